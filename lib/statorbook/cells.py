@@ -1,0 +1,144 @@
+"""What a person typed in one cell: a number with its last digit, or a plain sentence about it."""
+
+import re
+from dataclasses import dataclass
+
+from statorbook.errors import BadInput
+
+# Unit words that a reader may leave behind the number, lower case; anything else, such as mV, is refused.
+_UNIT_WORDS = {
+    "rpm": ("rpm", "r/min", "1/min", "rev/min"),
+    "Hz": ("hz", "hertz"),
+    "V": ("v", "volt", "volts", "vac", "v ac", "vdc", "v dc", "vrms", "v rms"),
+    "A": ("a", "amp", "amps", "ampere", "a ac", "aac", "a rms", "arms"),
+    "Ω": ("ω", "ohm", "ohms"),
+    "°C": ("°c", "c", "deg c", "degc", "°"),
+}
+_ODD_SPACES = dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F, 0x09), " ") | {0x2212: "-"}
+_NUMBER = re.compile(r"([+-]?(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:[.,]([0-9]+))?|[+-]?[.,]([0-9]+))"
+                     r"(?:[eE]([+-]?[0-9]{1,2}))?(?![0-9]) *(.*)")
+_THOUSANDS_OR_DECIMALS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TypedNumber:
+    """A number as typed, with the worth of its last digit.
+
+    Parameters
+    ----------
+    value : float
+        The number, in the unit of its column.
+    step : float
+        One count of the last digit typed, same unit; 0.1 for "23.4".
+    """
+
+    value: float
+    step: float
+
+
+def cell_text(value):
+    """The text of a cell; nothing and not-a-number become an empty text.
+
+    Parameters
+    ----------
+    value : object
+        What the row holds: text, a number or None.
+
+    Returns
+    -------
+    str
+        Text without outer or unusual spaces.
+    """
+    if value is None or value != value:
+        return ""
+    return str(value).translate(_ODD_SPACES).strip()
+
+
+def typed_number(value, unit, *, at_least, at_most, where, hint=""):
+    """Read one number cell, or refuse it in one sentence.
+
+    Parameters
+    ----------
+    value : object
+        The cell as typed; a decimal point or one decimal comma, spaces and the column's unit are accepted.
+    unit : str
+        The unit of the column.
+    at_least : float
+        Lowest number allowed, in that unit.
+    at_most : float
+        Highest number allowed, in that unit.
+    where : str
+        Log, row and field, for the sentence.
+    hint : str
+        A guess at what went wrong, put before the next step; may be empty.
+
+    Returns
+    -------
+    TypedNumber
+        The number and its last digit.
+
+    Raises
+    ------
+    BadInput
+        When the cell is empty, no number, of another unit, ambiguous or outside the limits.
+    """
+    text = cell_text(value)
+    allowed = f"a number from {at_least:g} to {at_most:g} {unit} is allowed"
+    again = f"{hint}type the reading again"
+    if not text:
+        raise BadInput("the cell is empty", allowed, f"{hint}type the reading", where=where)
+    match = _NUMBER.fullmatch(text)
+    if not match:
+        raise BadInput(f"{_shown(text)} is not a number", allowed, again, where=where)
+    digits, exponent, unit_typed = match[1].replace(" ", ""), int(match[4] or 0), match[5].strip()
+    if unit_typed and unit_typed.casefold() not in _UNIT_WORDS[unit]:
+        raise BadInput(f"{_shown(text)} is not a number in {unit}", allowed, f"{again} in {unit}", where=where)
+    if _THOUSANDS_OR_DECIMALS.fullmatch(digits):
+        raise BadInput(f"{_shown(text)} can mean {digits.replace(',', '.')} or {digits.replace(',', '')}", allowed,
+                       "type it without the comma, with a point for decimals", where=where)
+    number = float(digits.replace(",", ".")) * 10.0 ** exponent
+    if not at_least <= number <= at_most:
+        raise BadInput(f"{_shown(text)} was given", allowed, again, where=where)
+    return TypedNumber(value=number, step=10.0 ** (exponent - len(match[2] or match[3] or "")))
+
+
+def typed_word(value, words, *, where, hint=""):
+    """Read one cell that holds a word of a short list, or refuse it in one sentence.
+
+    Parameters
+    ----------
+    value : object
+        The cell as typed; capitals, spaces, commas and hyphens do not matter.
+    words : dict of str to str
+        From each accepted spelling to the word meant.
+    where : str
+        Log, row and field, for the sentence.
+    hint : str
+        A guess at what went wrong, put before the next step; may be empty.
+
+    Returns
+    -------
+    str
+        The word meant.
+
+    Raises
+    ------
+    BadInput
+        When the cell is empty or holds another word.
+    """
+    text = cell_text(value)
+    known = {_squeezed(spelling): word for spelling, word in words.items()}
+    if _squeezed(text) in known:
+        return known[_squeezed(text)]
+    given = f"{_shown(text)} was given" if text else "the cell is empty"
+    listed = ", ".join(f'"{word}"' for word in dict.fromkeys(words.values()))
+    raise BadInput(given, f"allowed are {listed}", f"{hint}choose one of them", where=where)
+
+
+def _squeezed(text):
+    return re.sub(r"[\s,\-–_/]+", "", text).casefold()
+
+
+def _shown(text):
+    text = " ".join(text.split())  # a line break inside a cell would break the sentence
+    return f'"{text}"' if len(text) <= 40 else f'"{text[:37]}…"'

@@ -1,0 +1,73 @@
+"""Facts with a unit, a source and a plausible range; a test walks over every one of them."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fact:
+    """A constant with its birth certificate.
+
+    Parameters
+    ----------
+    value : float
+        The number, in the unit named.
+    unit : str
+        Its unit.
+    source : str
+        Standard, book or "common practice, no source".
+    low : float
+        Lower end of what is plausible, same unit.
+    high : float
+        Upper end of what is plausible, same unit.
+    """
+
+    value: float
+    unit: str
+    source: str
+    low: float
+    high: float
+
+
+CONDUCTORS = {
+    "copper": Fact(value=235.0, unit="K", source="IEC 60034-1, resistance method (from memory)", low=230, high=240),
+    "aluminium": Fact(value=225.0, unit="K", source="IEC 60034-1, resistance method (from memory)", low=220, high=232),
+}
+MAGNETS = {
+    "ferrite": Fact(
+        value=-0.0020, unit="1/K", source="remanence coefficient, common practice, no source", low=-0.0025, high=-0.0015
+    ),
+    "neodymium": Fact(
+        value=-0.0011, unit="1/K", source="remanence coefficient, common practice, no source", low=-0.0013, high=-0.0008
+    ),
+}
+COPPER_OHM_MM2_PER_M = Fact(
+    value=1 / 58, unit="Ω·mm²/m", source="IEC 60028, 100 % IACS at 20 °C", low=0.0171, high=0.0174
+)
+WATER_KG_PER_M3 = Fact(
+    value=1000.0, unit="kg/m³", source="fresh water near 4 °C, handbook value (from memory)", low=995, high=1001
+)
+GRAVITY_M_PER_S2 = Fact(value=9.80665, unit="m/s²", source="CGPM 1901, standard acceleration", low=9.78, high=9.84)
+
+# Voltage limits: IEC 60364-4-41 (figures read in reproductions), touch limits reg. 414.4.5.
+WET_AC_VOLTS = Fact(value=12.0, unit="V AC rms", source="IEC 60364-4-41, 414.4.5, other than dry", low=12, high=12)
+WET_DC_VOLTS = Fact(value=30.0, unit="V DC", source="IEC 60364-4-41, 414.4.5, other than dry", low=30, high=30)
+DRY_AC_VOLTS = Fact(value=25.0, unit="V AC rms", source="IEC 60364-4-41, 414.4.5, dry", low=25, high=25)
+DRY_DC_VOLTS = Fact(value=60.0, unit="V DC", source="IEC 60364-4-41, 414.4.5, dry", low=60, high=60)
+ELV_AC_VOLTS = Fact(value=50.0, unit="V AC rms", source="IEC 60364-4-41, extra-low voltage", low=50, high=50)
+ELV_DC_VOLTS = Fact(value=120.0, unit="V DC", source="IEC 60364-4-41, extra-low voltage", low=120, high=120)
+LV_DC_VOLTS = Fact(value=1500.0, unit="V DC", source="IEC low-voltage band", low=1500, high=1500)
+LV_AC_VOLTS = Fact(value=1000.0, unit="V AC rms", source="IEC low-voltage band", low=1000, high=1000)
+
+DIODE_DROP_V = Fact(
+    value=0.9, unit="V per diode", source="silicon 0.8–1.1 V, power-electronics texts (from memory)", low=0.8, high=1.1
+)
+METER_DIODE_DROP_V = Fact(
+    value=0.45, unit="V per diode", source="silicon at meter current, common practice, no source", low=0.3, high=0.6
+)
+CHEAP_METER_HZ = Fact(
+    value=400.0,
+    unit="Hz",
+    source="usual AC band of low-cost multimeters, common practice, no source",
+    low=200,
+    high=1000,
+)

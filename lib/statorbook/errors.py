@@ -1,0 +1,80 @@
+"""One kind of complaint: a plain sentence that says what, what is allowed, and what to do next."""
+
+
+class BadInput(ValueError):
+    """A value, row or file that cannot be used, said in one sentence for the reader.
+
+    Parameters
+    ----------
+    given : str
+        What was given, in words.
+    allowed : str
+        What is allowed.
+    next_step : str
+        What to type, measure or do next.
+    where : str
+        The field, row or file that it concerns; may be empty.
+    """
+
+    def __init__(self, given, allowed, next_step, *, where=""):
+        self.given, self.allowed, self.next_step, self.where = given, allowed, next_step, where
+        prefix = f"{where}: " if where else ""
+        super().__init__(f"{prefix}{given}; {allowed}; {next_step}.")
+
+    def _render_traceback_(self):
+        """Tell IPython to print the sentence alone, without a traceback."""
+        return [f"Not usable – {self}"]
+
+
+def require_number(value, name, unit, *, above=None, at_least=None, at_most=None, next_step=""):
+    """Return the value as float, or refuse it by name and limit.
+
+    Parameters
+    ----------
+    value : float
+        The number to check, in the unit named.
+    name : str
+        The quantity's name as the reader knows it.
+    unit : str
+        Its unit, for the sentence.
+    above : float or None
+        Exclusive lower limit, in the unit named.
+    at_least : float or None
+        Inclusive lower limit, in the unit named.
+    at_most : float or None
+        Inclusive upper limit, in the unit named.
+    next_step : str
+        What to do; a general hint when empty.
+
+    Returns
+    -------
+    float
+        The value.
+
+    Raises
+    ------
+    BadInput
+        When it is no finite number or is outside the limits.
+    """
+    wanted = _limits_in_words(unit, above, at_least, at_most)
+    hint = next_step or f"measure or type the {name} again"
+    try:
+        number = float(value)
+    except (TypeError, ValueError):
+        raise BadInput(f"{value!r} is not a number", wanted, hint, where=name) from None
+    too_low = (above is not None and number <= above) or (at_least is not None and number < at_least)
+    too_high = at_most is not None and number > at_most
+    if isinstance(value, bool) or number != number or abs(number) == float("inf") or too_low or too_high:
+        raise BadInput(f"{value} {unit} was given".replace("  ", " "), wanted, hint, where=name)
+    return number
+
+
+def _limits_in_words(unit, above, at_least, at_most):
+    parts = []
+    if above is not None:
+        parts.append(f"above {above:g}")
+    if at_least is not None:
+        parts.append(f"at least {at_least:g}")
+    if at_most is not None:
+        parts.append(f"at most {at_most:g}")
+    return "a number " + (" and ".join(parts) + f" {unit}" if parts else f"in {unit}").strip() + " is allowed"
