@@ -1,0 +1,186 @@
+"""The battery bank: its volts from empty to charging, its inner resistance, and when it may be charged."""
+
+import csv
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from statorbook.errors import BadInput, require_number
+
+_REFERENCE_C = 25.0
+_CELL_COUNTS = {"LiFePO4": {12: 4, 24: 8, 48: 16}}
+_LEAD_CELL_COUNTS = {12: 6, 24: 12, 48: 24}
+
+
+@cache
+def chemistries():
+    """The chemistries in the table.
+
+    Returns
+    -------
+    dict
+        Name to {quantity: value per cell}, units as in the table.
+
+    Notes
+    -----
+    Equation: none, a table.
+    Valid: the ranges beside each value.
+    Source: beside each value in tables/bank_chemistry.csv.
+    """
+    with files("statorbook").joinpath("tables", "bank_chemistry.csv").open(encoding="utf-8", newline="") as table:
+        rows = list(csv.DictReader(table))[1:]
+    found = {}
+    for row in rows:
+        found.setdefault(row["chemistry"], {})[row["quantity"]] = float(row["value"])
+    return found
+
+
+def cells_for(chemistry, nominal_volts):
+    """Cells in series that people use for a nominal voltage.
+
+    Parameters
+    ----------
+    chemistry : str
+        Name of the chemistry.
+    nominal_volts : int
+        12, 24 or 48 [V].
+
+    Returns
+    -------
+    int
+        Cells in series [-].
+
+    Raises
+    ------
+    BadInput
+        When the voltage is another one.
+
+    Notes
+    -----
+    Equation: 2 V a cell for lead-acid, 3.2 V for LiFePO4.
+    Valid: 12, 24 and 48 V; for another bank give the cells.
+    Source: common practice, no source.
+    """
+    counts = _CELL_COUNTS.get(chemistry, _LEAD_CELL_COUNTS)
+    if nominal_volts not in counts:
+        raise BadInput(
+            f"{nominal_volts} V was given",
+            "12, 24 or 48 V is allowed here",
+            "for another bank type the number of cells in series",
+            where="nominal bank voltage",
+        )
+    return counts[nominal_volts]
+
+
+@dataclass(frozen=True, kw_only=True)
+class BankState:
+    """The bank at one moment, as a rectifier sees it.
+
+    Parameters
+    ----------
+    name : str
+        "empty", "half full" or "charging".
+    volts : float
+        Stiff volts [V].
+    ohm : float
+        Resistance in front of them, inside the bank [Ω].
+    """
+
+    name: str
+    volts: float
+    ohm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bank:
+    """A battery bank.
+
+    Parameters
+    ----------
+    chemistry : str
+        A name from the table, see `chemistries`.
+    cells : int
+        Cells in series [-].
+    capacity_ah : float
+        Capacity [Ah].
+    temperature_c : float
+        Temperature of the cells [°C].
+
+    Raises
+    ------
+    BadInput
+        When the chemistry is unknown or a number is out of range.
+
+    Notes
+    -----
+    Equation: volts = cells × volts per cell; charging volts shift with temperature from 25 °C.
+    Valid: rested empty and half-full volts; the charging limit is held by the regulator.
+    Source: beside each value in tables/bank_chemistry.csv.
+    """
+
+    chemistry: str
+    cells: int
+    capacity_ah: float = 100.0
+    temperature_c: float = 25.0
+
+    def __post_init__(self):
+        if self.chemistry not in chemistries():
+            raise BadInput(
+                f"{self.chemistry!r} was given",
+                f"allowed are {', '.join(chemistries())}",
+                "choose one of them",
+                where="bank chemistry",
+            )
+        if isinstance(self.cells, bool) or not isinstance(self.cells, int) or not 1 <= self.cells <= 240:
+            raise BadInput(
+                f"{self.cells!r} was given",
+                "a whole number from 1 to 240 is allowed",
+                "count the cells in series",
+                where="cells in series",
+            )
+        require_number(self.capacity_ah, "bank capacity", "Ah", above=0, at_most=100_000)
+        require_number(self.temperature_c, "bank temperature", "°C", at_least=-40, at_most=80)
+
+    def _per_cell(self, quantity):
+        return chemistries()[self.chemistry][quantity]
+
+    @property
+    def empty_volts(self):
+        """Rested volts when empty [V]."""
+        return self.cells * self._per_cell("empty_volts")
+
+    @property
+    def half_volts(self):
+        """Rested volts when half full [V]."""
+        return self.cells * self._per_cell("half_volts")
+
+    @property
+    def charging_volts(self):
+        """Charging limit at the bank's temperature [V]."""
+        shift = self._per_cell("temperature_volts") * (self.temperature_c - _REFERENCE_C)
+        return self.cells * (self._per_cell("charging_volts") + shift)
+
+    @property
+    def internal_ohm(self):
+        """Resistance inside the bank, typical for its chemistry and size, not measured [Ω]."""
+        return self.cells * self._per_cell("internal_ohm_ah") / self.capacity_ah
+
+    @property
+    def states(self):
+        """Empty, half full and charging, as a tuple of `BankState`."""
+        return (
+            BankState(name="empty", volts=self.empty_volts, ohm=self.internal_ohm),
+            BankState(name="half full", volts=self.half_volts, ohm=self.internal_ohm),
+            BankState(name="charging", volts=self.charging_volts, ohm=0.0),
+        )
+
+    @property
+    def caution(self):
+        """A sentence when the bank may not be charged at its temperature, else an empty string."""
+        least, most = self._per_cell("least_charging_c"), self._per_cell("most_charging_c")
+        if least <= self.temperature_c <= most:
+            return ""
+        return (
+            f"A {self.chemistry} bank must not be charged at {self.temperature_c:g} °C "
+            f"(allowed: {least:g} to {most:g} °C): warm or cool it first, and let the charge control enforce it."
+        )

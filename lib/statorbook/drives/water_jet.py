@@ -1,0 +1,178 @@
+"""A water jet on a bucket runner."""
+
+from dataclasses import dataclass
+from math import pi, sqrt
+
+import numpy as np
+
+from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
+from statorbook.errors import BadInput, require_number
+
+_LEAST_DIAMETER_RATIO = 5.0  # pitch over jet diameter below which buckets crowd each other
+_MOST_DIAMETER_RATIO = 60.0  # above it the jet is too thin to turn the wheel against its own windage
+
+
+@dataclass(frozen=True, kw_only=True)
+class WaterJet:
+    """One or more free jets on a runner with buckets.
+
+    Parameters
+    ----------
+    head_m : float
+        Net head at the nozzle, while it runs [m].
+    pitch_diameter_mm : float
+        Diameter of the circle that the jet touches [mm].
+    nozzle_mm : float or None
+        Bore of one nozzle, when the flow is not given [mm].
+    flow_l_s : float or None
+        Flow of all nozzles together, when the bore is not given [L/s].
+    jets : int
+        Number of jets [-].
+    efficiency : float
+        Shaft power at the best speed over the power of the water at the nozzle [-].
+    velocity_coefficient : float
+        Jet speed over the ideal √(2 g H) [-].
+    speed_ratio : float
+        Best bucket speed over jet speed [-].
+    runaway_ratio : float
+        Runaway speed over best speed [-].
+
+    Raises
+    ------
+    BadInput
+        When a number is out of range, the flow is given twice or not at all, or runner and jet do not match.
+
+    Notes
+    -----
+    Equation: V = Cv √(2 g H); best U = 0.46 V; P = η ρ g Q H at best speed.
+    Valid: full jet on the pitch circle, runner clear of the tail water, net head known.
+    Source: Int. J. Rotating Machinery 2017, 3030217, Table 5 (Cv, ratio 0.46, runaway 1.8); Euler's turbine equation.
+    """
+
+    head_m: float
+    pitch_diameter_mm: float
+    nozzle_mm: float | None = None
+    flow_l_s: float | None = None
+    jets: int = 1
+    efficiency: float = 0.70
+    velocity_coefficient: float = 0.97
+    speed_ratio: float = 0.46
+    runaway_ratio: float = 1.8
+
+    def __post_init__(self):
+        require_number(
+            self.head_m,
+            "net head",
+            "m",
+            above=0,
+            at_most=1000,
+            next_step="read the pressure at the nozzle while it runs; 1 bar is 10.2 m",
+        )
+        require_number(self.pitch_diameter_mm, "runner pitch diameter", "mm", above=0, at_most=5000)
+        require_number(self.efficiency, "runner efficiency", "", above=0, at_most=0.95)
+        require_number(self.velocity_coefficient, "nozzle velocity coefficient", "", at_least=0.8, at_most=1)
+        require_number(self.speed_ratio, "bucket to jet speed ratio", "", at_least=0.3, at_most=0.5)
+        require_number(self.runaway_ratio, "runaway ratio", "", at_least=1.75, at_most=2)
+        if isinstance(self.jets, bool) or not isinstance(self.jets, int) or not 1 <= self.jets <= 6:
+            raise BadInput(
+                f"{self.jets!r} was given", "a whole number from 1 to 6 is allowed", "count the nozzles", where="jets"
+            )
+        if (self.nozzle_mm is None) == (self.flow_l_s is None):
+            raise BadInput(
+                "both or neither of nozzle bore and flow were given",
+                "exactly one of the two is allowed",
+                "give the nozzle bore, or the measured flow and leave the bore empty",
+                where="nozzle or flow",
+            )
+        if self.nozzle_mm is not None:
+            require_number(self.nozzle_mm, "nozzle bore", "mm", above=0, at_most=500)
+        else:
+            require_number(self.flow_l_s, "flow", "L/s", above=0, at_most=1000)
+        self._require_match()
+
+    def _require_match(self):
+        ratio = self.pitch_diameter_mm / self.jet_mm
+        if not _LEAST_DIAMETER_RATIO <= ratio <= _MOST_DIAMETER_RATIO:
+            smallest, largest = (self.jet_mm * k for k in (_LEAST_DIAMETER_RATIO, _MOST_DIAMETER_RATIO))
+            raise BadInput(
+                f"a {self.pitch_diameter_mm:g} mm runner with a {self.jet_mm:.3g} mm jet was given, "
+                f"{ratio:.3g} jet diameters across",
+                f"this jet can turn a runner of {smallest:.3g} to {largest:.3g} mm",
+                "change the runner or the nozzle",
+                where="runner and jet",
+            )
+
+    @property
+    def jet_m_s(self):
+        """Speed of the jet [m/s]."""
+        return self.velocity_coefficient * sqrt(2.0 * GRAVITY_M_PER_S2.value * self.head_m)
+
+    @property
+    def jet_mm(self):
+        """Diameter of one jet [mm]."""
+        if self.nozzle_mm is not None:
+            return float(self.nozzle_mm)
+        return 1000.0 * sqrt(4.0 * self.flow_l_s / 1000.0 / (self.jets * pi * self.jet_m_s))
+
+    @property
+    def total_flow_l_s(self):
+        """Flow of all jets together [L/s]."""
+        if self.flow_l_s is not None:
+            return float(self.flow_l_s)
+        return self.jets * pi / 4.0 * (self.nozzle_mm / 1000.0) ** 2 * self.jet_m_s * 1000.0
+
+    @property
+    def source_watts(self):
+        """Power of the water at the nozzle [W]."""
+        return WATER_KG_PER_M3.value * GRAVITY_M_PER_S2.value * self.total_flow_l_s / 1000.0 * self.head_m
+
+    @property
+    def best_speed_rpm(self):
+        """Speed of most shaft power [rpm]."""
+        return 60.0 * self.speed_ratio * self.jet_m_s / (pi * self.pitch_diameter_mm / 1000.0)
+
+    @property
+    def runaway_speed_rpm(self):
+        """Speed with no load at all [rpm]."""
+        return self.runaway_ratio * self.best_speed_rpm
+
+    @property
+    def best_shaft_watts(self):
+        """Shaft power at the best speed [W]."""
+        return self.efficiency * self.source_watts
+
+    @property
+    def limits(self):
+        """When the model is not true, as a sentence."""
+        return (
+            "The jet is taken to hit the buckets squarely and the water to fall clear: a jet off the pitch circle, "
+            "chipped buckets or a flooded casing give less."
+        )
+
+    def torque_nm(self, speed_rpm):
+        """Shaft torque at a speed.
+
+        Parameters
+        ----------
+        speed_rpm : float or ndarray
+            Shaft speed [rpm].
+
+        Returns
+        -------
+        float or ndarray
+            Torque, 0 at runaway, negative above it [N·m].
+
+        Notes
+        -----
+        Equation: T = T0 (1 − a y − (1 − a) y²), y = speed / runaway speed, a = (3 − k²)/(3 − 2k),
+        k = runaway / best speed: Euler's straight line for k = 2, bent by windage and missed buckets for less.
+        Valid: k from 1.75 to 2; T0 is set by the shaft power at the best speed.
+        Source: Euler's turbine equation; the square term is the simplest curve through both speeds.
+        """
+        k = self.runaway_ratio
+        bend = (3.0 - k**2) / (3.0 - 2.0 * k)
+        omega_best = self.best_speed_rpm * 2.0 * pi / 60.0
+        share_at_best = 1.0 - bend / k - (1.0 - bend) / k**2
+        y = np.asarray(speed_rpm, dtype=float) / self.runaway_speed_rpm
+        torque = self.best_shaft_watts / (omega_best * share_at_best) * (1.0 - bend * y - (1.0 - bend) * y**2)
+        return torque if torque.ndim else float(torque)
