@@ -1,0 +1,175 @@
+"""The three fits together: what the leads of the machine as found do, and what one coil does."""
+
+from dataclasses import dataclass
+from math import isnan
+
+from statorbook.emf_fit import fit_emf
+from statorbook.estimate import Estimate
+from statorbook.fit_rows import Fit
+from statorbook.grouping import CoilConstants, StarEquivalent, coil_from_star
+from statorbook.inductance_fit import assumed_inductance, fit_inductance
+from statorbook.ohms_fit import fit_ohms
+
+__all__ = ["CoilEstimates", "TerminalConstants", "assumed_inductance", "coil_estimates", "fit_emf", "fit_inductance",
+           "fit_ohms", "terminal_constants"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TerminalConstants:
+    """What the three leads show: one phase of the equivalent star, at 20 °C.
+
+    Parameters
+    ----------
+    emf_v_per_rpm : Estimate
+        Phase EMF, rms, per rpm [V/rpm].
+    ohm : Estimate
+        Phase resistance [Ω].
+    henry : Estimate
+        Phase synchronous inductance [H].
+    emf_fit : Fit
+        How the spin log gave it.
+    ohms_fit : Fit
+        How the ohms log gave it.
+    inductance_fit : Fit or None
+        How the shorted-lead log gave it; None when there was no usable row.
+    sentences : tuple of str
+        Everything there is to say about rows and fits.
+    """
+
+    emf_v_per_rpm: Estimate
+    ohm: Estimate
+    henry: Estimate
+    emf_fit: Fit
+    ohms_fit: Fit
+    inductance_fit: Fit | None
+    sentences: tuple
+
+
+@dataclass(frozen=True, kw_only=True)
+class CoilEstimates:
+    """What one coil does at 20 °C, each number with its 95 % ±.
+
+    Parameters
+    ----------
+    emf_v_per_rpm : Estimate
+        EMF of one coil, rms, per rpm [V/rpm].
+    ohm : Estimate
+        Resistance of one coil [Ω].
+    henry : Estimate
+        Synchronous inductance, per coil share [H].
+    conductor : str
+        "copper" or "aluminium".
+    magnet : str
+        "ferrite" or "neodymium".
+    """
+
+    emf_v_per_rpm: Estimate
+    ohm: Estimate
+    henry: Estimate
+    conductor: str = "copper"
+    magnet: str = "ferrite"
+
+    @property
+    def constants(self):
+        """The best values as `CoilConstants`."""
+        return CoilConstants(emf_v_per_rpm=self.emf_v_per_rpm.value, ohm=self.ohm.value, henry=self.henry.value,
+                             conductor=self.conductor, magnet=self.magnet)
+
+    @property
+    def fields(self):
+        """Plain numbers, to six digits, and words, under the names that the job keeps them by."""
+        parts = {"emf": (self.emf_v_per_rpm, "_v_per_rpm"), "ohm": (self.ohm, ""), "henry": (self.henry, "")}
+        found = {}
+        for name, (estimate, unit) in parts.items():
+            found |= {f"{name}{unit}": float(f"{estimate.value:.6g}"), f"{name}_how": estimate.how,
+                      f"{name}_plus_minus{unit}": float(f"{estimate.plus_minus:.6g}"),
+                      f"{name}_assumed": estimate.assumed}
+        return found
+
+
+def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", keep_all=False):
+    """Fit all three logs of the machine as found.
+
+    Parameters
+    ----------
+    logs : Logs
+        The readings.
+    stator : Stator
+        Slots and poles.
+    conductor : str
+        "copper" or "aluminium".
+    magnet : str
+        "ferrite" or "neodymium".
+    keep_all : bool
+        True uses every usable row, odd or not.
+
+    Returns
+    -------
+    TerminalConstants
+        EMF, ohms and henries of one phase of the equivalent star at 20 °C; henries assumed when none were measured.
+
+    Raises
+    ------
+    BadInput
+        When the spin log or the ohms log has no usable row.
+
+    Notes
+    -----
+    Equation: those of `fit_emf`, `fit_ohms`, `fit_inductance`.
+    Valid: the machine spun as cold as it was when its ohms were read; their mean temperature is the magnets' too.
+    Source: as named there.
+    """
+    logged_c = [r.copper_c for r in logs.ohms if r.usable and not isnan(r.copper_c)]
+    machine_c = sum(logged_c) / len(logged_c) if logged_c else None
+    ohms = fit_ohms(logs.ohms, conductor=conductor, keep_all=keep_all)
+    emf = fit_emf(logs.spin, stator, machine_c=machine_c, magnet=magnet, keep_all=keep_all)
+    if any(r.usable for r in logs.shorted):
+        shorted = fit_inductance(logs.shorted, emf.estimate, ohms.estimate, stator, machine_c=machine_c,
+                                 conductor=conductor, magnet=magnet, keep_all=keep_all)
+        henry, said = shorted.estimate, shorted.sentences
+    else:
+        shorted, henry = None, assumed_inductance(ohms.estimate)
+        said = (f"No usable row in the shorted log, so the inductance is {henry.how}; it decides the amps, so join the "
+                "leads and log them.",)
+    return TerminalConstants(emf_v_per_rpm=emf.estimate, ohm=ohms.estimate, henry=henry, emf_fit=emf, ohms_fit=ohms,
+                             inductance_fit=shorted, sentences=logs.sentences + emf.sentences + ohms.sentences + said)
+
+
+def coil_estimates(stator, found_grouping, constants, *, conductor="copper", magnet="ferrite"):
+    """What one coil does, from what the leads show in the wiring as found.
+
+    Parameters
+    ----------
+    stator : Stator
+        Slots and poles.
+    found_grouping : Grouping
+        The wiring as found.
+    constants : TerminalConstants
+        What the leads show.
+    conductor : str
+        "copper" or "aluminium".
+    magnet : str
+        "ferrite" or "neodymium".
+
+    Returns
+    -------
+    CoilEstimates
+        Value and ± of one coil at 20 °C.
+
+    Raises
+    ------
+    BadInput
+        When the stator cannot carry the grouping.
+
+    Notes
+    -----
+    Equation: value and ± times the factors of `coil_from_star`.
+    Valid: all coils alike.
+    Source: regrouping algebra.
+    """
+    one = coil_from_star(stator, found_grouping, StarEquivalent(emf_v_per_rpm=1.0, ohm=1.0, henry=1.0))
+    found = {}
+    for name in ("emf_v_per_rpm", "ohm", "henry"):
+        star = getattr(constants, name)
+        found[name] = star.times(getattr(one, name), how=f"one coil, worked out from {star.how}")
+    return CoilEstimates(**found, conductor=conductor, magnet=magnet)

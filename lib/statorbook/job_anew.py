@@ -1,0 +1,51 @@
+"""Write a whole job anew, whatever its files hold now; the way back for the example job."""
+
+from statorbook.errors import BadInput
+from statorbook.job import Job
+from statorbook.job_document import SCHEMA_VERSION, format_document
+from statorbook.job_files import file_label, locked, replace_file
+from statorbook.job_places import base_folder, job_folder
+from statorbook.log_columns import format_log
+
+
+def write_anew(name, *, parts, logs, data_folder=None):
+    """Write every file of a job from scratch, so that even damaged files are no obstacle.
+
+    Parameters
+    ----------
+    name : str
+        The job's name.
+    parts : dict of str to Part
+        All parts that it shall hold; a part left out is empty afterwards.
+    logs : dict of str to list of dict
+        Raw rows of all three logs.
+    data_folder : Path or None
+        Where jobs are kept; found by itself when None.
+
+    Returns
+    -------
+    Job
+        The job, open; of each file that changed, the version before is kept beside it.
+
+    Raises
+    ------
+    BadInput
+        When the name is not allowed or the disk refuses.
+    """
+    folder = job_folder(base_folder(data_folder), name)
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as error:
+        raise BadInput(
+            f"the folder cannot be made ({error.strerror})",
+            "a data folder that you may write to is allowed",
+            "check who owns it and whether the disk is full",
+            where=name,
+        ) from None
+    with locked(folder):
+        for log, rows in logs.items():
+            path = folder / f"{log}.csv"
+            replace_file(path, format_log(log, rows, file_label(path)))
+        keys = {"schema_version": SCHEMA_VERSION} | {key: part.model_dump(mode="json") for key, part in parts.items()}
+        replace_file(folder / "job.json", format_document(keys))
+    return Job(folder)

@@ -1,0 +1,203 @@
+"""Files of a job: read without following links, replaced in one step, locked while that happens."""
+
+import os
+import time
+from contextlib import contextmanager, suppress
+
+from statorbook.errors import BadInput
+
+LOCK_SECONDS = 5.0
+_POLL_SECONDS = 0.02
+
+
+def file_label(path):
+    """A file's name for sentences: folder and file, never where they are on this computer.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    str
+        Such as "spring_pipe/job.json".
+    """
+    return f"{path.parent.name}/{path.name}"
+
+
+def previous_of(path):
+    """Where the version before the present one is kept.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    Path
+        Such as job.previous.json beside job.json.
+    """
+    return path.with_name(f"{path.stem}.previous{path.suffix}")
+
+
+def read_file(path):
+    """Read a whole file without following a link.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    bytes or None
+        Its bytes; None when there is no such file.
+
+    Raises
+    ------
+    BadInput
+        When it is a link, a folder or cannot be read.
+    """
+    try:
+        if path.is_symlink() or (path.exists() and not path.is_file()):
+            raise BadInput("it is a link or a folder", "a plain file is allowed", "put the file itself there",
+                           where=file_label(path))
+        return _patiently(path.read_bytes)
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise BadInput(f"the file cannot be read ({error.strerror})", "a file that you may read is allowed",
+                       "check who owns it and whether the disk is still there", where=file_label(path)) from None
+
+
+def replace_file(path, data, *, keep_previous=True):
+    """Replace a file in one step, so that at every moment either the old or the new one is whole.
+
+    Parameters
+    ----------
+    path : Path
+        The file; hold `locked` on its folder.
+    data : bytes
+        The new contents.
+    keep_previous : bool
+        True keeps the old contents as `previous_of` the file.
+
+    Raises
+    ------
+    BadInput
+        When the disk refuses; the old file is then untouched.
+    """
+    old = read_file(path)
+    if old == data:
+        return
+    fresh, kept = (path.with_name(f".{path.name}.{word}.tmp") for word in ("new", "old"))
+    try:
+        _write_through(fresh, data)
+        if keep_previous and old is not None:
+            _write_through(kept, old)
+            _patiently(os.replace, kept, previous_of(path))
+        _patiently(os.replace, fresh, path)
+        _sync_folder(path.parent)
+    except OSError as error:
+        raise BadInput(f"the file cannot be written ({error.strerror or 'the system refused'})",
+                       "a folder that you may write to, with room on the disk, is allowed",
+                       "make room or check who owns the folder, then save again; the old file is untouched",
+                       where=file_label(path)) from None
+    finally:
+        for left_over in (fresh, kept):
+            with suppress(OSError):
+                left_over.unlink(missing_ok=True)
+
+
+@contextmanager
+def locked(folder):
+    """Hold a folder against every other notebook while a file in it is read and replaced.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder.
+
+    Yields
+    ------
+    None
+        While held; the system lets go by itself when a notebook dies.
+
+    Raises
+    ------
+    BadInput
+        When another notebook holds it too long, or the folder is gone or cannot be locked.
+    """
+    try:
+        flags = os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0)
+        handle = os.open(folder / ".lock", flags, 0o666)
+    except OSError as error:
+        raise BadInput(f"the folder cannot be written to ({error.strerror})",
+                       "a folder that you may write to is allowed",
+                       "check that the folder is still there and who owns it", where=folder.name) from None
+    try:
+        _wait_for(handle, folder.name)
+        yield
+    finally:
+        os.close(handle)  # closing lets go of the lock on every system
+
+
+def _wait_for(handle, label):
+    give_up = time.monotonic() + LOCK_SECONDS
+    while not _took_lock(handle, os.name):
+        if time.monotonic() > give_up:
+            raise BadInput(f"another notebook has held this job for {LOCK_SECONDS:g} s", "one writes at a time",
+                           "wait a moment and save again, or close the other notebook", where=label)
+        time.sleep(_POLL_SECONDS)
+
+
+def _took_lock(handle, system):
+    """Try once; False when another holds it."""
+    try:
+        if system == "nt":
+            import msvcrt
+            os.lseek(handle, 0, os.SEEK_SET)
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        else:
+            import fcntl
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except (BlockingIOError, PermissionError):
+        return False
+    except OSError as error:
+        raise BadInput(f"this disk cannot lock files ({error.strerror})", "a disk of this computer is allowed",
+                       "move the workbook to one and start again", where="data folder") from None
+    return True
+
+
+def _write_through(path, data):
+    """Write a new file down to the disk; a left-over or a link of that name is removed first, never followed."""
+    path.unlink(missing_ok=True)
+    with open(path, "xb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _patiently(act, *arguments):
+    """Run a file action; on Windows wait a little for whoever has the file open just now."""
+    for _ in range(20 if os.name == "nt" else 0):
+        try:
+            return act(*arguments)
+        except PermissionError:
+            time.sleep(_POLL_SECONDS)
+    return act(*arguments)
+
+
+def _sync_folder(folder):
+    """Make the renaming itself last; Windows has no such call and needs none."""
+    if os.name == "nt":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    except OSError:
+        pass  # some disks cannot; the files themselves are already written through
+    finally:
+        os.close(handle)

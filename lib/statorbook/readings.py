@@ -1,0 +1,300 @@
+"""The three bench logs: raw rows of text in, numbers with a verdict for every row out."""
+
+from collections import Counter
+from dataclasses import dataclass
+from math import nan
+
+from statorbook.cells import cell_text
+from statorbook.errors import BadInput
+from statorbook.log_columns import LOGS, MAY_BE_MISSING, columns_of
+from statorbook.row_numbers import connection_of, ohms_numbers, shorted_numbers, spin_numbers
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reading:
+    """One row of a log with its verdict; the row itself is kept as typed.
+
+    Parameters
+    ----------
+    log : str
+        "spin", "shorted" or "ohms".
+    row : int
+        Row number as the reader sees it, 1 below the units row [-].
+    raw : dict
+        The cells as typed.
+    refusal : str
+        One sentence when the row cannot be used, else empty.
+    warnings : tuple of str
+        Sentences about a row that is used all the same.
+    """
+
+    log: str
+    row: int
+    raw: dict
+    refusal: str = ""
+    warnings: tuple = ()
+
+    @property
+    def usable(self):
+        """True when the row goes into the fit."""
+        return not self.refusal
+
+    @property
+    def where(self):
+        """The row's name in sentences, such as "spin log, row 3"."""
+        return f"{self.log} log, row {self.row}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpinReading(Reading):
+    """Volts at a known speed, nothing connected.
+
+    Parameters
+    ----------
+    speed_rpm : float
+        Rotor speed [rpm].
+    terminals : str
+        Where the meter was: AB, BC, CA, AN, BN, CN, or ABC after the bridge.
+    star_emf_v_rms : float
+        EMF of one phase of the equivalent star, rms [V].
+    star_emf_sigma_v : float
+        Its likely error, one sigma, from meter and last digits [V].
+    """
+
+    speed_rpm: float = nan
+    terminals: str = ""
+    star_emf_v_rms: float = nan
+    star_emf_sigma_v: float = nan
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShortedReading(Reading):
+    """Amps at a known speed, all three leads joined.
+
+    Parameters
+    ----------
+    speed_rpm : float
+        Rotor speed [rpm].
+    lead : str
+        "A", "B" or "C".
+    line_amps_rms : float
+        Line current, rms [A].
+    line_amps_sigma : float
+        Its likely error, one sigma, from meter and last digits [A].
+    """
+
+    speed_rpm: float = nan
+    lead: str = ""
+    line_amps_rms: float = nan
+    line_amps_sigma: float = nan
+
+
+@dataclass(frozen=True, kw_only=True)
+class OhmsReading(Reading):
+    """Ohms between two leads, machine at rest.
+
+    Parameters
+    ----------
+    terminals : str
+        "AB", "BC" or "CA".
+    star_ohm : float
+        Ohms of one phase of the equivalent star at the copper's own temperature, probes' share taken off [Ω].
+    star_ohm_sigma : float
+        Its likely error, one sigma, from meter and last digits [Ω].
+    rounding_ohm : float
+        The part of it that comes from the last digits, the same in every row [Ω].
+    copper_c : float
+        Copper temperature, nan when not logged [°C].
+    """
+
+    terminals: str = ""
+    star_ohm: float = nan
+    star_ohm_sigma: float = nan
+    rounding_ohm: float = nan
+    copper_c: float = nan
+
+
+def read_spin(rows, stator, *, found_connection=None):
+    """Read the spin log: open-circuit volts at known speed.
+
+    Parameters
+    ----------
+    rows : list of dict
+        Raw cells as typed, one dict per row.
+    stator : Stator
+        Slots and poles, to turn Hz into rpm.
+    found_connection : str or None
+        "star" or "delta" as found; what most rows say when None.
+
+    Returns
+    -------
+    tuple of SpinReading
+        One for every row that holds anything, bad rows included.
+
+    Raises
+    ------
+    BadInput
+        When the log is empty or its columns are not those of a spin log.
+    """
+    return _read("spin", SpinReading, rows, lambda *cells: spin_numbers(*cells, stator), found_connection)
+
+
+def read_shorted(rows, stator, *, found_connection=None):
+    """Read the shorted-lead log: line amps with all three leads joined.
+
+    Parameters
+    ----------
+    rows : list of dict
+        Raw cells as typed, one dict per row.
+    stator : Stator
+        Slots and poles, to turn Hz into rpm.
+    found_connection : str or None
+        "star" or "delta" as found; what most rows say when None.
+
+    Returns
+    -------
+    tuple of ShortedReading
+        One for every row that holds anything, bad rows included.
+
+    Raises
+    ------
+    BadInput
+        When the log is empty or its columns are not those of a shorted-lead log.
+    """
+    return _read("shorted", ShortedReading, rows, lambda *cells: shorted_numbers(*cells, stator), found_connection)
+
+
+def read_ohms(rows):
+    """Read the ohms log: resistance between two leads.
+
+    Parameters
+    ----------
+    rows : list of dict
+        Raw cells as typed, one dict per row.
+
+    Returns
+    -------
+    tuple of OhmsReading
+        One for every row that holds anything, bad rows included.
+
+    Raises
+    ------
+    BadInput
+        When the log is empty or its columns are not those of an ohms log.
+    """
+    return _read("ohms", OhmsReading, rows, ohms_numbers, None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Logs:
+    """The readings of one job.
+
+    Parameters
+    ----------
+    spin : tuple of SpinReading
+        Open-circuit volts.
+    shorted : tuple of ShortedReading
+        Shorted-lead amps; may be empty.
+    ohms : tuple of OhmsReading
+        Winding ohms.
+    """
+
+    spin: tuple
+    shorted: tuple
+    ohms: tuple
+
+    @property
+    def sentences(self):
+        """Every refusal and warning, in the order of the logs."""
+        readings = (*self.spin, *self.shorted, *self.ohms)
+        return tuple(said for r in readings for said in ((r.refusal,) if r.refusal else r.warnings))
+
+
+def read_logs(raw_rows, stator, *, found_connection=None):
+    """Read all three logs of a job; a log without rows gives no readings and no complaint yet.
+
+    Parameters
+    ----------
+    raw_rows : dict of str to list of dict
+        Raw rows under "spin", "shorted" and "ohms".
+    stator : Stator
+        Slots and poles.
+    found_connection : str or None
+        "star" or "delta" as found; what most rows say when None.
+
+    Returns
+    -------
+    Logs
+        The readings.
+
+    Raises
+    ------
+    BadInput
+        When the columns of a log are not its own.
+    """
+    spin, shorted, ohms = (raw_rows.get(log, ()) for log in LOGS)
+    found = found_connection or _most_common_connection(_filled(spin) + _filled(shorted))
+    return Logs(spin=read_spin(spin, stator, found_connection=found) if _filled(spin) else (),
+                shorted=read_shorted(shorted, stator, found_connection=found) if _filled(shorted) else (),
+                ohms=read_ohms(ohms) if _filled(ohms) else ())
+
+
+def _read(log, kind, rows, numbers_of, connection):
+    filled = _filled(rows)
+    if not filled:
+        raise BadInput("no reading is in it", "at least one filled row is needed", "log one first", where=f"{log} log")
+    for _, row in filled:
+        _require_columns(log, row)
+    if "connection" in columns_of(log):
+        connection = connection or _most_common_connection(filled)
+    return tuple(_verdict(log, kind, number, row, numbers_of, connection) for number, row in filled)
+
+
+def _filled(rows):
+    return [(number, row) for number, row in enumerate(rows, 1) if any(cell_text(cell) for cell in row.values())]
+
+
+def _verdict(log, kind, number, row, numbers_of, connection):
+    where = f"{log} log, row {number}"
+    same = dict(log=log, row=number, raw=dict(row))
+    try:
+        if None in row:
+            raise BadInput("the row has more cells than the log has columns", "one cell per column is allowed",
+                           "write decimals with a point, a bare comma splits the cell", where=where)
+        if connection:
+            _require_connection(row, where, connection)
+        found, warnings = numbers_of(row, where)
+        return kind(**same, warnings=tuple(warnings), **found)
+    except BadInput as complaint:
+        return kind(**same, refusal=str(complaint))
+
+
+def _most_common_connection(filled):
+    said = Counter()
+    for _, row in filled:
+        try:
+            said[connection_of(row, "")] += 1
+        except BadInput:
+            continue
+    return said.most_common(1)[0][0] if said else "star"
+
+
+def _require_connection(row, where, connection):
+    typed = connection_of(row, where)
+    if typed != connection:
+        raise BadInput(f'"{typed}" was given', f"the machine as found is in {connection}, and one fit takes one wiring",
+                       f"correct the cell, or log the {typed} readings as another job", where=f"{where}, connection")
+
+
+def _require_columns(log, row):
+    columns = columns_of(log)
+    own = [name for name in row if name in columns]
+    missing = [name for name in columns if name not in own and name not in MAY_BE_MISSING]
+    in_order = [name for name in columns if name in own]
+    allowed = f"the columns are {', '.join(columns)}"
+    if missing:
+        raise BadInput(f"the column {missing[0]} is missing", allowed, "put the column back", where=f"{log} log")
+    if own != in_order:
+        strayed, place = next(pair for pair in zip(own, in_order) if pair[0] != pair[1])
+        raise BadInput(f"the column {strayed} stands where {place} belongs", f"{allowed}, in this order",
+                       "put the columns back in order and check that each holds its own readings", where=f"{log} log")

@@ -1,0 +1,279 @@
+"""One row of a bench log: cells in, numbers and warnings out, or one sentence why not."""
+
+from math import hypot, pi, sqrt
+
+from statorbook.cells import cell_text, typed_number, typed_word
+from statorbook.constants import CHEAP_METER_HZ, METER_DIODE_DROP_V, Fact
+from statorbook.errors import BadInput
+from statorbook.stator import Stator
+
+READING_SHARE = Fact(value=0.01, unit="of the reading, one sigma", low=0.003, high=0.03,
+                     source="low-cost multimeter and hand-held rpm meter, common practice, no source")
+_LINES = {"AB": "AB", "BA": "AB", "BC": "BC", "CB": "BC", "CA": "CA", "AC": "CA"}
+_TO_STAR_POINT = {"AN": "AN", "NA": "AN", "BN": "BN", "NB": "BN", "CN": "CN", "NC": "CN"}
+_ALL_LEADS = {"ABC": "ABC"}
+_WORDS = {
+    "terminals": _LINES | _TO_STAR_POINT | _ALL_LEADS,
+    "connection": {name: name for name in ("star", "delta")},
+    "quantity": {name: name for name in ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor")},
+    "meter": {name: name for name in ("averaging", "true rms", "unknown")},
+    "lead": {name: name for name in ("A", "B", "C")},
+}
+# Unit, lowest and highest number that a bench log can hold; beyond them it is a slip of the pen.
+_LIMITS = {"speed_rpm": ("rpm", 1, 20_000), "electrical_hz": ("Hz", 0.05, 20_000), "volts": ("V", 0.001, 2_000),
+           "amps": ("A", 0.001, 1_000), "ohms": ("Ω", 0.001, 10_000), "lead_zero_ohm": ("Ω", 0, 50),
+           "copper_c": ("°C", -40, 150)}
+_AGREEMENT = 0.03  # rpm and Hz of one row may differ by this share
+_MEAN_PER_LINE_RMS = 3.0 * sqrt(2.0) / pi
+# One sigma of two diode drops anywhere within their plausible range.
+_TWO_DROPS_SIGMA_V = 2.0 * (METER_DIODE_DROP_V.high - METER_DIODE_DROP_V.low) / sqrt(12.0)
+
+
+def star_emf_v_rms(volts, quantity):
+    """Phase EMF of the equivalent star from what the meter showed.
+
+    Parameters
+    ----------
+    volts : float or ndarray
+        Meter reading; rms for the AC kinds, mean or peak for the DC kinds [V].
+    quantity : str
+        "AC line rms", "AC phase rms", "DC bridge, bare" or "DC bridge, capacitor".
+
+    Returns
+    -------
+    float or ndarray
+        Phase EMF, rms, same shape [V].
+
+    Notes
+    -----
+    Equation: line rms / √3; after the bridge the line rms is (V + 2 Vd) / (3√2/π) when bare and (V + 2 Vd) / √2 with a
+        capacitor.
+    Valid: sinusoidal EMF, no load but the meter; Vd assumed at meter current.
+    Source: Mohan, Undeland, Robbins, Power Electronics, ch. 5 (from memory).
+    """
+    if quantity == "AC phase rms":
+        return volts
+    if quantity == "DC bridge, bare":
+        volts = (volts + 2.0 * METER_DIODE_DROP_V.value) / _MEAN_PER_LINE_RMS
+    if quantity == "DC bridge, capacitor":
+        volts = (volts + 2.0 * METER_DIODE_DROP_V.value) / sqrt(2.0)
+    return volts / sqrt(3.0)
+
+
+def connection_of(row, where):
+    """Star or delta as typed in a row.
+
+    Parameters
+    ----------
+    row : dict
+        Raw cells.
+    where : str
+        Log and row, for the sentence.
+
+    Returns
+    -------
+    str
+        "star" or "delta".
+
+    Raises
+    ------
+    BadInput
+        When the cell is empty or holds another word.
+    """
+    return _word(row, "connection", where)
+
+
+def spin_numbers(row, where, stator):
+    """The numbers of one row of the spin log.
+
+    Parameters
+    ----------
+    row : dict
+        Raw cells.
+    where : str
+        Log and row, for the sentence.
+    stator : Stator
+        Slots and poles.
+
+    Returns
+    -------
+    tuple of dict and list
+        Fields of a `SpinReading` by name, and warnings.
+
+    Raises
+    ------
+    BadInput
+        When a cell cannot be used.
+    """
+    speed, warnings = _speed(row, where, stator)
+    volts, quantity = _number(row, "volts", where), _word(row, "quantity", where)
+    dc = quantity.startswith("DC")
+    terminals, meter = _terminals(row, where, quantity), _word(row, "meter", where)
+    if dc:
+        warnings.append(f"{where}: DC turned into AC rms with an assumed {METER_DIODE_DROP_V.value:g} V per diode "
+                        f"at meter current ({METER_DIODE_DROP_V.low:g} to {METER_DIODE_DROP_V.high:g} V is usual).")
+    else:
+        warnings += _meter_warnings(meter, where, stator.electrical_hz(speed.value))
+    emf = star_emf_v_rms(volts.value, quantity)
+    drop_share = _TWO_DROPS_SIGMA_V / (volts.value + 2.0 * METER_DIODE_DROP_V.value) if dc else 0.0
+    sigma = emf * hypot(READING_SHARE.value, _half_step(volts), _half_step(speed), drop_share)
+    return dict(speed_rpm=speed.value, terminals=terminals, star_emf_v_rms=emf, star_emf_sigma_v=sigma), warnings
+
+
+def shorted_numbers(row, where, stator):
+    """The numbers of one row of the shorted-lead log.
+
+    Parameters
+    ----------
+    row : dict
+        Raw cells.
+    where : str
+        Log and row, for the sentence.
+    stator : Stator
+        Slots and poles.
+
+    Returns
+    -------
+    tuple of dict and list
+        Fields of a `ShortedReading` by name, and warnings.
+
+    Raises
+    ------
+    BadInput
+        When a cell cannot be used.
+    """
+    speed, warnings = _speed(row, where, stator)
+    amps, lead, meter = _number(row, "amps", where), _word(row, "lead", where), _word(row, "meter", where)
+    warnings += _meter_warnings(meter, where, stator.electrical_hz(speed.value))
+    sigma = amps.value * hypot(READING_SHARE.value, _half_step(amps), _half_step(speed))
+    return dict(speed_rpm=speed.value, lead=lead, line_amps_rms=amps.value, line_amps_sigma=sigma), warnings
+
+
+def ohms_numbers(row, where):
+    """The numbers of one row of the ohms log.
+
+    Parameters
+    ----------
+    row : dict
+        Raw cells.
+    where : str
+        Log and row, for the sentence.
+
+    Returns
+    -------
+    tuple of dict and list
+        Fields of an `OhmsReading` by name, and warnings.
+
+    Raises
+    ------
+    BadInput
+        When a cell cannot be used or the probes alone read as much as the winding.
+
+    Notes
+    -----
+    Equation: star-equivalent phase ohms = (reading between two leads − reading with probes touching) / 2.
+    Valid: star and delta alike, since two phases of the equivalent star lie between any two leads.
+    Source: delta to star, Bird, Electrical Circuit Theory and Technology (from memory).
+    """
+    reading = _number(row, "ohms", where)
+    zero = _number(row, "lead_zero_ohm", where, "touch the probes together, read that, and ")
+    terminals = _word(row, "terminals", where, _LINES)
+    if reading.value <= zero.value:
+        raise BadInput(f"{reading.value:g} Ω is not more than the {zero.value:g} Ω of the probes alone",
+                       "the winding must show more than the probes", "read both again on the meter's lowest ohm range",
+                       where=f"{where}, ohms")
+    logged = {"copper_c": _number(row, "copper_c", where).value} if cell_text(row.get("copper_c")) else {}
+    warnings = [] if logged else [f"{where}: no copper temperature logged, 20 °C assumed."]
+    star_ohm = (reading.value - zero.value) / 2.0
+    rounding = hypot(reading.step, zero.step) / sqrt(12.0) / 2.0
+    sigma = hypot(READING_SHARE.value * star_ohm, rounding)
+    found = dict(terminals=terminals, star_ohm=star_ohm, star_ohm_sigma=sigma, rounding_ohm=rounding)
+    return found | logged, warnings
+
+
+def _terminals(row, where, quantity):
+    if quantity.startswith("DC"):
+        words = _LINES | _ALL_LEADS
+        if cell_text(row.get("terminals")):
+            _word(row, "terminals", where, words)
+        return "ABC"  # the bridge takes all three leads, whatever pair was typed
+    if quantity == "AC line rms":
+        return _word(row, "terminals", where, _LINES, f"{quantity} is read between two leads; ")
+    if connection_of(row, where) == "delta":
+        raise BadInput("AC phase rms in a delta was given",
+                       "a delta has no star point, so only AC line rms is allowed", "read between two leads",
+                       where=f"{where}, quantity")
+    return _word(row, "terminals", where, _TO_STAR_POINT, f"{quantity} is read from a lead to the star point N; ")
+
+
+def _speed(row, where, stator):
+    has_rpm, has_hz = (bool(cell_text(row.get(name))) for name in ("speed_rpm", "electrical_hz"))
+    if not has_rpm and not has_hz:
+        raise BadInput("both speed cells are empty", "rpm or electrical Hz is allowed, or both",
+                       "type the speed this reading was taken at", where=f"{where}, speed_rpm and electrical_hz")
+    rpm = _number(row, "speed_rpm", where) if has_rpm else None
+    hz = _number(row, "electrical_hz", where) if has_hz else None
+    if rpm is None:
+        # Scaling value and last digit alike keeps the share of the last digit.
+        per_hz = stator.speed_rpm(1.0)
+        return type(hz)(value=hz.value * per_hz, step=hz.step * per_hz), []
+    return rpm, _disagreement(rpm.value, hz.value, where, stator) if has_hz else []
+
+
+def _disagreement(speed_rpm, hz, where, stator):
+    expected_hz = stator.electrical_hz(speed_rpm)
+    off = hz / expected_hz - 1.0
+    if abs(off) <= _AGREEMENT:
+        return []
+    poles = 2 * round(60.0 * hz / speed_rpm)
+    if abs(stator.electrical_hz(hz) / speed_rpm - 1.0) <= _AGREEMENT:
+        advice = "they look exchanged"
+    elif poles and abs(120.0 * hz / speed_rpm / poles - 1.0) <= _AGREEMENT and _likely(stator.slots, poles):
+        advice = f"{poles} poles would agree, so count the magnet poles again or check both readings"
+    else:
+        advice = f"no likely pole count for {stator.slots} slots would agree, so check both readings"
+    return [f"{where}: {speed_rpm:g} rpm with {stator.poles} poles makes {expected_hz:.4g} Hz but {hz:g} Hz was "
+            f"logged ({100 * off:+.0f} %); {advice}; the rpm is used."]
+
+
+def _likely(slots, poles):
+    try:
+        return not Stator(slots=slots, poles=poles).doubt
+    except BadInput:
+        return False
+
+
+def _meter_warnings(meter, where, hz):
+    if hz <= CHEAP_METER_HZ.value or meter == "true rms":
+        return []
+    kind = "an averaging meter" if meter == "averaging" else "a meter of unknown kind"
+    return [f"{where}: read at {hz:.0f} Hz with {kind}, above the usual {CHEAP_METER_HZ.value:g} Hz of low-cost "
+            "meters; it may show too little, so turn slower or use a true-rms meter."]
+
+
+def _number(row, field, where, hint=""):
+    unit, at_least, at_most = _LIMITS[field]
+    return typed_number(row.get(field), unit, at_least=at_least, at_most=at_most, where=f"{where}, {field}",
+                        hint=hint or _exchanged(row, field))
+
+
+def _word(row, field, where, words=None, hint=""):
+    return typed_word(row.get(field), words or _WORDS[field], where=f"{where}, {field}",
+                      hint=hint or _exchanged(row, field))
+
+
+def _exchanged(row, field):
+    """Guess which two cells changed places, from a word that belongs to another column of the row."""
+    for other, words in _WORDS.items():
+        if other == field or other not in row:
+            continue
+        try:
+            typed_word(row.get(field), words, where="")
+        except BadInput:
+            continue
+        return f"it is a word for {other}, so see whether the cells changed places, then "
+    return ""
+
+
+def _half_step(number):
+    return 0.5 * number.step / number.value
