@@ -1,0 +1,180 @@
+"""A job's parts put together: the stator, its coils, drive, bank and setting, ready for a comparison."""
+
+from dataclasses import dataclass
+from itertools import product
+
+from statorbook.comparison import Setting
+from statorbook.errors import BadInput
+from statorbook.grouping import CoilConstants, Grouping
+from statorbook.stator import Stator
+from statorbook.sweep import Conditions
+
+_WRITTEN_IN = {
+    "stator": "01_know_your_stator",
+    "coil": "02_spin_and_log",
+    "drive": "03_what_turns_it",
+    "bank": "04_choose_a_grouping",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Machine:
+    """Everything a comparison needs.
+
+    Parameters
+    ----------
+    stator : Stator
+        Slots and poles.
+    found : Grouping
+        The wiring as found.
+    coil : CoilConstants
+        Best values of one coil.
+    corners : tuple of CoilConstants
+        The coil at the ends of the 95 % bands.
+    drive : object
+        A drive, see `drives`.
+    bank : Bank
+        The bank.
+    setting : Setting
+        Temperatures, drag, rectifier, cable, wire, device limit.
+    assumed : tuple of str
+        What was assumed, in words.
+    """
+
+    stator: Stator
+    found: Grouping
+    coil: CoilConstants
+    corners: tuple
+    drive: object
+    bank: object
+    setting: Setting
+    assumed: tuple
+
+
+def machine_from(job):
+    """Put a job's parts together.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+
+    Returns
+    -------
+    Machine
+        Ready for `comparison.compare`.
+
+    Raises
+    ------
+    BadInput
+        Names the notebook that still has to be filled in.
+    """
+    for part, notebook in _WRITTEN_IN.items():
+        if getattr(job, part) is None:
+            raise BadInput(
+                f"the job {job.name} has no {part} yet",
+                "all of stator, coil, drive and bank are needed",
+                f"fill it in in {notebook}",
+                where="job",
+            )
+    facts, coil, drive, bank = job.stator, job.coil, job.drive, job.bank
+    conditions = Conditions(drag_nm=drive.drag_nm, diode_drop_v=bank.diode_drop_v, cable_ohm=bank.cable_ohm)
+    setting = Setting(
+        conditions=conditions,
+        wire_diameter_mm=facts.wire_diameter_mm,
+        wires_in_hand=facts.wires_in_hand,
+        device_max_volts=bank.device_max_volts,
+    )
+    return Machine(
+        stator=facts.to_stator(),
+        found=facts.to_found_grouping(),
+        coil=coil.to_coil(facts),
+        corners=corners(coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet),
+        drive=drive.to_drive(),
+        bank=bank.to_bank(),
+        setting=setting,
+        assumed=_assumed(coil, drive, bank, setting),
+    )
+
+
+def corners(emf, ohm, henry, conductor="copper", magnet="ferrite"):
+    """Coil constants at the ends of the 95 % bands.
+
+    Parameters
+    ----------
+    emf : Estimate
+        EMF of one coil, rms per rpm [V/rpm].
+    ohm : Estimate
+        Resistance of one coil [Ω].
+    henry : Estimate
+        Inductance of one coil [H].
+    conductor : str
+        "copper" or "aluminium".
+    magnet : str
+        "ferrite" or "neodymium".
+
+    Returns
+    -------
+    tuple of CoilConstants
+        Eight corners; a band that reaches 0 is cut at a tenth of its middle.
+    """
+    ends = [(max(e.low, 0.1 * e.value), e.high) for e in (emf, ohm, henry)]
+    return tuple(
+        CoilConstants(emf_v_per_rpm=e, ohm=r, henry=h, conductor=conductor, magnet=magnet) for e, r, h in product(*ends)
+    )
+
+
+def _assumed(coil, drive, bank, setting):
+    """Everything that was not measured, in words."""
+    coil_words = [
+        f"{word} of a coil"
+        for word, flag in (
+            ("EMF", coil.emf_assumed),
+            ("resistance", coil.ohm_assumed),
+            ("inductance", coil.henry_assumed),
+        )
+        if flag
+    ]
+    titles = [type(part).model_fields[name].title for part in (drive, bank) for name in part.assumed]
+    at_work = setting.conditions
+    return (
+        *coil_words,
+        *titles,
+        f"winding at {at_work.copper_c:g} °C and magnets at {at_work.magnet_c:g} °C at work",
+        f"coldest magnets {setting.cold_c:g} °C",
+        "inner resistance of the bank",
+    )
+
+
+def with_parts(job, *parts, example="spring_pipe"):
+    """The job itself when the parts are filled in, else the example, so that a page always has numbers to show.
+
+    Parameters
+    ----------
+    job : Job
+        The reader's job.
+    *parts : str
+        Parts that are needed: "stator", "coil", "drive", "bank".
+    example : str
+        Name of the example job.
+
+    Returns
+    -------
+    Job
+        The job or the example; its `notice` says which and why.
+
+    Raises
+    ------
+    BadInput
+        When the example is needed and not there.
+    """
+    missing = [part for part in parts if getattr(job, part) is None]
+    if not missing:
+        return job
+    shown = type(job).open(example, job.folder.parent)
+    pages = ", ".join(dict.fromkeys(_WRITTEN_IN[part] for part in missing))
+    shown.notice = (
+        f"Your job {job.name} has no {' and no '.join(missing)} yet, so this page shows the example: "
+        f"fill it in in {pages}, then run the page again."
+    )
+    return shown

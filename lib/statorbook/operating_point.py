@@ -1,0 +1,155 @@
+"""Where the torque of the drive and of the generator agree, and what reaches the bank there."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from statorbook.sweep import sweep
+
+_SPEEDS = 160  # points of the sweep in which a crossing is looked for
+_HALVINGS = 24  # leaves a part in 10⁹ of the runaway speed
+
+
+def operating_points(drive, windings, bank_state, conditions):
+    """Speed at which the drive settles with each winding, and the flows there.
+
+    Parameters
+    ----------
+    drive : object
+        A drive with `torque_nm`, `best_speed_rpm` and `runaway_speed_rpm`.
+    windings : sequence of Winding
+        g windings of one stator.
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+
+    Returns
+    -------
+    Sweep
+        One column: the flows at the speed found, shape (g, 1); speed is 0 where the drive cannot turn it.
+
+    Notes
+    -----
+    Equation: drive torque = generator torque; the crossing that is met first when starting from rest.
+    Valid: there the drive's torque falls below the generator's, so the crossing is stable.
+    Source: mechanics of steady operation.
+    """
+    top = drive.runaway_speed_rpm
+    grid = np.linspace(top / _SPEEDS, top, _SPEEDS)
+    surplus = _surplus_nm(drive, windings, grid, bank_state, conditions)
+    first = np.argmax(surplus <= 0.0, axis=1)
+    high = grid[first][:, None]
+    low = np.where(first[:, None] > 0, grid[np.maximum(first - 1, 0)][:, None], 0.0)
+    starts = drive.torque_nm(0.0) > conditions.drag_nm
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        ahead = _surplus_nm(drive, windings, middle, bank_state, conditions) > 0.0
+        low, high = np.where(ahead, middle, low), np.where(ahead, high, middle)
+    speed = low if starts else np.zeros_like(low)
+    return sweep(windings, np.maximum(speed, 1e-9), bank_state, conditions)
+
+
+def _surplus_nm(drive, windings, speed_rpm, bank_state, conditions):
+    return drive.torque_nm(speed_rpm) - sweep(windings, speed_rpm, bank_state, conditions).torque_nm
+
+
+@dataclass(frozen=True, kw_only=True)
+class OperatingPoint:
+    """One winding at the speed where its drive settles.
+
+    Parameters
+    ----------
+    speed_rpm : float
+        Speed found; 0 when the drive cannot turn it [rpm].
+    dc_amps : float
+        Mean current into the bank [A].
+    bank_watts : float
+        Power at the bank's terminals [W].
+    phase_amps_rms : float
+        Current in one lead, rms [A].
+    speed_over_best : float
+        Speed found over the drive's best speed [-].
+    voltage_ratio : float
+        u, DC volts over line EMF peak [-].
+    chain_watts : tuple
+        (name, watts) from the source to the bank; a loss is negative [W].
+    """
+
+    speed_rpm: float
+    dc_amps: float
+    bank_watts: float
+    phase_amps_rms: float
+    speed_over_best: float
+    voltage_ratio: float
+    chain_watts: tuple
+
+    @property
+    def charges(self):
+        """True when current flows into the bank."""
+        return self.dc_amps > 0.0
+
+
+def operating_point(drive, winding, bank_state, conditions):
+    """Find where one winding settles.
+
+    Parameters
+    ----------
+    drive : object
+        A drive with `torque_nm`, `best_speed_rpm`, `runaway_speed_rpm` and `source_watts`.
+    winding : Winding
+        The winding.
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+
+    Returns
+    -------
+    OperatingPoint
+        The flows there.
+
+    Notes
+    -----
+    Equation: see `operating_points`.
+    Valid: see `operating_points`.
+    Source: see `operating_points`.
+    """
+    return points_from(drive, operating_points(drive, [winding], bank_state, conditions))[0]
+
+
+def points_from(drive, found):
+    """Split the columns that `operating_points` returns into one value per winding.
+
+    Parameters
+    ----------
+    drive : object
+        The drive that was used.
+    found : Sweep
+        Shape (g, 1).
+
+    Returns
+    -------
+    list of OperatingPoint
+        g points.
+    """
+    points = []
+    for row in range(len(found.dc_amps)):
+        at = {name: float(np.broadcast_to(value, found.dc_amps.shape)[row, 0]) for name, value in vars(found).items()}
+        losses = tuple((name, -at[f"{name}_watts"]) for name in ("drag", "copper", "diode", "cable"))
+        shaft = at["bank_watts"] - sum(watts for _, watts in losses)
+        source = drive.source_watts
+        head = (("source", source), ("drive", shaft - source)) if np.isfinite(source) else ()
+        turning = at["speed_rpm"] > 1e-6
+        points.append(
+            OperatingPoint(
+                speed_rpm=at["speed_rpm"] if turning else 0.0,
+                dc_amps=at["dc_amps"],
+                bank_watts=at["bank_watts"],
+                phase_amps_rms=at["phase_amps_rms"],
+                speed_over_best=at["speed_rpm"] / drive.best_speed_rpm,
+                voltage_ratio=at["voltage_ratio"],
+                chain_watts=(*head, ("shaft", shaft), *losses, ("bank", at["bank_watts"])),
+            )
+        )
+    return points

@@ -1,0 +1,179 @@
+"""Windings of one stator at given speeds into a bank: amps, watts, torque, and where charging starts."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from statorbook.constants import DIODE_DROP_V
+from statorbook.errors import require_number
+from statorbook.rectifier import bridge
+
+_RAD_S_PER_RPM = 2.0 * np.pi / 60.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Conditions:
+    """What surrounds the winding: temperatures, drag, rectifier and cable.
+
+    Parameters
+    ----------
+    copper_c : float
+        Winding temperature at work [°C].
+    magnet_c : float
+        Magnet temperature at work [°C].
+    drag_nm : float
+        Torque lost in bearings, seals and iron [N·m].
+    diode_drop_v : float
+        Drop of one rectifier diode [V].
+    cable_ohm : float
+        Resistance of the DC cable, there and back [Ω].
+
+    Raises
+    ------
+    BadInput
+        When a number is out of range.
+    """
+
+    copper_c: float = 80.0
+    magnet_c: float = 50.0
+    drag_nm: float = 0.3
+    diode_drop_v: float = DIODE_DROP_V.value
+    cable_ohm: float = 0.0
+
+    def __post_init__(self):
+        require_number(self.copper_c, "winding temperature", "°C", at_least=-40, at_most=200)
+        require_number(self.magnet_c, "magnet temperature", "°C", at_least=-40, at_most=100)
+        require_number(self.drag_nm, "drag", "N·m", at_least=0, at_most=1000)
+        require_number(self.diode_drop_v, "diode drop", "V", at_least=0, at_most=3)
+        require_number(self.cable_ohm, "cable resistance", "Ω", at_least=0, at_most=100)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sweep:
+    """What g windings do at given speeds; every array but the first has shape (g, n).
+
+    Parameters
+    ----------
+    speed_rpm : ndarray
+        Speeds [rpm].
+    dc_amps : ndarray
+        Mean current into the bank [A].
+    bank_watts : ndarray
+        Power at the bank's terminals [W].
+    phase_amps_rms : ndarray
+        Current in one lead, rms [A].
+    copper_watts : ndarray
+        Loss in the winding [W].
+    diode_watts : ndarray
+        Loss in the rectifier [W].
+    cable_watts : ndarray
+        Loss in the DC cable [W].
+    drag_watts : ndarray
+        Loss in bearings, seals and iron [W].
+    voltage_ratio : ndarray
+        u, DC volts over line EMF peak [-].
+    """
+
+    speed_rpm: np.ndarray
+    dc_amps: np.ndarray
+    bank_watts: np.ndarray
+    phase_amps_rms: np.ndarray
+    copper_watts: np.ndarray
+    diode_watts: np.ndarray
+    cable_watts: np.ndarray
+    drag_watts: np.ndarray
+    voltage_ratio: np.ndarray
+
+    @property
+    def shaft_watts(self):
+        """Power that the shaft must give, shape (g, n) [W]."""
+        return self.bank_watts + self.copper_watts + self.diode_watts + self.cable_watts + self.drag_watts
+
+    @property
+    def torque_nm(self):
+        """Torque that the shaft must give, shape (g, n) [N·m]."""
+        return self.shaft_watts / (self.speed_rpm * _RAD_S_PER_RPM)
+
+
+def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
+    """Amps, watts and torque of several windings at many speeds.
+
+    Parameters
+    ----------
+    windings : sequence of Winding
+        g windings of one stator.
+    speed_rpm : ndarray
+        Speeds above 0, shape (n,) or (g, n) [rpm].
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+    method : str
+        As in `rectifier.bridge`.
+
+    Returns
+    -------
+    Sweep
+        Arrays of shape (g, n).
+
+    Notes
+    -----
+    Equation: torque = (bank + copper + diode + cable + drag power) / Ω.
+    Valid: as `rectifier.bridge`; drag torque taken as constant.
+    Source: energy balance.
+    """
+    speed = np.broadcast_to(np.asarray(speed_rpm, dtype=float), (len(windings), np.shape(speed_rpm)[-1]))
+    stars = [w.star_equivalent(conditions.copper_c, conditions.magnet_c) for w in windings]
+    emf, ohm, henry = (
+        np.array([getattr(s, name) for s in stars])[:, None] for name in ("emf_v_per_rpm", "ohm", "henry")
+    )
+    omega = 2.0 * np.pi * windings[0].stator.electrical_hz(speed)
+    got = bridge(
+        np.sqrt(2.0) * emf * speed,
+        ohm,
+        omega * henry,
+        bank_state.volts,
+        diode_drop_v=conditions.diode_drop_v,
+        dc_resistance_ohm=conditions.cable_ohm + bank_state.ohm,
+        method=method,
+    )
+    outside = conditions.cable_ohm + bank_state.ohm
+    cable = got.cable_watts * (conditions.cable_ohm / outside if outside else 0.0)
+    return Sweep(
+        speed_rpm=speed,
+        dc_amps=got.dc_amps,
+        bank_watts=got.dc_watts + got.cable_watts - cable,
+        phase_amps_rms=got.phase_amps_rms,
+        copper_watts=got.copper_watts,
+        diode_watts=got.diode_watts,
+        cable_watts=cable,
+        drag_watts=conditions.drag_nm * speed * _RAD_S_PER_RPM,
+        voltage_ratio=got.voltage_ratio,
+    )
+
+
+def cut_in_rpm(winding, bank_state, conditions):
+    """Speed at which current into the bank starts.
+
+    Parameters
+    ----------
+    winding : Winding
+        The winding.
+    bank_state : BankState
+        Volts of the bank.
+    conditions : Conditions
+        Magnet temperature and diode drop.
+
+    Returns
+    -------
+    float
+        Cut-in speed [rpm].
+
+    Notes
+    -----
+    Equation: √2 × line volts rms = bank volts + two diode drops (the peak convention).
+    Valid: no load before cut-in. The mean convention, 1.35 × line rms, gives a speed 4.7 % higher.
+    Source: definition; both conventions are in use.
+    """
+    per_rpm = np.sqrt(2.0) * winding.line_volts_rms(1.0, conditions.magnet_c)
+    return float((bank_state.volts + 2.0 * conditions.diode_drop_v) / per_rpm)
