@@ -1,0 +1,1 @@
+"""Figures: functions that draw on given axes and return them."""

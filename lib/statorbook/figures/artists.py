@@ -1,0 +1,156 @@
+"""Named artists: the first call draws one, later calls on the same axes move it."""
+
+COLOURS = {"measured": "#222222", "model": "#0072B2", "second": "#CC79A7", "limit": "#D55E00", "chosen": "#009E73",
+           "odd": "#D55E00", "band": "#56B4E9", "quiet": "#888888"}
+
+
+def line(axes, name, x, y, **look):
+    """Draw or move a line, or points when `linestyle="none"` and a marker are given.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where to draw.
+    name : str
+        Its name on these axes.
+    x : array_like
+        Horizontal values, in the axes' unit.
+    y : array_like
+        Vertical values, in the axes' unit.
+    **look : object
+        Passed on to `Axes.plot`; a look given later is applied too.
+
+    Returns
+    -------
+    matplotlib.lines.Line2D
+        The artist.
+    """
+    artist = _find(axes.lines, name)
+    if artist is None:
+        return axes.plot(x, y, gid=name, **look)[0]
+    artist.set(data=(x, y), visible=True, **look)
+    return artist
+
+
+def band(axes, name, x, low, high, **look):
+    """Draw or move the band between two curves.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where to draw.
+    name : str
+        Its name on these axes.
+    x : array_like
+        Horizontal values, in the axes' unit.
+    low : array_like
+        Lower edge, in the axes' unit.
+    high : array_like
+        Upper edge, in the axes' unit.
+    **look : object
+        Passed on to `Axes.fill_between`.
+
+    Returns
+    -------
+    matplotlib.collections.FillBetweenPolyCollection
+        The artist.
+    """
+    artist = _find(axes.collections, name)
+    if artist is None:
+        return axes.fill_between(x, low, high, gid=name,
+                                 **{"color": COLOURS["band"], "alpha": 0.25, "linewidth": 0, **look})
+    artist.set_data(x, low, high)
+    artist.set(visible=True, **look)
+    return artist
+
+
+def words(axes, name, x, y, texts, **look):
+    """Write or move a list of short texts; those left over from a longer list are hidden.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where to write.
+    name : str
+        The list's name on these axes.
+    x : sequence of float
+        Horizontal values, in the axes' unit.
+    y : sequence of float
+        Vertical values, in the axes' unit.
+    texts : sequence of str
+        One text for each place; a "$" is shown as such.
+    **look : object
+        Passed on to `Axes.text`.
+
+    Returns
+    -------
+    list of matplotlib.text.Text
+        The texts that show.
+    """
+    shown = []
+    for number, (left, up, text) in enumerate(zip(x, y, texts, strict=True)):
+        artist = _find(axes.texts, f"{name} {number}")
+        if artist is None:
+            artist = axes.text(left, up, text, gid=f"{name} {number}", parse_math=False, **{"clip_on": True, **look})
+        artist.set(position=(left, up), text=text, visible=True, **look)
+        shown.append(artist)
+    for artist in axes.texts:
+        if str(artist.get_gid()).rpartition(" ")[0] == name and artist not in shown:
+            artist.set_visible(False)
+    return shown
+
+
+def limit(axes, name, value, text, *, across="x", color=COLOURS["limit"]):
+    """Draw or move a labelled dashed line, the sign of a limit.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where to draw.
+    name : str
+        Its name on these axes.
+    value : float
+        Where it stands, in the axes' unit.
+    text : str
+        Its label.
+    across : str
+        "x" for a level line, a limit of the vertical axis; "y" for an upright one.
+    color : str
+        Colour of line and label.
+
+    Returns
+    -------
+    matplotlib.lines.Line2D
+        The line.
+    """
+    level = across == "x"
+    frame = axes.get_yaxis_transform() if level else axes.get_xaxis_transform()
+    words(axes, name, [0.995 if level else value], [value if level else 0.985], [text], transform=frame, color=color,
+          fontsize="small", ha="right", va="bottom" if level else "top", rotation=0 if level else 90,
+          bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 1.0})
+    artist = _find(axes.lines, name)
+    if artist is None:
+        draw = axes.axhline if level else axes.axvline
+        return draw(value, gid=name, color=color, linestyle="--", linewidth=1.4)
+    artist.set(data=((0, 1), (value, value)) if level else ((value, value), (0, 1)), visible=True)
+    return artist
+
+
+def hide(axes, name):
+    """Hide a named artist until it is drawn again; nothing happens when there is none.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where it is.
+    name : str
+        Its name on these axes; a list of texts and a limit's label go with it.
+    """
+    for artist in (*axes.lines, *axes.collections, *axes.texts):
+        gid = str(artist.get_gid())
+        if name in (gid, gid.rpartition(" ")[0]):
+            artist.set_visible(False)
+
+
+def _find(artists, name):
+    return next((a for a in artists if a.get_gid() == name), None)

@@ -1,0 +1,43 @@
+"""Figure: torque and shaft power of a drive against speed."""
+
+import numpy as np
+
+from statorbook.figures.artists import COLOURS, hide, limit, line, words
+
+_POINTS = 120
+
+
+def draw_drive_curves(power_axes, torque_axes, drive):
+    """Draw or move shaft power and torque of a drive.
+
+    Parameters
+    ----------
+    power_axes : matplotlib.axes.Axes
+        Left axes.
+    torque_axes : matplotlib.axes.Axes
+        Right axes.
+    drive : object
+        A drive, see `drives`.
+
+    Returns
+    -------
+    tuple of matplotlib.axes.Axes
+        Both axes.
+    """
+    top = drive.runaway_speed_rpm
+    speed = np.linspace(0.0, top, _POINTS)
+    torque = drive.torque_nm(speed)
+    known = not np.isfinite(torque).all()
+    torque = np.zeros_like(speed) if known else torque
+    power = torque * speed * 2.0 * np.pi / 60.0
+    best = f"{'working' if known else 'best'} {drive.best_speed_rpm:.0f} rpm"
+    for axes, values, label in ((power_axes, power, "Shaft power [W]"), (torque_axes, torque, "Torque [N·m]")):
+        axes.set(xlim=(0.0, 1.08 * top), ylim=(0.0, 1.15 * max(float(values.max()), 1.0)))
+        axes.set(xlabel="Speed [rpm]", ylabel=label)
+        line(axes, "curve", speed, values, color=COLOURS["model"])
+        limit(axes, "best", drive.best_speed_rpm, best, across="y", color=COLOURS["chosen"])
+        limit(axes, "runaway", top, f"runaway {top:.0f} rpm", across="y")
+        look = {"transform": axes.transAxes, "ha": "center", "color": COLOURS["quiet"]}
+        words(axes, "unknown", [0.5], [0.5], ["power and torque not known"], **look)
+        hide(axes, "curve" if known else "unknown")
+    return power_axes, torque_axes

@@ -1,0 +1,213 @@
+"""A kept figure: built once, its artists' data changed, sent to the page as SVG text."""
+
+import io
+import re
+import uuid
+from contextlib import contextmanager
+from functools import cache
+from html import escape
+from pathlib import Path
+
+WIDTH_IN = 10.0
+HEIGHT_IN = 4.2
+PX_PER_IN = 96
+_POINTS_PER_IN = 72
+_STYLE = Path(__file__).parent.parent / "statorbook.mplstyle"
+_IDS = re.compile(r'(\bid="|href="#|url\(#)')
+_NOT_WANTED = re.compile(r"(?s)^.*?<svg[^>]*>|<metadata>.*?</metadata>|<!--.*?-->|</svg>\s*$|"
+                         r"<defs>\s*<style[^>]*>.*?</style>\s*</defs>")
+
+
+@contextmanager
+def look():
+    """Lend the workbook's figure style to everything drawn inside `with look():`."""
+    import matplotlib
+    with matplotlib.rc_context(_style()):
+        yield
+
+
+class KeptFigure:
+    """A figure whose axes stay while their data, limits, labels and tick places change.
+
+    Parameters
+    ----------
+    rows : int
+        Axes below each other [-].
+    columns : int
+        Axes beside each other [-].
+    width_in : float
+        Width [in].
+    height_in : float
+        Height of the whole figure [in].
+    **layout : object
+        Passed on to `Figure.subplots`, such as `sharex=True` or `height_ratios=[2, 1]`.
+    """
+
+    def __init__(self, *, rows=1, columns=1, width_in=WIDTH_IN, height_in=HEIGHT_IN, **layout):
+        from matplotlib.figure import Figure
+        with look():
+            self.figure = Figure(figsize=(width_in, height_in), dpi=_POINTS_PER_IN)
+            self.axes = self.figure.subplots(rows, columns, squeeze=False, **layout).ravel().tolist()
+        self._laid_out_for, self._framed_for, self._frames = None, None, ""
+
+    @property
+    def height_px(self):
+        """Height that the picture needs on the page [px]."""
+        return round(self.figure.get_figheight() * PX_PER_IN)
+
+    def draw(self, function, *values, **options):
+        """Call a drawing function on the axes, in the workbook's style.
+
+        Parameters
+        ----------
+        function : callable
+            Takes the axes, then the values; moves named artists (see `figures.artists`) instead of adding new ones.
+        *values : object
+            What to draw.
+        **options : object
+            Passed on.
+
+        Returns
+        -------
+        KeptFigure
+            This figure, so that a cell can end with the call.
+        """
+        with look():
+            function(*self.axes, *values, **options)
+        return self
+
+    def svg(self, description, *, id_stem=None):
+        """The picture as it stands now.
+
+        Parameters
+        ----------
+        description : str
+            Alternative text: what the picture shows, in a sentence.
+        id_stem : str or None
+            Fixed start of all ids, for text that must be the same every time; unique when None.
+
+        Returns
+        -------
+        str
+            An `<svg>` element.
+        """
+        with look():
+            self._lay_out_when_needed()
+            now = [_frame_state(axes) for axes in self.figure.axes]
+            if now != self._framed_for:
+                self._frames, self._framed_for = self._draw_frames(), now
+            return _element(self.figure, description, [self._frames, self._draw_data()], id_stem)
+
+    def _repr_svg_(self):
+        return self.svg(", ".join(filter(None, (a.get_title(loc="left") or a.get_ylabel() for a in self.axes))))
+
+    def _lay_out_when_needed(self):
+        # Laying out anew costs more than the drawing and lets the axes tremble: only when a label's width may change.
+        extents = [tuple(len(f"{edge:.3g}") for edge in (*a.get_xlim(), *a.get_ylim())) for a in self.figure.axes]
+        words = [(a.get_title(loc="left"), a.get_xlabel(), a.get_ylabel()) for a in self.figure.axes]
+        if (extents, words) != self._laid_out_for:
+            self.figure.set_layout_engine("constrained")
+            self.figure.draw_without_rendering()
+            self.figure.set_layout_engine("none")
+            self._laid_out_for = extents, words
+
+    # Ticks, grid and labels take most of the time of a drawing and seldom change: they are drawn apart and kept.
+    def _draw_frames(self):
+        data = [artist for axes in self.figure.axes for artist in axes.get_children() if artist not in _frame_of(axes)]
+        with _hidden(data):
+            return _drawn(self.figure)
+
+    def _draw_data(self):
+        framed = [axes for axes in self.figure.axes if axes.axison]
+        for axes in framed:
+            axes.axison = False
+        try:
+            with _hidden([self.figure.patch, *(title for axes in framed for title in _titles_of(axes))]):
+                return _drawn(self.figure)
+        finally:
+            for axes in framed:
+                axes.axison = True
+
+
+def svg(figure, description, *, id_stem=None):
+    """Write a figure as an SVG element that can stand inside a page among others.
+
+    Parameters
+    ----------
+    figure : matplotlib.figure.Figure
+        Any figure.
+    description : str
+        Alternative text: what the picture shows, in a sentence.
+    id_stem : str or None
+        Fixed start of all ids, for text that must be the same every time; unique when None.
+
+    Returns
+    -------
+    str
+        `<svg …>`, with `role="img"` and the description, without prolog, date or page-wide style.
+    """
+    with look():
+        return _element(figure, description, [_drawn(figure)], id_stem)
+
+
+def _element(figure, description, layers, id_stem):
+    # Two figures on one page must not share ids: a clip of the one would cut the other.
+    stem = id_stem or f"f{uuid.uuid4().hex[:10]}"
+    named = [_IDS.sub(rf"\g<1>{stem}-{number}-", layer) for number, layer in enumerate(layers)]
+    width, height = figure.get_size_inches()
+    opening = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
+               f'aria-label="{escape(description)}" width="{width * PX_PER_IN:.0f}" height="{height * PX_PER_IN:.0f}" '
+               f'viewBox="0 0 {width * _POINTS_PER_IN:g} {height * _POINTS_PER_IN:g}" '
+               'style="max-width:100%;height:auto;stroke-linejoin:round;stroke-linecap:butt">')
+    return "\n".join([opening, *named, "</svg>"])
+
+
+def _drawn(figure):
+    """What matplotlib draws now, without the element around it."""
+    from matplotlib import rc_context
+    from matplotlib.backends.backend_svg import FigureCanvasSVG
+    sheet, canvas, dpi = io.StringIO(), figure.canvas, figure.dpi
+    try:
+        # The salt is safe here because every id gets the stem in front. Figure.savefig would draw everything twice.
+        with rc_context({"svg.hashsalt": "statorbook"}):
+            FigureCanvasSVG(figure).print_svg(sheet, metadata={"Date": None})
+    finally:
+        figure.set_canvas(canvas)
+        figure.dpi = dpi
+    # Matplotlib's "* {…}" would restyle every icon of the page; the same on the element itself is inherited.
+    return _NOT_WANTED.sub("", sheet.getvalue()).strip()
+
+
+@contextmanager
+def _hidden(artists):
+    """Leave artists out of one drawing, without a trace of it."""
+    were = [(artist, artist.get_visible()) for artist in artists]
+    for artist in artists:
+        artist.set_visible(False)
+    try:
+        yield
+    finally:
+        for artist, visible in were:
+            artist.set_visible(visible)
+
+
+def _titles_of(axes):
+    return [child for child in axes.get_children() if child in (axes.title, axes._left_title, axes._right_title)]
+
+
+def _frame_of(axes):
+    return [axes.patch, axes.xaxis, axes.yaxis, *axes.spines.values(), *_titles_of(axes)]
+
+
+def _frame_state(axes):
+    ticks = [(tuple(locs), tuple(axis.get_major_formatter().format_ticks(locs)))
+             for axis in (axes.xaxis, axes.yaxis) for locs in [axis.get_majorticklocs()]]
+    titles = [title.get_text() for title in _titles_of(axes)]
+    return (axes.get_position().bounds, axes.get_visible(), axes.axison, axes.get_xlim(), axes.get_ylim(),
+            axes.get_xscale(), axes.get_yscale(), axes.get_xlabel(), axes.get_ylabel(), titles, ticks)
+
+
+@cache
+def _style():
+    from matplotlib import rc_params_from_file
+    return rc_params_from_file(_STYLE, use_default_template=False)

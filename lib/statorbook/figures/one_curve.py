@@ -1,0 +1,100 @@
+"""Figure: power against voltage ratio, every grouping a point on the one curve."""
+
+from statorbook.figures.artists import COLOURS, line, words
+
+# Danger is told by shape, colour and words together.
+DANGER_LOOK = (("o", "#009E73"), ("s", "#56B4E9"), ("^", "#E69F00"), ("D", "#D55E00"), ("X", "#000000"))
+_LEFT, _RIGHT = 0.0, 1.06
+_CROWDED_RIGHT = 0.97  # names of points beyond it would leave the picture
+# Side of a point: alignment across and up, shift in u, lift as a share of the most watts.
+_SIDES = {
+    "left above": ("right", "bottom", -0.012, 0.012),
+    "right below": ("left", "top", 0.014, -0.012),
+    "right above": ("left", "bottom", 0.012, 0.012),
+    "left below": ("right", "top", -0.014, -0.012),
+    "above": ("center", "bottom", 0.0, 0.035),
+}
+
+
+def draw_one_curve(axes, curve, rows, picked, *, speed_rpm):
+    """Draw or move the one curve with all groupings on it.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where to draw.
+    curve : OneCurve
+        From `one_curve.one_curve`, windings in the order of `rows`.
+    rows : sequence of Row
+        From the comparison.
+    picked : Grouping
+        The one to mark.
+    speed_rpm : float
+        Speed for which the curve holds [rpm].
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        The axes.
+    """
+    axes.set(
+        xlim=(_LEFT, _RIGHT),
+        ylim=(0.0, 1.22 * curve.best_watts),
+        ylabel="Power into the bank [W]",
+        xlabel="u = (bank volts + two diode drops) / line volts peak  [-]",
+    )
+    line(axes, "curve", curve.ratio, curve.watts, color=COLOURS["model"], zorder=2)
+    places = _places(curve, rows)
+    for level, (marker, colour) in enumerate(DANGER_LOOK):
+        here = [(u, w) for u, w, row in places if row.runaway.level == level]
+        look = {"marker": marker, "color": colour, "markersize": 10, "zorder": 3}
+        _points(axes, f"danger {level}", here, **look)
+    ring = {"marker": "o", "markersize": 20, "fillstyle": "none", "markeredgewidth": 2.6, "zorder": 4}
+    _points(axes, "picked", [(u, w) for u, w, row in places if row.grouping == picked], color=COLOURS["chosen"], **ring)
+    _name_points(axes, places, curve)
+    idle = sum(u >= 1.0 for u in curve.grouping_ratio)
+    corner = f"All at {speed_rpm:.0f} rpm; {idle} of {len(rows)} groupings give nothing (u ≥ 1)"
+    words(axes, "corner", [0.012], [0.96], [corner], transform=axes.transAxes, va="top", color=COLOURS["quiet"])
+    _key(axes, rows)
+    return axes
+
+
+def _places(curve, rows):
+    """(u, watts, row) of the groupings that lie inside the picture, from left to right."""
+    places = zip(curve.grouping_ratio, curve.grouping_watts, rows, strict=True)
+    return sorted((place for place in places if place[0] < _RIGHT), key=lambda place: place[0])
+
+
+def _points(axes, name, places, **look):
+    left, up = zip(*places, strict=True) if places else ((), ())
+    made = line(axes, name, left, up, linestyle="none", **look)
+    made.set_in_layout(False)  # without points it would count as one in the figure's corner and push the axes aside
+
+
+def _name_points(axes, places, curve):
+    for side, (across, up, right, lift) in _SIDES.items():
+        here = [place for number, place in enumerate(places) if _side(number, place[0], curve.best_ratio) == side]
+        names = [f"{row.grouping.series} {row.grouping.connection}" for _, _, row in here]
+        left, height = [u + right for u, _, _ in here], [w + lift * curve.best_watts for _, w, _ in here]
+        words(axes, side, left, height, names, ha=across, va=up, fontsize=11)
+
+
+def _side(number, ratio, best_ratio):
+    """On which side of its point a name stands, so that neighbours on the slope do not meet."""
+    if abs(ratio - best_ratio) < 0.05:
+        return "above"
+    if ratio > _CROWDED_RIGHT:
+        return "left above"
+    pair = ("left above", "right below") if ratio < best_ratio else ("right above", "left below")
+    return pair[number % 2]
+
+
+def _key(axes, rows):
+    """Say in words what each shape means, for the levels that occur."""
+    seen = sorted({(row.runaway.level, row.runaway.word) for row in rows})
+    up = [0.93 - 0.075 * number for number in range(len(seen))]
+    place = {"transform": axes.transAxes}
+    words(axes, "key", [0.79] * len(seen), up, [word for _, word in seen], va="center", fontsize=11, **place)
+    for level, (marker, colour) in enumerate(DANGER_LOOK):
+        spots = [(0.77, y) for y, (seen_level, _) in zip(up, seen, strict=True) if seen_level == level]
+        _points(axes, f"key {level}", spots, marker=marker, color=colour, markersize=9, clip_on=False, **place)

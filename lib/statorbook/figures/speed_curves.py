@@ -1,0 +1,91 @@
+"""Figure: amps into the bank and open-circuit volts against speed."""
+
+import numpy as np
+
+from statorbook.figures.artists import COLOURS, band, hide, limit, line, words
+
+_ROOM = 1.05
+
+
+def draw_speed_curves(
+    amps_axes, volts_axes, sweeps, row, *, at, plus_minus_band, runaway_rpm, volts_peak, limits, device_max_volts=None
+):
+    """Draw or move both curves of one grouping.
+
+    Parameters
+    ----------
+    amps_axes : matplotlib.axes.Axes
+        Upper axes, DC amps.
+    volts_axes : matplotlib.axes.Axes
+        Lower axes, DC volts peak with the bank gone.
+    sweeps : sequence of Sweep
+        Bank empty, half full, charging, each of one winding.
+    row : Row
+        The grouping's line in the comparison.
+    at : OperatingPoint
+        Where it settles.
+    plus_minus_band : tuple of ndarray
+        Lower and upper edge of the amps that the ± of the coil constants leaves, at the sweep's speeds [A].
+    runaway_rpm : float
+        Speed with the load gone [rpm].
+    volts_peak : ndarray
+        DC peak with the bank gone, cold magnets, at the sweep's speeds [V].
+    limits : sequence of tuple
+        (volts [V], words) to show as dashed lines.
+    device_max_volts : float or None
+        Highest DC input of a device on the bank [V].
+
+    Returns
+    -------
+    tuple of matplotlib.axes.Axes
+        Both axes.
+    """
+    for axes in (amps_axes, volts_axes):
+        axes.set_xlim(0.0, _ROOM * runaway_rpm)
+        _mark_speeds(axes, row.cut_in_rpm, at.speed_rpm, runaway_rpm, named=axes is volts_axes)
+    _draw_amps(amps_axes, sweeps, at, plus_minus_band)
+    highest = max(float(volts_peak.max()), 1.0)
+    volts_axes.set(ylim=(0.0, 1.15 * highest), xlabel="Speed [rpm]", ylabel="Open circuit, DC peak [V]")
+    line(volts_axes, "volts", sweeps[0].speed_rpm[0], volts_peak, color=COLOURS["second"])
+    device = [(device_max_volts, "most that the device stands")] if device_max_volts else []
+    _mark_limits(volts_axes, [*limits, *device], 1.15 * highest)
+    return amps_axes, volts_axes
+
+
+def _draw_amps(axes, sweeps, at, plus_minus_band):
+    """The band from bank empty to charging, the line for half full, and the point where it settles."""
+    empty, half, charging = (s.dc_amps[0] for s in sweeps)
+    speed = sweeps[0].speed_rpm[0]
+    top = float(max(empty.max(), charging.max(), 0.1))
+    axes.set(ylim=(0.0, 1.18 * top), ylabel="Current, DC [A]")
+    band(axes, "bank states", speed, np.minimum(empty, charging), np.maximum(empty, charging))
+    band(axes, "plus minus", speed, *plus_minus_band, color=COLOURS["model"], alpha=0.35)
+    line(axes, "amps", speed, half, color=COLOURS["model"])
+    look = {"color": COLOURS["chosen"], "zorder": 4}
+    line(axes, "point", [at.speed_rpm], [at.dc_amps], linestyle="none", marker="o", markersize=11, **look)
+    text = f"{at.dc_amps:.1f} A, {at.bank_watts:.0f} W"
+    height = at.dc_amps + 0.05 * top
+    words(axes, "point words", [at.speed_rpm], [height], [text], ha="right", fontweight="bold", **look)
+
+
+def _mark_speeds(axes, cut_in_rpm, working_rpm, runaway_rpm, *, named):
+    marks = (("cut-in", cut_in_rpm), ("working", working_rpm), ("runaway", runaway_rpm))
+    for name, speed in marks:
+        limit(axes, name, speed, f"{name} {speed:.0f} rpm" if named else "", across="y", color=COLOURS["quiet"])
+        if speed > _ROOM * runaway_rpm:
+            hide(axes, name)
+
+
+def _mark_limits(axes, limits, top):
+    """Dashed lines with their words at the left, the lower of two close ones under its line."""
+    shown = sorted(volts for volts, _ in limits if volts <= top)
+    for number, (volts, text) in enumerate(limits):
+        name = f"limit {chr(97 + number)}"
+        limit(axes, name, volts, "")
+        crowded = any(0.0 < other - volts < 0.09 * top for other in shown)
+        look = {"color": COLOURS["limit"], "fontsize": "small", "va": "top" if crowded else "bottom"}
+        frame = axes.get_yaxis_transform()
+        words(axes, f"{name} words", [0.005], [volts], [f"{volts:g} V, {text}"], transform=frame, **look)
+        if volts > top:
+            hide(axes, name)
+            hide(axes, f"{name} words")
