@@ -1,0 +1,58 @@
+"""Panel of chapter 04: the battery bank and what lies between it and the rectifier."""
+
+from statorbook.job_parts import BankPart
+from statorbook.panels.form import Form
+from statorbook.panels.frame import Answer, Panel
+
+
+class BankPanel(Panel):
+    """Describe the bank and see its volts.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the bank is saved in.
+    """
+
+    def __init__(self, job):
+        self.job = job
+        self.form = Form(
+            BankPart,
+            job.bank,
+            save=lambda part: job.save_part("bank", part),
+            on_change=lambda form: self.redraw(),
+            save_words="Save the bank",
+        )
+        super().__init__(inputs=[self.form], sentence_lines=3)
+
+    def answer(self):
+        """Say what the bank asks of a rectifier.
+
+        Returns
+        -------
+        Answer
+            Sentence, and a caution when it may not be charged at its temperature.
+        """
+        bank = self.form.part().to_bank()
+        return Answer(sentence=describe_bank(bank), caution=bank.caution)
+
+
+def describe_bank(bank):
+    """A bank in a sentence.
+
+    Parameters
+    ----------
+    bank : Bank
+        The bank.
+
+    Returns
+    -------
+    str
+        Its volts and its inner resistance.
+    """
+    return (
+        f"{bank.cells} cells of {bank.chemistry}: {bank.empty_volts:.1f} V empty and rested, "
+        f"{bank.half_volts:.1f} V half full, "
+        f"{bank.charging_volts:.1f} V at the charging limit at {bank.temperature_c:g} °C, all DC; about "
+        f"{1000 * bank.internal_ohm:.1f} mΩ inside (typical, not measured)."
+    )

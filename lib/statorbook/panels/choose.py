@@ -1,0 +1,224 @@
+"""Panel of chapter 04: pick a grouping, move bank, drive and temperature, and see what it gives and risks."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from statorbook import constants as c
+from statorbook.bank import cells_for
+from statorbook.comparison import compare, describe
+from statorbook.drives.water_jet import WaterJet
+from statorbook.errors import BadInput
+from statorbook.figures.kept import KeptFigure
+from statorbook.figures.one_curve import draw_one_curve
+from statorbook.figures.speed_curves import draw_speed_curves
+from statorbook.grouping import Grouping
+from statorbook.job_parts import BankPart, DrivePart
+from statorbook.machine import machine_from
+from statorbook.one_curve import one_curve
+from statorbook.panels.controls import choice, slider
+from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.groupings import all_groupings, choice_part, plus_minus_words
+from statorbook.sweep import sweep
+from statorbook.uncertainty import amps_band
+
+_LIMITS = (
+    (c.DRY_DC_VOLTS.value, "dry touch, IEC 60364-4-41"),
+    (c.ELV_DC_VOLTS.value, "extra-low voltage, IEC 60364-4-41"),
+)
+_SPEEDS = 160
+_ROW_PX, _HEAD_PX = 58, 110  # room for three lines a row, so that the page does not jump
+_SAME = 0.05  # half a slider step
+_BEST = "the recommended one"
+
+
+class ChoosePanel(Panel):
+    """Choose a coil grouping for the job's bank and drive.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+    """
+
+    def __init__(self, job):
+        self.job, self.machine = job, machine_from(job)
+        self._opened_with = self._parts()
+        self._curve = KeptFigure(height_in=4.4)
+        self._speeds = KeptFigure(rows=2, height_in=5.4, sharex=True)
+        self.series = choice("Coils in series", self._series_options(), "best")
+        self.connection = choice("Connection", ["star", "delta"], "star")
+        self.bank = choice("Bank", self._bank_options(), self.machine.bank)
+        self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
+        self.drive = self._drive_sliders()
+        self.copper = slider("Winding at work", self.machine.setting.conditions.copper_c, 10, 140, step=5, unit="°C")
+        self.cold = slider("Coldest magnets", self.machine.setting.cold_c, -30, 30, step=5, unit="°C")
+        inputs = [self.series, self.connection, self.bank, self.state, *self.drive.values(), self.copper, self.cold]
+        super().__init__(
+            inputs=inputs,
+            actions={"Write this grouping to the job": self.write},
+            picture_px=self._curve.height_px + self._speeds.height_px,
+            table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
+            sentence_lines=5,
+        )
+
+    def _parts(self):
+        return {name: getattr(self.job, name) for name in ("stator", "coil", "drive", "bank")}
+
+    def _series_options(self):
+        counts = sorted({g.series for g in self.machine.stator.groupings()})
+        return [(_BEST, "best"), *((str(count), count) for count in counts)]
+
+    def _bank_options(self):
+        own = self.machine.bank
+        mine = (f"as in the job ({own.half_volts:.0f} V half full)", own)
+        others = [
+            (f"{volts} V {own.chemistry}", replace(own, cells=cells_for(own.chemistry, volts)))
+            for volts in (12, 24, 48)
+        ]
+        return [mine, *(pair for pair in others if pair[1].cells != own.cells)]
+
+    def _drive_sliders(self):
+        drive = self.machine.drive
+        if not isinstance(drive, WaterJet):
+            rpm = drive.working_rpm
+            return {"working_rpm": slider("Working speed", rpm, min(20, rpm), max(1500, 2 * rpm), step=10, unit="rpm")}
+        head, jet, fine = drive.head_m, drive.jet_mm, {"step": 0.5, "digits": 1}
+        return {
+            "head_m": slider("Net head", head, min(1, head), max(60, 2 * head), unit="m", **fine),
+            "nozzle_mm": slider("Jet diameter, each", jet, min(2, jet), max(30, 2 * jet), unit="mm", **fine),
+        }
+
+    def drive_now(self):
+        """The job's drive with the sliders' values.
+
+        Returns
+        -------
+        object
+            A drive.
+        """
+        values = {name: control.value for name, control in self.drive.items()}
+        if isinstance(self.machine.drive, WaterJet):
+            values["flow_l_s"] = None
+        return replace(self.machine.drive, **values)
+
+    def compared(self):
+        """The comparison and the row for the inputs as they stand.
+
+        Returns
+        -------
+        tuple
+            Machine with the sliders' values, Comparison and Row.
+        """
+        base = self.machine.setting
+        at_work = replace(base.conditions, copper_c=self.copper.value)
+        setting = replace(base, conditions=at_work, cold_c=self.cold.value)
+        now = replace(self.machine, drive=self.drive_now(), bank=self.bank.value, setting=setting)
+        found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+        if self.series.value == "best":
+            return now, found, found.chosen or found.rows[0]
+        series = self.series.value
+        wanted = Grouping(
+            series=series, parallel=self.machine.stator.coils_per_phase // series, connection=self.connection.value
+        )
+        return now, found, found.find(wanted)
+
+    def answer(self):
+        """Compare all groupings for the inputs as they stand.
+
+        Returns
+        -------
+        Answer
+            Sentence, both pictures, the table of all groupings and the danger.
+        """
+        now, found, row = self.compared()
+        self.connection.disabled = self.series.value == "best"
+        at = row.points[self.state.value]
+        state = found.bank.states[self.state.value]
+        self._draw(now, found, row, at)
+        sentence = f"{row.verdict.capitalize()}. {describe(row)} {row.reason[:1].upper()}{row.reason[1:]} "
+        sentence += plus_minus_words(now, row.grouping)
+        if self.state.value != 1:
+            sentence += (
+                f" With the bank {state.name}: {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) at {at.speed_rpm:.0f} rpm."
+            )
+        return Answer(
+            sentence=sentence,
+            pictures=(
+                self._curve.svg("Power into the bank against voltage ratio. " + sentence),
+                self._speeds.svg("Amps and open-circuit volts against speed. " + sentence),
+            ),
+            table=all_groupings(found, row),
+            caution=" ".join(filter(None, (row.runaway.sentence, found.bank.caution))),
+        )
+
+    def _draw(self, now, found, row, at):
+        speed, setting, chosen = at.speed_rpm or found.drive.best_speed_rpm, now.setting, self.state.value
+        windings, state = [r.winding for r in found.rows], found.bank.states[chosen]
+        self._curve.draw(
+            draw_one_curve,
+            one_curve(windings, speed, state, setting.conditions),
+            found.rows,
+            row.grouping,
+            speed_rpm=speed,
+        )
+        speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
+        sweeps = [sweep([row.winding], speeds, each, setting.conditions) for each in found.bank.states]
+        self._speeds.draw(
+            draw_speed_curves,
+            sweeps,
+            row,
+            at=at,
+            plus_minus_band=amps_band(now, row.grouping, speeds, state=chosen),
+            runaway_rpm=found.drive.runaway_speed_rpm,
+            limits=_LIMITS,
+            volts_peak=np.sqrt(2.0) * row.winding.line_volts_rms(speeds, setting.cold_c),
+            device_max_volts=setting.device_max_volts,
+        )
+
+    def write(self):
+        """Save the grouping that is shown, what it is promised to do, and the drive and bank it was worked out for.
+
+        Raises
+        ------
+        BadInput
+            When the job was changed elsewhere since this panel was made; nothing is saved then.
+        """
+        elsewhere = [name for name, part in self._parts().items() if part != self._opened_with[name]]
+        if elsewhere:
+            raise BadInput(
+                f"the job's {' and '.join(elsewhere)} changed since this panel was made",
+                "a grouping is written for the job as it is now",
+                "press “Run the page”, then write the grouping",
+                where=f"job {self.job.name}",
+            )
+        _, found, row = self.compared()
+        choice_made = choice_part(found, row)  # refused, if at all, before anything is written
+        changed = [*self._write_drive(), *self._write_bank(found.bank)]
+        self.job.save_part("choice", choice_made)
+        self._opened_with = self._parts()
+        hold = "holds" if len(changed) == 1 else "hold"
+        also = f" The job's {' and '.join(changed)} now {hold} what the sliders show." if changed else ""
+        self.message.say(f"Saved in the job {self.job.name}: {row.grouping.label}.{also}")
+
+    def _write_drive(self):
+        shown = {name: control.value for name, control in self.drive.items()}
+        drive = self.job.drive.to_drive()  # as saved last, perhaps by this very button
+        kept = (
+            {"head_m": drive.head_m, "nozzle_mm": drive.jet_mm}
+            if "head_m" in shown
+            else {"working_rpm": drive.working_rpm}
+        )
+        if all(abs(shown[name] - kept[name]) < _SAME for name in kept):
+            return []
+        new = {"speed_rpm": shown["working_rpm"]} if "working_rpm" in shown else {**shown, "flow_l_s": None}
+        self.job.save_part("drive", DrivePart(**{**self.job.drive.model_dump(), **new}))
+        return ["drive"]
+
+    def _write_bank(self, bank):
+        if bank.cells == self.job.bank.to_bank().cells:
+            return []
+        self.job.save_part(
+            "bank", BankPart(**{**self.job.bank.model_dump(), "nominal_volts": None, "cells": bank.cells})
+        )
+        return ["bank"]

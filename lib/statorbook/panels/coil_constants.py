@@ -1,0 +1,149 @@
+"""Panel of chapter 02: what one coil does, from all three logs, written to the job."""
+
+from datetime import date
+
+from statorbook.errors import BadInput
+from statorbook.fit import coil_estimates, terminal_constants
+from statorbook.job import Job
+from statorbook.job_parts import CoilPart
+from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.log_panel import bench_logs, use_every_row, why_no_fit
+from statorbook.panels.table import Table
+
+_WRITE = "Write these constants to the job"
+
+
+class CoilPanel(Panel):
+    """Work out the constants of one coil and write them to the job.
+
+    Parameters
+    ----------
+    job : Job
+        The job with the three logs.
+    follows : sequence of LogPanel
+        Panels of this page after whose changes the constants are worked out again.
+    """
+
+    def __init__(self, job, *, follows=()):
+        self.job = Job.open(job.name, job.folder.parent)
+        self.keep_all = use_every_row()
+        super().__init__(inputs=[self.keep_all], actions={_WRITE: self.write}, sentence_lines=4)
+        for panel in follows:
+            panel.follow(self.redraw)
+
+    def estimates(self):
+        """The constants of one coil as the logs stand on the disk.
+
+        Returns
+        -------
+        tuple of CoilEstimates and TerminalConstants
+            What one coil does, and what the leads show.
+
+        Raises
+        ------
+        BadInput
+            When stator facts, volts or ohms are missing.
+        """
+        part = self.job.stator
+        missing = missing_for_constants(self.job)
+        if missing:
+            raise BadInput(missing, "stator facts, a usable spin row and a usable ohms row are needed",
+                           "fill in what is missing", where="coil constants")
+        metals = {"conductor": part.conductor, "magnet": part.magnet}
+        found = terminal_constants(bench_logs(self.job, part), part.to_stator(), keep_all=self.keep_all.value, **metals)
+        return coil_estimates(part.to_stator(), part.to_found_grouping(), found, **metals), found
+
+    def answer(self):
+        """Show the constants, or say what is still missing.
+
+        Returns
+        -------
+        Answer
+            Sentence, table and warnings.
+        """
+        missing = missing_for_constants(self.job)
+        self.keep_all.disabled = bool(missing)
+        if missing:
+            return Answer(sentence=f"No constants yet: {missing}.")
+        coil, found = self.estimates()
+        fits = [fit for fit in (found.emf_fit, found.ohms_fit, found.inductance_fit) if fit]
+        odd = [row.sentence for fit in fits for row in fit.odd_rows]
+        warnings = [words for fit in fits for words in fit.warnings]
+        if found.inductance_fit is None:
+            warnings.append(found.sentences[-1])
+        grouping = self.job.stator.to_found_grouping()
+        sentence = " ".join((describe_coil(coil), f"The wiring as found is {grouping.label}.", *odd, self._kept(coil)))
+        return Answer(sentence=sentence, table=coil_table(coil), caution=" ".join(warnings))
+
+    def write(self):
+        """Save the constants as they stand, dated today."""
+        coil, _ = self.estimates()
+        self.job.save_part("coil", CoilPart(**coil.fields, date=date.today().isoformat()))
+        self.redraw()
+        self.message.say(f"Saved in the job {self.job.name}. Press “Run the page” to let the numbers of the page "
+                         "follow; next comes 03_what_turns_it.")
+
+    def _kept(self, coil):
+        kept = self.job.coil
+        if kept is None:
+            return "The job holds no constants yet: press the button below."
+        same = all(getattr(kept, name) == value for name, value in coil.fields.items())
+        if same:
+            return "The job holds these constants."
+        return "The job holds other constants: press the button to renew them."
+
+
+def missing_for_constants(job):
+    """What a job still lacks for the constants of a coil.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    str
+        In plain words; empty when nothing is missing.
+    """
+    if job.stator is None:
+        return "the slots and poles are not known (01_know_your_stator)"
+    logs = bench_logs(job, job.stator)
+    lacking = [log for log in ("spin", "ohms") if why_no_fit(getattr(logs, log))]
+    return f"there is no usable row in the {' log and the '.join(lacking)} log" if lacking else ""
+
+
+def describe_coil(coil):
+    """The constants of one coil in a sentence.
+
+    Parameters
+    ----------
+    coil : CoilEstimates
+        The constants.
+
+    Returns
+    -------
+    str
+        EMF, ohms and inductance with their ±.
+    """
+    return (f"One coil makes {coil.emf_v_per_rpm} rms and has {coil.ohm} at 20 °C and "
+            f"{coil.henry.times(1000, unit='mH')}.")
+
+
+def coil_table(coil):
+    """The constants of one coil with where they come from.
+
+    Parameters
+    ----------
+    coil : CoilEstimates
+        The constants.
+
+    Returns
+    -------
+    Table
+        One line for each.
+    """
+    lines = (("EMF, rms [V/rpm]", coil.emf_v_per_rpm), ("resistance at 20 °C [Ω]", coil.ohm),
+             ("inductance [mH]", coil.henry.times(1000, unit="mH")))
+    rows = tuple((name, f"{each.value:.4g}", f"{each.plus_minus:.2g}", each.how) for name, each in lines)
+    return Table(columns=("of one coil", "value", "± 95 %", "where it comes from"), rows=rows)

@@ -1,0 +1,177 @@
+"""The base of every panel: inputs, then the result in a sentence, the picture, the table, and a message line."""
+
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cached_property
+from html import escape
+
+import ipywidgets as W
+
+from statorbook.panels.controls import button, side_by_side, stacked
+from statorbook.panels.guard import ODD, QUIET, MessageLine
+from statorbook.panels.table import Table
+
+_STALE = "for the values before the last change"
+_NOT_INPUTS = (W.HTML, W.HTMLMath, W.Label, W.Button)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer:
+    """What a panel shows for the inputs as they stand.
+
+    Parameters
+    ----------
+    sentence : str
+        The result in words, with its numbers and units; plain text.
+    pictures : sequence of str
+        SVG elements from `figures.kept`, shown below each other.
+    table : Table or None
+        Rows under the picture.
+    caution : str
+        A warning that belongs to the result; plain text.
+    """
+
+    sentence: str
+    pictures: tuple = ()
+    table: Table | None = None
+    caution: str = ""
+
+
+class Panel:
+    """A panel: subclass it, set up the inputs, call `super().__init__` last, and write `answer`.
+
+    Parameters
+    ----------
+    inputs : sequence
+        Widgets, a list of widgets for one row, or things with a `.widget` (`Form`, `LogGrid`). Every widget with a
+        value redraws the panel when it changes; a `Form` or `LogGrid` is given a callback that calls `redraw`.
+    actions : dict of str to callable or None
+        Words on a button to what it does, called without arguments inside the guard; they stand above the message line.
+    picture_px : int
+        Height kept for the pictures together [px].
+    table_px : int or None
+        Height kept for the table, which then scrolls; as tall as it is when None [px].
+    sentence_lines : int
+        Lines kept for the sentence and the caution [-].
+    """
+
+    def __init__(self, *, inputs, actions=None, picture_px=0, table_px=None, sentence_lines=3):
+        self._answer, self._trouble, self._working = None, "", False
+        self._sentence = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em"))
+        self._picture = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
+        self._table = W.HTML(layout=W.Layout(height=f"{table_px}px" if table_px else "auto", overflow="auto"))
+        rows = [self._shown(each) for each in inputs]
+        self.buttons = {words: button(words, self.guarded(lambda pressed, call=call: call()), main=True)
+                        for words, call in (actions or {}).items()}
+        self.widget = stacked([*rows, self._sentence, self._picture, self._table,
+                               side_by_side(self.buttons.values()), self.message.widget])
+        self.redraw()
+
+    @cached_property
+    def message(self):
+        """The message line, there before the rest so that inputs can be given guarded callbacks."""
+        return MessageLine()
+
+    def answer(self):
+        """Work out what to show; every panel writes its own.
+
+        Returns
+        -------
+        Answer
+            For the inputs as they stand.
+
+        Raises
+        ------
+        BadInput
+            When an input cannot be used; the guard shows its sentence.
+        """
+        raise NotImplementedError(f"{type(self).__name__} has no answer")
+
+    def redraw(self, change=None):
+        """Show the answer for the inputs as they stand, or say why there is none and keep the last one.
+
+        Parameters
+        ----------
+        change : object
+            The event that started it; not used.
+        """
+        if not self._working:
+            self._working = True
+            try:
+                self.message.guarded(self._redraw, on_failure=self._mark_stale)()
+            finally:
+                self._working = False
+
+    def guarded(self, call):
+        """Wrap any other callback, so that an error becomes a sentence in the message line.
+
+        Parameters
+        ----------
+        call : callable
+            What a widget's event starts.
+
+        Returns
+        -------
+        callable
+            For `observe`, `on_click` or `controls.button`.
+        """
+        return self.message.guarded(call)
+
+    @contextmanager
+    def together(self):
+        """Change several inputs inside `with panel.together():` and redraw once at the end."""
+        self._working = True
+        try:
+            yield
+        finally:
+            self._working = False
+        self.redraw()
+
+    @property
+    def sentence(self):
+        """What the panel says now: its result, or why there is none."""
+        return self._trouble or self._answer.sentence
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        bundle = self.widget._repr_mimebundle_(include=include, exclude=exclude)
+        return {**bundle, "text/plain": self.sentence}
+
+    def _shown(self, each):
+        if isinstance(each, (list, tuple)):
+            return side_by_side([self._shown(one) for one in each])
+        if hasattr(each, "widget"):
+            return each.widget
+        if each.has_trait("value") and not isinstance(each, _NOT_INPUTS):
+            each.observe(self.redraw, "value")
+        return each
+
+    def _redraw(self):
+        answer = self.answer()
+        pictures, table = _pictures(answer), answer.table.html() if answer.table else ""
+        # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
+        self._answer, self._trouble = answer, ""
+        self._sentence.value, self._picture.value, self._table.value = _words(answer), pictures, table
+        self.message.clear()
+
+    def _mark_stale(self):
+        self._trouble = self.message.text
+        if self._answer is None:
+            self._sentence.value = f'<span style="color:{QUIET}">No result yet; the last line says why.</span>'
+            return
+        self._sentence.value = _words(self._answer, stale=True)
+        self._picture.value = f'<div style="opacity:0.4">{_pictures(self._answer)}</div>'
+        self._table.value = f'<div style="opacity:0.4">{self._answer.table.html()}</div>' if self._answer.table else ""
+
+
+def _words(answer, *, stale=False):
+    mark = f'<i style="color:{ODD}">({_STALE})</i> ' if stale else ""
+    caution = f'<div style="color:{ODD};line-height:1.4"><b>⚠ {escape(answer.caution)}</b></div>'
+    look = "line-height:1.5;font-size:1.1em" + (";opacity:0.6" if stale else "")
+    return f'<div style="{look}">{mark}{escape(answer.sentence)}</div>{caution if answer.caution else ""}'
+
+
+def _pictures(answer):
+    pictures = [answer.pictures] if isinstance(answer.pictures, str) else answer.pictures
+    if not all(picture.startswith("<svg") for picture in pictures):
+        raise ValueError("a picture of a panel must be an SVG element")
+    return "".join(f'<div style="line-height:0">{picture}</div>' for picture in pictures)

@@ -1,0 +1,210 @@
+"""An editable log: rows of readings as typed, and beside each row what is to be said about it."""
+
+from html import escape
+
+import ipywidgets as W
+
+from statorbook.panels.controls import button, choice, side_by_side, stacked
+from statorbook.panels.guard import BAD, GOOD, ODD, QUIET, MessageLine
+
+_LEAST_ROWS = 8
+_SIGNS = {"good": ("✓", GOOD), "odd": ("!", ODD), "bad": ("✗", BAD)}
+
+
+class _Row:
+    """The widgets of one row."""
+
+    def __init__(self, columns, options, raw, on_commit):
+        self._given = raw
+        self.number = W.HTML(layout=W.Layout(width="auto"))
+        self.cells = {name: _cell(raw.get(name, ""), options.get(name)) for name in columns}
+        self.sign = W.HTML(layout=W.Layout(width="auto"))
+        self.sentence = W.HTML(layout=W.Layout(width="auto", grid_area="auto / 2 / auto / -1", display="none"))
+        self.widgets = [self.number, *self.cells.values(), self.sign, self.sentence]
+        for cell in self.cells.values():
+            cell.observe(on_commit, "value")
+
+    @property
+    def raw(self):
+        # Cells of the file that have no column here, and whatever stood beyond the last one, go back as they came.
+        return {**self._given, **{name: cell.value for name, cell in self.cells.items()}}
+
+    def place(self, number, columns):
+        self.number.value = f'<div style="text-align:right;color:{QUIET}">{number}</div>'
+        for name, cell in self.cells.items():
+            cell.tooltip = f"{columns[name]}, row {number}"
+
+    def judge(self, verdict):
+        word, _, sentence = (part.strip() for part in verdict.partition(":"))
+        sign, colour = _SIGNS.get(word.lower(), ("", QUIET))
+        if not sign:
+            word, sentence = "", verdict
+        self.sign.value = f'<div style="line-height:1.3;color:{colour}"><b>{sign} {escape(word)}</b></div>'
+        self.sentence.value = f'<div style="line-height:1.3;margin-bottom:4px;color:{colour}">{escape(sentence)}</div>'
+        self.sentence.layout.display = None if sentence else "none"
+
+
+class LogGrid:
+    """Rows of a log, typed cell by cell; the raw text is kept as typed.
+
+    Parameters
+    ----------
+    columns : dict of str to str
+        Column name to heading with unit, such as {"speed_rpm": "Speed [rpm]"}.
+    rows : sequence of dict of str to str
+        The log as saved.
+    options : dict of str to sequence of str or None
+        Columns with fixed words. A saved word that is not among them stays and can be chosen in its row.
+    on_change : callable or None
+        Called with `rows()` at the start and after each committed cell, added or removed row; returns a verdict
+        for each row, as a list or as a dict from row number: "good", "odd: why", "bad: why" or "".
+    save : callable or None
+        Called with `rows()` after each change, before `on_change`, so that a reading is kept whatever is said about it.
+    widths : dict of str to str or None
+        CSS widths of columns; made up from the words when left out.
+    """
+
+    def __init__(self, columns, rows=(), options=None, on_change=None, *, save=None, widths=None):
+        self.columns, self.options = dict(columns), dict(options or {})
+        self._on_change, self._save = on_change, save
+        self.message = MessageLine()
+        self._removed = []
+        tracks = [(widths or {}).get(name) or self._width(name) for name in self.columns]
+        self._grid = W.GridBox(layout=W.Layout(grid_template_columns=f"2em {' '.join(tracks)} 5em",
+                                               grid_gap="1px 4px", align_items="center", overflow="auto hidden"))
+        self._heads = [W.HTML(_heading(text)) for text in ("", *self.columns.values(), "Verdict")]
+        self._which = choice("Row", [1], 1)
+        self._which.layout.width, self._which.style.description_width = "9em", "3em"
+        self._undo = self._button("Undo the removal", self.undo)
+        buttons = [self._button("Add a row", self.add_row),
+                   self._button("Add a row like the last", lambda: self.add_row(like_last=True)), self._which,
+                   self._button("Remove this row", lambda: self.remove_row(self._which.value)), self._undo]
+        self.widget = stacked([self._grid, side_by_side(buttons), self.message.widget])
+        self._rows = [self._new_row(raw) for raw in rows]
+        while len(self._rows) < max(_LEAST_ROWS, len(rows) + 1):
+            self._rows.append(self._new_row({}))
+        self._arrange()
+        self.judge()
+
+    def rows(self):
+        """The log as typed.
+
+        Returns
+        -------
+        list of dict of str to str
+            One dict for each row, empty rows at the end left out.
+        """
+        raws = [row.raw for row in self._rows]
+        while raws and not any(map(_holds_something, raws[-1].values())):
+            raws.pop()
+        return raws
+
+    def add_row(self, *, like_last=False):
+        """Put a row at the end, or the words of the last row below it.
+
+        Parameters
+        ----------
+        like_last : bool
+            True to repeat the fixed words of the last row that holds something, never its readings.
+        """
+        filled = len(self.rows())
+        words = {name: self._rows[filled - 1].raw[name] for name in self.options} if like_last and filled else {}
+        # With words, the first empty row gives way; without, the new one comes last.
+        place = filled if words else len(self._rows)
+        self._rows[place:place + 1] = [self._new_row(words)]
+        self._arrange()
+        self._changed()
+
+    def remove_row(self, number):
+        """Take a row out; `undo` brings it back.
+
+        Parameters
+        ----------
+        number : int
+            Its number, from 1 [-].
+        """
+        if not self._rows:
+            self.message.remark("There is no row left to remove.")
+            return
+        row = self._rows.pop(number - 1)
+        self._removed.append((number - 1, row))
+        self._arrange()
+        self._changed(f"Row {number} was removed; “Undo the removal” brings it back.")
+
+    def undo(self):
+        """Bring the row removed last back to its place."""
+        if self._removed:
+            index, row = self._removed.pop()
+            self._rows.insert(min(index, len(self._rows)), row)
+            self._arrange()
+            self._changed(f"Row {index + 1} is back.")
+
+    def judge(self):
+        """Ask for the verdicts again, as when something outside the rows has changed.
+
+        Returns
+        -------
+        bool
+            True when they came; else the message line says why not.
+        """
+        verdicts = self.message.guarded(self._ask)()
+        if verdicts is None:
+            return False
+        for number, row in enumerate(self._rows, start=1):
+            row.judge(verdicts.get(number, ""))
+        return True
+
+    def _new_row(self, raw):
+        return _Row(self.columns, self.options, raw, self._committed)
+
+    def _button(self, words, call):
+        return button(words, self.message.guarded(lambda pressed: call()))
+
+    def _committed(self, change):
+        self._changed()
+
+    def _changed(self, done=""):
+        # First the disk, then the verdicts; a failure of the one must not stop the other, and stays to be read.
+        saved = self._save is None or self.message.guarded(self._store)()
+        if self.judge() and saved:
+            self.message.remark(done)
+
+    def _store(self):
+        self._save(self.rows())
+        return True
+
+    def _arrange(self):
+        """Number the rows and put them into the grid; widgets that stay are not built anew."""
+        for number, row in enumerate(self._rows, start=1):
+            row.place(number, self.columns)
+        self._grid.children = [*self._heads, *(widget for row in self._rows for widget in row.widgets)]
+        chosen = self._which.value or 1
+        self._which.options = list(range(1, len(self._rows) + 1)) or [1]
+        self._which.value = min(chosen, len(self._which.options))
+        self._undo.disabled = not self._removed
+
+    def _ask(self):
+        said = self._on_change(self.rows()) if self._on_change else None
+        return said if isinstance(said, dict) else dict(enumerate(said or (), start=1))
+
+    def _width(self, name):
+        words = self.options.get(name)
+        heading = max(len(word) for word in self.columns[name].split()) * 0.65
+        if words:
+            return f"{max(heading, max(map(len, words)) * 0.55 + 3):.1f}em"
+        return "minmax(8em, 14em)" if name == "note" else f"{max(heading, 5.5):.1f}em"
+
+
+def _cell(text, words):
+    if words is None:
+        return W.Text(value=text, continuous_update=False, layout=W.Layout(width="auto"))
+    known = ["", *words]
+    return W.Dropdown(options=known if text in known else [*known, text], value=text, layout=W.Layout(width="auto"))
+
+
+def _holds_something(cell):
+    return bool(cell.strip() if isinstance(cell, str) else cell)
+
+
+def _heading(text):
+    return f'<div style="line-height:1.3;font-weight:bold">{escape(text)}</div>'

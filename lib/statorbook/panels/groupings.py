@@ -1,0 +1,109 @@
+"""What the panel of chapter 04 shows and keeps of a comparison: the table of all groupings and the chosen row."""
+
+from datetime import date
+
+from statorbook.job_parts import ChoicePart
+from statorbook.panels.table import Table
+from statorbook.uncertainty import with_plus_minus
+
+_COLUMNS = {
+    "grouping": lambda row: row.grouping.label,
+    "verdict": lambda row: row.verdict,
+    "cut-in [rpm]": lambda row: round(row.cut_in_rpm),
+    "speed [rpm]": lambda row: round(row.point.speed_rpm),
+    "DC [A]": lambda row: f"{row.point.dc_amps:.1f}",
+    "empty / half full / charging [W]": lambda row: " / ".join(f"{point.bank_watts:.0f}" for point in row.points),
+    "cold [W]": lambda row: round(row.cold_point.bank_watts),
+    "coil [A rms] (A/mm²)": lambda row: f"{row.coil_amps_rms:.2f} ({_density(row.amps_per_mm2)})",
+    "at work, open [V AC line rms]": lambda row: round(row.working.line_volts_rms),
+    "runaway [V AC line rms / V DC peak]": lambda row: (
+        f"{row.runaway.line_volts_rms:.0f} / {row.runaway.dc_volts_peak:.0f}"
+    ),
+    "danger": lambda row: row.runaway.word,
+    "why": lambda row: row.reason,
+}
+
+
+def choice_part(found, row):
+    """What the job keeps of a chosen row.
+
+    Parameters
+    ----------
+    found : Comparison
+        The comparison it comes from.
+    row : Row
+        The chosen row.
+
+    Returns
+    -------
+    ChoicePart
+        Grouping, what it is promised to do, and its danger.
+    """
+    at, grouping = row.point, row.grouping
+    return ChoicePart(
+        date=date.today().isoformat(),
+        series=grouping.series,
+        parallel=grouping.parallel,
+        connection=grouping.connection,
+        speed_rpm=at.speed_rpm,
+        dc_amps=at.dc_amps,
+        dc_watts=at.bank_watts,
+        bank_volts=found.bank.half_volts,
+        runaway_line_volts_rms=row.runaway.line_volts_rms,
+        runaway_dc_volts_peak=row.runaway.dc_volts_peak,
+        hazard=f"{row.runaway.word} ({row.runaway.limit})",
+        verdict=f"{row.verdict}: {row.reason}",
+    )
+
+
+def all_groupings(found, picked):
+    """Every grouping as a table for the page.
+
+    Parameters
+    ----------
+    found : Comparison
+        The comparison.
+    picked : Row
+        The row to mark.
+
+    Returns
+    -------
+    Table
+        One line per grouping, none left out.
+    """
+    marks = tuple("chosen" if row is picked else "quiet" if row.verdict == "rejected" else "" for row in found.rows)
+    words = "All legal groupings, most watts first; watts with the machine warm unless said."
+    return Table(columns=tuple(_COLUMNS), rows=tuple(map(_line, found.rows)), marks=marks, caption=words)
+
+
+def _line(row):
+    return tuple(cell(row) for cell in _COLUMNS.values())
+
+
+def plus_minus_words(machine, grouping):
+    """What the ± of the coil constants leaves open.
+
+    Parameters
+    ----------
+    machine : Machine
+        As shown.
+    grouping : Grouping
+        As shown.
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
+    found = with_plus_minus(machine, grouping)
+    watts, amps, speed, volts = (
+        found[name] for name in ("bank_watts", "dc_amps", "speed_rpm", "runaway_dc_volts_peak")
+    )
+    return (
+        f"The ± of your coil constants alone leaves ± {watts.plus_minus:.0f} W, ± {amps.plus_minus:.1f} A, "
+        f"± {speed.plus_minus:.0f} rpm and ± {volts.plus_minus:.0f} V of the runaway peak open."
+    )
+
+
+def _density(amps_per_mm2):
+    return f"{amps_per_mm2:.1f}" if amps_per_mm2 == amps_per_mm2 else "wire not measured"

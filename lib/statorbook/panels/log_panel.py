@@ -1,0 +1,244 @@
+"""What the panels of the three bench logs share: each cell is saved, then judged, then fitted and drawn."""
+
+from dataclasses import dataclass
+
+from statorbook.errors import BadInput
+from statorbook.fit_rows import Fit, rows_in_words
+from statorbook.job import Job
+from statorbook.log_columns import LOGS
+from statorbook.panels.controls import stacked, tick
+from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.grid import LogGrid
+from statorbook.panels.table import Table
+from statorbook.readings import read_logs
+
+SPEED_HEADS = {"speed_rpm": "Speed [rpm]", "electrical_hz": "or frequency [Hz]"}
+SPEED_WORDS = {"connection": ("star", "delta"), "meter": ("averaging", "true rms", "unknown")}
+NO_STATOR = ("Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
+             "them in in 01_know_your_stator, then press “Run the page” here.")
+_WIDTHS = {"note": "minmax(8em, 26em)"}
+NOTHING_YET = "No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
+
+
+@dataclass(frozen=True, kw_only=True)
+class Judged:
+    """A log as it stands: its readings, and the fit or what stands in its way.
+
+    Parameters
+    ----------
+    readings : tuple of Reading
+        Every row that holds anything, bad rows included.
+    fit : Fit or None
+        The fit; None when there is none yet.
+    missing : str
+        In plain words why there is no fit; empty when there is one.
+    """
+
+    readings: tuple = ()
+    fit: Fit | None = None
+    missing: str = ""
+
+    @property
+    def verdicts(self):
+        """What is to be said about each row, by its number."""
+        odd = {row.row: row.sentence for row in self.fit.odd_rows} if self.fit else {}
+        return {reading.row: _verdict(reading, odd.get(reading.row)) for reading in self.readings}
+
+
+class LogPanel(Panel):
+    """The grid of one log with its fit; subclass it, name log, heads and words, and write `look` and `headline`.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the log belongs to.
+    figure : KeptFigure or None
+        Drawn by `draw`; no picture when None.
+    follows : sequence of LogPanel
+        Panels of this page whose logs the fit uses too.
+    sentence_lines : int
+        Lines kept for the sentence and the caution [-].
+    """
+
+    log, heads, words, draw = "", {}, {}, None
+
+    def __init__(self, job, *, figure=None, follows=(), sentence_lines=3):
+        # A handle of its own: a log may be replaced only by rows that began from what this panel has read.
+        self.job = Job.open(job.name, job.folder.parent)
+        self._figure, self._followers, self._complete = figure, [], False
+        self.keep_all = use_every_row()
+        self.grid = LogGrid(self.heads, self.job.read_log(self.log), self.words, self._judge,
+                            save=lambda rows: self.job.save_log(self.log, rows), widths=_WIDTHS)
+        self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
+        super().__init__(inputs=[self.grid, stacked([self.keep_all])], sentence_lines=sentence_lines,
+                         picture_px=figure.height_px if figure else 0)
+        self._complete = True
+        for panel in follows:
+            panel.follow(self.grid.judge)
+
+    def look(self, rows):
+        """Read and fit the log; every log panel writes its own.
+
+        Parameters
+        ----------
+        rows : list of dict of str to str
+            The log as typed.
+
+        Returns
+        -------
+        Judged
+            Readings and fit.
+        """
+        raise NotImplementedError(f"{type(self).__name__} does not say how its log is read")
+
+    def headline(self, fit):
+        """The result in a sentence; every log panel writes its own.
+
+        Parameters
+        ----------
+        fit : Fit
+            The fit.
+
+        Returns
+        -------
+        str
+            A sentence with numbers and units.
+        """
+        raise NotImplementedError(f"{type(self).__name__} does not say what its fit means")
+
+    def follow(self, call):
+        """Let something else know after each change.
+
+        Parameters
+        ----------
+        call : callable
+            Called without arguments once the change is saved and shown here.
+        """
+        self._followers.append(call)
+
+    def answer(self):
+        """The fit of the log as it stands.
+
+        Returns
+        -------
+        Answer
+            Sentence, picture, balance of the pairs, warnings.
+        """
+        found = self._found
+        pictures = ()
+        sentence = found.missing or f"{self.headline(found.fit)} {_rows_said(found, self.keep_all.value)}"
+        if self._figure:
+            self._figure.draw(type(self).draw, found.readings, found.fit)
+            pictures = (self._figure.svg(f"{self.log.capitalize()} log. {sentence}"),)
+        if found.fit is None:
+            return Answer(sentence=sentence, pictures=pictures)
+        return Answer(sentence=sentence, pictures=pictures, table=balance_table(found.fit.pair_ratios),
+                      caution=" ".join(found.fit.warnings))
+
+    def _judge(self, rows):
+        try:
+            self._found = self.look(rows)
+        except BadInput as refusal:  # another file of the job is damaged; this log is saved all the same
+            self._found = Judged(missing=f"Your readings are kept, but nothing can be worked out now – {refusal}")
+        if self._complete:
+            self.redraw()
+            for call in self._followers:
+                call()
+        return self._found.verdicts
+
+
+def use_every_row():
+    """The box that lets odd rows into the fit.
+
+    Returns
+    -------
+    ipywidgets.Checkbox
+        Not ticked.
+    """
+    box = tick("Use every row, also the odd ones")
+    box.indent, box.layout.width = False, "auto"
+    return box
+
+
+def bench_logs(job, stator_part, **own_rows):
+    """All three logs of a job, read and checked row by row.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    stator_part : StatorPart
+        Its stator facts.
+    **own_rows : list of dict of str to str
+        Rows to take instead of those on the disk, by the log's name.
+
+    Returns
+    -------
+    Logs
+        The readings.
+
+    Raises
+    ------
+    BadInput
+        When a log on the disk is damaged.
+    """
+    raw = {log: own_rows[log] if log in own_rows else job.read_log(log) for log in LOGS}
+    return read_logs(raw, stator_part.to_stator(), found_connection=stator_part.found_connection)
+
+
+def why_no_fit(readings):
+    """Say why a log cannot be fitted yet.
+
+    Parameters
+    ----------
+    readings : sequence of Reading
+        Every row that holds anything.
+
+    Returns
+    -------
+    str
+        A sentence; empty when at least one row can be used.
+    """
+    if any(reading.usable for reading in readings):
+        return ""
+    if not readings:
+        return NOTHING_YET
+    rows = rows_in_words(len(readings))
+    return f"None of the {rows} can be used yet; the words below each row say why. Nothing is lost."
+
+
+def balance_table(ratios):
+    """How the pairs of leads compare.
+
+    Parameters
+    ----------
+    ratios : dict of str to Estimate
+        From `Fit.pair_ratios`.
+
+    Returns
+    -------
+    Table or None
+        One line per pair; None when there are fewer than two.
+    """
+    if not ratios:
+        return None
+    rows = tuple((pair, f"{100 * (ratio.value - 1):+.1f}", f"{100 * ratio.plus_minus:.1f}")
+                 for pair, ratio in sorted(ratios.items()))
+    return Table(columns=("pair of leads", "off the mean of the pairs [%]", "± 95 % [%]"), rows=rows,
+                 caption="Balance of the pairs: more than 3 % and more than its ± points at a fault.")
+
+
+def _verdict(reading, odd):
+    if reading.refusal:
+        return f"bad: {reading.refusal}"
+    if odd:
+        return f"odd: {odd}"
+    return f"good: {' '.join(reading.warnings)}"
+
+
+def _rows_said(found, keep_all):
+    """Which rows went into the fit, and what the others would change."""
+    fit, count = found.fit, len(found.readings)
+    chosen = "every usable row is used, as you ticked" if keep_all else f"{len(fit.used_rows)} of {count} rows are used"
+    odd = fit.sentences[:len(fit.sentences) - len(fit.warnings)]
+    return " ".join((f"{chosen[:1].upper()}{chosen[1:]}.", *odd))

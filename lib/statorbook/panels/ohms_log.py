@@ -1,0 +1,78 @@
+"""Panel of chapter 01: ohms between the leads, machine at rest."""
+
+from statorbook.ohms_fit import fit_ohms
+from statorbook.panels.log_panel import NOTHING_YET, Judged, LogPanel, why_no_fit
+from statorbook.readings import read_ohms
+
+
+class OhmsPanel(LogPanel):
+    """Log the winding's ohms and see them fitted.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the log belongs to.
+    """
+
+    log = "ohms"
+    heads = {"terminals": "Leads", "ohms": "Reading [Ω]", "lead_zero_ohm": "Probes touching [Ω]",
+             "copper_c": "Copper [°C]", "note": "Note"}
+    words = {"terminals": ("AB", "BC", "CA")}
+
+    def __init__(self, job):
+        super().__init__(job, sentence_lines=2)
+
+    def look(self, rows):
+        """Read and fit the log; slots and poles play no part.
+
+        Parameters
+        ----------
+        rows : list of dict of str to str
+            The log as typed.
+
+        Returns
+        -------
+        Judged
+            Readings and fit.
+        """
+        if not any(text for row in rows for text in row.values()):
+            return Judged(missing=NOTHING_YET)
+        readings, part = read_ohms(rows), self.job.stator
+        missing = why_no_fit(readings)
+        if missing:
+            return Judged(readings=readings, missing=missing)
+        conductor = part.conductor if part else "copper"
+        return Judged(readings=readings, fit=fit_ohms(readings, conductor=conductor, keep_all=self.keep_all.value))
+
+    def headline(self, fit):
+        """The ohms in a sentence.
+
+        Parameters
+        ----------
+        fit : Fit
+            The fit.
+
+        Returns
+        -------
+        str
+            Ohms at 20 °C.
+        """
+        assumed = "" if self.job.stator else " (copper wire is assumed until the stator facts are saved)"
+        return f"{describe_ohms(fit)}{assumed}"
+
+
+def describe_ohms(fit):
+    """The fitted ohms in a sentence.
+
+    Parameters
+    ----------
+    fit : Fit
+        From `fit_ohms`.
+
+    Returns
+    -------
+    str
+        Ohms of one phase and between two leads, at 20 °C.
+    """
+    return (f"One phase, taken as star, has {fit.estimate} at 20 °C, so {fit.estimate.times(2)} between two leads, "
+            "probes taken off.")

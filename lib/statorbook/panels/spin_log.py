@@ -1,0 +1,173 @@
+"""Panels of chapter 02: volts at known speed with open leads, and amps at known speed with shorted leads."""
+
+from math import sqrt
+
+from statorbook.emf_fit import fit_emf
+from statorbook.figures.kept import KeptFigure
+from statorbook.figures.shorted_fit import draw_shorted_fit
+from statorbook.figures.spin_fit import draw_spin_fit
+from statorbook.fit import terminal_constants
+from statorbook.panels.log_panel import (NO_STATOR, NOTHING_YET, SPEED_HEADS, SPEED_WORDS, Judged, LogPanel, bench_logs,
+                                         why_no_fit)
+
+_NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "
+                   "01_know_your_stator hold at least one usable row each.")
+
+
+class SpinPanel(LogPanel):
+    """Log volts at known speed and see the line through them.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the log belongs to.
+    """
+
+    log, draw = "spin", draw_spin_fit
+    heads = {**SPEED_HEADS, "volts": "Volts [V]", "terminals": "Leads", "connection": "Wiring",
+             "quantity": "What was read", "meter": "Meter", "note": "Note"}
+    words = {**SPEED_WORDS, "terminals": ("AB", "BC", "CA", "AN", "BN", "CN", "ABC"),
+             "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor")}
+
+    def __init__(self, job):
+        super().__init__(job, figure=_figure(), sentence_lines=4)
+
+    def look(self, rows):
+        """Read and fit the log; the ohms log gives the machine's temperature.
+
+        Parameters
+        ----------
+        rows : list of dict of str to str
+            The log as typed.
+
+        Returns
+        -------
+        Judged
+            Readings and fit.
+        """
+        part = self.job.stator
+        if part is None:
+            return Judged(missing=NO_STATOR if rows else NOTHING_YET)
+        logs, stator, keep_all = bench_logs(self.job, part, spin=rows), part.to_stator(), self.keep_all.value
+        missing = why_no_fit(logs.spin)
+        if missing:
+            return Judged(readings=logs.spin, missing=missing)
+        if why_no_fit(logs.ohms):
+            return Judged(readings=logs.spin, fit=fit_emf(logs.spin, stator, magnet=part.magnet, keep_all=keep_all))
+        found = terminal_constants(logs, stator, conductor=part.conductor, magnet=part.magnet, keep_all=keep_all)
+        return Judged(readings=logs.spin, fit=found.emf_fit)
+
+    def headline(self, fit):
+        """The volts per rpm in a sentence.
+
+        Parameters
+        ----------
+        fit : Fit
+            The fit.
+
+        Returns
+        -------
+        str
+            EMF of a phase, rms, and line volts at 100 rpm.
+        """
+        return describe_emf(fit)
+
+
+class ShortedPanel(LogPanel):
+    """Log amps with all three leads joined and see the inductance that holds them back.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the log belongs to.
+    follows : sequence of LogPanel
+        The spin panel of the same page, when there is one.
+    """
+
+    log, draw = "shorted", draw_shorted_fit
+    heads = {**SPEED_HEADS, "amps": "Current, rms [A]", "lead": "Lead", "connection": "Wiring", "meter": "Meter",
+             "note": "Note"}
+    words = {**SPEED_WORDS, "lead": ("A", "B", "C")}
+
+    def __init__(self, job, *, follows=()):
+        super().__init__(job, figure=_figure(), follows=follows)
+
+    def look(self, rows):
+        """Read and fit the log; volts and ohms come from the other two.
+
+        Parameters
+        ----------
+        rows : list of dict of str to str
+            The log as typed.
+
+        Returns
+        -------
+        Judged
+            Readings and fit.
+        """
+        part = self.job.stator
+        if part is None:
+            return Judged(missing=NO_STATOR if rows else NOTHING_YET)
+        logs = bench_logs(self.job, part, shorted=rows)
+        missing = why_no_fit(logs.shorted)
+        if not missing and (why_no_fit(logs.spin) or why_no_fit(logs.ohms)):
+            missing = _NEEDS_THE_REST
+        if missing:
+            return Judged(readings=logs.shorted, missing=missing)
+        found = terminal_constants(logs, part.to_stator(), conductor=part.conductor, magnet=part.magnet,
+                                   keep_all=self.keep_all.value)
+        return Judged(readings=logs.shorted, fit=found.inductance_fit)
+
+    def headline(self, fit):
+        """The henries in a sentence.
+
+        Parameters
+        ----------
+        fit : Fit
+            The fit.
+
+        Returns
+        -------
+        str
+            Inductance of a phase.
+        """
+        return describe_inductance(fit)
+
+
+def describe_emf(fit):
+    """The fitted volts per rpm in a sentence.
+
+    Parameters
+    ----------
+    fit : Fit
+        From `fit_emf`.
+
+    Returns
+    -------
+    str
+        EMF of one phase, rms, and line volts at 100 rpm.
+    """
+    at_100 = fit.estimate.times(100 * sqrt(3), unit="V AC line rms")
+    return (f"One phase, taken as star, makes {fit.estimate} rms with the magnets at 20 °C, so {at_100} between two "
+            "leads at 100 rpm.")
+
+
+def describe_inductance(fit):
+    """The fitted henries in a sentence.
+
+    Parameters
+    ----------
+    fit : Fit
+        From `fit_inductance`.
+
+    Returns
+    -------
+    str
+        Synchronous inductance of one phase.
+    """
+    henry = fit.estimate.times(1000, unit="mH")
+    return f"One phase, taken as star, has an inductance of {henry}, the share of the other phases included."
+
+
+def _figure():
+    return KeptFigure(rows=2, height_in=5.2, sharex=True, height_ratios=[2.1, 1])

@@ -1,0 +1,128 @@
+"""Panel of the start page: open, create or restore a job, and see how far each chapter has come."""
+
+import ipywidgets as W
+
+from statorbook import example
+from statorbook.errors import BadInput
+from statorbook.job import Job, open_current
+from statorbook.job_places import base_folder
+from statorbook.panels.controls import button, choice, labelled, side_by_side
+from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.table import Table
+
+QUESTIONS = {
+    "00_start_here": "What is this, what can hurt me, what would a quick guess say?",
+    "01_know_your_stator": "What have I got?",
+    "02_spin_and_log": "What does it make, and which reading is wrong?",
+    "03_what_turns_it": "Who drives it, how fast, and how fast if it runs away?",
+    "04_choose_a_grouping": "Which coil grouping charges my bank, how much, and how dangerous is it?",
+}
+
+
+class StartPanel(Panel):
+    """Choose the job that all chapters work on.
+
+    Parameters
+    ----------
+    job : Job or None
+        The job at hand; opened by itself when None. Stays None when it cannot be opened, until one is.
+    """
+
+    def __init__(self, job=None):
+        self._folder = job.folder.parent if job else base_folder(None)
+        self.job = job or self._at_hand()
+        self.jobs = choice("Open a job", Job.names(self._folder), self.job.name if self.job else None)
+        self.name = W.Text(
+            continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", "34em")
+        )
+        self.name.layout.flex = "0 0 auto"
+        self._create = button("Create this job", self.guarded(lambda pressed: self.create()))
+        super().__init__(
+            inputs=[self.jobs, side_by_side([self.name, self._create])],
+            actions={"Restore the example": self.restore},
+            sentence_lines=2,
+        )
+        self.jobs.observe(self.guarded(self._picked), "value")
+
+    def _at_hand(self):
+        """The job at hand, or None when it cannot be opened: the way to restore it must not be lost with it."""
+        try:
+            return open_current(self._folder)
+        except BadInput:
+            return None
+
+    def _picked(self, change):
+        """Open what the reader picked; a list that is only filled anew picks nothing."""
+        if not self._working:
+            self.open(change["new"])
+
+    def open(self, name):
+        """Make another job the one at hand.
+
+        Parameters
+        ----------
+        name : str or None
+            Its name; None changes nothing.
+        """
+        if name and (self.job is None or name != self.job.name):
+            self._use(
+                Job.open(name, self._folder), f"Opened {name}. In every other chapter press “Run the page” to use it."
+            )
+
+    def create(self):
+        """Make a new, empty job of the name typed and open it."""
+        job = Job.create(self.name.value.strip(), self._folder)
+        self.name.value = ""
+        self._use(job, f"Created {job.name}, empty. Next: open 01_know_your_stator and press “Run the page”.")
+
+    def restore(self):
+        """Write the example job anew; other jobs are not touched."""
+        self._use(example.write(self._folder), f"The example job {example.NAME} is as it was shipped.")
+
+    def _use(self, job, message):
+        job.make_current()
+        self.job = job
+        with self.together():
+            self.jobs.options = [(name, name) for name in Job.names(self._folder)]
+            self.jobs.value = job.name
+        self.message.say(message)
+
+    def answer(self):
+        """Say which job is open and how far it is.
+
+        Returns
+        -------
+        Answer
+            Sentence and chapter table.
+
+        Raises
+        ------
+        BadInput
+            When no job can be opened; says why.
+        """
+        self.job = self.job or open_current(self._folder)
+        states = self.job.states()
+        done = sum(state == "done" for state in states.values())
+        sentence = f"Open job: {self.job.name}; {done} of {len(states)} chapters are done. {self.job.notice}".strip()
+        return Answer(sentence=sentence, table=chapter_table(states))
+
+
+def chapter_table(states):
+    """The chapter map with its states.
+
+    Parameters
+    ----------
+    states : dict of str to str
+        From `Job.states`.
+
+    Returns
+    -------
+    Table
+        One line per chapter.
+    """
+    rows = tuple((chapter, QUESTIONS.get(chapter, ""), state) for chapter, state in states.items())
+    return Table(
+        columns=("chapter", "its question", "in your job"),
+        rows=rows,
+        marks=tuple("chosen" if state == "done" else "" for _, _, state in rows),
+    )

@@ -1,0 +1,89 @@
+"""Panel of chapter 01: slots, poles and the wiring as found, with the ring of coils drawn."""
+
+from statorbook.constants import Fact
+from statorbook.figures.stator_ring import StatorRing
+from statorbook.job import Job
+from statorbook.job_parts import StatorPart
+from statorbook.panels.form import Form
+from statorbook.panels.frame import Answer, Panel
+from statorbook.stator import Stator
+
+_GROUPS = {
+    "Counted": ("slots", "poles"),
+    "Wiring as found": ("found_connection", "found_parallel"),
+    "Wire and magnets": ("wire_diameter_mm", "wires_in_hand", "conductor", "magnet"),
+    "Measured and noted": ("insulation_megohm", "diameter_mm", "mark_note", "notes"),
+    "Only if you may join it in delta later, rotor turning (see 02_spin_and_log)": ("open_corner_volts_rms",
+                                                                                    "open_corner_rpm"),
+}
+_EMPTY = "Type the slots and the magnet poles first: the ring of coils appears here."
+LEAST_INSULATION_MEGOHM = Fact(value=1.0, unit="MΩ, low-voltage winding, least usual", low=0.5, high=5.0,
+                               source="common practice, no source")
+
+
+class StatorPanel(Panel):
+    """Describe the stator and see its coils.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the stator facts are saved in.
+    """
+
+    def __init__(self, job):
+        self.job = Job.open(job.name, job.folder.parent)
+        self.form = Form(StatorPart, self.job.stator, save=self._save, on_change=lambda form: self.redraw(),
+                         groups=_GROUPS, save_words="Save the stator facts")
+        for name in ("mark_note", "notes"):
+            self.form.fields[name].control.layout.width = "calc(30ch + 40em)"
+        self.form.fields["notes"].control.rows = 3
+        super().__init__(inputs=[self.form], sentence_lines=3)
+
+    def answer(self):
+        """Work out what slots and poles say; the other fields need not be filled in yet.
+
+        Returns
+        -------
+        Answer
+            Sentence and ring of coils.
+        """
+        fields = self.form.fields
+        counts = [fields[name] for name in ("slots", "poles")]
+        if not any(field.control.value.strip() for field in counts):
+            return Answer(sentence=_EMPTY)
+        stator = Stator(**{name: fields[name].read() for name in ("slots", "poles")})
+        return Answer(sentence=describe_stator(stator), pictures=(StatorRing(stator=stator).svg(),),
+                      caution=" ".join(filter(None, (stator.doubt, self._insulation_warning()))))
+
+    def _insulation_warning(self):
+        field = self.form.fields["insulation_megohm"]
+        megohm = field.read() if field.check() else None
+        least = LEAST_INSULATION_MEGOHM
+        if megohm is None or megohm >= least.value:
+            return ""
+        return (f"{megohm:g} MΩ between leads and iron is low, at least {least.value:g} MΩ is usual ({least.source}): "
+                "dry the stator and measure again, and do not spin it before.")
+
+    def _save(self, part):
+        self.job.save_part("stator", part)
+        self.message.say(f"Saved in the job {self.job.name}. Press “Run the page” so that everything below uses it.")
+
+
+def describe_stator(stator):
+    """A stator in a sentence or two.
+
+    Parameters
+    ----------
+    stator : Stator
+        Slots and poles.
+
+    Returns
+    -------
+    str
+        Coils, winding factor, frequency, parallel paths and cogging steps.
+    """
+    paths = ", ".join(str(count) for count in sorted({g.parallel for g in stator.groupings()}))
+    return (f"{stator.slots} slots with {stator.poles} poles: {stator.coils_per_phase} coils in each of three phases, "
+            f"winding factor {stator.winding_factor:.3f}, {stator.electrical_hz(100):.1f} Hz electrical for every "
+            f"100 rpm. A phase can be split into {paths} parallel paths. Turned by hand it clicks "
+            f"{stator.cogging_steps_per_rev} times a turn (cogging steps).")

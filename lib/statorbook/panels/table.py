@@ -1,0 +1,70 @@
+"""A table for the page: plain values in, escaped HTML out."""
+
+from dataclasses import dataclass
+from html import escape
+
+from statorbook.errors import BadInput
+
+_LINE = "var(--jp-border-color2, #bdbdbd)"
+_CELL = f"padding:2px 10px;border-bottom:1px solid {_LINE};vertical-align:top;"
+_MARKED = {"": "", "chosen": "font-weight:bold;background:var(--jp-layout-color2, #eeeeee);",
+           "quiet": "color:var(--jp-ui-font-color2, #616161);"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Table:
+    """Rows to show under a picture.
+
+    Parameters
+    ----------
+    columns : sequence of str
+        Headings, with units.
+    rows : sequence of sequence
+        Cells: text as it is, numbers to four figures.
+    marks : sequence of str
+        For each row "chosen", "quiet" or ""; empty when none is marked.
+    caption : str
+        What the table shows.
+
+    Raises
+    ------
+    BadInput
+        When a row has not one cell for each heading, or a mark is unknown.
+    """
+
+    columns: tuple
+    rows: tuple
+    marks: tuple = ()
+    caption: str = ""
+
+    def __post_init__(self):
+        for number, row in enumerate(self.rows, start=1):
+            if len(row) != len(self.columns):
+                raise BadInput(f"{len(row)} cells were given", f"{len(self.columns)} are allowed, one for each heading",
+                               "complete the row", where=f"table row {number}")
+        if self.marks and (len(self.marks) != len(self.rows) or not set(self.marks) <= set(_MARKED)):
+            raise BadInput(f"the marks {self.marks!r} were given", f"{', '.join(map(repr, _MARKED))} are allowed",
+                           "give one of them for each row", where="table")
+
+    def html(self):
+        """The table as HTML, every cell escaped.
+
+        Returns
+        -------
+        str
+            A `<table>` element.
+        """
+        heads = "".join(f'<th scope="col" style="{_CELL}text-align:left">{escape(str(c))}</th>' for c in self.columns)
+        marks = self.marks or ("",) * len(self.rows)
+        body = "".join(f'<tr style="{_MARKED[mark]}">{"".join(map(_cell, row))}</tr>'
+                       for row, mark in zip(self.rows, marks, strict=True))
+        caption = f'<caption style="text-align:left;padding:4px 0">{escape(self.caption)}</caption>'
+        return ('<table style="border-collapse:collapse;line-height:1.4;font-size:var(--jp-ui-font-size1, 13px)">'
+                f"{caption if self.caption else ''}<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>")
+
+
+def _cell(value):
+    number = isinstance(value, (int, float)) and not isinstance(value, bool)
+    text = f"{value:.4g}" if isinstance(value, float) else str(value)
+    style = "text-align:right;font-variant-numeric:tabular-nums" if number else "text-align:left"
+    return f'<td style="{_CELL}{style}">{escape(text)}</td>'
