@@ -1,0 +1,49 @@
+"""Runs every test, and the kernel of every notebook, on a throw-away data folder."""
+
+from pathlib import Path
+
+import pytest
+from hypothesis import settings
+
+from environment import Surroundings
+
+SANITISE = Path(__file__).with_name("nbval_sanitise.cfg")
+
+# A slow machine is no failure; the same examples on every run, so that a red test is red for everyone.
+settings.register_profile("statorbook", deadline=None, derandomize=True, database=None)
+settings.load_profile("statorbook")
+
+
+class Notebooks:
+    """What nbval needs; a plug-in of its own because hooks in this file do not reach the folder notebooks/."""
+
+    def __init__(self, surroundings):
+        self._surroundings = surroundings
+        self._running = None
+
+    def pytest_collectstart(self, collector):
+        """Pictures are tested in the library; a stored page shows a still picture where a panel lives."""
+        if hasattr(collector, "skip_compare"):
+            collector.skip_compare += ("image/svg+xml",)
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtest_setup(self, item):
+        """Lay the data out anew before a notebook's kernel starts."""
+        if hasattr(item.parent, "skip_compare") and item.parent is not self._running:
+            self._surroundings.renew()
+            self._running = item.parent
+
+
+_SURROUNDINGS = Surroundings()
+
+
+def pytest_configure(config):
+    """Lay out the data, then let nbval collect notebooks: never the other way round."""
+    config.pluginmanager.register(Notebooks(_SURROUNDINGS.__enter__()), "statorbook-notebooks")
+    config.option.nbval = True
+    config.option.nbval_sanitize_with = str(SANITISE)
+
+
+def pytest_unconfigure(config):
+    """Put the environment back and remove the copy."""
+    _SURROUNDINGS.__exit__()

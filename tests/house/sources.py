@@ -1,0 +1,58 @@
+"""What the house rules are read from: the files of the project and the syntax trees of the library."""
+
+import ast
+import subprocess
+from functools import cache
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+LIBRARY = ROOT / "lib" / "statorbook"
+NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
+
+# From the ground up. A module may import the modules of lower floors and those named before it on its own floor.
+# "drives", "figures" and "panels" are folders, within which modules may import each other.
+FLOORS = {
+    "words": ("errors", "estimate", "constants", "conversions", "cells"),
+    "physics": ("heat", "coil", "grouping", "stator", "conductors", "bank", "bridge_circuit", "bridge_solver",
+                "bridge_chart", "rectifier", "waveforms", "third_harmonic", "drives"),
+    "decisions": ("log_columns", "row_numbers", "readings", "fit_line", "fit_rows", "emf_fit", "inductance_fit",
+                  "ohms_fit", "fit", "sweep", "operating_point", "hazards", "uncertainty", "verdict", "comparison",
+                  "comparison_table", "one_curve", "job_fields", "job_files", "job_part_base", "job_parts",
+                  "job_document", "job_logs", "job_places", "job_progress", "job", "job_anew", "machine",
+                  "quick_look", "example",
+                  "derivations"),
+    "reader": ("figures", "panels"),
+}
+ORDER = [name for names in FLOORS.values() for name in names]
+
+
+def modules():
+    """Every module of the library as (dotted name, path), such as ("drives.water_jet", …)."""
+    found = []
+    for path in sorted(LIBRARY.rglob("*.py")):
+        parts = path.relative_to(LIBRARY).with_suffix("").parts
+        found.append((".".join(part for part in parts if part != "__init__"), path))
+    return found
+
+
+@cache
+def tree_of(path):
+    """Syntax tree of one file."""
+    return ast.parse(path.read_text(encoding="utf-8"), str(path))
+
+
+def floor_of(name):
+    """The floor of a module, or an empty text when the table above does not know it."""
+    room = name.split(".")[0]
+    return next((floor for floor, names in FLOORS.items() if room in names), "")
+
+
+def project_files():
+    """Every file that belongs to the project: tracked by git, or new and not ignored."""
+    try:
+        listed = subprocess.run(["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"], cwd=ROOT,
+                                check=True, capture_output=True).stdout.decode().split("\0")
+    except (OSError, subprocess.CalledProcessError):  # a copy without git: everything but what starts with a dot
+        listed = [path.relative_to(ROOT).as_posix() for path in ROOT.rglob("*")
+                  if not any(part.startswith(".") or part == "__pycache__" for part in path.relative_to(ROOT).parts)]
+    return sorted(name for name in listed if name and (ROOT / name).is_file())

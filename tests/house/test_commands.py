@@ -1,0 +1,78 @@
+"""The commands of the README, the requirements behind them, and what an install leaves in the environment."""
+
+import json
+import re
+import subprocess
+import sys
+import tomllib
+from importlib.metadata import version
+from pathlib import Path
+
+import pytest
+
+from house.sources import ROOT
+
+REQUIREMENTS = {
+    "requirements.txt": {"jupyterlab", "ipywidgets", "numpy", "scipy", "pandas", "sympy", "matplotlib", "pint",
+                         "pydantic", "fluids"},
+    "tests/requirements.txt": {"pytest", "nbval", "nbclient", "nbformat", "hypothesis"},
+}
+_MAKE_AND_INSTALL = "python3 -m venv .venv && .venv/bin/python -m pip install -r"
+OPEN = f"{_MAKE_AND_INSTALL} requirements.txt && .venv/bin/python -m jupyterlab"
+TEST = f"{_MAKE_AND_INSTALL} tests/requirements.txt && .venv/bin/python -m pytest"
+SETTINGS = ROOT / "lib" / "lab_settings"
+
+
+def lines_of(name):
+    lines = (ROOT / name).read_text(encoding="utf-8").splitlines()
+    return [line for line in lines if line.strip() and not line.startswith("#")]
+
+
+def test_the_readme_gives_both_commands():
+    page = (ROOT / "README.md").read_text(encoding="utf-8")
+    assert f"<!-- command: open, POSIX -->\n```sh\n{OPEN}\n```" in page
+    assert f"<!-- command: test, POSIX -->\n```sh\n{TEST}\n```" in page
+    for words in (OPEN, TEST):
+        install, last = words.split(" && ")[1:]
+        windows = [part.replace(".venv/bin/python", ".venv\\Scripts\\python.exe") for part in (install, last)]
+        assert f"{{ {windows[0]}; if ($?) {{ {windows[1]} }} }}" in page
+
+
+def test_the_ci_runs_the_command_of_the_readme():
+    script = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    finder = re.search(r"command=\$\((awk '.*' README\.md)\)", script)[1]
+    found = subprocess.run(["bash", "-c", finder], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert found.stdout.strip() == TEST
+
+
+@pytest.mark.parametrize("name", REQUIREMENTS)
+def test_requirements_are_pinned_to_what_is_tested(name):
+    lines = lines_of(name)
+    assert lines[0] == ("-e ./lib" if name == "requirements.txt" else "-r ../requirements.txt")
+    pins = dict(line.split("==") for line in lines[1:])
+    assert REQUIREMENTS[name] <= set(pins)
+    assert {package: version(package) for package in pins} == pins
+
+
+def test_the_library_names_what_it_imports():
+    project = tomllib.loads((ROOT / "lib" / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    pinned = {line.split("==")[0] for line in lines_of("requirements.txt")[1:]}
+    assert set(project["dependencies"]) | {"jupyterlab"} == pinned
+    assert project["requires-python"] == ">=3.11"
+
+
+@pytest.mark.parametrize("folder, name", [
+    ("", "jupyter_lab_config.json"), ("labconfig", "default_setting_overrides.json"), ("labconfig", "page_config.json"),
+])
+def test_an_install_carries_the_calm_jupyterlab(folder, name):
+    installed, source = Path(sys.prefix, "etc", "jupyter", folder, name), SETTINGS / name
+    assert installed.is_file(), f"{name} was not installed: run the install of the test command again"
+    # JupyterLab adds keys of its own to the page's settings when it first starts.
+    kept = json.loads(installed.read_text(encoding="utf-8"))
+    assert kept | json.loads(source.read_text(encoding="utf-8")) == kept
+
+
+def test_the_settings_leave_security_alone():
+    config = json.loads((SETTINGS / "jupyter_lab_config.json").read_text(encoding="utf-8"))
+    assert set(config) == {"LabApp"}
+    assert set(config["LabApp"]) == {"default_url", "check_for_updates_class", "news_url"}
