@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from statorbook.errors import BadInput, require_number
+from statorbook.errors import BadInput, require_count, require_number
 
 _REFERENCE_C = 25.0
 _CELL_COUNTS = {"LiFePO4": {12: 4, 24: 8, 48: 16}}
@@ -61,6 +61,7 @@ def cells_for(chemistry, nominal_volts):
     Valid: 12, 24 and 48 V; for another bank give the cells.
     Source: common practice, no source.
     """
+    _require_chemistry(chemistry)
     counts = _CELL_COUNTS.get(chemistry, _LEAD_CELL_COUNTS)
     if nominal_volts not in counts:
         raise BadInput(
@@ -70,6 +71,16 @@ def cells_for(chemistry, nominal_volts):
             where="nominal bank voltage",
         )
     return counts[nominal_volts]
+
+
+def _require_chemistry(name):
+    if name not in chemistries():
+        raise BadInput(
+            f"{name!r} was given",
+            f"allowed are {', '.join(chemistries())}",
+            "choose one of them",
+            where="bank chemistry",
+        )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -124,20 +135,8 @@ class Bank:
     temperature_c: float = 25.0
 
     def __post_init__(self):
-        if self.chemistry not in chemistries():
-            raise BadInput(
-                f"{self.chemistry!r} was given",
-                f"allowed are {', '.join(chemistries())}",
-                "choose one of them",
-                where="bank chemistry",
-            )
-        if isinstance(self.cells, bool) or not isinstance(self.cells, int) or not 1 <= self.cells <= 240:
-            raise BadInput(
-                f"{self.cells!r} was given",
-                "a whole number from 1 to 240 is allowed",
-                "count the cells in series",
-                where="cells in series",
-            )
+        _require_chemistry(self.chemistry)
+        require_count(self.cells, "cells in series", 1, 240, "count the cells in series")
         require_number(self.capacity_ah, "bank capacity", "Ah", above=0, at_most=100_000)
         require_number(self.temperature_c, "bank temperature", "°C", at_least=-40, at_most=80)
 

@@ -1,5 +1,7 @@
 """One kind of complaint: a plain sentence that says what, what is allowed, and what to do next."""
 
+from numbers import Integral
+
 
 class BadInput(ValueError):
     """A value, row or file that cannot be used, said in one sentence for the reader.
@@ -59,7 +61,7 @@ def require_number(value, name, unit, *, above=None, at_least=None, at_most=None
     wanted = _limits_in_words(unit, above, at_least, at_most)
     hint = next_step or f"measure or type the {name} again"
     try:
-        number = float(value)
+        number = float("") if isinstance(value, str) else float(value)
     except (TypeError, ValueError):
         raise BadInput(f"{value!r} is not a number", wanted, hint, where=name) from None
     too_low = (above is not None and number <= above) or (at_least is not None and number < at_least)
@@ -67,6 +69,39 @@ def require_number(value, name, unit, *, above=None, at_least=None, at_most=None
     if isinstance(value, bool) or number != number or abs(number) == float("inf") or too_low or too_high:
         raise BadInput(f"{value} {unit} was given".replace("  ", " "), wanted, hint, where=name)
     return number
+
+
+def require_count(value, name, least, most, next_step):
+    """Return a whole number, or refuse it by name and limit.
+
+    Parameters
+    ----------
+    value : int
+        The count to check [-].
+    name : str
+        What is counted, as the reader knows it.
+    least : int
+        Lowest count allowed [-].
+    most : int
+        Highest count allowed [-].
+    next_step : str
+        What to do.
+
+    Returns
+    -------
+    int
+        The count [-].
+
+    Raises
+    ------
+    BadInput
+        When it is no whole number or is outside the limits.
+    """
+    whole = isinstance(value, Integral) and not isinstance(value, bool)
+    if not whole or not least <= value <= most:
+        allowed = f"a whole number from {least} to {most} is allowed"
+        raise BadInput(f"{value!r} was given", allowed, next_step, where=name)
+    return value
 
 
 def _limits_in_words(unit, above, at_least, at_most):

@@ -128,20 +128,53 @@ def grade(line_volts_rms, *, device_max_volts=None):
     ac = require_number(line_volts_rms, "open-circuit line volts", "V rms", at_least=0)
     dc = float(np.sqrt(2.0) * ac)
     device = ""
+    if device_max_volts is not None:
+        require_number(device_max_volts, "DC limit of the device", "V", above=0)
     if device_max_volts is not None and dc > device_max_volts:
         device = (
             f"A device that stands {device_max_volts:g} V would be destroyed: "
             "never let the bank come off while it turns, "
             "and fit protection that acts by itself."
         )
+    return Hazard(**_step_of(ac, dc), line_volts_rms=ac, dc_volts_peak=dc, device_exceeded=device)
+
+
+def grade_dc(dc_volts):
+    """Grade a DC voltage without ripple, such as the bank's own, by the same limits.
+
+    Parameters
+    ----------
+    dc_volts : float
+        Between plus and minus [V].
+
+    Returns
+    -------
+    Hazard
+        The DC grade; its AC volts are 0.
+
+    Raises
+    ------
+    BadInput
+        When the volts are not a number of at least 0.
+
+    Notes
+    -----
+    Equation: first step whose DC limit holds; limits are inclusive.
+    Valid: as `grade`; says nothing of burns by a short circuit.
+    Source: IEC 60364-4-41 and its reg. 414.4.5, read in reproductions.
+    """
+    dc = require_number(dc_volts, "DC volts", "V", at_least=0)
+    return Hazard(**_step_of(0.0, dc), line_volts_rms=0.0, dc_volts_peak=dc)
+
+
+def _step_of(ac_volts_rms, dc_volts):
+    """Level, word, limit and advice of the first step that both voltages keep."""
     broken = None
     for level, (ac_limit, dc_limit, word, advice) in enumerate(_STEPS):
-        if ac <= ac_limit.value and dc <= dc_limit.value:
+        if ac_volts_rms <= ac_limit.value and dc_volts <= dc_limit.value:
             break
-        broken = ac_limit if ac > ac_limit.value else dc_limit
+        broken = ac_limit if ac_volts_rms > ac_limit.value else dc_limit
     else:
         level, word, advice = len(_STEPS), *_BEYOND
     limit = f"above {broken.value:g} {broken.unit}, {broken.source}" if broken else f"within {_STEPS[0][0].source}"
-    return Hazard(
-        level=level, word=word, limit=limit, advice=advice, line_volts_rms=ac, dc_volts_peak=dc, device_exceeded=device
-    )
+    return {"level": level, "word": word, "limit": limit, "advice": advice}

@@ -7,7 +7,7 @@ import numpy as np
 from statorbook.sweep import sweep
 
 _SPEEDS = 160  # points of the sweep in which a crossing is looked for
-_HALVINGS = 24  # leaves a part in 10⁹ of the runaway speed
+_LEAST_RPM = 1e-9  # stands for no speed at all, where power over speed has no value
 
 
 def operating_points(drive, windings, bank_state, conditions):
@@ -35,23 +35,30 @@ def operating_points(drive, windings, bank_state, conditions):
     Valid: there the drive's torque falls below the generator's, so the crossing is stable.
     Source: mechanics of steady operation.
     """
-    top = drive.runaway_speed_rpm
-    grid = np.linspace(top / _SPEEDS, top, _SPEEDS)
-    surplus = _surplus_nm(drive, windings, grid, bank_state, conditions)
+    if drive.torque_nm(0.0) <= conditions.drag_nm:
+        speed = np.zeros((len(windings), 1))
+    elif np.isinf(drive.torque_nm(0.0)):
+        speed = np.full((len(windings), 1), drive.best_speed_rpm)
+    else:
+        speed = _first_crossing(drive, windings, bank_state, conditions)[:, None]
+    return sweep(windings, np.maximum(speed, _LEAST_RPM), bank_state, conditions)
+
+
+def _first_crossing(drive, windings, bank_state, conditions):
+    """Speed at which each winding first asks for more torque than the drive has, shape (g,)."""
+    from scipy.optimize.elementwise import find_root
+
+    def surplus_nm(speed_rpm, which):
+        wanted = [windings[index] for index in which]
+        speeds = speed_rpm[:, None]
+        return drive.torque_nm(speed_rpm) - sweep(wanted, speeds, bank_state, conditions).torque_nm[:, 0]
+
+    grid = np.linspace(0.0, drive.runaway_speed_rpm, _SPEEDS + 1)
+    grid[0] = _LEAST_RPM
+    surplus = drive.torque_nm(grid) - sweep(windings, grid, bank_state, conditions).torque_nm
     first = np.argmax(surplus <= 0.0, axis=1)
-    high = grid[first][:, None]
-    low = np.where(first[:, None] > 0, grid[np.maximum(first - 1, 0)][:, None], 0.0)
-    starts = drive.torque_nm(0.0) > conditions.drag_nm
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
-        ahead = _surplus_nm(drive, windings, middle, bank_state, conditions) > 0.0
-        low, high = np.where(ahead, middle, low), np.where(ahead, high, middle)
-    speed = low if starts else np.zeros_like(low)
-    return sweep(windings, np.maximum(speed, 1e-9), bank_state, conditions)
-
-
-def _surplus_nm(drive, windings, speed_rpm, bank_state, conditions):
-    return drive.torque_nm(speed_rpm) - sweep(windings, speed_rpm, bank_state, conditions).torque_nm
+    bracket = grid[np.maximum(first - 1, 0)], grid[first]
+    return find_root(surplus_nm, bracket, args=(np.arange(len(windings)),)).x
 
 
 @dataclass(frozen=True, kw_only=True)

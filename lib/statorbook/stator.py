@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import cos, gcd, hypot, lcm, pi, radians, sin
 
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, require_count
 from statorbook.grouping import Grouping
 
 # 60° belts of the star of slots, counted from the belt centred on 0°.
@@ -65,10 +65,10 @@ class Stator:
     poles: int
 
     def __post_init__(self):
-        _require_count(
+        require_count(
             self.slots, "slots", 3, _MOST_SLOTS, "count the teeth again; one turn round the ring, from a mark"
         )
-        _require_count(self.poles, "poles", 2, _MOST_POLES, "count the magnet poles again; north and south together")
+        require_count(self.poles, "poles", 2, _MOST_POLES, "count the magnet poles again; north and south together")
         if self.poles % 2:
             raise BadInput(
                 f"{self.poles} poles were given",
@@ -125,7 +125,15 @@ class Stator:
     @cached_property
     def distribution_factor(self):
         """Length of the mean signed EMF phasor of a phase's coils [-]."""
-        angles = [(c.polarity, radians(c.angle_deg)) for c in self.coils if c.phase == "A"]
+        return self._mean_phasor(1)
+
+    @cached_property
+    def distribution_factor_third(self):
+        """The same for the third-harmonic EMF, whose phasors stand at three times the angles [-]."""
+        return self._mean_phasor(3)
+
+    def _mean_phasor(self, order):
+        angles = [(c.polarity, radians(order * c.angle_deg)) for c in self.coils if c.phase == "A"]
         real, imag = sum(s * cos(a) for s, a in angles), sum(s * sin(a) for s, a in angles)
         return hypot(real, imag) / len(angles)
 
@@ -252,10 +260,3 @@ def workable_counts_near(slots, poles, how_many=3):
 
 def _is_balanced(slots, poles):
     return slots % (3 * gcd(slots, poles // 2)) == 0
-
-
-def _require_count(value, name, least, most, next_step):
-    if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
-        raise BadInput(
-            f"{value!r} was given", f"a whole number from {least} to {most} is allowed", next_step, where=name
-        )

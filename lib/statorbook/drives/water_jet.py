@@ -6,7 +6,7 @@ from math import pi, sqrt
 import numpy as np
 
 from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
-from statorbook.errors import BadInput, require_number
+from statorbook.errors import BadInput, require_count, require_number
 
 _LEAST_DIAMETER_RATIO = 5.0  # pitch over jet diameter below which buckets crowd each other
 _MOST_DIAMETER_RATIO = 60.0  # above it the jet is too thin to turn the wheel against its own windage
@@ -73,10 +73,7 @@ class WaterJet:
         require_number(self.velocity_coefficient, "nozzle velocity coefficient", "", at_least=0.8, at_most=1)
         require_number(self.speed_ratio, "bucket to jet speed ratio", "", at_least=0.3, at_most=0.5)
         require_number(self.runaway_ratio, "runaway ratio", "", at_least=1.75, at_most=2)
-        if isinstance(self.jets, bool) or not isinstance(self.jets, int) or not 1 <= self.jets <= 6:
-            raise BadInput(
-                f"{self.jets!r} was given", "a whole number from 1 to 6 is allowed", "count the nozzles", where="jets"
-            )
+        require_count(self.jets, "jets", 1, 6, "count the nozzles")
         if (self.nozzle_mm is None) == (self.flow_l_s is None):
             raise BadInput(
                 "both or neither of nozzle bore and flow were given",
@@ -95,9 +92,9 @@ class WaterJet:
         if not _LEAST_DIAMETER_RATIO <= ratio <= _MOST_DIAMETER_RATIO:
             smallest, largest = (self.jet_mm * k for k in (_LEAST_DIAMETER_RATIO, _MOST_DIAMETER_RATIO))
             raise BadInput(
-                f"a {self.pitch_diameter_mm:g} mm runner with a {self.jet_mm:.3g} mm jet was given, "
+                f"a {self.pitch_diameter_mm:.0f} mm runner with a {self.jet_mm:.3g} mm jet was given, "
                 f"{ratio:.3g} jet diameters across",
-                f"this jet can turn a runner of {smallest:.3g} to {largest:.3g} mm",
+                f"this jet can turn a runner of {smallest:.0f} to {largest:.0f} mm",
                 "change the runner or the nozzle",
                 where="runner and jet",
             )
@@ -145,7 +142,8 @@ class WaterJet:
     def limits(self):
         """When the model is not true, as a sentence."""
         return (
-            "The jet is taken to hit the buckets squarely and the water to fall clear: a jet off the pitch circle, "
+            "The jet is taken to hit the buckets squarely and the water to fall clear: "
+            "a jet off the pitch circle, a nozzle that does not taper, "
             "chipped buckets or a flooded casing give less."
         )
 
