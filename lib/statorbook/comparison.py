@@ -5,11 +5,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from statorbook.conductors import wire_area_mm2
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, require_count, require_number
 from statorbook.grouping import Winding
 from statorbook.hazards import Hazard, grade, open_circuit_volts
 from statorbook.operating_point import OperatingPoint, operating_points, points_from
 from statorbook.sweep import Conditions, cut_in_rpm
+from statorbook.third_harmonic import circulating
 from statorbook.verdict import choose, describe, fault_of
 
 
@@ -29,6 +30,13 @@ class Setting:
         Wires side by side in a coil [-].
     device_max_volts : float or None
         Highest DC input of the inverter or controller, None when not known [V].
+    open_corner_v_per_rpm : float or None
+        Volts across an open delta corner with one coil in series, rms, None when not measured [V/rpm].
+
+    Raises
+    ------
+    BadInput
+        When a number is out of range.
     """
 
     conditions: Conditions = Conditions()
@@ -36,6 +44,17 @@ class Setting:
     wire_diameter_mm: float | None = None
     wires_in_hand: int = 1
     device_max_volts: float | None = None
+    open_corner_v_per_rpm: float | None = None
+
+    def __post_init__(self):
+        require_number(self.cold_c, "coldest magnets", "°C", at_least=-60, at_most=100)
+        require_count(self.wires_in_hand, "wires in hand", 1, 50, "count the strands at a coil's end again")
+        if self.wire_diameter_mm is not None:
+            require_number(self.wire_diameter_mm, "wire diameter", "mm", above=0, at_most=10)
+        if self.device_max_volts is not None:
+            require_number(self.device_max_volts, "DC limit of the device", "V", above=0)
+        if self.open_corner_v_per_rpm is not None:
+            require_number(self.open_corner_v_per_rpm, "open-corner volts of one coil", "V/rpm", at_least=0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,9 +72,11 @@ class Row:
     cold_point : OperatingPoint
         Bank half full, machine cold.
     coil_amps_rms : float
-        Current in one coil, bank half full, rms [A].
+        Current in one coil, bank half full, rms; in a delta with the third harmonic, when measured [A].
     amps_per_mm2 : float
         The same over the wire's area; not a number when the wire was not measured [A/mm²].
+    circulating_watts : float
+        Most that a third harmonic can lose inside the delta at that speed; not a number when not measured [W].
     working : Hazard
         Open-circuit volts at the working speed, cold magnets.
     runaway : Hazard
@@ -72,6 +93,7 @@ class Row:
     cold_point: OperatingPoint
     coil_amps_rms: float
     amps_per_mm2: float
+    circulating_watts: float
     working: Hazard
     runaway: Hazard
     verdict: str
@@ -159,7 +181,7 @@ def compare(stator, coil, drive, bank, setting=Setting()):
     bank : Bank
         The bank.
     setting : Setting
-        Temperatures, drag, rectifier, cable, wire, device limit.
+        Temperatures, drag, rectifier, cable, wire, device limit, open delta corner.
 
     Returns
     -------
@@ -169,7 +191,7 @@ def compare(stator, coil, drive, bank, setting=Setting()):
     Notes
     -----
     Equation: see `operating_points`, `hazards.grade`.
-    Valid: as the bridge model; third-harmonic currents inside a delta are not in the amps.
+    Valid: as the bridge model; a third harmonic inside a delta heats its coils but is not in the amps into the bank.
     Source: energy balance; IEC 60364-4-41 for the hazard.
     """
     windings = [Winding(stator=stator, coil=coil, grouping=g) for g in stator.groupings()]
@@ -185,9 +207,12 @@ def compare(stator, coil, drive, bank, setting=Setting()):
 
 
 def _row(winding, drive, bank, setting, points, cold_point):
-    # Coil amps: the lead current flows in one star phase, or shared by two delta phases as 1/√3.
     delta = winding.grouping.connection == "delta"
+    around = _around_delta(winding, setting, points[1].speed_rpm)
+    # Coil amps: the lead current flows in one star phase, or shared by two delta phases as 1/√3. The third harmonic has
+    # another frequency, so its heat adds.
     coil_amps = points[1].phase_amps_rms / (3.0**0.5 if delta else 1.0) / winding.grouping.parallel
+    coil_amps = float(np.hypot(coil_amps, around.coil_amps_rms))
     area = wire_area_mm2(setting.wire_diameter_mm, setting.wires_in_hand) if setting.wire_diameter_mm else float("nan")
     working, runaway = (
         grade(open_circuit_volts(winding, speed, setting.cold_c)[0], device_max_volts=setting.device_max_volts)
@@ -200,6 +225,7 @@ def _row(winding, drive, bank, setting, points, cold_point):
         cold_point=cold_point,
         coil_amps_rms=coil_amps,
         amps_per_mm2=coil_amps / area,
+        circulating_watts=float("nan") if delta and setting.open_corner_v_per_rpm is None else float(around.watts),
         working=working,
         runaway=runaway,
         verdict="workable",
@@ -207,6 +233,12 @@ def _row(winding, drive, bank, setting, points, cold_point):
     )
     fault = fault_of(row)
     return replace(row, verdict="rejected", reason=fault) if fault else row
+
+
+def _around_delta(winding, setting, speed_rpm):
+    """The third-harmonic current at most, machine warm; none where it was not measured."""
+    volts, at_work = setting.open_corner_v_per_rpm or 0.0, setting.conditions
+    return circulating(winding, volts, speed_rpm, copper_c=at_work.copper_c, magnet_c=at_work.magnet_c)
 
 
 def watts_band(stator, coils, drive, bank, setting=Setting()):

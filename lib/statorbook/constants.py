@@ -61,6 +61,14 @@ LV_AC_VOLTS = Fact(value=1000.0, unit="V AC rms", source="IEC low-voltage band",
 DIODE_DROP_V = Fact(
     value=0.9, unit="V per diode", source="silicon 0.8–1.1 V, power-electronics texts (from memory)", low=0.8, high=1.1
 )
+ZERO_SEQUENCE_SHARE = Fact(
+    value=0.3,
+    unit="henry per henry",
+    source="inductance against currents alike in all phases over the synchronous one, mostly slot leakage; "
+    "common practice, no source",
+    low=0.05,
+    high=1.0,
+)
 METER_DIODE_DROP_V = Fact(
     value=0.45, unit="V per diode", source="silicon at meter current, common practice, no source", low=0.3, high=0.6
 )

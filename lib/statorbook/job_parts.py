@@ -42,12 +42,23 @@ class StatorPart(AssumingPart):
         default=None, ge=0, le=1_000_000, next_step="dry the stator and measure again")
     diameter_mm: float | None = labelled("Diameter over the teeth", "mm", "Across the stator, outside the teeth.",
         default=None, ge=20, le=2000, next_step="measure it again")
+    open_corner_volts_rms: float | None = labelled("Open delta corner, AC rms", "V",
+        "Across the one open corner of the three phases in line, paths as found, nothing connected.", default=None,
+        ge=0, le=10_000, next_step="read it again, or leave it and its speed empty")
+    open_corner_rpm: float | None = labelled("Open delta corner, speed", "rpm", "Rotor speed of that reading.",
+        default=None, gt=0, le=20_000, next_step="read it again, or leave it and its volts empty")
     mark_note: str = labelled("Your mark", "", "Where tooth 1 is and how it was marked.", default="", max_length=300)
     notes: str = labelled("Notes", "", "Anything else worth keeping.", default="", max_length=2000)
 
     @model_validator(mode="after")
     def _check(self):
         self.to_found_grouping()
+        pair = {name: getattr(self, name) for name in ("open_corner_volts_rms", "open_corner_rpm")}
+        empty = [name for name, value in pair.items() if value is None]
+        if len(empty) == 1:
+            facts = field_facts(type(self), empty[0])
+            raise BadField("nothing was given but its partner was", facts.allowed, facts.next_step, where=facts.title,
+                           field=empty[0])
         return self
 
     def to_stator(self):
@@ -72,6 +83,21 @@ class StatorPart(AssumingPart):
         series = max(1, stator.coils_per_phase // self.found_parallel)
         found = Grouping(series=series, parallel=self.found_parallel, connection=self.found_connection)
         return found.require_legal(stator)
+
+    def to_open_corner(self):
+        """The reading across an open delta corner.
+
+        Returns
+        -------
+        OpenCorner or None
+            None when it was not taken.
+        """
+        if self.open_corner_volts_rms is None:
+            return None
+        from statorbook.third_harmonic import OpenCorner
+        delta = Grouping(series=self.to_found_grouping().series, parallel=self.found_parallel, connection="delta")
+        return OpenCorner(stator=self.to_stator(), grouping=delta, volts_rms=self.open_corner_volts_rms,
+                          speed_rpm=self.open_corner_rpm)
 
 
 class CoilPart(DatedPart):

@@ -30,7 +30,9 @@ class Machine:
     coil : CoilConstants
         Best values of one coil.
     corners : tuple of CoilConstants
-        The coil at the ends of the 95 % bands.
+        The coil with all constants at ends of their 95 % bands, eight of them.
+    ends : tuple of CoilConstants
+        The coil with one constant at an end: EMF low, high, ohms low, high, henries low, high.
     drive : object
         A drive, see `drives`.
     bank : Bank
@@ -45,6 +47,7 @@ class Machine:
     found: Grouping
     coil: CoilConstants
     corners: tuple
+    ends: tuple
     drive: object
     bank: object
     setting: Setting
@@ -84,17 +87,29 @@ def machine_from(job):
         wire_diameter_mm=facts.wire_diameter_mm,
         wires_in_hand=facts.wires_in_hand,
         device_max_volts=bank.device_max_volts,
+        open_corner_v_per_rpm=_open_corner_v_per_rpm(facts, coil),
     )
+    bands = (coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet)
     return Machine(
         stator=facts.to_stator(),
         found=facts.to_found_grouping(),
         coil=coil.to_coil(facts),
-        corners=corners(coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet),
+        corners=corners(*bands),
+        ends=ends(*bands),
         drive=drive.to_drive(),
         bank=bank.to_bank(),
         setting=setting,
         assumed=_assumed(coil, drive, bank, setting),
     )
+
+
+def _open_corner_v_per_rpm(facts, coil):
+    """The reading for one coil in series, once the coil's EMF shows that no phase was reversed."""
+    corner = facts.to_open_corner()
+    if corner is None:
+        return None
+    corner.doubt(coil.to_coil(facts))
+    return corner.open_corner_v_per_rpm
 
 
 def corners(emf, ohm, henry, conductor="copper", magnet="ferrite"):
@@ -118,10 +133,44 @@ def corners(emf, ohm, henry, conductor="copper", magnet="ferrite"):
     tuple of CoilConstants
         Eight corners; a band that reaches 0 is cut at a tenth of its middle.
     """
-    ends = [(max(e.low, 0.1 * e.value), e.high) for e in (emf, ohm, henry)]
     return tuple(
-        CoilConstants(emf_v_per_rpm=e, ohm=r, henry=h, conductor=conductor, magnet=magnet) for e, r, h in product(*ends)
+        CoilConstants(emf_v_per_rpm=e, ohm=r, henry=h, conductor=conductor, magnet=magnet)
+        for e, r, h in product(*map(_ends_of, (emf, ohm, henry)))
     )
+
+
+def ends(emf, ohm, henry, conductor="copper", magnet="ferrite"):
+    """Coil constants with one of them at an end of its 95 % band and the others at their best value.
+
+    Parameters
+    ----------
+    emf : Estimate
+        EMF of one coil, rms per rpm [V/rpm].
+    ohm : Estimate
+        Resistance of one coil [Ω].
+    henry : Estimate
+        Inductance of one coil [H].
+    conductor : str
+        "copper" or "aluminium".
+    magnet : str
+        "ferrite" or "neodymium".
+
+    Returns
+    -------
+    tuple of CoilConstants
+        EMF low, high, ohms low, high, henries low, high; a band that reaches 0 is cut at a tenth of its middle.
+    """
+    best = {"emf_v_per_rpm": emf.value, "ohm": ohm.value, "henry": henry.value}
+    bands = {"emf_v_per_rpm": emf, "ohm": ohm, "henry": henry}
+    return tuple(
+        CoilConstants(**{**best, name: end}, conductor=conductor, magnet=magnet)
+        for name, band in bands.items()
+        for end in _ends_of(band)
+    )
+
+
+def _ends_of(band):
+    return max(band.low, 0.1 * band.value), band.high
 
 
 def _assumed(coil, drive, bank, setting):

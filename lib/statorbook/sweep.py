@@ -7,6 +7,7 @@ import numpy as np
 from statorbook.constants import DIODE_DROP_V
 from statorbook.errors import require_number
 from statorbook.rectifier import bridge
+from statorbook.waveforms import bridge_waveforms
 
 _RAD_S_PER_RPM = 2.0 * np.pi / 60.0
 
@@ -149,6 +150,45 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
         cable_watts=cable,
         drag_watts=conditions.drag_nm * speed * _RAD_S_PER_RPM,
         voltage_ratio=got.voltage_ratio,
+    )
+
+
+def winding_waveforms(winding, speed_rpm, bank_state, conditions, *, points=361):
+    """Currents and volts of one winding over one electrical period, at its leads.
+
+    Parameters
+    ----------
+    winding : Winding
+        The winding.
+    speed_rpm : float
+        Speed above 0 [rpm].
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, rectifier, cable.
+    points : int
+        Angles from 0° to 360°, both included [-].
+
+    Returns
+    -------
+    Waveforms
+        See `waveforms.bridge_waveforms`.
+
+    Notes
+    -----
+    Equation: as `sweep`, solved exactly.
+    Valid: as `waveforms.bridge_waveforms`.
+    Source: as `waveforms.bridge_waveforms`.
+    """
+    star = winding.star_equivalent(conditions.copper_c, conditions.magnet_c)
+    return bridge_waveforms(
+        2.0**0.5 * star.emf_v_per_rpm * speed_rpm,
+        star.ohm,
+        2.0 * np.pi * winding.stator.electrical_hz(speed_rpm) * star.henry,
+        bank_state.volts,
+        diode_drop_v=conditions.diode_drop_v,
+        dc_resistance_ohm=conditions.cable_ohm + bank_state.ohm,
+        points=points,
     )
 
 

@@ -1,6 +1,7 @@
 """Verdicts on groupings: which are rejected, which one is chosen, and why, in words."""
 
 from dataclasses import replace
+from math import isnan
 
 # Current density that a wound coil stands for hours. Common practice, no source.
 MOST_AMPS_PER_MM2 = 10.0
@@ -8,6 +9,8 @@ WARM_AMPS_PER_MM2 = 6.0
 # Among groupings that give nearly the most watts, the one with the lowest runaway volts is chosen.
 NEARLY_THE_MOST = 0.95
 _SLIGHT = 0.05
+_NOT_WORTH_A_WORD = 0.005
+_LEAST_WATTS = 1e-9  # keeps shares of nothing from being divided by 0
 
 
 def describe(row):
@@ -55,7 +58,7 @@ def fault_of(row):
         return "it stops charging before the bank is full."
     if row.amps_per_mm2 > MOST_AMPS_PER_MM2:
         most = f"{MOST_AMPS_PER_MM2:g} that copper stands for hours"
-        return f"its coils would carry {row.amps_per_mm2:.1f} A/mm², more than the {most}."
+        return f"its coils would carry {row.amps_per_mm2:.1f} A/mm², more than the {most}{_circulating(row)}."
     if row.runaway.level > 3:
         return f"running away it makes {row.runaway.dc_volts_peak:.0f} V DC peak, {row.runaway.word}."
     return ""
@@ -77,8 +80,8 @@ def choose(rows):
     sound = [row for row in rows if row.verdict == "workable"]
     if not sound:
         return rows
-    most = sound[0].point.bank_watts
-    near = [row for row in sound if row.point.bank_watts >= NEARLY_THE_MOST * most]
+    most = max(_net_watts(row) for row in sound)
+    near = [row for row in sound if _net_watts(row) >= NEARLY_THE_MOST * most]
     chosen = min(near, key=lambda row: (row.runaway.dc_volts_peak, row.grouping.connection != "star"))
     return [
         row
@@ -88,8 +91,14 @@ def choose(rows):
     ]
 
 
+def _net_watts(row):
+    """Watts into the bank less what may circulate in the delta, so that a delta is chosen only when it surely wins."""
+    lost = 0.0 if isnan(row.circulating_watts) else row.circulating_watts
+    return max(row.point.bank_watts - lost, _LEAST_WATTS)
+
+
 def _reason(row, chosen, most):
-    share = row.point.bank_watts / most
+    share = _net_watts(row) / most
     if row is chosen:
         near = f"with the lowest runaway volts of all that give at least {NEARLY_THE_MOST:.0%}"
         text = f"{share:.0%} of the most watts, {near}"
@@ -99,6 +108,19 @@ def _reason(row, chosen, most):
         text = f"{share:.0%} of the most watts"
     if row.amps_per_mm2 > WARM_AMPS_PER_MM2:
         text += f"; coils at {row.amps_per_mm2:.1f} A/mm² need moving air"
-    if row.grouping.connection == "delta" and row.winding.stator.third_harmonic_factor > _SLIGHT:
-        text += "; measure the open delta corner first, third-harmonic volts there would heat the coils"
-    return text + "."
+    return text + _unmeasured(row) + _circulating(row) + "."
+
+
+def _unmeasured(row):
+    """A warning for a delta that may carry a third harmonic and was not measured."""
+    delta, doubtful = row.grouping.connection == "delta", row.winding.stator.third_harmonic_factor > _SLIGHT
+    if not (delta and doubtful and isnan(row.circulating_watts)):
+        return ""
+    return "; measure the open delta corner first, third-harmonic volts there would heat the coils"
+
+
+def _circulating(row):
+    """What a measured third harmonic does inside a delta."""
+    if isnan(row.circulating_watts) or row.circulating_watts <= _NOT_WORTH_A_WORD * row.point.bank_watts:
+        return ""
+    return f"; third-harmonic current round the delta heats its coils with up to {row.circulating_watts:.0f} W"
