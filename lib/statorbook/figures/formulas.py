@@ -32,7 +32,8 @@ def draw_six_pulse(axes):
     for number_of_wave, wave in enumerate(waves.T):
         line(axes, f"wave {number_of_wave}", angle, np.where(wave > 0.0, wave, np.nan), color=COLOURS["quiet"], lw=0.8)
     line(axes, "top", angle, waves.max(axis=1), color=COLOURS["model"])
-    limit(axes, "mean", 3.0 / np.pi, "mean 3/π = 0.955", color=COLOURS["chosen"])
+    limit(axes, "mean", 3.0 / np.pi, "", color=COLOURS["chosen"])
+    words(axes, "mean value", [357.0], [1.04], ["mean 3/π = 0.955"], color=COLOURS["chosen"], ha="right")
     return axes
 
 

@@ -5,10 +5,22 @@ import numpy as np
 from statorbook.figures.artists import COLOURS, band, hide, limit, line, words
 
 _ROOM = 1.05
+_LETTERS = "abcdef"  # one name for each limit that may be drawn
 
 
 def draw_speed_curves(
-    amps_axes, volts_axes, sweeps, row, *, at, plus_minus_band, runaway_rpm, volts_peak, limits, device_max_volts=None
+    amps_axes,
+    volts_axes,
+    sweeps,
+    row,
+    *,
+    at,
+    plus_minus_band,
+    runaway_rpm,
+    volts_peak,
+    limits,
+    state=1,
+    device_max_volts=None,
 ):
     """Draw or move both curves of one grouping.
 
@@ -32,6 +44,8 @@ def draw_speed_curves(
         DC peak with the bank gone, cold magnets, at the sweep's speeds [V].
     limits : sequence of tuple
         (volts [V], words) to show as dashed lines.
+    state : int
+        The bank state that the line, the ± and the point are for: 0 empty, 1 half full, 2 charging [-].
     device_max_volts : float or None
         Highest DC input of a device on the bank [V].
 
@@ -43,7 +57,7 @@ def draw_speed_curves(
     for axes in (amps_axes, volts_axes):
         axes.set_xlim(0.0, _ROOM * runaway_rpm)
         _mark_speeds(axes, row.cut_in_rpm, at.speed_rpm, runaway_rpm, named=axes is volts_axes)
-    _draw_amps(amps_axes, sweeps, at, plus_minus_band)
+    _draw_amps(amps_axes, sweeps, at, plus_minus_band, state)
     highest = max(float(volts_peak.max()), 1.0)
     volts_axes.set(ylim=(0.0, 1.15 * highest), xlabel="Speed [rpm]", ylabel="Open circuit, DC peak [V]")
     line(volts_axes, "volts", sweeps[0].speed_rpm[0], volts_peak, color=COLOURS["second"])
@@ -52,15 +66,15 @@ def draw_speed_curves(
     return amps_axes, volts_axes
 
 
-def _draw_amps(axes, sweeps, at, plus_minus_band):
-    """The band from bank empty to charging, the line for half full, and the point where it settles."""
-    empty, half, charging = (s.dc_amps[0] for s in sweeps)
+def _draw_amps(axes, sweeps, at, plus_minus_band, state):
+    """The band from bank empty to charging, the line for one state, and the point where it settles."""
+    empty, _, charging = states = [s.dc_amps[0] for s in sweeps]
     speed = sweeps[0].speed_rpm[0]
     top = float(max(empty.max(), charging.max(), 0.1))
     axes.set(ylim=(0.0, 1.18 * top), ylabel="Current, DC [A]")
     band(axes, "bank states", speed, np.minimum(empty, charging), np.maximum(empty, charging))
     band(axes, "plus minus", speed, *plus_minus_band, color=COLOURS["model"], alpha=0.35)
-    line(axes, "amps", speed, half, color=COLOURS["model"])
+    line(axes, "amps", speed, states[state], color=COLOURS["model"])
     look = {"color": COLOURS["chosen"], "zorder": 4}
     line(axes, "point", [at.speed_rpm], [at.dc_amps], linestyle="none", marker="o", markersize=11, **look)
     text = f"{at.dc_amps:.1f} A, {at.bank_watts:.0f} W"
@@ -79,8 +93,11 @@ def _mark_speeds(axes, cut_in_rpm, working_rpm, runaway_rpm, *, named):
 def _mark_limits(axes, limits, top):
     """Dashed lines with their words at the left, the lower of two close ones under its line."""
     shown = sorted(volts for volts, _ in limits if volts <= top)
-    for number, (volts, text) in enumerate(limits):
-        name = f"limit {chr(97 + number)}"
+    for letter in _LETTERS[len(limits) :]:
+        hide(axes, f"limit {letter}")
+        hide(axes, f"limit {letter} words")
+    for letter, (volts, text) in zip(_LETTERS, limits, strict=False):
+        name = f"limit {letter}"
         limit(axes, name, volts, "")
         crowded = any(0.0 < other - volts < 0.09 * top for other in shown)
         look = {"color": COLOURS["limit"], "fontsize": "small", "va": "top" if crowded else "bottom"}

@@ -1,5 +1,6 @@
 """Panel of chapter 04: the battery bank and what lies between it and the rectifier."""
 
+from statorbook.hazards import grade_dc
 from statorbook.job_parts import BankPart
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
@@ -34,7 +35,9 @@ class BankPanel(Panel):
             Sentence, and a caution when it may not be charged at its temperature.
         """
         bank = self.form.part().to_bank()
-        return Answer(sentence=describe_bank(bank), caution=bank.caution)
+        touch = grade_dc(bank.charging_volts)
+        danger = f"{bank.charging_volts:.0f} V DC at the terminals: {touch.word} ({touch.limit}); {touch.advice}."
+        return Answer(sentence=describe_bank(bank), caution=f"{bank.caution} {danger}".strip())
 
 
 def describe_bank(bank):

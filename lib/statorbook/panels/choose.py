@@ -169,6 +169,7 @@ class ChoosePanel(Panel):
             sweeps,
             row,
             at=at,
+            state=chosen,
             plus_minus_band=amps_band(now, row.grouping, speeds, state=chosen),
             runaway_rpm=found.drive.runaway_speed_rpm,
             limits=_LIMITS,
@@ -199,7 +200,11 @@ class ChoosePanel(Panel):
         self._opened_with = self._parts()
         hold = "holds" if len(changed) == 1 else "hold"
         also = f" The job's {' and '.join(changed)} now {hold} what the sliders show." if changed else ""
-        self.message.say(f"Saved in the job {self.job.name}: {row.grouping.label}.{also}")
+        saved = f"Saved in the job {self.job.name}: {row.grouping.label}.{also}"
+        if row.verdict == "rejected":
+            self.message.remark(f"{saved} Mind that it is rejected: {row.reason}")
+        else:
+            self.message.say(saved)
 
     def _write_drive(self):
         shown = {name: control.value for name, control in self.drive.items()}

@@ -4,7 +4,7 @@ from datetime import date
 
 from statorbook.job_parts import ChoicePart
 from statorbook.panels.table import Table
-from statorbook.uncertainty import with_plus_minus
+from statorbook.uncertainty import watts_range, with_plus_minus
 
 _COLUMNS = {
     "grouping": lambda row: row.grouping.label,
@@ -95,6 +95,14 @@ def plus_minus_words(machine, grouping):
     str
         A sentence.
     """
+    guessed = [words for words in machine.assumed if words.endswith("of a coil")]
+    if guessed:
+        least, most = watts_range(machine, grouping)
+        return (
+            f"Assumed, not measured: {' and '.join(guessed)}; within that band it may give "
+            f"{least:.0f} to {most:.0f} W, "
+            "so measure before you cut."
+        )
     found = with_plus_minus(machine, grouping)
     watts, amps, speed, volts = (
         found[name] for name in ("bank_watts", "dc_amps", "speed_rpm", "runaway_dc_volts_peak")
