@@ -7,6 +7,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 LIBRARY = ROOT / "lib" / "statorbook"
+_SHIPPED = (("README.md",), ("spring_pipe",))
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 
 # From the ground up. A module may import the modules of lower floors and those named before it on its own floor.
@@ -52,7 +53,9 @@ def project_files():
     try:
         listed = subprocess.run(["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"], cwd=ROOT,
                                 check=True, capture_output=True).stdout.decode().split("\0")
-    except (OSError, subprocess.CalledProcessError):  # a copy without git: everything but what starts with a dot
-        listed = [path.relative_to(ROOT).as_posix() for path in ROOT.rglob("*")
-                  if not any(part.startswith(".") or part == "__pycache__" for part in path.relative_to(ROOT).parts)]
+    except (OSError, subprocess.CalledProcessError):  # a copy without git: all but what git would ignore
+        paths = [path.relative_to(ROOT) for path in ROOT.rglob("*")]
+        theirs = [path for path in paths if path.parts[0] == "data" and path.parts[1:2] not in ((), *_SHIPPED)]
+        listed = [path.as_posix() for path in paths if path not in theirs and ".previous." not in path.name
+                  and not any(part.startswith(".") or part == "__pycache__" for part in path.parts)]
     return sorted(name for name in listed if name and (ROOT / name).is_file())

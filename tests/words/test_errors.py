@@ -15,12 +15,17 @@ def test_complaint_says_what_was_given_what_is_allowed_and_what_to_do():
     complaint = BadInput("−3 m was given", "a head above 0 m is allowed", "read the gauge again", where="net head")
     assert str(complaint) == "net head: −3 m was given; a head above 0 m is allowed; read the gauge again."
     assert (complaint.given, complaint.allowed, complaint.next_step, complaint.where) == (
-        "−3 m was given", "a head above 0 m is allowed", "read the gauge again", "net head")
+        "−3 m was given",
+        "a head above 0 m is allowed",
+        "read the gauge again",
+        "net head",
+    )
 
 
 def test_complaint_without_a_place_starts_with_what_was_given():
     assert str(BadInput("nothing was given", "a number is allowed", "type one")) == (
-        "nothing was given; a number is allowed; type one.")
+        "nothing was given; a number is allowed; type one."
+    )
 
 
 def test_complaint_is_a_value_error_so_that_plain_code_catches_it():
@@ -40,21 +45,46 @@ def test_a_good_number_comes_back_as_float(value):
     assert type(number) is float
 
 
-@pytest.mark.parametrize(("limits", "value", "sentence"), [
-    ({"above": 0}, 0, "head: 0 m was given; a number above 0 m is allowed; measure or type the head again."),
-    ({"above": 0, "at_most": 9}, 9.5,
-     "head: 9.5 m was given; a number above 0 and at most 9 m is allowed; measure or type the head again."),
-    ({"at_least": -40, "at_most": 80}, -41,
-     "head: -41 m was given; a number at least -40 and at most 80 m is allowed; measure or type the head again."),
-    ({}, math.nan, "head: nan m was given; a number in m is allowed; measure or type the head again."),
-    ({}, math.inf, "head: inf m was given; a number in m is allowed; measure or type the head again."),
-    ({}, -math.inf, "head: -inf m was given; a number in m is allowed; measure or type the head again."),
-    ({"above": 0}, True, "head: True m was given; a number above 0 m is allowed; measure or type the head again."),
-    ({"above": 0}, None, "head: None is not a number; a number above 0 m is allowed; measure or type the head again."),
-    ({"above": 0}, "tall", "head: 'tall' is not a number; a number above 0 m is allowed; measure or type the head again."),
-    ({"above": 0}, [1, 2], "head: [1, 2] is not a number; a number above 0 m is allowed; measure or type the head again."),
-    ({"above": 0}, 1 + 2j, "head: (1+2j) is not a number; a number above 0 m is allowed; measure or type the head again."),
-])
+@pytest.mark.parametrize(
+    ("limits", "value", "sentence"),
+    [
+        ({"above": 0}, 0, "head: 0 m was given; a number above 0 m is allowed; measure or type the head again."),
+        (
+            {"above": 0, "at_most": 9},
+            9.5,
+            "head: 9.5 m was given; a number above 0 and at most 9 m is allowed; measure or type the head again.",
+        ),
+        (
+            {"at_least": -40, "at_most": 80},
+            -41,
+            "head: -41 m was given; a number at least -40 and at most 80 m is allowed; measure or type the head again.",
+        ),
+        ({}, math.nan, "head: nan m was given; a number in m is allowed; measure or type the head again."),
+        ({}, math.inf, "head: inf m was given; a number in m is allowed; measure or type the head again."),
+        ({}, -math.inf, "head: -inf m was given; a number in m is allowed; measure or type the head again."),
+        ({"above": 0}, True, "head: True m was given; a number above 0 m is allowed; measure or type the head again."),
+        (
+            {"above": 0},
+            None,
+            "head: None is not a number; a number above 0 m is allowed; measure or type the head again.",
+        ),
+        (
+            {"above": 0},
+            "tall",
+            "head: 'tall' is not a number; a number above 0 m is allowed; measure or type the head again.",
+        ),
+        (
+            {"above": 0},
+            [1, 2],
+            "head: [1, 2] is not a number; a number above 0 m is allowed; measure or type the head again.",
+        ),
+        (
+            {"above": 0},
+            1 + 2j,
+            "head: (1+2j) is not a number; a number above 0 m is allowed; measure or type the head again.",
+        ),
+    ],
+)
 def test_a_bad_number_is_refused_by_name_and_limit(limits, value, sentence):
     with pytest.raises(BadInput, match=exactly(sentence)):
         require_number(value, "head", "m", **limits)

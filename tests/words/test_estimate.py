@@ -45,13 +45,28 @@ def test_it_cannot_be_changed_afterwards():
         estimate().value = 3.0
 
 
-@pytest.mark.parametrize(("changes", "sentence"), [
-    ({"value": math.nan}, "ohms log: nan Ω was given; a number in Ω is allowed; measure or type the ohms log again."),
-    ({"value": math.inf, "how": ""}, "value: inf Ω was given; a number in Ω is allowed; measure or type the value again."),
-    ({"plus_minus": -1}, "plus or minus: -1 Ω was given; a number at least 0 Ω is allowed; measure or type the plus or minus again."),
-    ({"plus_minus": None},
-     "plus or minus: None is not a number; a number at least 0 Ω is allowed; measure or type the plus or minus again."),
-])
+@pytest.mark.parametrize(
+    ("changes", "sentence"),
+    [
+        (
+            {"value": math.nan},
+            "ohms log: nan Ω was given; a number in Ω is allowed; measure or type the ohms log again.",
+        ),
+        (
+            {"value": math.inf, "how": ""},
+            "value: inf Ω was given; a number in Ω is allowed; measure or type the value again.",
+        ),
+        (
+            {"plus_minus": -1},
+            "plus or minus: -1 Ω was given; a number at least 0 Ω is allowed; measure or type the plus or minus again.",
+        ),
+        (
+            {"plus_minus": None},
+            "plus or minus: None is not a number; a number at least 0 Ω is allowed; "
+            "measure or type the plus or minus again.",
+        ),
+    ],
+)
 def test_nonsense_is_refused(changes, sentence):
     with pytest.raises(BadInput, match=exactly(sentence)):
         estimate(**changes)

@@ -1,0 +1,179 @@
+"""How long things take, as a table and a CSV; nothing here can fail a test.
+
+    .venv/bin/python tests/benchmarks/run.py --out DIR
+
+Without --out the CSV goes to a new temporary folder. One process, one core but for ngspice's own; medians.
+"""
+
+import argparse
+import csv
+import statistics
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from time import perf_counter
+
+import numpy as np
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+sys.path.insert(0, str(ROOT / "tests"))  # the judges and the surroundings are those of the tests
+from environment import EXAMPLE_JOB, Surroundings  # noqa: E402
+from judges import ngspice_bridge  # noqa: E402
+from judges.ode_bridge import settled_bridge  # noqa: E402
+
+from statorbook.comparison import compare, watts_band  # noqa: E402
+from statorbook.grouping import Winding  # noqa: E402
+from statorbook.job import Job  # noqa: E402
+from statorbook.machine import machine_from  # noqa: E402
+from statorbook.operating_point import operating_points  # noqa: E402
+from statorbook.rectifier import bridge  # noqa: E402
+from statorbook.sweep import sweep, winding_waveforms  # noqa: E402
+
+SPEEDS, CASES, MANY, SOME = 200, 8, 100_000, 1_000
+COLUMNS = {"what": "text", "milliseconds": "ms", "per": "text", "times faster than ngspice": "-", "goal": "text",
+           "goal met": "text"}
+
+
+def median_ms(call, repeats=15):
+    """Median time of a call, the first one left out."""
+    call()
+    times = []
+    for _ in range(repeats):
+        begin = perf_counter()
+        call()
+        times.append(1000.0 * (perf_counter() - begin))
+    return statistics.median(times)
+
+
+def row(what, milliseconds, per="call", *, goal="", limit=None, ngspice_ms=None):
+    """One line of the table."""
+    faster = f"{ngspice_ms / milliseconds:.0f}" if ngspice_ms else ""
+    met = "" if limit is None else "yes" if milliseconds <= limit else "no"
+    return dict(zip(COLUMNS, (what, f"{milliseconds:.6g}", per, faster, goal, met), strict=True))
+
+
+def star_of(case):
+    """A kept simulator case as arguments of the bridge; its delta as a star of E/√3, R/3, L/3."""
+    share = 3.0 if case["connection"] == "delta" else 1.0
+    return {"emf_peak_v": case["emf_peak_v"] / share**0.5, "resistance_ohm": case["ohm"] / share,
+            "reactance_ohm": 2.0 * np.pi * case["hz"] * case["henry"] / share, "dc_volts": case["bank_volts"],
+            "diode_drop_v": case["diode_drop_v"], "dc_resistance_ohm": case["dc_ohm"],
+            "diode_slope_ohm": case["diode_slope_ohm"]}
+
+
+def cases_on_the_chart():
+    """The first kept simulator cases for which the chart need not hand over to the exact solver."""
+    mild = [case for case in ngspice_bridge.kept()
+            if star_of(case)["dc_resistance_ohm"] <= star_of(case)["resistance_ohm"]]
+    return mild[:CASES]
+
+
+def simulator_ms(cases):
+    """Median time of the circuit simulator for one operating point, start of the program included; None without it."""
+    if ngspice_bridge.missing():
+        print("ngspice is not installed: its line is left out, and so are the ratios to it.")
+        return None
+    with tempfile.TemporaryDirectory() as folder:
+        return statistics.median(median_ms(lambda case=case: ngspice_bridge.simulate([case], folder), 1)
+                                 for case in cases)
+
+
+def point_rows(cases):
+    """One operating point by every method."""
+    stars = [star_of(case) for case in cases]
+    ngspice_ms = simulator_ms(cases)
+    rows = [] if ngspice_ms is None else [row("ngspice, settled", ngspice_ms, "point", ngspice_ms=ngspice_ms)]
+    ode = [median_ms(lambda star=star: _by_ode(star), 1) for star in stars]
+    rows.append(row("scipy ODE, 8 periods", statistics.median(ode), "point", ngspice_ms=ngspice_ms))
+    for method, many in (("exact", SOME), ("chart", MANY)):
+        single = statistics.median(median_ms(lambda star=star, m=method: bridge(**star, method=m)) for star in stars)
+        together = {name: np.resize([star[name] for star in stars], many) for name in stars[0]}
+        spread = np.linspace(0.9, 1.1, many)  # no two points alike
+        together["dc_volts"] = together["dc_volts"] * spread
+        all_ms = median_ms(lambda both=together, m=method: bridge(**both, method=m), 5)
+        limit = ngspice_ms / 10_000.0 if method == "chart" and ngspice_ms else None
+        rows.append(row(f"{method}, one point a call", single, "point", ngspice_ms=ngspice_ms))
+        rows.append(row(f"{method}, {many} points a call", all_ms / many, "point", ngspice_ms=ngspice_ms,
+                        goal="10,000 times faster than ngspice" if method == "chart" else "", limit=limit))
+    return rows
+
+
+def _by_ode(star):
+    ohm = star["resistance_ohm"] + star["diode_slope_ohm"]
+    return settled_bridge(star["emf_peak_v"], ohm, star["reactance_ohm"], star["dc_volts"], star["diode_drop_v"],
+                          star["dc_resistance_ohm"])
+
+
+def agreement():
+    """The worst share by which the chart's DC amps part from the simulator's kept ones."""
+    kept = ngspice_bridge.kept()
+    found = np.array([bridge(**star_of(case)).dc_amps for case in kept])
+    expected = np.array([case["dc_amps"] for case in kept])
+    return float(np.max(np.abs(found - expected) / np.maximum(expected, 2.5)))
+
+
+def job_rows(data):
+    """Sweep, operating point and comparison of the example job."""
+    machine = machine_from(Job.open(EXAMPLE_JOB, data))
+    windings = [Winding(stator=machine.stator, coil=machine.coil, grouping=g) for g in machine.stator.groupings()]
+    speeds = np.linspace(machine.drive.runaway_speed_rpm / SPEEDS, machine.drive.runaway_speed_rpm, SPEEDS)
+    half, at_work = machine.bank.states[1], machine.setting.conditions
+    asked = (machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
+    every = f"{len(windings)} groupings"
+    return [
+        row(f"{every} at {SPEEDS} speeds", median_ms(lambda: sweep(windings, speeds, half, at_work)),
+            goal="10 ms", limit=10.0),
+        row(f"operating points of {every}",
+            median_ms(lambda: operating_points(machine.drive, windings, half, at_work))),
+        row(f"comparison of a job, {every}", median_ms(lambda: compare(*asked)), goal="50 ms", limit=50.0),
+        row("watts at 8 corners of the ±",
+            median_ms(lambda: watts_band(machine.stator, machine.corners, *asked[2:]), 5)),
+        row("waveforms of one winding", median_ms(lambda: winding_waveforms(windings[0], 700.0, half, at_work))),
+    ]
+
+
+def import_ms(statement, before="import numpy, scipy"):
+    """Median time of an import in a fresh interpreter, with some packages already loaded."""
+    code = f"{before}\nfrom time import perf_counter as t\na = t()\n{statement}\nprint(1000 * (t() - a))"
+    run = [sys.executable, "-c", code]
+    return statistics.median(float(subprocess.run(run, capture_output=True, text=True, check=True).stdout)
+                             for _ in range(7))
+
+
+def import_rows():
+    """What the library adds to numpy and scipy when it is loaded."""
+    each = (("import statorbook", "import statorbook", "300 ms", 300.0),
+            ("… and what a comparison needs", "import statorbook.comparison", "300 ms", 300.0),
+            ("… and the job store (pydantic)", "import statorbook.job, statorbook.machine", "", None),
+            ("… and a panel (ipywidgets, matplotlib later)", "import statorbook.panels.choose", "", None))
+    return [row(what, import_ms(code), "import", goal=goal, limit=limit) for what, code, goal, limit in each]
+
+
+def write(rows, folder):
+    """Print the table and keep it as a CSV with a units row."""
+    path = folder / "benchmark.csv"
+    with path.open("w", encoding="utf-8", newline="") as target:
+        writer = csv.DictWriter(target, COLUMNS, lineterminator="\n")
+        writer.writeheader()
+        writer.writerow(COLUMNS)
+        writer.writerows(rows)
+    widths = {name: max(len(name), *(len(each[name]) for each in rows)) for name in COLUMNS}
+    for each in ({name: name for name in COLUMNS}, *rows):
+        print("  ".join(each[name].ljust(widths[name]) for name in COLUMNS).rstrip())
+    print(f"Chart against ngspice, kept cases: DC amps within {agreement():.2%}.\nWritten to {path}")
+
+
+def main():
+    """Measure everything and write it down."""
+    parser = argparse.ArgumentParser(description="How long things take, as a table and a CSV.")
+    parser.add_argument("--out", type=Path, help="folder for benchmark.csv; a new temporary one when left out")
+    folder = parser.parse_args().out or Path(tempfile.mkdtemp(prefix="statorbook-benchmark-"))
+    folder.mkdir(parents=True, exist_ok=True)
+    with Surroundings() as surroundings:
+        rows = [*point_rows(cases_on_the_chart()), *job_rows(surroundings.data), *import_rows()]
+    write(rows, folder)
+
+
+if __name__ == "__main__":
+    main()

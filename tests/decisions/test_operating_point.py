@@ -1,0 +1,185 @@
+"""Where drive and generator agree: balance, stability, the chain of losses, and drives that cannot turn it."""
+
+from math import pi
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from statorbook.bank import BankState
+from statorbook.coil import CoilConstants
+from statorbook.drives.known_speed import KnownSpeed
+from statorbook.drives.water_jet import WaterJet
+from statorbook.grouping import Grouping, Winding
+from statorbook.operating_point import operating_point, operating_points, points_from
+from statorbook.stator import Stator
+from statorbook.sweep import Conditions, cut_in_rpm, sweep
+
+MANY = Stator(slots=36, poles=48)
+# Plausible for a salvaged many-pole stator; invented.
+COIL = CoilConstants(emf_v_per_rpm=0.023, ohm=0.65, henry=3.6e-3)
+BANK = BankState(name="half full", volts=27.0, ohm=0.01)
+CONDITIONS = Conditions(cable_ohm=0.02)
+
+
+def winding(series, connection="star", coil=COIL):
+    return Winding(
+        stator=MANY, coil=coil, grouping=Grouping(series=series, parallel=12 // series, connection=connection)
+    )
+
+
+def jet(**changes):
+    return WaterJet(**{"head_m": 30.0, "pitch_diameter_mm": 250.0, "nozzle_mm": 14.0, **changes})
+
+
+ALL = [winding(g.series, g.connection) for g in MANY.groupings()]
+
+
+@st.composite
+def situations(draw):
+    """A jet, a winding, a bank and its surroundings, from charging well to not charging at all."""
+    drive = jet(
+        head_m=draw(st.floats(5.0, 80.0)),
+        nozzle_mm=draw(st.floats(6.0, 30.0)),
+        efficiency=draw(st.floats(0.4, 0.9)),
+        runaway_ratio=draw(st.floats(1.75, 2.0)),
+    )
+    coil = CoilConstants(
+        emf_v_per_rpm=draw(st.floats(0.005, 0.06)), ohm=draw(st.floats(0.1, 2.0)), henry=draw(st.floats(2e-4, 1e-2))
+    )
+    series = draw(st.sampled_from([1, 2, 3, 4, 6, 12]))
+    made = winding(series, draw(st.sampled_from(["star", "delta"])), coil)
+    bank = BankState(name="half full", volts=draw(st.sampled_from([12.5, 27.0, 54.0])), ohm=draw(st.floats(0.0, 0.05)))
+    return drive, made, bank, Conditions(drag_nm=draw(st.floats(0.01, 1.0)), cable_ohm=draw(st.floats(0.0, 0.1)))
+
+
+@settings(max_examples=60)
+@given(situations())
+def test_torques_agree_and_the_speed_is_stable(situation):
+    drive, made, bank, conditions = situation
+    point = operating_point(drive, made, bank, conditions)
+    if drive.torque_nm(0.0) <= conditions.drag_nm:
+        assert point.speed_rpm == 0.0
+        return
+    speeds = point.speed_rpm * np.array([1 - 1e-5, 1.0, 1 + 1e-5])
+    surplus = drive.torque_nm(speeds) - sweep([made], speeds, bank, conditions).torque_nm[0]
+    assert abs(surplus[1]) <= 1e-5 * drive.torque_nm(0.0)
+    # A little slower the drive pulls ahead, a little faster the generator holds it back.
+    assert surplus[0] > 0.0 > surplus[2]
+    assert 0.0 < point.speed_rpm <= drive.runaway_speed_rpm
+
+
+@settings(max_examples=40)
+@given(situations())
+def test_it_is_the_first_speed_at_which_a_start_from_rest_ends(situation):
+    drive, made, bank, conditions = situation
+    point = operating_point(drive, made, bank, conditions)
+    if point.speed_rpm:
+        speeds = np.linspace(0.001, 0.999, 1500) * point.speed_rpm
+        surplus = drive.torque_nm(speeds) - sweep([made], speeds, bank, conditions).torque_nm[0]
+        assert surplus.min() > 0.0
+
+
+@settings(max_examples=40)
+@given(situations())
+def test_the_chain_adds_up_from_the_water_to_the_bank(situation):
+    drive, made, bank, conditions = situation
+    point = operating_point(drive, made, bank, conditions)
+    chain = dict(point.chain_watts)
+    assert list(chain) == ["source", "drive", "shaft", "drag", "copper", "diode", "cable", "bank"]
+    size = 1e-9 * drive.source_watts
+    assert chain["source"] == pytest.approx(drive.source_watts)
+    assert chain["source"] + chain["drive"] == pytest.approx(chain["shaft"], abs=size)
+    assert chain["shaft"] + sum(chain[name] for name in ("drag", "copper", "diode", "cable")) == pytest.approx(
+        chain["bank"], abs=size
+    )
+    assert all(chain[name] <= 0.0 for name in ("drive", "drag", "copper", "diode", "cable"))
+    assert chain["source"] >= chain["shaft"] >= chain["bank"] >= 0.0
+    assert chain["shaft"] == pytest.approx(
+        drive.torque_nm(point.speed_rpm) * point.speed_rpm * 2 * pi / 60, rel=1e-4, abs=1e-3
+    )
+    assert chain["bank"] == point.bank_watts
+
+
+def test_all_windings_at_once_are_what_each_is_alone():
+    drive = jet()
+    for together, made in zip(points_from(drive, operating_points(drive, ALL, BANK, CONDITIONS)), ALL, strict=True):
+        alone = operating_point(drive, made, BANK, CONDITIONS)
+        assert (together.speed_rpm, together.dc_amps, together.bank_watts) == pytest.approx(
+            (alone.speed_rpm, alone.dc_amps, alone.bank_watts), rel=1e-6, abs=1e-9
+        )
+
+
+def test_the_flows_are_those_of_the_sweep_at_that_speed():
+    drive, made = jet(), winding(2)
+    point = operating_point(drive, made, BANK, CONDITIONS)
+    at = sweep([made], np.array([point.speed_rpm]), BANK, CONDITIONS, method="exact")
+    assert (point.dc_amps, point.bank_watts, point.phase_amps_rms) == pytest.approx(
+        (at.dc_amps[0, 0], at.bank_watts[0, 0], at.phase_amps_rms[0, 0]), rel=5e-3
+    )
+    assert point.voltage_ratio == pytest.approx(at.voltage_ratio[0, 0], rel=1e-9)
+    assert point.speed_over_best == pytest.approx(point.speed_rpm / drive.best_speed_rpm, rel=1e-12)
+    assert point.charges
+
+
+@pytest.mark.parametrize("runaway_ratio", [1.0, 1.01, 1.8, 5.0])
+@pytest.mark.parametrize("made", ALL, ids=lambda made: made.grouping.label)
+def test_a_known_speed_is_found_exactly_whatever_the_load(made, runaway_ratio):
+    drive = KnownSpeed(working_rpm=777.0, runaway_ratio=runaway_ratio)
+    point = operating_point(drive, made, BANK, CONDITIONS)
+    assert point.speed_rpm == pytest.approx(777.0, rel=1e-7)
+    assert point.speed_over_best == pytest.approx(1.0, rel=1e-7)
+    assert dict(point.chain_watts).keys() == {"shaft", "drag", "copper", "diode", "cable", "bank"}
+    assert point.charges is (cut_in_rpm(made, BANK, CONDITIONS) < 777.0)
+
+
+def test_a_drive_weaker_than_the_drag_does_not_start():
+    drive = jet(nozzle_mm=6.0)
+    point = operating_point(drive, winding(2), BANK, Conditions(drag_nm=1.01 * drive.torque_nm(0.0)))
+    assert (point.speed_rpm, point.dc_amps, point.charges) == (0.0, 0.0, False)
+    assert all(abs(watts) < 1e-6 for name, watts in point.chain_watts if name not in ("source", "drive"))
+    assert point.speed_over_best == pytest.approx(0.0, abs=1e-9)
+
+
+def test_a_drive_a_little_stronger_than_the_drag_starts_but_need_not_charge():
+    drive = jet(nozzle_mm=6.0)
+    point = operating_point(drive, winding(1, "delta"), BANK, Conditions(drag_nm=0.99 * drive.torque_nm(0.0)))
+    assert 0.0 < point.speed_rpm < cut_in_rpm(winding(1, "delta"), BANK, CONDITIONS)
+    assert not point.charges
+
+
+@pytest.mark.parametrize("runaway_ratio", [1.75, 1.8, 1.85, 1.9, 2.0])
+@pytest.mark.parametrize("head_m", [2.0, 3.7, 5.3])
+def test_without_load_and_drag_the_wheel_runs_away(runaway_ratio, head_m):
+    # 1 coil in series in delta starts to charge far above what so little head can reach.
+    drive = jet(head_m=head_m, runaway_ratio=runaway_ratio)
+    point = operating_point(drive, winding(1, "delta"), BANK, Conditions(drag_nm=0.0))
+    assert not point.charges
+    assert point.speed_rpm == pytest.approx(drive.runaway_speed_rpm, rel=1e-6)
+
+
+# Facts of the trade: a short-circuited, high-resistance series winding at low volts wastes most of the input
+# (a tester's axial-flux log: 40 W out for 140 W in, some 30 %).
+def test_all_in_series_on_a_low_bank_loses_most_in_the_copper():
+    point = operating_point(jet(), winding(12), BankState(name="half full", volts=12.5, ohm=0.0), CONDITIONS)
+    chain = dict(point.chain_watts)
+    assert -chain["copper"] > chain["bank"]
+
+
+# Common practice, no source: a many-pole salvaged stator as the factory wired it makes on the order of 400 V AC at
+# working
+# speed; regrouped, at about 45 psi, it gives about 21 A at 29 V, some 600 W, and up to about 900 W with a bigger jet.
+def test_practitioners_figures_with_plausible_constants():
+    head_m = 45 * 0.70307
+    bank, conditions = BankState(name="charging", volts=29.0, ohm=0.0), Conditions(cable_ohm=0.01)
+    small, large = (WaterJet(head_m=head_m, nozzle_mm=bore, pitch_diameter_mm=240.0) for bore in (13.3, 19.0))
+    as_found, regrouped = winding(12), winding(1)
+    assert as_found.line_volts_rms(small.best_speed_rpm) == pytest.approx(400.0, rel=0.15)
+    usual, most = (operating_point(drive, regrouped, bank, conditions) for drive in (small, large))
+    assert usual.dc_amps == pytest.approx(21.0, rel=0.05)
+    assert usual.bank_watts == pytest.approx(600.0, rel=0.05)
+    assert most.bank_watts == pytest.approx(900.0, rel=0.05)
+    # Near its best speed, and far from what the factory wiring could do with the same water.
+    assert usual.speed_over_best == pytest.approx(1.0, abs=0.15)
+    assert operating_point(small, as_found, bank, conditions).bank_watts < 0.2 * usual.bank_watts

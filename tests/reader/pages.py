@@ -1,0 +1,40 @@
+"""What a reader sees of a panel and does with it, for the tests of the panels."""
+
+import re
+
+
+def shown(panel):
+    """Sentence, picture and table as HTML, as they stand on the page."""
+    return panel._sentence.value, panel._picture.value, panel._table.value
+
+
+def is_stale(panel):
+    """True when the page says that the answer is older than the last change, and the picture is still there, pale."""
+    sentence, picture, _ = shown(panel)
+    return "for the values before the last change" in sentence and "opacity:0.4" in picture and "<svg" in picture
+
+
+def refused(panel):
+    """The one sentence with which the panel refuses what stands in it; fails when it is a fault of the workbook."""
+    assert panel.message.last_fault == ""
+    assert panel.sentence == panel.message.text and panel.sentence.startswith("Not usable – ")
+    assert panel.sentence.endswith(".") and "\n" not in panel.sentence and "Traceback" not in panel.sentence
+    return panel.sentence.removeprefix("Not usable – ")
+
+
+def cells(table_html):
+    """The rows of a table as lists of text."""
+    rows = re.findall(r"<tr style=[^>]*>(.*?)</tr>", table_html)
+    return [[re.sub(r"<[^>]+>", "", cell) for cell in re.findall(r"<td[^>]*>(.*?)</td>", row)] for row in rows]
+
+
+def press(form, words):
+    """Press a form's button."""
+    next(child for child in form.widget.children if getattr(child, "description", "") == words).click()
+
+
+def by_gid(artists, name):
+    """The one artist of that name on some axes."""
+    found = [artist for artist in artists if artist.get_gid() == name]
+    assert len(found) == 1, (name, [artist.get_gid() for artist in artists])
+    return found[0]

@@ -1,0 +1,218 @@
+"""The panels of the three logs and of the coil's constants, without a browser."""
+
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from statorbook import example
+from statorbook.emf_fit import fit_emf
+from statorbook.fit import coil_estimates, terminal_constants
+from statorbook.job import Job
+from statorbook.log_columns import LOGS
+from statorbook.ohms_fit import fit_ohms
+from statorbook.panels.coil_constants import CoilPanel, describe_coil
+from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET
+from statorbook.panels.ohms_log import OhmsPanel, describe_ohms
+from statorbook.panels.spin_log import ShortedPanel, SpinPanel, describe_emf, describe_inductance
+from statorbook.readings import read_logs, read_ohms
+
+PANELS = {"ohms": OhmsPanel, "spin": SpinPanel, "shorted": ShortedPanel}
+STATOR = example.TRUE_WINDING.stator
+
+
+@pytest.fixture
+def shipped(tmp_path):
+    return example.write(tmp_path)
+
+
+@pytest.fixture
+def empty(tmp_path):
+    return Job.create("mine", tmp_path)
+
+
+def constants(**options):
+    return terminal_constants(read_logs(example.raw_rows(), STATOR, found_connection="star"), STATOR, **options)
+
+
+def cell(panel, number, name):
+    return panel.grid._rows[number - 1].cells[name]
+
+
+def sign(panel, number):
+    return panel.grid._rows[number - 1].sign.value
+
+
+def words_under(panel, number):
+    return panel.grid._rows[number - 1].sentence.value
+
+
+def on_disk(panel):
+    return Job.open(panel.job.name, panel.job.folder.parent).read_log(panel.log)
+
+
+def test_the_sentences_are_the_librarys(shipped):
+    found = constants()
+    assert OhmsPanel(shipped).sentence == f"{describe_ohms(found.ohms_fit)} 3 of 3 rows are used."
+    odd = found.emf_fit.sentences
+    assert SpinPanel(shipped).sentence == " ".join((describe_emf(found.emf_fit), "13 of 14 rows are used.", *odd))
+    assert ShortedPanel(shipped).sentence == f"{describe_inductance(found.inductance_fit)} 6 of 6 rows are used."
+
+
+def test_the_odd_row_is_named_marked_and_not_deleted(shipped):
+    panel = SpinPanel(shipped)
+    assert f"spin log, row {example.PLANTED_ROW}: " in panel.sentence
+    assert "it is set aside, not deleted" in panel.sentence
+    assert "! odd" in sign(panel, example.PLANTED_ROW)
+    assert "below what the other 13 rows say" in words_under(panel, example.PLANTED_ROW)
+    assert "✓ good" in sign(panel, 1) and len(on_disk(panel)) == 14
+
+
+def test_every_row_can_be_used_all_the_same(shipped):
+    panel = SpinPanel(shipped)
+    panel.keep_all.value = True
+    assert panel.sentence.startswith(describe_emf(constants(keep_all=True).emf_fit))
+    assert "Every usable row is used, as you ticked." in panel.sentence
+    assert "✓ good" in sign(panel, example.PLANTED_ROW)
+    panel.keep_all.value = False
+    assert "! odd" in sign(panel, example.PLANTED_ROW)
+
+
+def test_the_balance_of_the_pairs_is_a_table(shipped):
+    for panel in (OhmsPanel(shipped), SpinPanel(shipped)):
+        assert all(f">{pair}<" in panel._table.value for pair in ("AB", "BC", "CA"))
+    assert ShortedPanel(shipped)._table.value == ""
+
+
+def test_pictures_have_words(shipped):
+    for panel in (SpinPanel(shipped), ShortedPanel(shipped)):
+        assert f'role="img" aria-label="{panel.log.capitalize()} log. One phase' in panel._picture.value
+
+
+@pytest.mark.parametrize("log", LOGS)
+def test_an_empty_job_is_calm(empty, log):
+    panel = PANELS[log](empty)
+    assert panel.sentence == NOTHING_YET
+    assert panel.message.text == "" and panel.grid.message.text == ""
+
+
+def test_readings_are_kept_before_the_stator_is_known(empty):
+    panel = SpinPanel(empty)
+    cell(panel, 1, "volts").value = "24"
+    assert panel.sentence == NO_STATOR and on_disk(panel)[0]["volts"] == "24"
+
+
+def test_ohms_need_no_stator_and_say_what_is_assumed(empty):
+    panel = OhmsPanel(empty)
+    for name, text in {"terminals": "AB", "ohms": "13.4", "lead_zero_ohm": "0.2", "copper_c": "16"}.items():
+        cell(panel, 1, name).value = text
+    assert panel.sentence == (f"{describe_ohms(fit_ohms(read_ohms(on_disk(panel))))} (copper wire is assumed until the "
+                              "stator facts are saved) 1 of 1 rows are used.")
+
+
+def test_volts_are_fitted_before_the_ohms_are_read(shipped):
+    OhmsPanel(shipped).job.save_log("ohms", [])
+    panel = SpinPanel(shipped)
+    logs = read_logs({"spin": example.raw_rows()["spin"]}, STATOR, found_connection="star")
+    assert panel.sentence.startswith(describe_emf(fit_emf(logs.spin, STATOR)))
+    assert ShortedPanel(shipped).sentence.startswith("Your readings are kept. The inductance follows once the spin log")
+
+
+def test_a_cell_is_on_the_disk_before_its_verdict(shipped, monkeypatch):
+    panel = SpinPanel(shipped)
+    seen = []
+    look = panel.look
+    monkeypatch.setattr(panel, "look", lambda rows: seen.append(on_disk(panel)[0]["volts"]) or look(rows))
+    cell(panel, 1, "volts").value = "25.1"
+    assert seen == ["25.1"]
+
+
+def test_a_row_that_cannot_be_used_is_kept_and_explained(shipped):
+    panel = SpinPanel(shipped)
+    cell(panel, 2, "volts").value = "about 40 <b>"
+    assert on_disk(panel)[1]["volts"] == "about 40 <b>"
+    assert "✗ bad" in sign(panel, 2) and "spin log, row 2, volts" in words_under(panel, 2)
+    assert "&lt;b&gt;" in words_under(panel, 2) and "12 of 14 rows are used." in panel.sentence
+
+
+def test_what_two_pages_type_is_never_overwritten(shipped):
+    one, other = SpinPanel(shipped), SpinPanel(shipped)
+    cell(one, 1, "note").value = "first"
+    ShortedPanel(shipped)  # reads all logs, and must not make the other page believe that it has seen the change
+    cell(other, 2, "note").value = "second"
+    assert on_disk(one)[0]["note"] == "first" and on_disk(one)[1]["note"] != "second"
+    assert "changed elsewhere" in other.grid.message.text and cell(other, 2, "note").value == "second"
+
+
+def test_another_log_that_is_damaged_is_said(shipped):
+    panel = SpinPanel(shipped)
+    (shipped.folder / "ohms.csv").write_text("nothing,of,the,kind\n")
+    cell(panel, 1, "note").value = "still kept"
+    assert panel.sentence.startswith("Your readings are kept, but nothing can be worked out now – ")
+    assert "ohms.csv" in panel.sentence and on_disk(panel)[0]["note"] == "still kept"
+
+
+def test_the_coil_is_the_librarys(shipped):
+    panel = CoilPanel(shipped)
+    expected = coil_estimates(STATOR, shipped.stator.to_found_grouping(), constants())
+    assert panel.sentence.startswith(f"{describe_coil(expected)} The wiring as found is 12 in series, 1 path, star.")
+    assert panel.sentence.endswith("The job holds these constants.")
+    assert f"{expected.ohm.value:.4g}" in panel._table.value and "6 rows of the shorted log" in panel._table.value
+
+
+def test_the_constants_are_written_with_the_date(shipped):
+    spin = SpinPanel(shipped)
+    panel = CoilPanel(shipped, follows=[spin])
+    cell(spin, 1, "volts").value = "26"
+    assert panel.sentence.endswith("The job holds other constants: press the button to renew them.")
+    panel.buttons["Write these constants to the job"].click()
+    kept = Job.open(shipped.name, shipped.folder.parent).coil
+    coil, _ = panel.estimates()
+    assert kept.date == date.today().isoformat() and kept.model_dump() == {"date": kept.date, **coil.fields}
+    assert panel.sentence.endswith("The job holds these constants.")
+    assert panel.message.text.startswith("Saved in the job spring_pipe.")
+
+
+def test_without_shorted_rows_the_inductance_is_marked_as_assumed(shipped):
+    shorted = ShortedPanel(shipped)
+    panel = CoilPanel(shipped, follows=[shorted])
+    shorted.job.save_log("shorted", [])
+    panel.redraw()
+    assert "mH (assumed)" in panel.sentence and "No usable row in the shorted log" in panel.widget.children[1].value
+    panel.write()
+    assert shipped.coil.henry_assumed
+
+
+def test_the_coil_panel_of_an_empty_job_says_what_is_missing(empty, shipped):
+    panel = CoilPanel(empty)
+    assert panel.sentence == "No constants yet: the slots and poles are not known (01_know_your_stator)."
+    panel.buttons["Write these constants to the job"].click()
+    assert panel.message.text.startswith("Not usable – coil constants: the slots and poles are not known")
+    empty.save_part("stator", shipped.stator)
+    panel.redraw()
+    assert panel.sentence == "No constants yet: there is no usable row in the spin log and the ohms log."
+    assert empty.coil is None
+
+
+@pytest.fixture(scope="module")
+def kept_panels(tmp_path_factory):
+    job = example.write(tmp_path_factory.mktemp("data"))
+    return {log: panel(job) for log, panel in PANELS.items()}
+
+
+JUNK = ["", " ", "1,234", "-5", "1e309", "١٢", "<img src=x>", "12 kV", "0", "a\nb", '"', "'; --", "999999999999"]
+
+
+@given(data=st.data(), junk=st.sampled_from(JUNK) | st.text(st.characters(exclude_categories=("Cs",)), max_size=30))
+def test_nonsense_in_any_cell_is_on_the_disk_and_said_in_one_sentence(kept_panels, data, junk):
+    panel = kept_panels[data.draw(st.sampled_from(sorted(PANELS)))]
+    name = data.draw(st.sampled_from([name for name in panel.heads if name not in panel.words]))
+    number = data.draw(st.integers(1, 3))
+    good = cell(panel, number, name).value
+    cell(panel, number, name).value = junk
+    assert on_disk(panel)[number - 1][name] == junk
+    said = panel.sentence + panel.message.text + panel.grid.message.text + words_under(panel, number)
+    assert "fault of the workbook" not in said and "Traceback" not in said and "<img" not in said
+    cell(panel, number, name).value = good
+    assert "✓ good" in sign(panel, number)
