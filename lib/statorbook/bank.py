@@ -173,6 +173,33 @@ class Bank:
             BankState(name="charging", volts=self.charging_volts, ohm=0.0),
         )
 
+    def amps_caution(self, dc_amps):
+        """Say when a current is more than such a bank usually takes.
+
+        Parameters
+        ----------
+        dc_amps : float
+            Charging current [A].
+
+        Returns
+        -------
+        str
+            A sentence, or an empty text.
+
+        Notes
+        -----
+        Equation: amps over amp-hours against the usual share.
+        Valid: no maker's limit at hand; the maker's own limit goes first.
+        Source: tables/bank_chemistry.csv, most_charging_share.
+        """
+        usual, share = self._per_cell("most_charging_share"), dc_amps / self.capacity_ah
+        if share <= usual:
+            return ""
+        return (
+            f"{dc_amps:.1f} A is {share:.2g} times the bank's {self.capacity_ah:g} Ah; a {self.chemistry} bank usually "
+            f"takes {usual:g} (common practice, no source): keep to its maker's limit and let the charge control hold it."
+        )
+
     @property
     def caution(self):
         """A sentence when the bank may not be charged at its temperature, else an empty string."""

@@ -1,6 +1,6 @@
 """All groupings of one stator at one speed are points on one curve: the grouping only chooses the voltage ratio."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -20,7 +20,7 @@ class OneCurve:
     ratio : ndarray
         u along the curve, shape (n,) [-].
     watts : ndarray
-        Power into the bank along the curve, before the cable, shape (n,) [W].
+        Power into the bank along the curve, shape (n,) [W].
     grouping_ratio : ndarray
         u of each winding, shape (g,) [-].
     grouping_watts : ndarray
@@ -43,7 +43,7 @@ class OneCurve:
         return float(self.watts.max())
 
 
-def one_curve(windings, speed_rpm, bank_state, conditions):
+def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0):
     """Power into the bank against voltage ratio, at one speed.
 
     Parameters
@@ -53,9 +53,11 @@ def one_curve(windings, speed_rpm, bank_state, conditions):
     speed_rpm : float
         Speed at which all are compared [rpm].
     bank_state : BankState
-        Volts of the bank; its inner resistance and the cable are left out, so that all lie on one curve.
+        Volts and inner resistance of the bank.
     conditions : Conditions
-        Temperatures and diode drop.
+        Temperatures, diode drop and cable.
+    dc_amps : float
+        Current for which the volts lost in bank and cable are taken, the same for all so that they share a curve [A].
 
     Returns
     -------
@@ -68,20 +70,21 @@ def one_curve(windings, speed_rpm, bank_state, conditions):
     Valid: all coils used and alike, stiff bank volts.
     Source: scaling of the bridge equations.
     """
+    at_bank = bank_state.volts + bank_state.ohm * dc_amps
+    at_bridge = at_bank + conditions.cable_ohm * dc_amps
     ratio = np.linspace(_LEAST_RATIO, 1.05, _POINTS)
     star = windings[0].star_equivalent(conditions.copper_c, conditions.magnet_c)
     emf = np.sqrt(2.0) * star.emf_v_per_rpm * speed_rpm
     reactance = 2.0 * np.pi * windings[0].stator.electrical_hz(speed_rpm) * star.henry
-    turns = (bank_state.volts + 2.0 * conditions.diode_drop_v) / (np.sqrt(3.0) * emf * ratio)
-    curve = bridge(
-        turns * emf, turns**2 * star.ohm, turns**2 * reactance, bank_state.volts, diode_drop_v=conditions.diode_drop_v
-    )
-    bare = type(bank_state)(name=bank_state.name, volts=bank_state.volts, ohm=0.0)
-    no_cable = type(conditions)(**{**vars(conditions), "cable_ohm": 0.0})
-    points = sweep(windings, np.array([speed_rpm]), bare, no_cable)
+    turns = (at_bridge + 2.0 * conditions.diode_drop_v) / (np.sqrt(3.0) * emf * ratio)
+    drop = {"diode_drop_v": conditions.diode_drop_v}
+    curve = bridge(turns * emf, turns**2 * star.ohm, turns**2 * reactance, at_bridge, **drop)
+    stiff = replace(bank_state, volts=at_bridge, ohm=0.0)
+    points = sweep(windings, np.array([speed_rpm]), stiff, replace(conditions, cable_ohm=0.0))
+    share = at_bank / at_bridge
     return OneCurve(
         ratio=ratio,
-        watts=curve.dc_watts,
+        watts=share * curve.dc_watts,
         grouping_ratio=points.voltage_ratio[:, 0],
-        grouping_watts=points.bank_watts[:, 0],
+        grouping_watts=share * points.bank_watts[:, 0],
     )

@@ -27,9 +27,13 @@ def describe(row):
         The sentence.
     """
     at = row.point
+    # Without a source in the chain the drive is a speed that holds, whatever it costs.
+    held = at.chain_watts[0][0] == "shaft"
+    shaft = dict(at.chain_watts)["shaft"]
+    price = f", which takes {shaft:.0f} W from whatever turns it" if held else ""
     return (
         f"{row.grouping.label}: {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) into the half-full bank "
-        f"at {at.speed_rpm:.0f} rpm, "
+        f"at {at.speed_rpm:.0f} rpm{price}, "
         f"charging from {row.cut_in_rpm:.0f} rpm; with the bank gone it can run away to "
         f"{row.runaway.line_volts_rms:.0f} V AC line rms, {row.runaway.dc_volts_peak:.0f} V DC peak: "
         f"{row.runaway.word}."

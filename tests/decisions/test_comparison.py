@@ -127,7 +127,8 @@ def test_the_sentence_has_the_numbers_of_the_table(found):
         return
     line = lines.loc[found.chosen.grouping.label]
     said = re.fullmatch(
-        r"(.+): (\d+) W \(([\d.]+) A\) into the half-full bank at (\d+) rpm, charging from (\d+) rpm; with the bank "
+        r"(.+): (\d+) W \(([\d.]+) A\) into the half-full bank at (\d+) rpm(?:, which takes \d+ W from "
+        r"whatever turns it)?, charging from (\d+) rpm; with the bank "
         r"gone it can run away to (\d+) V AC line rms, (\d+) V DC peak: (.+)\.",
         found.sentence,
     )

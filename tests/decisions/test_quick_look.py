@@ -79,7 +79,8 @@ def test_the_sentence_holds_the_band_of_the_recommended_one_and_says_what_is_ass
     least, most = look.watts[look.comparison.chosen.grouping]
     assert look.sentence.endswith(
         f"A first guess: {look.comparison.chosen.grouping.label}, {least:.0f} to {most:.0f} W into the half-full bank; "
-        "inductance, drag and temperatures are assumed, so measure before you cut."
+        "inductance, drag and temperatures are assumed, and the source is taken to hold the speed whatever it costs, "
+        "so measure before you cut."
     )
 
 

@@ -20,7 +20,8 @@ from statorbook.sweep import Conditions
 
 _SENTENCE = re.compile(
     r"(?P<verdict>Chosen|Workable|Rejected)\. (?P<label>.+?): (?P<watts>\d+) W \((?P<amps>[\d.]+) A\) into the half-"
-    r"full bank at (?P<speed>\d+) rpm, charging from (?P<cut_in>\d+) rpm; with the bank gone it can run away to "
+    r"full bank at (?P<speed>\d+) rpm(?:, which takes (?P<shaft>\d+) W from whatever turns it)?, "
+    r"charging from (?P<cut_in>\d+) rpm; with the bank gone it can run away to "
     r"(?P<line>\d+) V AC line rms, (?P<peak>\d+) V DC peak: (?P<danger>[^.]+)\. (?P<rest>.*)")
 
 
@@ -320,3 +321,37 @@ def test_an_assumed_inductance_is_said_with_its_range(tmp_path):
     lowest, highest = map(float, band.groups())
     best = float(re.search(r": (\d+) W \(", sentence).group(1))
     assert lowest < best < highest
+
+
+@pytest.mark.parametrize("head_m, nozzle_mm", [(31.638, 9.525), (28.0, 14.0), (0.7, 1.3)])
+def test_a_measured_value_lies_on_a_step_of_its_slider(own_job, head_m, nozzle_mm):
+    # The page moves a handle to the nearest step from the left end; a value between two steps would be saved rounded.
+    own_job.save_part("drive", sample("drive", head_m=head_m, nozzle_mm=nozzle_mm, pitch_diameter_mm=20 * nozzle_mm))
+    for slider in ChoosePanel(own_job).drive.values():
+        steps = (slider.value - slider.min) / slider.step
+        assert steps == pytest.approx(round(steps), abs=1e-9) and slider.min > 0.0
+
+
+def test_the_ring_stands_at_the_watts_of_the_sentence(own_job):
+    panel = ChoosePanel(own_job)
+    ring = next(line for line in panel._curve.axes[0].lines if line.get_gid() == "picked")
+    watts = float(_SENTENCE.match(panel.sentence)["watts"])
+    assert ring.get_ydata()[0] == pytest.approx(watts, rel=0.01)
+
+
+def test_more_amps_than_the_bank_takes_are_cautioned(own_job):
+    assert "the bank's" not in shown(ChoosePanel(own_job))[0]
+    own_job.save_part("bank", BankPart(**{**own_job.bank.model_dump(), "capacity_ah": 5.0}))
+    # Some 10 A into 5 Ah is about 2 times; 0.5 is usual for LiFePO4 (common practice, no source).
+    panel = ChoosePanel(own_job)
+    amps = float(_SENTENCE.match(panel.sentence)["amps"])
+    words = f"{amps:.1f} A is {amps / 5:.2g} times the bank's 5 Ah; a LiFePO4 bank usually takes 0.5"
+    assert words in shown(panel)[0].replace("&#x27;", "'")
+
+
+def test_a_panel_that_shows_the_example_in_place_of_ones_own_job_writes_nothing(own_job):
+    own_job.notice = "Your job mill_two has no bank yet, so this page shows the example."
+    panel = ChoosePanel(own_job)
+    assert panel.sentence.startswith("Job spring_pipe, not your own: ")
+    panel.buttons["Write this grouping to the job"].click()
+    assert own_job.choice is None and "this panel shows the job spring_pipe, not your own" in panel.message.text

@@ -12,7 +12,7 @@ from statorbook.job import Job, open_current
 from statorbook.panels.start import StartPanel, chapter_table
 
 CHAPTERS = ["00_start_here", "01_know_your_stator", "02_spin_and_log", "03_what_turns_it", "04_choose_a_grouping"]
-RESTORED = "The example job spring_pipe is as it was shipped."
+RESTORED = "The example job spring_pipe is as it was shipped, and is now open."
 
 
 @pytest.fixture

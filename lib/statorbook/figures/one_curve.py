@@ -1,11 +1,11 @@
 """Figure: power against voltage ratio, every grouping a point on the one curve."""
 
-from statorbook.figures.artists import COLOURS, line, words
+from statorbook.figures.artists import COLOURS, hide, limit, line, words
 
 # Danger is told by shape, colour and words together.
 DANGER_LOOK = (("o", "#009E73"), ("s", "#56B4E9"), ("^", "#E69F00"), ("D", "#D55E00"), ("X", "#000000"))
 _LEFT, _RIGHT = 0.0, 1.06
-_CROWDED_RIGHT = 0.97  # names of points beyond it would leave the picture
+_CROWDED_LEFT, _CROWDED_RIGHT = 0.12, 0.97  # names of points beyond it would leave the picture
 # Side of a point: alignment across and up, shift in u, lift as a share of the most watts.
 _SIDES = {
     "left above": ("right", "bottom", -0.012, 0.012),
@@ -16,7 +16,7 @@ _SIDES = {
 }
 
 
-def draw_one_curve(axes, curve, rows, picked, *, speed_rpm):
+def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("inf")):
     """Draw or move the one curve with all groupings on it.
 
     Parameters
@@ -31,6 +31,8 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm):
         The one to mark.
     speed_rpm : float
         Speed for which the curve holds [rpm].
+    drive_watts : float
+        Most that the drive can give at that speed; infinite when not known [W].
 
     Returns
     -------
@@ -53,7 +55,10 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm):
     _points(axes, "picked", [(u, w) for u, w, row in places if row.grouping == picked], color=COLOURS["chosen"], **ring)
     _name_points(axes, places, curve)
     idle = sum(u >= 1.0 for u in curve.grouping_ratio)
-    corner = f"All at {speed_rpm:.0f} rpm; {idle} of {len(rows)} groupings give nothing (u ≥ 1)"
+    limit(axes, "drive", min(drive_watts, 1e9), f"the drive has {drive_watts:.0f} W at this speed")
+    if drive_watts > axes.get_ylim()[1]:
+        hide(axes, "drive")
+    corner = f"All held at {speed_rpm:.0f} rpm; {idle} of {len(rows)} groupings give nothing (u ≥ 1)"
     words(axes, "corner", [0.012], [0.96], [corner], transform=axes.transAxes, va="top", color=COLOURS["quiet"])
     _key(axes, rows)
     return axes
@@ -85,6 +90,8 @@ def _side(number, ratio, best_ratio):
         return "above"
     if ratio > _CROWDED_RIGHT:
         return "left above"
+    if ratio < _CROWDED_LEFT:
+        return "right below"
     pair = ("left above", "right below") if ratio < best_ratio else ("right above", "left below")
     return pair[number % 2]
 

@@ -92,14 +92,15 @@ def _mark_speeds(axes, cut_in_rpm, working_rpm, runaway_rpm, *, named):
 
 def _mark_limits(axes, limits, top):
     """Dashed lines with their words at the left, the lower of two close ones under its line."""
-    shown = sorted(volts for volts, _ in limits if volts <= top)
+    heights = [volts for volts, _ in limits]
     for letter in _LETTERS[len(limits) :]:
         hide(axes, f"limit {letter}")
         hide(axes, f"limit {letter} words")
-    for letter, (volts, text) in zip(_LETTERS, limits, strict=False):
+    for number, (letter, (volts, text)) in enumerate(zip(_LETTERS, limits, strict=False)):
         name = f"limit {letter}"
         limit(axes, name, volts, "")
-        crowded = any(0.0 < other - volts < 0.09 * top for other in shown)
+        others = [other for index, other in enumerate(heights) if (other, index) > (volts, number) and other <= top]
+        crowded = any(other - volts < 0.09 * top for other in others)
         look = {"color": COLOURS["limit"], "fontsize": "small", "va": "top" if crowded else "bottom"}
         frame = axes.get_yaxis_transform()
         words(axes, f"{name} words", [0.005], [volts], [f"{volts:g} V, {text}"], transform=frame, **look)

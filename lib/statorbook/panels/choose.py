@@ -27,7 +27,7 @@ _LIMITS = (
     (c.ELV_DC_VOLTS.value, "extra-low voltage, IEC 60364-4-41"),
 )
 _SPEEDS = 160
-_ROW_PX, _HEAD_PX = 58, 110  # room for three lines a row, so that the page does not jump
+_ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
 _SAME = 0.05  # half a slider step
 _BEST = "the recommended one"
 
@@ -81,12 +81,11 @@ class ChoosePanel(Panel):
     def _drive_sliders(self):
         drive = self.machine.drive
         if not isinstance(drive, WaterJet):
-            rpm = drive.working_rpm
-            return {"working_rpm": slider("Working speed", rpm, min(20, rpm), max(1500, 2 * rpm), step=10, unit="rpm")}
-        head, jet, fine = drive.head_m, drive.jet_mm, {"step": 0.5, "digits": 1}
+            return {"working_rpm": _exact_slider("Working speed", drive.working_rpm, 20, 1500, step=10, unit="rpm")}
+        fine = {"step": 0.5, "digits": 1}
         return {
-            "head_m": slider("Net head", head, min(1, head), max(60, 2 * head), unit="m", **fine),
-            "nozzle_mm": slider("Jet diameter, each", jet, min(2, jet), max(30, 2 * jet), unit="mm", **fine),
+            "head_m": _exact_slider("Net head", drive.head_m, 1, 60, unit="m", **fine),
+            "nozzle_mm": _exact_slider("Jet diameter, each", drive.jet_mm, 2, 30, unit="mm", **fine),
         }
 
     def drive_now(self):
@@ -133,10 +132,13 @@ class ChoosePanel(Panel):
         """
         now, found, row = self.compared()
         self.connection.disabled = self.series.value == "best"
+        if self.connection.disabled:
+            self.connection.value = row.grouping.connection
         at = row.points[self.state.value]
         state = found.bank.states[self.state.value]
         self._draw(now, found, row, at)
-        sentence = f"{row.verdict.capitalize()}. {describe(row)} {row.reason[:1].upper()}{row.reason[1:]} "
+        whose = f"Job {self.job.name}, not your own: " if self.job.notice else ""
+        sentence = f"{whose}{row.verdict.capitalize()}. {describe(row)} {row.reason[:1].upper()}{row.reason[1:]} "
         sentence += plus_minus_words(now, row.grouping)
         if self.state.value != 1:
             sentence += (
@@ -149,7 +151,9 @@ class ChoosePanel(Panel):
                 self._speeds.svg("Amps and open-circuit volts against speed. " + sentence),
             ),
             table=all_groupings(found, row),
-            caution=" ".join(filter(None, (row.runaway.sentence, found.bank.caution))),
+            caution=" ".join(
+                filter(None, (row.runaway.sentence, found.bank.caution, found.bank.amps_caution(at.dc_amps)))
+            ),
         )
 
     def _draw(self, now, found, row, at):
@@ -157,10 +161,11 @@ class ChoosePanel(Panel):
         windings, state = [r.winding for r in found.rows], found.bank.states[chosen]
         self._curve.draw(
             draw_one_curve,
-            one_curve(windings, speed, state, setting.conditions),
+            one_curve(windings, speed, state, setting.conditions, dc_amps=at.dc_amps),
             found.rows,
             row.grouping,
             speed_rpm=speed,
+            drive_watts=found.drive.torque_nm(speed) * speed * 2.0 * np.pi / 60.0,
         )
         speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
         sweeps = [sweep([row.winding], speeds, each, setting.conditions) for each in found.bank.states]
@@ -185,6 +190,13 @@ class ChoosePanel(Panel):
         BadInput
             When the job was changed elsewhere since this panel was made; nothing is saved then.
         """
+        if self.job.notice:
+            raise BadInput(
+                f"this panel shows the job {self.job.name}, not your own",
+                "a grouping is written only to the job that is open",
+                "fill in what your job still lacks, press “Run the page”, then write",
+                where="grouping",
+            )
         elsewhere = [name for name, part in self._parts().items() if part != self._opened_with[name]]
         if elsewhere:
             raise BadInput(
@@ -227,3 +239,9 @@ class ChoosePanel(Panel):
             "bank", BankPart(**{**self.job.bank.model_dump(), "nominal_volts": None, "cells": bank.cells})
         )
         return ["bank"]
+
+
+def _exact_slider(label, value, low, high, *, step, unit, digits=0):
+    """A slider on whose steps the value lies: the page rounds a value that does not, and it would be saved rounded."""
+    least = value - step * np.floor((value - min(low, value)) / step)
+    return slider(label, value, float(least), max(high, 2 * value), step=step, unit=unit, digits=digits)

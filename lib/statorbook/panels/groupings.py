@@ -80,6 +80,28 @@ def _line(row):
     return tuple(cell(row) for cell in _COLUMNS.values())
 
 
+def written_words(job):
+    """What grouping the job holds.
+
+    Parameters
+    ----------
+    job : Job
+        The reader's job.
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
+    kept = job.choice
+    if kept is None:
+        return f"No grouping is written to the job {job.name} yet."
+    return (
+        f"Written to the job {job.name}{f' on {kept.date}' if kept.date else ''}: {kept.to_grouping().label}, "
+        f"promised {kept.dc_watts:.0f} W ({kept.dc_amps:.1f} A) at {kept.speed_rpm:.0f} rpm."
+    )
+
+
 def plus_minus_words(machine, grouping):
     """What the ± of the coil constants leaves open.
 
@@ -108,8 +130,8 @@ def plus_minus_words(machine, grouping):
         found[name] for name in ("bank_watts", "dc_amps", "speed_rpm", "runaway_dc_volts_peak")
     )
     return (
-        f"The ± of your coil constants alone leaves ± {watts.plus_minus:.0f} W, ± {amps.plus_minus:.1f} A, "
-        f"± {speed.plus_minus:.0f} rpm and ± {volts.plus_minus:.0f} V of the runaway peak open."
+        f"The ± of your coil constants alone leaves ± {watts.plus_minus:.2g} W, ± {amps.plus_minus:.2g} A, "
+        f"± {speed.plus_minus:.2g} rpm and ± {volts.plus_minus:.2g} V of the runaway peak open."
     )
 
 

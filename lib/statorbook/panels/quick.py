@@ -85,7 +85,7 @@ class QuickPanel(Panel):
             sentence=f"{look.sentence} {stator.doubt}".strip(),
             pictures=(self._figure.svg(look.sentence),),
             table=best_few(look),
-            caution=f"With the bank gone: {picked.runaway.sentence}",
+            caution=f"With the bank gone: {picked.runaway.sentence}" if look.best else "",
         )
 
 

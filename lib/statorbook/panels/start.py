@@ -6,7 +6,7 @@ from statorbook import example
 from statorbook.errors import BadInput
 from statorbook.job import Job, open_current
 from statorbook.job_places import base_folder
-from statorbook.panels.controls import button, choice, labelled, side_by_side
+from statorbook.panels.controls import button, choice, labelled
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.table import Table
 
@@ -35,10 +35,9 @@ class StartPanel(Panel):
         self.name = W.Text(
             continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", "34em")
         )
-        self.name.layout.flex = "0 0 auto"
         self._create = button("Create this job", self.guarded(lambda pressed: self.create()))
         super().__init__(
-            inputs=[self.jobs, side_by_side([self.name, self._create])],
+            inputs=[self.jobs, self.name, self._create],
             actions={"Restore the example": self.restore},
             sentence_lines=2,
         )
@@ -77,7 +76,7 @@ class StartPanel(Panel):
 
     def restore(self):
         """Write the example job anew; other jobs are not touched."""
-        self._use(example.write(self._folder), f"The example job {example.NAME} is as it was shipped.")
+        self._use(example.write(self._folder), f"The example job {example.NAME} is as it was shipped, and is now open.")
 
     def _use(self, job, message):
         job.make_current()
