@@ -81,6 +81,7 @@ def write(data_folder=None, name=NAME):
 def _parts():
     from statorbook.fit import coil_estimates, terminal_constants
     from statorbook.job_parts import BankPart, CoilPart, DrivePart, StatorPart
+    from statorbook.job_results_parts import facts_worked_out_for
     from statorbook.readings import read_logs
 
     stator_part = StatorPart(
@@ -92,7 +93,7 @@ def _parts():
     logs = read_logs(raw_rows(), stator, found_connection=stator_part.found_connection)
     coil = coil_estimates(stator, stator_part.to_found_grouping(), terminal_constants(logs, stator))
     return {
-        "stator": stator_part, "coil": CoilPart(**coil.fields),
+        "stator": stator_part, "coil": CoilPart(**coil.fields, **facts_worked_out_for(stator_part)),
         "drive": DrivePart(kind="water jet", head_m=28.0, nozzle_mm=14.0, jets=1, pitch_diameter_mm=260.0,
                            efficiency=0.70, runaway_ratio=1.8, drag_nm=0.3,
                            assumed=("efficiency", "runaway_ratio", "drag_nm")),

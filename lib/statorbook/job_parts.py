@@ -6,10 +6,11 @@ from pydantic import model_validator
 
 from statorbook.bank import Bank, cells_for, chemistries
 from statorbook.constants import DIODE_DROP_V
-from statorbook.estimate import Estimate
-from statorbook.grouping import CoilConstants, Grouping
+from statorbook.errors import BadInput
+from statorbook.grouping import Grouping
 from statorbook.job_fields import BadField, field_facts, labelled
-from statorbook.job_part_base import AssumingPart, DatedPart, part_from_fields
+from statorbook.job_part_base import AssumingPart, part_from_fields
+from statorbook.job_results_parts import ChoicePart, CoilPart
 from statorbook.stator import Stator
 
 __all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "StatorPart", "part_from_fields"]
@@ -30,7 +31,8 @@ class StatorPart(AssumingPart):
         next_step="follow the wires of one phase again")
     found_connection: Literal["star", "delta"] = labelled("Connection as found", "",
         "How the three phases were joined.")
-    wire_diameter_mm: float = labelled("Wire diameter", "mm", "Bare wire without enamel, one strand.", gt=0.05, le=6,
+    wire_diameter_mm: float | None = labelled("Wire diameter", "mm",
+        "Bare wire without enamel, one strand; leave empty when not measured.", default=None, gt=0.05, le=6,
         next_step="scrape the enamel off and measure the bare wire again")
     wires_in_hand: int = labelled("Wires in hand", "count", "Strands wound side by side as one.", default=1,
         assumed=True, ge=1, le=50, next_step="count the strands at a coil's end again")
@@ -38,8 +40,9 @@ class StatorPart(AssumingPart):
         "Copper shines red where scraped, aluminium white.", default="copper", assumed=True)
     magnet: Literal["ferrite", "neodymium"] = labelled("Magnets", "",
         "Ferrite is dark grey like stone; neodymium is plated and far stronger.", default="ferrite", assumed=True)
-    insulation_megohm: float | None = labelled("Insulation", "MΩ", "Ohms from the joined leads to the iron.",
-        default=None, ge=0, le=1_000_000, next_step="dry the stator and measure again")
+    insulation_megohm: float | None = labelled("Insulation", "MΩ",
+        "Ohms from the joined leads to the iron; if the meter shows OL, type the top of its range.", default=None,
+        ge=0, le=1_000_000, next_step="dry the stator and measure again")
     diameter_mm: float | None = labelled("Diameter over the teeth", "mm", "Across the stator, outside the teeth.",
         default=None, ge=20, le=2000, next_step="measure it again")
     open_corner_volts_rms: float | None = labelled("Open delta corner, AC rms", "V",
@@ -52,7 +55,12 @@ class StatorPart(AssumingPart):
 
     @model_validator(mode="after")
     def _check(self):
-        self.to_found_grouping()
+        self.to_stator()
+        try:
+            self.to_found_grouping()
+        except BadInput as refusal:
+            raise BadField(refusal.given, refusal.allowed, "type one of these", field="found_parallel",
+                           where=field_facts(type(self), "found_parallel").title) from None
         pair = {name: getattr(self, name) for name in ("open_corner_volts_rms", "open_corner_rpm")}
         empty = [name for name, value in pair.items() if value is None]
         if len(empty) == 1:
@@ -98,59 +106,6 @@ class StatorPart(AssumingPart):
         delta = Grouping(series=self.to_found_grouping().series, parallel=self.found_parallel, connection="delta")
         return OpenCorner(stator=self.to_stator(), grouping=delta, volts_rms=self.open_corner_volts_rms,
                           speed_rpm=self.open_corner_rpm)
-
-
-class CoilPart(DatedPart):
-    """What one coil does at 20 °C, each constant with its 95 % ± and where it came from."""
-
-    part_title: ClassVar[str] = "coil constants"
-    emf_v_per_rpm: float = labelled("EMF of one coil, rms", "V/rpm", "Rms volts of one coil for each rpm.", gt=0,
-        le=10)
-    emf_plus_minus_v_per_rpm: float = labelled("EMF ±, 95 %", "V/rpm", "Half-width of its 95 % band.", ge=0, le=10)
-    emf_how: str = labelled("EMF from", "", "Where the EMF came from.", default="", max_length=300)
-    emf_assumed: bool = labelled("EMF assumed", "", "True when nothing was measured.", default=False)
-    ohm: float = labelled("Resistance of one coil", "Ω", "Ohms of one coil at 20 °C.", gt=0, le=1000)
-    ohm_plus_minus: float = labelled("Resistance ±, 95 %", "Ω", "Half-width of its 95 % band.", ge=0, le=1000)
-    ohm_how: str = labelled("Resistance from", "", "Where the ohms came from.", default="", max_length=300)
-    ohm_assumed: bool = labelled("Resistance assumed", "", "True when nothing was measured.", default=False)
-    henry: float = labelled("Inductance of one coil", "H", "Synchronous inductance, mutual included.", ge=0, le=10)
-    henry_plus_minus: float = labelled("Inductance ±, 95 %", "H", "Half-width of its 95 % band.", ge=0, le=10)
-    henry_how: str = labelled("Inductance from", "", "Where the inductance came from.", default="", max_length=300)
-    henry_assumed: bool = labelled("Inductance assumed", "", "True when nothing was measured.", default=False)
-
-    @property
-    def emf(self):
-        """EMF of one coil, rms per rpm, as an `Estimate` [V/rpm]."""
-        return Estimate(value=self.emf_v_per_rpm, plus_minus=self.emf_plus_minus_v_per_rpm, unit="V/rpm",
-                        how=self.emf_how, assumed=self.emf_assumed)
-
-    @property
-    def resistance(self):
-        """Ohms of one coil at 20 °C, as an `Estimate` [Ω]."""
-        return Estimate(value=self.ohm, plus_minus=self.ohm_plus_minus, unit="Ω", how=self.ohm_how,
-                        assumed=self.ohm_assumed)
-
-    @property
-    def inductance(self):
-        """Synchronous inductance of one coil, as an `Estimate` [H]."""
-        return Estimate(value=self.henry, plus_minus=self.henry_plus_minus, unit="H", how=self.henry_how,
-                        assumed=self.henry_assumed)
-
-    def to_coil(self, stator_part):
-        """The coil's best values, for the physics.
-
-        Parameters
-        ----------
-        stator_part : StatorPart
-            Says what wire and magnets are made of.
-
-        Returns
-        -------
-        CoilConstants
-            One coil at 20 °C.
-        """
-        return CoilConstants(emf_v_per_rpm=self.emf_v_per_rpm, ohm=self.ohm, henry=self.henry,
-                             conductor=stator_part.conductor, magnet=stator_part.magnet)
 
 
 class DrivePart(AssumingPart):
@@ -263,36 +218,6 @@ class BankPart(AssumingPart):
         cells = self.cells if self.cells is not None else cells_for(self.chemistry, self.nominal_volts)
         return Bank(chemistry=self.chemistry, cells=cells, capacity_ah=self.capacity_ah,
                     temperature_c=self.temperature_c)
-
-
-class ChoicePart(DatedPart):
-    """The grouping chosen and what it was promised to do."""
-
-    part_title: ClassVar[str] = "chosen grouping"
-    series: int = labelled("Coils in series", "count", "In each path.", ge=1, le=48, next_step="choose from the list")
-    parallel: int = labelled("Parallel paths", "count", "In each phase.", ge=1, le=48,
-        next_step="choose from the list")
-    connection: Literal["star", "delta"] = labelled("Connection", "", "How the three phases are joined.")
-    speed_rpm: float = labelled("Speed found", "rpm", "Where drive and generator agree.", ge=0, le=20_000)
-    dc_amps: float = labelled("Current into the bank, DC", "A", "Mean DC amps at that speed.", ge=0, le=10_000)
-    dc_watts: float = labelled("Power into the bank, DC", "W", "Mean DC watts at that speed.", ge=0, le=1_000_000)
-    bank_volts: float = labelled("Bank volts, DC", "V", "For which this was worked out.", gt=0, le=1000)
-    runaway_line_volts_rms: float = labelled("Runaway line volts, AC rms", "V",
-        "Open leads, runaway speed, cold magnets.", ge=0, le=20_000)
-    runaway_dc_volts_peak: float = labelled("Runaway volts after the bridge, DC peak", "V", "With the bank gone.",
-        ge=0, le=30_000)
-    hazard: str = labelled("Hazard", "", "Grade, and the limit that set it.", max_length=300)
-    verdict: str = labelled("Verdict", "", "Why this grouping was chosen.", max_length=1000)
-
-    def to_grouping(self):
-        """The grouping chosen, for the physics.
-
-        Returns
-        -------
-        Grouping
-            Not yet checked against a stator.
-        """
-        return Grouping(series=self.series, parallel=self.parallel, connection=self.connection)
 
 
 PARTS = {"stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart}

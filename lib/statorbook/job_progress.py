@@ -1,8 +1,32 @@
-"""How far a job has come: one plain word for each chapter, and what is still missing."""
+"""How far a job has come: one plain word for each chapter, what is still missing, and what is out of date."""
+
+from hashlib import sha256
+from json import dumps
 
 from statorbook.cells import cell_text
 from statorbook.errors import BadInput
 from statorbook.job_logs import load_log
+
+
+_CHOICE_INPUTS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
+# Fields that no number of a comparison hangs on.
+_REMARKS = {"date", "notes", "mark_note", "insulation_megohm", "diameter_mm", "emf_how", "ohm_how", "henry_how"}
+
+
+def inputs_fingerprint(job):
+    """A mark for each part that a choice of grouping hangs on, to see later which of them changed.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    str
+        Such as "stator=1a2b3c4d coil=… drive=… bank=…", without the parts that are not filled in.
+    """
+    return _fingerprint({name: getattr(job, name) for name in _CHOICE_INPUTS})
 
 
 def chapter_states(folder, parts):
@@ -18,13 +42,13 @@ def chapter_states(folder, parts):
     Returns
     -------
     dict of str to str
-        By chapter: "done", or "started: …" or "empty: …" with what is missing or damaged.
+        By chapter: "done", or "started: …" or "empty: …" with what is missing, damaged or out of date.
     """
     coil = parts.get("coil")
     measured_ohm = coil is not None and not coil.ohm_assumed
     measured_henry = coil is not None and not coil.henry_assumed
     spin, shorted, ohms = (_Log(folder, log) for log in ("spin", "shorted", "ohms"))
-    return {
+    states = {
         "00_start_here": "done",
         "01_know_your_stator": _state({"the stator facts": "stator" in parts,
                                        "the winding ohms": ohms.filled or measured_ohm}, ohms),
@@ -34,6 +58,39 @@ def chapter_states(folder, parts):
         "03_what_turns_it": _state({"the drive": "drive" in parts}),
         "04_choose_a_grouping": _state({"the bank": "bank" in parts, "the chosen grouping": "choice" in parts}),
     }
+    for chapter, words in _out_of_date(parts).items():
+        if words and states[chapter] == "done":
+            states[chapter] = f"started: {words}"
+    return states
+
+
+def _out_of_date(parts):
+    stale = "coil" in parts and "stator" in parts and parts["coil"].changes(parts["stator"])[0]
+    choice = parts.get("choice")
+    changed = _changed(choice.worked_out_for, parts) if choice else []
+    return {
+        "02_spin_and_log": "the stator facts changed since the coil constants were written" if stale else "",
+        "04_choose_a_grouping": f"the {' and the '.join(changed)} changed since the grouping was chosen"
+                                if changed else "",
+    }
+
+
+def _changed(worked_out_for, parts):
+    """Titles of the parts that a choice was worked out for and that differ now; none when nothing was kept."""
+    if not worked_out_for:
+        return []
+    kept, now = set(worked_out_for.split()), set(_fingerprint(parts).split())
+    differing = {mark.split("=")[0] for mark in kept ^ now}
+    return [words for name, words in _CHOICE_INPUTS.items() if name in differing]
+
+
+def _fingerprint(parts):
+    return " ".join(f"{name}={_mark(parts[name])}" for name in _CHOICE_INPUTS if parts.get(name) is not None)
+
+
+def _mark(part):
+    fields = part.model_dump(mode="json", exclude=_REMARKS, exclude_none=True)
+    return sha256(dumps(fields, sort_keys=True).encode()).hexdigest()[:8]
 
 
 class _Log:

@@ -9,6 +9,8 @@ from statorbook.grouping import CoilConstants, Grouping
 from statorbook.stator import Stator
 from statorbook.sweep import Conditions
 
+WRITE_CONSTANTS = "Write these constants to the job"  # the button of 02_spin_and_log
+_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 _WRITTEN_IN = {
     "stator": "01_know_your_stator",
     "coil": "02_spin_and_log",
@@ -70,16 +72,9 @@ def machine_from(job):
     Raises
     ------
     BadInput
-        Names the notebook that still has to be filled in.
+        Names the notebook that still has to be filled in, or says that the coil constants are out of date.
     """
-    for part, notebook in _WRITTEN_IN.items():
-        if getattr(job, part) is None:
-            raise BadInput(
-                f"the job {job.name} has no {part} yet",
-                "all of stator, coil, drive and bank are needed",
-                f"fill it in in {notebook}",
-                where="job",
-            )
+    _require_parts(job)
     facts, coil, drive, bank = job.stator, job.coil, job.drive, job.bank
     conditions = Conditions(drag_nm=drive.drag_nm, diode_drop_v=bank.diode_drop_v, cable_ohm=bank.cable_ohm)
     setting = Setting(
@@ -101,6 +96,53 @@ def machine_from(job):
         setting=setting,
         assumed=_assumed(coil, drive, bank, setting),
     )
+
+
+def _require_parts(job):
+    for part, notebook in _WRITTEN_IN.items():
+        if getattr(job, part) is None:
+            raise BadInput(
+                f"the job {job.name} has no {_IN_WORDS[part]} yet",
+                "all of stator facts, coil constants, drive and bank are needed",
+                f"{_fill_in([part])} on page {notebook}",
+                where="job",
+            )
+    stale = _staleness(job)
+    if stale:
+        raise stale
+
+
+def stale_words(job):
+    """Say that the coil constants were worked out for other stator facts than the job now holds.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    str
+        A sentence; empty when the two agree, when one is missing, or when an older job kept nothing to compare.
+    """
+    stale = _staleness(job)
+    return str(stale) if stale else ""
+
+
+def _staleness(job):
+    then, now = job.coil.changes(job.stator) if job.coil and job.stator else ("", "")
+    if not then:
+        return None
+    return BadInput(
+        f"the coil constants in the job {job.name} were worked out for {then}, but the stator facts now say {now}",
+        "constants worked out for the stator facts as they stand are needed",
+        f"press “{WRITE_CONSTANTS}” on page {_WRITTEN_IN['coil']}",
+        where="job",
+    )
+
+
+def _fill_in(parts):
+    return "fill it in" if len(parts) == 1 and parts[0] in ("drive", "bank") else "fill them in"
 
 
 def _open_corner_v_per_rpm(facts, coil):
@@ -196,7 +238,7 @@ def _assumed(coil, drive, bank, setting):
 
 
 def with_parts(job, *parts, example="spring_pipe"):
-    """The job itself when the parts are filled in, else the example, so that a page always has numbers to show.
+    """The job itself when the parts are filled in and up to date, else the example, so that a page has numbers to show.
 
     Parameters
     ----------
@@ -218,12 +260,20 @@ def with_parts(job, *parts, example="spring_pipe"):
         When the example is needed and not there.
     """
     missing = [part for part in parts if getattr(job, part) is None]
-    if not missing:
+    stale = _staleness(job) if {"stator", "coil"} <= set(parts) else None
+    if not missing and not stale:
         return job
     shown = type(job).open(example, job.folder.parent)
-    pages = ", ".join(dict.fromkeys(_WRITTEN_IN[part] for part in missing))
+    steps, reasons = [], []
+    if missing:
+        pages = ", ".join(dict.fromkeys(_WRITTEN_IN[part] for part in missing))
+        reasons.append(f"Your job {job.name} has no {' and no '.join(_IN_WORDS[part] for part in missing)} yet")
+        steps.append(f"{_fill_in(missing)} on page {pages}")
+    if stale:
+        reasons.append(stale.given if missing else f"{stale.given[:1].upper()}{stale.given[1:]}")
+        steps.append(stale.next_step)
     shown.notice = (
-        f"Your job {job.name} has no {' and no '.join(missing)} yet, so this page shows the example: "
-        f"fill it in in {pages}, then run the page again."
+        f"{', and '.join(reasons)}, so this page shows the example: {', and '.join(steps)}, "
+        "then press “Run the page” again."
     )
     return shown

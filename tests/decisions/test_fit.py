@@ -22,7 +22,7 @@ def test_terminal_constants_collect_values_and_sentences():
     found = terminal_constants(read_logs(logs, STATOR), STATOR)
     for estimate, truth in ((found.emf_v_per_rpm, 0.23), (found.ohm, 6.7), (found.henry, 0.037)):
         assert estimate.low < truth < estimate.high
-    assert [s.split(":")[0] for s in found.sentences[:2]] == ["spin log, row 6, meter", "spin log, row 3"]
+    assert [s.split(":")[0] for s in found.sentences[:2]] == ["spin log, row 6, Meter", "spin log, row 3"]
     assert found.emf_v_per_rpm == found.emf_fit.estimate and found.henry == found.inductance_fit.estimate
 
 

@@ -89,9 +89,9 @@ SENTENCES = [
      "and at most 144 is allowed; count the magnet poles again, north and south together."),
     (StatorPart, dict(poles=47), "stator facts, poles: 47 poles were given; poles come in pairs, so the count is even; "
      "count the magnet poles again, north and south together."),
-    (StatorPart, dict(found_parallel=5), "stator facts, grouping: 2 in series × 5 paths is not the 12 coils of a "
-                                         "phase; "
-     "36 slots with 48 poles allow 1, 2, 3, 4, 6, 12 parallel paths; choose a grouping from the list."),
+    (StatorPart, dict(found_parallel=5), "stator facts, Parallel paths as found [count]: 2 in series × 5 paths "
+                                         "is not the 12 coils of a phase; "
+     "36 slots with 48 poles allow 1, 2, 3, 4, 6, 12 parallel paths; type one of these."),
     (StatorPart, dict(found_connection="zigzag"), 'stator facts, Connection as found: "zigzag" was given; allowed are '
      "star, delta; choose one of them."),
     (StatorPart, dict(notes="x" * 2001), f'stator facts, Notes: "{"x" * 39}…" was given; text of at most 2000 '

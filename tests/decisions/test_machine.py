@@ -9,7 +9,9 @@ from statorbook.errors import BadInput
 from statorbook.estimate import Estimate
 from statorbook.grouping import Grouping
 from statorbook.job import Job
-from statorbook.machine import corners, machine_from, with_parts
+from statorbook.job_progress import inputs_fingerprint
+from statorbook.job_results_parts import facts_worked_out_for
+from statorbook.machine import corners, machine_from, stale_words, with_parts
 
 PARTS = ("stator", "coil", "drive", "bank")
 
@@ -55,16 +57,18 @@ def test_what_was_assumed_is_said_and_what_was_measured_is_not(filled):
                          "inner resistance of the bank")
 
 
-@pytest.mark.parametrize("part, notebook", [
-    ("stator", "01_know_your_stator"), ("coil", "02_spin_and_log"), ("drive", "03_what_turns_it"),
-    ("bank", "04_choose_a_grouping"),
+@pytest.mark.parametrize("part, words, step", [
+    ("stator", "stator facts", "fill them in on page 01_know_your_stator"),
+    ("coil", "coil constants", "fill them in on page 02_spin_and_log"),
+    ("drive", "drive", "fill it in on page 03_what_turns_it"),
+    ("bank", "bank", "fill it in on page 04_choose_a_grouping"),
 ])
-def test_a_missing_part_names_its_notebook(empty, part, notebook):
+def test_a_missing_part_names_its_notebook(empty, part, words, step):
     for other in PARTS:
         if other != part:
             empty.save_part(other, sample(other))
-    with pytest.raises(BadInput, match=exactly(f"job: the job mill has no {part} yet; all of stator, coil, drive and "
-                                               f"bank are needed; fill it in in {notebook}.")):
+    with pytest.raises(BadInput, match=exactly(f"job: the job mill has no {words} yet; all of stator facts, coil "
+                                               f"constants, drive and bank are needed; {step}.")):
         machine_from(empty)
 
 
@@ -103,8 +107,9 @@ def test_an_empty_job_shows_the_example_and_says_which_pages_to_fill_in(empty):
     shown = with_parts(empty, *PARTS)
     assert shown.name == "spring_pipe" and shown.folder.parent == empty.folder.parent
     assert shown.notice == (
-        "Your job mill has no stator and no coil and no drive and no bank yet, so this page shows the example: fill it "
-        "in in 01_know_your_stator, 02_spin_and_log, 03_what_turns_it, 04_choose_a_grouping, then run the page again."
+        "Your job mill has no stator facts and no coil constants and no drive and no bank yet, so this page shows the "
+        "example: fill them in on page 01_know_your_stator, 02_spin_and_log, 03_what_turns_it, 04_choose_a_grouping, "
+        "then press “Run the page” again."
     )
     assert machine_from(shown).stator.slots == 36
     assert empty.notice == "" and empty.stator is None
@@ -113,8 +118,8 @@ def test_an_empty_job_shows_the_example_and_says_which_pages_to_fill_in(empty):
 def test_only_the_missing_pages_are_named(empty):
     empty.save_part("stator", sample("stator"))
     assert with_parts(empty, "stator", "coil").notice == (
-        "Your job mill has no coil yet, so this page shows the example: fill it in in 02_spin_and_log, then run the "
-        "page again."
+        "Your job mill has no coil constants yet, so this page shows the example: fill them in on page "
+        "02_spin_and_log, then press “Run the page” again."
     )
 
 
@@ -122,3 +127,111 @@ def test_without_the_example_the_refusal_names_the_jobs_that_are_there(tmp_path)
     lonely = Job.create("mill", tmp_path)
     with pytest.raises(BadInput, match="spring_pipe.*mill"):
         with_parts(lonely, "stator")
+
+
+def with_constants_for(job, **facts):
+    """Coil constants as the panel writes them: for the stator facts given."""
+    job.save_part("coil", sample("coil", **facts_worked_out_for(sample("stator", **facts))))
+    return job
+
+
+STALE = ("the coil constants in the job mill were worked out for 12 in series, 1 path, star, but the stator facts now "
+         "say 4 in series, 3 paths, delta")
+PRESS = "press “Write these constants to the job” on page 02_spin_and_log"
+
+
+def test_constants_of_the_facts_as_they_stand_are_used(filled):
+    with_constants_for(filled)
+    assert stale_words(filled) == "" and with_parts(filled, *PARTS) is filled
+    assert machine_from(filled).found == Grouping(series=12, parallel=1)
+
+
+def test_constants_of_an_older_job_that_kept_no_facts_are_used(filled):
+    filled.save_part("stator", sample("stator", found_parallel=3))
+    assert filled.coil.for_slots is None and stale_words(filled) == ""
+    assert machine_from(filled).found.parallel == 3
+
+
+def test_nothing_is_out_of_date_in_an_empty_job(empty):
+    assert stale_words(empty) == ""
+
+
+def test_constants_of_another_wiring_are_refused(filled):
+    with_constants_for(filled).save_part("stator", sample("stator", found_parallel=3, found_connection="delta"))
+    whole = f"job: {STALE}; constants worked out for the stator facts as they stand are needed; {PRESS}."
+    assert stale_words(filled) == whole
+    with pytest.raises(BadInput, match=exactly(whole)):
+        machine_from(filled)
+
+
+@pytest.mark.parametrize("change, then, now", [
+    (dict(poles=42), "36 slots with 48 poles", "36 slots with 42 poles"),
+    (dict(conductor="aluminium"), "copper and ferrite", "aluminium and ferrite"),
+    (dict(magnet="neodymium"), "copper and ferrite", "copper and neodymium"),
+    (dict(slots=27, poles=30), "36 slots with 48 poles, 12 in series, 1 path, star",
+     "27 slots with 30 poles, 9 in series, 1 path, star"),
+])
+def test_every_fact_that_the_constants_hang_on_counts(filled, change, then, now):
+    with_constants_for(filled).save_part("stator", sample("stator", **change))
+    assert f"were worked out for {then}, but the stator facts now say {now};" in stale_words(filled)
+
+
+def test_a_fact_that_the_constants_do_not_hang_on_does_not_count(filled):
+    with_constants_for(filled).save_part("stator", sample("stator", notes="another", wire_diameter_mm=None))
+    assert stale_words(filled) == "" and machine_from(filled).setting.wire_diameter_mm is None
+
+
+def test_constants_out_of_date_show_the_example_and_say_why(filled):
+    with_constants_for(filled).save_part("stator", sample("stator", found_parallel=3, found_connection="delta"))
+    shown = with_parts(filled, "stator", "coil")
+    assert shown.name == "spring_pipe" and machine_from(shown).stator.slots == 36
+    assert shown.notice == (f"T{STALE[1:]}, so this page shows the example: {PRESS}, then press “Run the page” again.")
+    assert with_parts(filled, "stator") is filled and with_parts(filled, "coil") is filled
+
+
+def test_constants_out_of_date_and_a_missing_part_are_said_together(empty):
+    empty.save_part("stator", sample("stator", found_parallel=3, found_connection="delta"))
+    with_constants_for(empty)
+    assert with_parts(empty, "stator", "coil", "drive").notice == (
+        f"Your job mill has no drive yet, and {STALE}, so this page shows the example: fill it in on page "
+        f"03_what_turns_it, and {PRESS}, then press “Run the page” again.")
+
+
+def test_chapter_02_is_not_done_once_the_stator_facts_changed(tmp_path):
+    job = example.write(tmp_path)
+    assert job.states()["02_spin_and_log"] == "done"
+    job.save_part("stator", job.stator.model_copy(update={"found_parallel": 2}))
+    assert job.states()["02_spin_and_log"] == (
+        "started: the stator facts changed since the coil constants were written")
+
+
+def chosen(job):
+    """A choice as chapter 04 writes it: with the marks of the parts it was worked out for."""
+    job.save_part("choice", sample("choice", worked_out_for=inputs_fingerprint(job)))
+    return job
+
+
+@pytest.mark.parametrize("changes, words", [
+    (dict(bank=dict(cable_ohm=0.05)), "bank"),
+    (dict(drive=dict(head_m=12.0)), "drive"),
+    (dict(coil=dict(ohm=0.7)), "coil constants"),
+    (dict(stator=dict(wire_diameter_mm=1.2)), "stator facts"),
+    (dict(bank=dict(capacity_ah=90.0), drive=dict(jets=2)), "drive and the bank"),
+])
+def test_chapter_04_is_not_done_once_what_the_choice_hangs_on_changed(filled, changes, words):
+    assert chosen(filled).states()["04_choose_a_grouping"] == "done"
+    for part, fields in changes.items():
+        filled.save_part(part, sample(part, **fields))
+    assert filled.states()["04_choose_a_grouping"] == f"started: the {words} changed since the grouping was chosen"
+
+
+def test_remarks_and_dates_do_not_put_a_choice_out_of_date(filled):
+    chosen(filled).save_part("stator", sample("stator", notes="another", insulation_megohm=5.0))
+    filled.save_part("coil", sample("coil", date="2026-06-01", henry_how="again"))
+    assert Job.open("mill", filled.folder.parent).states()["04_choose_a_grouping"] == "done"
+
+
+def test_a_choice_without_marks_counts_as_up_to_date(filled):
+    filled.save_part("choice", sample("choice"))
+    filled.save_part("bank", sample("bank", cable_ohm=0.05))
+    assert filled.states()["04_choose_a_grouping"] == "done"

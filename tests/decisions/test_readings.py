@@ -62,25 +62,25 @@ def test_the_likely_error_is_one_percent_and_half_a_digit():
 
 @pytest.mark.parametrize("changes, complaint", [
     (dict(volts="loud"), '"loud" is not a number; a number from 0.001 to 2000 V is allowed; type the reading again'),
-    (dict(volts=""), "volts: the cell is empty"), (dict(volts="0"), 'volts: "0" was given'),
-    (dict(volts="-12"), 'volts: "-12" was given'), (dict(volts="1,200"), "can mean 1.200 or 1200"),
-    (dict(speed_rpm="0"), 'speed_rpm: "0" was given; a number from 1 to 20000 rpm is allowed'),
+    (dict(volts=""), "Volts [V]: the cell is empty"), (dict(volts="0"), 'Volts [V]: "0" was given'),
+    (dict(volts="-12"), 'Volts [V]: "-12" was given'), (dict(volts="1,200"), "can mean 1.200 or 1200"),
+    (dict(speed_rpm="0"), 'Speed [rpm]: "0" was given; a number from 1 to 20000 rpm is allowed'),
     (dict(speed_rpm="-120"), "was given; a number from 1"), (dict(speed_rpm="fast"), '"fast" is not a number'),
-    (dict(electrical_hz="-48"), 'electrical_hz: "-48" was given'),
-    (dict(speed_rpm=""), "speed_rpm and electrical_hz: both speed cells are empty; rpm or electrical Hz is allowed"),
-    (dict(terminals="XY"), 'terminals: "XY" was given; allowed are "AB", "BC", "CA"'),
-    (dict(terminals=""), "terminals: the cell is empty"),
+    (dict(electrical_hz="-48"), 'or frequency [Hz]: "-48" was given'),
+    (dict(speed_rpm=""), "Speed [rpm] or frequency [Hz]: both speed cells are empty; rpm or electrical Hz is allowed"),
+    (dict(terminals="XY"), 'Leads: "XY" was given; allowed are "AB", "BC", "CA"'),
+    (dict(terminals=""), "Leads: the cell is empty"),
     (dict(terminals="AN"), "AC line rms is read between two leads"),
     (dict(quantity="AC phase rms"), "AC phase rms is read from a lead to the star point N"),
     (dict(quantity="DC bridge, bare", terminals="AN"), '"AN" was given; allowed are "AB", "BC", "CA", "ABC"'),
-    (dict(connection="triangle"), 'connection: "triangle" was given; allowed are "star", "delta"'),
+    (dict(connection="triangle"), 'Wiring: "triangle" was given; allowed are "star", "delta"'),
     (dict(connection="delta"), "the machine as found is in star, and one fit takes one wiring"),
-    (dict(quantity="AC"), 'quantity: "AC" was given; allowed are "AC line rms"'),
-    (dict(meter="digital"), 'meter: "digital" was given; allowed are "averaging", "true rms", "unknown"'),
-    (dict(quantity="DC bridge, bare", meter="digital"), 'meter: "digital" was given'),
-    (dict(volts="AB", terminals="48.1"), "it is a word for terminals, so see whether the cells changed places"),
-    (dict(quantity="BC", terminals="AC line rms"), "it is a word for terminals, so see whether the cells changed"),
-    (dict(volts="star", connection="48.1"), 'connection: "48.1" was given'),
+    (dict(quantity="AC"), 'What was read: "AC" was given; allowed are "AC line rms"'),
+    (dict(meter="digital"), 'Meter: "digital" was given; allowed are "averaging", "true rms", "unknown"'),
+    (dict(quantity="DC bridge, bare", meter="digital"), 'Meter: "digital" was given'),
+    (dict(volts="AB", terminals="48.1"), "it is a word for Leads, so see whether the cells changed places"),
+    (dict(quantity="BC", terminals="AC line rms"), "it is a word for Leads, so see whether the cells changed"),
+    (dict(volts="star", connection="48.1"), 'Wiring: "48.1" was given'),
     ({None: ["4"]}, "the row has more cells than the log has columns; one cell per column is allowed; write decimals"),
 ])
 def test_a_bad_spin_row_is_kept_with_one_sentence(changes, complaint):
@@ -97,11 +97,12 @@ def test_no_star_point_in_a_delta():
 
 
 @pytest.mark.parametrize("changes, complaint", [
-    (dict(amps="0"), 'amps: "0" was given; a number from 0.001 to 1000 A'), (dict(amps="two"), '"two" is not a number'),
-    (dict(lead="AB"), 'lead: "AB" was given; allowed are "A", "B", "C"'),
+    (dict(amps="0"), 'Current, rms [A]: "0" was given; a number from 0.001 to 1000 A'),
+    (dict(amps="two"), '"two" is not a number'),
+    (dict(lead="AB"), 'Lead: "AB" was given; allowed are "A", "B", "C"'),
     (dict(speed_rpm=""), "both speed cells are empty"),
-    (dict(amps="B", lead="2.1"), "it is a word for lead, so see whether the cells changed places"),
-    (dict(meter=""), "meter: the cell is empty"),
+    (dict(amps="B", lead="2.1"), "it is a word for Lead, so see whether the cells changed places"),
+    (dict(meter=""), "Meter: the cell is empty"),
 ])
 def test_a_bad_shorted_row_is_kept_with_one_sentence(changes, complaint):
     reading = read_shorted([shorted_row(120, 2.1), shorted_row(200, 2.3) | changes], STATOR)[1]
@@ -111,8 +112,9 @@ def test_a_bad_shorted_row_is_kept_with_one_sentence(changes, complaint):
 @pytest.mark.parametrize("changes, complaint", [
     (dict(ohms="0.1"), "0.1 Ω is not more than the 0.2 Ω of the probes alone; the winding must show more"),
     (dict(lead_zero_ohm=""), "touch the probes together, read that, and type the reading"),
-    (dict(lead_zero_ohm="-0.2"), 'lead_zero_ohm: "-0.2" was given'),
-    (dict(terminals="AN"), 'terminals: "AN" was given'), (dict(copper_c="warm"), 'copper_c: "warm" is not a number'),
+    (dict(lead_zero_ohm="-0.2"), 'Probes touching [Ω]: "-0.2" was given'),
+    (dict(terminals="AN"), 'Leads: "AN" was given'),
+    (dict(copper_c="warm"), 'Winding temperature [°C]: "warm" is not a number'),
     (dict(copper_c="400"), "from -40 to 150 °C is allowed"),
     (dict(ohms="1.3 kΩ"), '"1.3 kΩ" is not a number in Ω'),
 ])
@@ -129,7 +131,7 @@ def test_half_the_reading_is_the_star_in_delta_too():
 
 def test_missing_copper_temperature_is_said():
     reading = read_ohms([ohms_row(13.4, copper_c="")])[0]
-    assert reading.usable and reading.warnings == ("ohms log, row 1: no copper temperature logged, 20 °C assumed.",)
+    assert reading.usable and reading.warnings == ("ohms log, row 1: no winding temperature logged, 20 °C assumed.",)
 
 
 # f = p n / 60: 42 poles turn 120 rpm into 42 Hz, 48 poles into 48 Hz.
@@ -206,7 +208,7 @@ def test_all_logs_in_one_go_with_their_sentences():
            "ohms": [ohms_row(13.4, copper_c="")]}
     logs = read_logs(raw, STATOR)
     assert [len(log) for log in (logs.spin, logs.shorted, logs.ohms)] == [2, 0, 1]
-    assert [s.split(":")[0] for s in logs.sentences] == ["spin log, row 1, volts", "ohms log, row 1"]
+    assert [s.split(":")[0] for s in logs.sentences] == ["spin log, row 1, Volts [V]", "ohms log, row 1"]
 
 
 CELLS = st.one_of(st.text(max_size=12), st.sampled_from(

@@ -18,10 +18,9 @@ FLOORS = {
                 "bridge_chart", "rectifier", "waveforms", "third_harmonic", "drives"),
     "decisions": ("log_columns", "row_numbers", "readings", "fit_line", "fit_rows", "emf_fit", "inductance_fit",
                   "ohms_fit", "fit", "sweep", "operating_point", "hazards", "uncertainty", "verdict", "comparison",
-                  "comparison_table", "one_curve", "job_fields", "job_files", "job_part_base", "job_parts",
-                  "job_document", "job_logs", "job_places", "job_progress", "job", "job_anew", "machine",
-                  "quick_look", "example",
-                  "derivations"),
+                  "comparison_table", "one_curve", "job_fields", "job_files", "job_part_base", "job_results_parts",
+                  "job_parts", "job_document", "job_logs", "job_places", "job_progress", "job", "job_anew", "machine",
+                  "quick_look", "example", "derivations"),
     "reader": ("figures", "panels"),
 }
 ORDER = [name for names in FLOORS.values() for name in names]

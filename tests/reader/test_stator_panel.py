@@ -88,6 +88,22 @@ def test_impossible_paths_are_refused_with_those_that_can_be(empty):
                   found_parallel="5")
     save(panel)
     assert empty.stator is None and "allow 1, 2, 3, 4, 6, 12 parallel paths" in panel.form.message.text
+    assert panel.form.message.text.endswith("type one of these.")
+
+
+def test_the_wire_need_not_be_measured(empty):
+    panel = typed(StatorPanel(empty), slots="36", poles="48", found_connection="star")
+    save(panel)
+    assert empty.stator.wire_diameter_mm is None and panel.message.text.endswith("so that everything below uses it.")
+
+
+def test_changed_facts_say_that_the_constants_have_to_be_written_again(shipped):
+    panel = typed(StatorPanel(shipped), found_parallel="3")
+    save(panel)
+    assert panel.message.text.endswith("press “Write these constants to the job” on page 02_spin_and_log.")
+    typed(panel, found_parallel="1")
+    save(panel)
+    assert "constants" not in panel.message.text
 
 
 def test_low_insulation_is_a_caution(shipped):

@@ -6,11 +6,11 @@ from statorbook.errors import BadInput
 from statorbook.fit import coil_estimates, terminal_constants
 from statorbook.job import Job
 from statorbook.job_parts import CoilPart
+from statorbook.job_results_parts import facts_worked_out_for
+from statorbook.machine import WRITE_CONSTANTS, stale_words
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.log_panel import bench_logs, use_every_row, why_no_fit
 from statorbook.panels.table import Table
-
-_WRITE = "Write these constants to the job"
 
 
 class CoilPanel(Panel):
@@ -27,7 +27,7 @@ class CoilPanel(Panel):
     def __init__(self, job, *, follows=()):
         self.job = Job.open(job.name, job.folder.parent)
         self.keep_all = use_every_row()
-        super().__init__(inputs=[self.keep_all], actions={_WRITE: self.write}, sentence_lines=4)
+        super().__init__(inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=4)
         for panel in follows:
             panel.follow(self.redraw)
 
@@ -78,7 +78,8 @@ class CoilPanel(Panel):
     def write(self):
         """Save the constants as they stand, dated today."""
         coil, _ = self.estimates()
-        self.job.save_part("coil", CoilPart(**coil.fields, date=date.today().isoformat()))
+        worked_out_for = facts_worked_out_for(self.job.stator)
+        self.job.save_part("coil", CoilPart(**coil.fields, **worked_out_for, date=date.today().isoformat()))
         self.redraw()
         self.message.say(f"Saved in the job {self.job.name}. Press “Run the page” to let the numbers of the page "
                          "follow; next comes 03_what_turns_it.")
@@ -87,6 +88,10 @@ class CoilPanel(Panel):
         kept = self.job.coil
         if kept is None:
             return "The job holds no constants yet: press the button below."
+        if stale_words(self.job):
+            then, now = kept.changes(self.job.stator)
+            return (f"The job holds constants worked out for {then}, but the stator facts now say {now}: press the "
+                    "button to renew them.")
         same = all(getattr(kept, name) == value for name, value in coil.fields.items())
         if same:
             return "The job holds these constants."

@@ -1,9 +1,11 @@
 """Panel of chapter 01: slots, poles and the wiring as found, with the ring of coils drawn."""
 
 from statorbook.constants import Fact
+from statorbook.errors import BadInput
 from statorbook.figures.stator_ring import StatorRing
 from statorbook.job import Job
 from statorbook.job_parts import StatorPart
+from statorbook.machine import WRITE_CONSTANTS, stale_words
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
 from statorbook.stator import Stator
@@ -51,7 +53,13 @@ class StatorPanel(Panel):
         counts = [fields[name] for name in ("slots", "poles")]
         if not any(field.control.value.strip() for field in counts):
             return Answer(sentence=_EMPTY)
-        stator = Stator(**{name: fields[name].read() for name in ("slots", "poles")})
+        try:
+            stator = Stator(**{name: fields[name].read() for name in ("slots", "poles")})
+        except BadInput as refusal:
+            fields["poles" if refusal.where == "poles" else "slots"].complain(str(refusal))
+            raise
+        for field in counts:
+            field.check()
         return Answer(sentence=describe_stator(stator), pictures=(StatorRing(stator=stator).svg(),),
                       caution=" ".join(filter(None, (stator.doubt, self._insulation_warning()))))
 
@@ -66,7 +74,10 @@ class StatorPanel(Panel):
 
     def _save(self, part):
         self.job.save_part("stator", part)
-        self.message.say(f"Saved in the job {self.job.name}. Press “Run the page” so that everything below uses it.")
+        stale = (f" The coil constants were worked out for other facts: then press “{WRITE_CONSTANTS}” on page "
+                 "02_spin_and_log." if stale_words(self.job) else "")
+        self.message.say(f"Saved in the job {self.job.name}. Press “Run the page” so that everything below uses "
+                         f"it.{stale}")
 
 
 def describe_stator(stator):
