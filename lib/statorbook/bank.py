@@ -197,7 +197,8 @@ class Bank:
             return ""
         return (
             f"{dc_amps:.1f} A is {share:.2g} times the bank's {self.capacity_ah:g} Ah; a {self.chemistry} bank usually "
-            f"takes {usual:g} (common practice, no source): keep to its maker's limit and let the charge control hold it."
+            f"takes {usual:g} (common practice, no source): "
+            "keep to its maker's limit and let the charge control hold it."
         )
 
     @property

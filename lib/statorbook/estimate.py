@@ -1,6 +1,7 @@
 """A measured or assumed number that always carries its uncertainty and where it came from."""
 
 from dataclasses import dataclass
+from math import floor, log10
 
 from statorbook.errors import require_number
 
@@ -70,4 +71,11 @@ class Estimate:
 
     def __str__(self):
         mark = " (assumed)" if self.assumed else ""
-        return f"{self.value:.4g} ± {self.plus_minus:.2g} {self.unit}{mark}"
+        places = _places(self.value, self.plus_minus)
+        return f"{self.value:.{places}f} ± {self.plus_minus:.{places}f} {self.unit}{mark}"
+
+
+def _places(value, plus_minus):
+    """Decimals that show two figures of the ±, or four of the value when it is exactly known."""
+    leading, figures = (plus_minus, 2) if plus_minus else (abs(value) or 1.0, 4)
+    return max(0, figures - 1 - floor(log10(leading)))

@@ -14,6 +14,11 @@ LOGS = {
                 ("connection", "wiring"), ("meter", "meter"), ("note", "text")),
     "ohms": (("terminals", "pair"), ("ohms", "Ω"), ("lead_zero_ohm", "Ω"), ("copper_c", "°C"), ("note", "text")),
 }
+# What a reader sees above each column, in the grid and in sentences about a row.
+HEADINGS = {"speed_rpm": "Speed [rpm]", "electrical_hz": "or frequency [Hz]", "volts": "Volts [V]",
+            "amps": "Current, rms [A]", "ohms": "Reading [Ω]", "lead_zero_ohm": "Probes touching [Ω]",
+            "copper_c": "Winding temperature [°C]", "terminals": "Leads", "lead": "Lead", "connection": "Wiring",
+            "quantity": "What was read", "meter": "Meter", "note": "Note"}
 MAY_BE_MISSING = ("speed_rpm", "electrical_hz", "copper_c", "note")
 _NOT_UNITS = ("pair", "wiring", "kind", "meter", "lead", "text")
 # Other spellings of the same unit, squeezed and lower case; the first Ω is the sign that old keyboards make.

@@ -54,7 +54,8 @@ class QuickLook:
         least, most = self.watts[row.grouping]
         return (
             f"{found} A first guess: {row.grouping.label}, {least:.0f} to {most:.0f} W into the half-full bank; "
-            "inductance, drag and temperatures are assumed, and the source is taken to hold the speed whatever it costs, "
+            "inductance, drag and temperatures are assumed, "
+            "and the source is taken to hold the speed whatever it costs, "
             "so measure before you cut."
         )
 

@@ -6,7 +6,7 @@ from math import nan
 
 from statorbook.cells import cell_text
 from statorbook.errors import BadInput
-from statorbook.log_columns import LOGS, MAY_BE_MISSING, columns_of
+from statorbook.log_columns import HEADINGS, LOGS, MAY_BE_MISSING, columns_of
 from statorbook.row_numbers import connection_of, ohms_numbers, shorted_numbers, spin_numbers
 
 
@@ -283,7 +283,7 @@ def _require_connection(row, where, connection):
     typed = connection_of(row, where)
     if typed != connection:
         raise BadInput(f'"{typed}" was given', f"the machine as found is in {connection}, and one fit takes one wiring",
-                       f"correct the cell, or log the {typed} readings as another job", where=f"{where}, connection")
+                       f"correct it, or log {typed} rows as another job", where=f"{where}, {HEADINGS['connection']}")
 
 
 def _require_columns(log, row):

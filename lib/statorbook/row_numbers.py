@@ -5,6 +5,7 @@ from math import hypot, pi, sqrt
 from statorbook.cells import cell_text, typed_number, typed_word
 from statorbook.constants import CHEAP_METER_HZ, METER_DIODE_DROP_V, Fact
 from statorbook.errors import BadInput
+from statorbook.log_columns import HEADINGS
 from statorbook.stator import Stator
 
 READING_SHARE = Fact(value=0.01, unit="of the reading, one sigma", low=0.003, high=0.03,
@@ -181,9 +182,9 @@ def ohms_numbers(row, where):
     if reading.value <= zero.value:
         raise BadInput(f"{reading.value:g} Ω is not more than the {zero.value:g} Ω of the probes alone",
                        "the winding must show more than the probes", "read both again on the meter's lowest ohm range",
-                       where=f"{where}, ohms")
+                       where=f"{where}, {HEADINGS['ohms']}")
     logged = {"copper_c": _number(row, "copper_c", where).value} if cell_text(row.get("copper_c")) else {}
-    warnings = [] if logged else [f"{where}: no copper temperature logged, 20 °C assumed."]
+    warnings = [] if logged else [f"{where}: no winding temperature logged, 20 °C assumed."]
     star_ohm = (reading.value - zero.value) / 2.0
     rounding = hypot(reading.step, zero.step) / sqrt(12.0) / 2.0
     sigma = hypot(READING_SHARE.value * star_ohm, rounding)
@@ -202,7 +203,7 @@ def _terminals(row, where, quantity):
     if connection_of(row, where) == "delta":
         raise BadInput("AC phase rms in a delta was given",
                        "a delta has no star point, so only AC line rms is allowed", "read between two leads",
-                       where=f"{where}, quantity")
+                       where=f"{where}, {HEADINGS['quantity']}")
     return _word(row, "terminals", where, _TO_STAR_POINT, f"{quantity} is read from a lead to the star point N; ")
 
 
@@ -210,7 +211,8 @@ def _speed(row, where, stator):
     has_rpm, has_hz = (bool(cell_text(row.get(name))) for name in ("speed_rpm", "electrical_hz"))
     if not has_rpm and not has_hz:
         raise BadInput("both speed cells are empty", "rpm or electrical Hz is allowed, or both",
-                       "type the speed this reading was taken at", where=f"{where}, speed_rpm and electrical_hz")
+                       "type the speed this reading was taken at",
+                       where=f"{where}, {HEADINGS['speed_rpm']} {HEADINGS['electrical_hz']}")
     rpm = _number(row, "speed_rpm", where) if has_rpm else None
     hz = _number(row, "electrical_hz", where) if has_hz else None
     if rpm is None:
@@ -253,12 +255,12 @@ def _meter_warnings(meter, where, hz):
 
 def _number(row, field, where, hint=""):
     unit, at_least, at_most = _LIMITS[field]
-    return typed_number(row.get(field), unit, at_least=at_least, at_most=at_most, where=f"{where}, {field}",
+    return typed_number(row.get(field), unit, at_least=at_least, at_most=at_most, where=f"{where}, {HEADINGS[field]}",
                         hint=hint or _exchanged(row, field))
 
 
 def _word(row, field, where, words=None, hint=""):
-    return typed_word(row.get(field), words or _WORDS[field], where=f"{where}, {field}",
+    return typed_word(row.get(field), words or _WORDS[field], where=f"{where}, {HEADINGS[field]}",
                       hint=hint or _exchanged(row, field))
 
 
@@ -271,7 +273,7 @@ def _exchanged(row, field):
             typed_word(row.get(field), words, where="")
         except BadInput:
             continue
-        return f"it is a word for {other}, so see whether the cells changed places, then "
+        return f"it is a word for {HEADINGS[other]}, so see whether the cells changed places, then "
     return ""
 
 

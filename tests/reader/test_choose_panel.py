@@ -302,7 +302,7 @@ def test_third_harmonic_caution_stands_at_deltas_of_12_10_and_nowhere_at_36_48(o
 
 
 def test_a_job_that_is_not_complete_says_where_to_go_on(tmp_path):
-    with pytest.raises(BadInput, match="^job: the job mill has no stator yet; .* fill it in in 01_know_your_stator"):
+    with pytest.raises(BadInput, match="^job: the job mill has no stator facts yet; .* on page 01_know_your_stator"):
         ChoosePanel(Job.create("mill", tmp_path))
 
 

@@ -10,7 +10,9 @@ from statorbook import example
 from statorbook.emf_fit import fit_emf
 from statorbook.fit import coil_estimates, terminal_constants
 from statorbook.job import Job
-from statorbook.log_columns import LOGS
+from statorbook.job_results_parts import facts_worked_out_for
+from statorbook.log_columns import LOGS, columns_of
+from statorbook.machine import stale_words
 from statorbook.ohms_fit import fit_ohms
 from statorbook.panels.coil_constants import CoilPanel, describe_coil
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET
@@ -132,7 +134,7 @@ def test_a_row_that_cannot_be_used_is_kept_and_explained(shipped):
     panel = SpinPanel(shipped)
     cell(panel, 2, "volts").value = "about 40 <b>"
     assert on_disk(panel)[1]["volts"] == "about 40 <b>"
-    assert "✗ bad" in sign(panel, 2) and "spin log, row 2, volts" in words_under(panel, 2)
+    assert "✗ bad" in sign(panel, 2) and "spin log, row 2, Volts [V]" in words_under(panel, 2)
     assert "&lt;b&gt;" in words_under(panel, 2) and "12 of 14 rows are used." in panel.sentence
 
 
@@ -169,9 +171,27 @@ def test_the_constants_are_written_with_the_date(shipped):
     panel.buttons["Write these constants to the job"].click()
     kept = Job.open(shipped.name, shipped.folder.parent).coil
     coil, _ = panel.estimates()
-    assert kept.date == date.today().isoformat() and kept.model_dump() == {"date": kept.date, **coil.fields}
+    assert kept.date == date.today().isoformat() and kept.model_dump() == {
+        "date": kept.date, **coil.fields, **facts_worked_out_for(shipped.stator)}
     assert panel.sentence.endswith("The job holds these constants.")
     assert panel.message.text.startswith("Saved in the job spring_pipe.")
+
+
+def test_constants_of_other_facts_are_named_until_the_button_renews_them(shipped):
+    shipped.save_part("stator", shipped.stator.model_copy(update={"found_parallel": 3}))
+    panel = CoilPanel(shipped)
+    assert panel.sentence.endswith(
+        "The job holds constants worked out for 12 in series, 1 path, star, but the stator facts now say 4 in series, "
+        "3 paths, star: press the button to renew them.")
+    panel.buttons["Write these constants to the job"].click()
+    assert panel.sentence.endswith("The job holds these constants.")
+    assert (shipped.coil.for_parallel, stale_words(shipped)) == (3, "")
+
+
+def test_a_row_is_told_by_the_headings_above_the_grid(shipped):
+    panel = OhmsPanel(shipped)
+    cell(panel, 1, "copper_c").value = "warm"
+    assert "ohms log, row 1, Winding temperature [°C]: " in words_under(panel, 1)
 
 
 def test_without_shorted_rows_the_inductance_is_marked_as_assumed(shipped):
@@ -207,7 +227,7 @@ JUNK = ["", " ", "1,234", "-5", "1e309", "١٢", "<img src=x>", "12 kV", "0", "a
 @given(data=st.data(), junk=st.sampled_from(JUNK) | st.text(st.characters(exclude_categories=("Cs",)), max_size=30))
 def test_nonsense_in_any_cell_is_on_the_disk_and_said_in_one_sentence(kept_panels, data, junk):
     panel = kept_panels[data.draw(st.sampled_from(sorted(PANELS)))]
-    name = data.draw(st.sampled_from([name for name in panel.heads if name not in panel.words]))
+    name = data.draw(st.sampled_from([name for name in columns_of(panel.log) if name not in panel.words]))
     number = data.draw(st.integers(1, 3))
     good = cell(panel, number, name).value
     cell(panel, number, name).value = junk
@@ -216,3 +236,10 @@ def test_nonsense_in_any_cell_is_on_the_disk_and_said_in_one_sentence(kept_panel
     assert "fault of the workbook" not in said and "Traceback" not in said and "<img" not in said
     cell(panel, number, name).value = good
     assert "✓ good" in sign(panel, number)
+
+
+def test_a_row_like_the_last_leaves_the_fit_as_it_is(tmp_path):
+    panel = SpinPanel(example.write(tmp_path))
+    before = panel.sentence
+    panel.grid.add_row(like_last=True)
+    assert "column" not in panel.message.text and panel.sentence.split(".")[0] == before.split(".")[0]

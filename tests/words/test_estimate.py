@@ -36,8 +36,8 @@ def test_scaling_keeps_or_changes_unit_and_origin():
 
 
 def test_it_reads_as_value_plus_minus_unit_and_says_when_it_is_assumed():
-    assert str(estimate()) == "12 ± 0.5 Ω"
-    assert str(estimate(assumed=True)) == "12 ± 0.5 Ω (assumed)"
+    assert str(estimate()) == "12.00 ± 0.50 Ω"
+    assert str(estimate(assumed=True)) == "12.00 ± 0.50 Ω (assumed)"
 
 
 def test_it_cannot_be_changed_afterwards():
@@ -70,3 +70,12 @@ def test_it_cannot_be_changed_afterwards():
 def test_nonsense_is_refused(changes, sentence):
     with pytest.raises(BadInput, match=exactly(sentence)):
         estimate(**changes)
+
+
+@pytest.mark.parametrize(
+    ("value", "plus_minus", "text"),
+    [(937.24, 13.2, "937 ± 13 V"), (30.926, 1.61, "30.9 ± 1.6 V"), (0.02, 0.00023, "0.02000 ± 0.00023 V"),
+     (12.0, 0.0, "12.00 ± 0.00 V"), (5400.0, 260.0, "5400 ± 260 V")],
+)
+def test_value_and_half_width_end_at_the_same_decimal(value, plus_minus, text):
+    assert str(Estimate(value=value, plus_minus=plus_minus, unit="V", how="read")) == text

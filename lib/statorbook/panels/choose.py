@@ -14,6 +14,7 @@ from statorbook.figures.one_curve import draw_one_curve
 from statorbook.figures.speed_curves import draw_speed_curves
 from statorbook.grouping import Grouping
 from statorbook.job_parts import BankPart, DrivePart
+from statorbook.job_progress import inputs_fingerprint
 from statorbook.machine import machine_from
 from statorbook.one_curve import one_curve
 from statorbook.panels.controls import choice, slider
@@ -206,9 +207,9 @@ class ChoosePanel(Panel):
                 where=f"job {self.job.name}",
             )
         _, found, row = self.compared()
-        choice_made = choice_part(found, row)  # refused, if at all, before anything is written
+        choice_part(found, row)  # refused, if at all, before anything is written
         changed = [*self._write_drive(), *self._write_bank(found.bank)]
-        self.job.save_part("choice", choice_made)
+        self.job.save_part("choice", choice_part(found, row, worked_out_for=inputs_fingerprint(self.job)))
         self._opened_with = self._parts()
         hold = "holds" if len(changed) == 1 else "hold"
         also = f" The job's {' and '.join(changed)} now {hold} what the sliders show." if changed else ""

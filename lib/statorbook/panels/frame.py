@@ -8,7 +8,7 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.panels.controls import button, side_by_side, stacked
-from statorbook.panels.guard import ODD, QUIET, MessageLine
+from statorbook.panels.guard import BAD, ODD, QUIET, MessageLine
 from statorbook.panels.table import Table
 
 _STALE = "for the values before the last change"
@@ -156,11 +156,16 @@ class Panel:
     def _mark_stale(self):
         self._trouble = self.message.text
         if self._answer is None:
-            self._sentence.value = f'<span style="color:{QUIET}">No result yet; the last line says why.</span>'
+            self._sentence.value = f'<span style="color:{QUIET}">No result yet.</span>{_reason(self._trouble)}'
             return
-        self._sentence.value = _words(self._answer, stale=True)
+        # The message line may be out of sight under the picture, so the reason stands here as well.
+        self._sentence.value = _reason(self._trouble) + _words(self._answer, stale=True)
         self._picture.value = f'<div style="opacity:0.4">{_pictures(self._answer)}</div>'
         self._table.value = f'<div style="opacity:0.4">{self._answer.table.html()}</div>' if self._answer.table else ""
+
+
+def _reason(trouble):
+    return f'<div style="color:{BAD};line-height:1.5"><b>✗</b> {escape(trouble)}</div>'
 
 
 def _words(answer, *, stale=False):

@@ -108,7 +108,9 @@ class LogGrid:
             True to repeat the fixed words of the last row that holds something, never its readings.
         """
         filled = len(self.rows())
-        words = {name: self._rows[filled - 1].raw[name] for name in self.options} if like_last and filled else {}
+        # All columns in the log's order: a row with its columns out of order would be taken for exchanged columns.
+        last = self._rows[filled - 1].raw if like_last and filled else None
+        words = {name: last[name] if name in self.options else "" for name in self.columns} if last else {}
         # With words, the first empty row gives way; without, the new one comes last.
         place = filled if words else len(self._rows)
         self._rows[place:place + 1] = [self._new_row(words)]

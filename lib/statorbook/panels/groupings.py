@@ -24,7 +24,7 @@ _COLUMNS = {
 }
 
 
-def choice_part(found, row):
+def choice_part(found, row, *, worked_out_for=""):
     """What the job keeps of a chosen row.
 
     Parameters
@@ -33,6 +33,8 @@ def choice_part(found, row):
         The comparison it comes from.
     row : Row
         The chosen row.
+    worked_out_for : str
+        Fingerprint of the job's parts, from `job_progress.inputs_fingerprint`.
 
     Returns
     -------
@@ -53,6 +55,7 @@ def choice_part(found, row):
         runaway_dc_volts_peak=row.runaway.dc_volts_peak,
         hazard=f"{row.runaway.word} ({row.runaway.limit})",
         verdict=f"{row.verdict}: {row.reason}",
+        worked_out_for=worked_out_for,
     )
 
 
@@ -96,9 +99,11 @@ def written_words(job):
     kept = job.choice
     if kept is None:
         return f"No grouping is written to the job {job.name} yet."
+    state = job.states()["04_choose_a_grouping"]
+    doubt = "" if state == "done" else f" Out of date? Chapter 04 is {state}."
     return (
         f"Written to the job {job.name}{f' on {kept.date}' if kept.date else ''}: {kept.to_grouping().label}, "
-        f"promised {kept.dc_watts:.0f} W ({kept.dc_amps:.1f} A) at {kept.speed_rpm:.0f} rpm."
+        f"promised {kept.dc_watts:.0f} W ({kept.dc_amps:.1f} A) at {kept.speed_rpm:.0f} rpm.{doubt}"
     )
 
 

@@ -5,17 +5,16 @@ from dataclasses import dataclass
 from statorbook.errors import BadInput
 from statorbook.fit_rows import Fit, rows_in_words
 from statorbook.job import Job
-from statorbook.log_columns import LOGS
+from statorbook.log_columns import HEADINGS, LOGS, columns_of
 from statorbook.panels.controls import stacked, tick
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.grid import LogGrid
 from statorbook.panels.table import Table
 from statorbook.readings import read_logs
 
-SPEED_HEADS = {"speed_rpm": "Speed [rpm]", "electrical_hz": "or frequency [Hz]"}
 SPEED_WORDS = {"connection": ("star", "delta"), "meter": ("averaging", "true rms", "unknown")}
 NO_STATOR = ("Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
-             "them in in 01_know_your_stator, then press “Run the page” here.")
+             "them in on page 01_know_your_stator, then press “Run the page” here.")
 _WIDTHS = {"note": "minmax(8em, 26em)"}
 NOTHING_YET = "No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
 
@@ -46,7 +45,7 @@ class Judged:
 
 
 class LogPanel(Panel):
-    """The grid of one log with its fit; subclass it, name log, heads and words, and write `look` and `headline`.
+    """The grid of one log with its fit; subclass it, name log and words, and write `look` and `headline`.
 
     Parameters
     ----------
@@ -60,14 +59,15 @@ class LogPanel(Panel):
         Lines kept for the sentence and the caution [-].
     """
 
-    log, heads, words, draw = "", {}, {}, None
+    log, words, draw = "", {}, None
 
     def __init__(self, job, *, figure=None, follows=(), sentence_lines=3):
         # A handle of its own: a log may be replaced only by rows that began from what this panel has read.
         self.job = Job.open(job.name, job.folder.parent)
         self._figure, self._followers, self._complete = figure, [], False
         self.keep_all = use_every_row()
-        self.grid = LogGrid(self.heads, self.job.read_log(self.log), self.words, self._judge,
+        heads = {name: HEADINGS[name] for name in columns_of(self.log)}
+        self.grid = LogGrid(heads, self.job.read_log(self.log), self.words, self._judge,
                             save=lambda rows: self.job.save_log(self.log, rows), widths=_WIDTHS)
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         super().__init__(inputs=[self.grid, stacked([self.keep_all])], sentence_lines=sentence_lines,

@@ -15,8 +15,6 @@ class OhmsPanel(LogPanel):
     """
 
     log = "ohms"
-    heads = {"terminals": "Leads", "ohms": "Reading [Ω]", "lead_zero_ohm": "Probes touching [Ω]",
-             "copper_c": "Copper [°C]", "note": "Note"}
     words = {"terminals": ("AB", "BC", "CA")}
 
     def __init__(self, job):

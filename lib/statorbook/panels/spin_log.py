@@ -7,8 +7,7 @@ from statorbook.figures.kept import KeptFigure
 from statorbook.figures.shorted_fit import draw_shorted_fit
 from statorbook.figures.spin_fit import draw_spin_fit
 from statorbook.fit import terminal_constants
-from statorbook.panels.log_panel import (NO_STATOR, NOTHING_YET, SPEED_HEADS, SPEED_WORDS, Judged, LogPanel, bench_logs,
-                                         why_no_fit)
+from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, bench_logs, why_no_fit
 
 _NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "
                    "01_know_your_stator hold at least one usable row each.")
@@ -24,8 +23,6 @@ class SpinPanel(LogPanel):
     """
 
     log, draw = "spin", draw_spin_fit
-    heads = {**SPEED_HEADS, "volts": "Volts [V]", "terminals": "Leads", "connection": "Wiring",
-             "quantity": "What was read", "meter": "Meter", "note": "Note"}
     words = {**SPEED_WORDS, "terminals": ("AB", "BC", "CA", "AN", "BN", "CN", "ABC"),
              "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor")}
 
@@ -85,8 +82,6 @@ class ShortedPanel(LogPanel):
     """
 
     log, draw = "shorted", draw_shorted_fit
-    heads = {**SPEED_HEADS, "amps": "Current, rms [A]", "lead": "Lead", "connection": "Wiring", "meter": "Meter",
-             "note": "Note"}
     words = {**SPEED_WORDS, "lead": ("A", "B", "C")}
 
     def __init__(self, job, *, follows=()):
