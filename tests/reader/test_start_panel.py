@@ -1,5 +1,6 @@
 """The panel of the start page: open, create, restore, and how far each chapter has come."""
 
+import re
 import shutil
 
 import pytest
@@ -189,3 +190,8 @@ def test_without_a_data_folder_the_way_to_start_is_said(data, monkeypatch):
 def test_done_chapters_are_marked_in_the_table():
     assert chapter_table({"00_start_here": "done", "01_know_your_stator": "empty: still missing x"}).marks == (
         "chosen", "")
+
+
+def test_the_name_of_a_new_job_has_room_to_be_read(panel):
+    # The placeholder has 24 characters; a width that CSS cannot read would leave the box a few characters wide.
+    assert re.fullmatch(r"calc\(\d+ch \+ 18em\)", panel.name.layout.width)

@@ -56,7 +56,7 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
     _name_points(axes, places, curve)
     idle = sum(u >= 1.0 for u in curve.grouping_ratio)
     limit(axes, "drive", min(drive_watts, 1e9), f"the drive has {drive_watts:.0f} W at this speed")
-    if drive_watts > axes.get_ylim()[1]:
+    if drive_watts > 0.94 * axes.get_ylim()[1]:  # its words would stand outside the picture
         hide(axes, "drive")
     corner = f"All held at {speed_rpm:.0f} rpm; {idle} of {len(rows)} groupings give nothing (u ≥ 1)"
     words(axes, "corner", [0.012], [0.96], [corner], transform=axes.transAxes, va="top", color=COLOURS["quiet"])

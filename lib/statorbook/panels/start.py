@@ -33,7 +33,7 @@ class StartPanel(Panel):
         self.job = job or self._at_hand()
         self.jobs = choice("Open a job", Job.names(self._folder), self.job.name if self.job else None)
         self.name = W.Text(
-            continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", "34em")
+            continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", 18)
         )
         self._create = button("Create this job", self.guarded(lambda pressed: self.create()))
         super().__init__(
