@@ -108,7 +108,11 @@ def test_nonsense_is_named(panel, name, text):
 
 
 def test_an_empty_job_asks_for_what_is_missing(tmp_path):
-    assert refused(BankPanel(Job.create("mill", tmp_path))).endswith("look at Chemistry, Capacity [Ah].")
+    panel = BankPanel(Job.create("mill", tmp_path))
+    assert panel.sentence == "Choose the chemistry first, then fill in what the label of the bank says."
+    assert panel.message.text == ""  # nothing was typed yet, so nothing is complained about
+    type_in(panel, "chemistry", "AGM")
+    assert refused(panel).endswith("look at Capacity [Ah].")
 
 
 def test_what_is_typed_is_saved_and_what_is_assumed_is_said(panel, job):

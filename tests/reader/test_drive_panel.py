@@ -62,7 +62,8 @@ def test_only_the_fields_of_the_kind_chosen_are_shown(panel):
 def test_an_empty_job_shows_what_belongs_to_every_drive_and_asks_for_the_kind(tmp_path):
     panel = DrivePanel(Job.create("mill", tmp_path))
     assert visible(panel) == set(BOTH)
-    assert refused(panel).endswith("look at Kind of drive.")
+    assert panel.sentence == "Choose the kind of drive first, then fill in what it asks for."
+    assert panel.message.text == ""  # nothing was typed yet, so nothing is complained about
 
 
 def test_a_field_that_must_be_mended_is_shown_whatever_the_kind(panel):

@@ -34,6 +34,8 @@ class BankPanel(Panel):
         Answer
             Sentence, and a caution when it may not be charged at its temperature.
         """
+        if self.form.fields["chemistry"].control.value is None:
+            return Answer(sentence="Choose the chemistry first, then fill in what the label of the bank says.")
         bank = self.form.part().to_bank()
         touch = grade_dc(bank.charging_volts)
         danger = f"{bank.charging_volts:.0f} V DC at the terminals: {touch.word} ({touch.limit}); {touch.advice}."

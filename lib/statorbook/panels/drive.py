@@ -56,6 +56,8 @@ class DrivePanel(Panel):
         Answer
             Sentence and picture.
         """
+        if self.form.fields["kind"].control.value is None:
+            return Answer(sentence="Choose the kind of drive first, then fill in what it asks for.")
         drive = self.form.part().to_drive()
         self._figure.draw(draw_drive_curves, drive)
         sentence = describe_drive(drive)
