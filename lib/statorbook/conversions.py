@@ -1,59 +1,29 @@
 """What a person types into a field becomes one number in the field's own unit, or one plain sentence."""
 
 import re
-import unicodedata
 from functools import cache
 from math import isfinite
 
 from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
-from statorbook.errors import BadInput, require_number
+from statorbook.errors import BadInput, limits_in_words, require_number
+from statorbook.unit_names import UNITS, lookup, lookup_field, spelling
 
-# Kind of quantity -> unit as pint knows it -> spellings people type, the first one is shown to the reader.
-# A closed list, because a general parser takes a slip for an exotic unit (it reads cfm as centi-fermi, mil as 1/1000)
-# and turns hertz into rpm by way of radians.
-_UNITS = {
-    "length": {"mm": "mm millimetre millimetres millimeter millimeters", "inch": 'in inch inches "',
-               "foot": "ft foot feet '", "m": "m metre metres meter meters",
-               "cm": "cm centimetre centimetres centimeter centimeters", "km": "km",
-               "thou": "thou mil mils", "micrometer": "µm um micron microns", "yard": "yd yard yards"},
-    "area": {"mm**2": "mm² sqmm", "cm**2": "cm²", "m**2": "m²", "inch**2": "in² sqin"},
-    "pressure": {"psi": "psi psig lbf/in²", "bar": "bar barg", "mbar": "mbar", "kPa": "kPa", "MPa": "MPa", "Pa": "Pa",
-                 "kgf/cm**2": "kgf/cm² kg/cm² at", "atm": "atm"},
-    "flow": {"liter/second": "L/s lps", "gallon/minute": "gpm gal/min USgpm", "liter/minute": "L/min lpm",
-             "m**3/hour": "m³/h", "m**3/second": "m³/s", "imperial_gallon/minute": "imp.gpm igpm impgal/min",
-             "foot**3/second": "ft³/s cfs", "foot**3/minute": "ft³/min cfm"},
-    "speed": {"m/s": "m/s", "km/hour": "km/h kmh kph", "mile/hour": "mph", "foot/second": "ft/s fps",
-              "knot": "kn knot knots kt"},
-    "turning speed": {"rpm": "rpm r/min rev/min", "rps": "rev/s rps r/s", "rad/s": "rad/s"},
-    "frequency": {"Hz": "Hz hertz", "kHz": "kHz"},
-    "voltage": {"V": "V volt volts VAC VDC", "mV": "mV", "kV": "kV"},
-    "current": {"A": "A amp amps ampere amperes", "mA": "mA"},
-    "resistance": {"ohm": "Ω ohm ohms", "milliohm": "mΩ mohm milliohm", "kiloohm": "kΩ kohm",
-                   "megaohm": "MΩ Mohm megohm"},
-    "inductance": {"H": "H henry", "mH": "mH", "uH": "µH uH"},
-    "EMF constant": {"V/rpm": "V/rpm", "mV/rpm": "mV/rpm", "V/krpm": "V/1000rpm V/krpm Vper1000rpm"},
-    "power": {"W": "W watt watts", "kW": "kW", "horsepower": "hp"},
-    "torque": {"N*m": "N·m N-m", "lbf*foot": "ft·lb ft-lb lb·ft lb-ft ft·lbf lbf·ft", "kgf*cm": "kg·cm kg-cm kgf·cm",
-               "lbf*inch": "in·lb in-lb lbf·in"},
-    "charge": {"ampere_hour": "Ah", "milliampere_hour": "mAh"},
-    "temperature": {"degC": "°C C degC celsius", "degF": "°F F degF fahrenheit", "kelvin": "K kelvin"},
-    "time": {"s": "s sec second seconds", "minute": "min minute minutes", "hour": "h hour hours"},
-    "plain number": {"": "-", "percent": "% percent"},
-}
 _SHOWN_AS = {"gpm": "gpm (US gallons)"}
 _NUMBER = re.compile(r"\s*([+\-−–]?)\s*((?:[0-9][0-9.,]*|[.,][0-9]+)(?:[eE][+\-]?[0-9]+)?)(?![0-9])\s*(.*)", re.DOTALL)
+# Whole numbers only, and no 0 below the line: "3/8", "1 1/2", but neither "1.5/2" nor the wire gauge 4/0.
+_FRACTION = re.compile(r"\s*([+\-−–]?)\s*(?:([0-9]{1,6})\s+)?([1-9][0-9]{0,3})\s*/\s*([1-9][0-9]{0,3})(?!\s*[0-9.,/])")
 _SIZE = r"(-?[0-9]+(?:\.[0-9]+)?|[1-4]/0)"
 _GAUGE = re.compile(rf"\s*(?:AWG\s*#?\s*{_SIZE}|{_SIZE}\s*AWG)\s*", re.IGNORECASE)
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 
 
-def parse_quantity(text, unit, name, *, above=None, at_least=None, at_most=None):
+def parse_quantity(text, unit, name, *, above=None, at_least=None, at_most=None, next_step=""):
     """Read what was typed as one number in the field's own unit.
 
     Parameters
     ----------
     text : str
-        What was typed: "0.9", "0,9", "45 psi", "12 gpm", "AWG 19".
+        What was typed: "0.9", "0,9", "3/8 in", "45 psi", "12 gpm", "AWG 19".
     unit : str
         The field's own unit, taken when a number stands alone; "" or "-" for a plain number.
     name : str
@@ -64,6 +34,8 @@ def parse_quantity(text, unit, name, *, above=None, at_least=None, at_most=None)
         Inclusive lower limit, in the field's unit.
     at_most : float or None
         Inclusive upper limit, in the field's unit.
+    next_step : str
+        What to do when it is outside the limits; a general hint when empty.
 
     Returns
     -------
@@ -91,13 +63,14 @@ def parse_quantity(text, unit, name, *, above=None, at_least=None, at_most=None)
         number, written_unit = _split(typed, unit, name)
         value, converted = _convert(number, written_unit, typed, unit, name)
     try:
-        return require_number(value, name, unit, above=above, at_least=at_least, at_most=at_most)
+        return require_number(value, name, unit, above=above, at_least=at_least, at_most=at_most,
+                              next_step=next_step)
     except BadInput as refusal:
         meaning = f", which is {value:.4g} {_words(unit)}" if converted and isfinite(value) else ""
         raise BadInput(f"{_quoted(typed)} was typed{meaning}", refusal.allowed, refusal.next_step, where=name) from None
 
 
-def parse_count(text, name, *, at_least=None, at_most=None):
+def parse_count(text, name, *, at_least=None, at_most=None, next_step=""):
     """Read what was typed as one whole number.
 
     Parameters
@@ -110,6 +83,8 @@ def parse_count(text, name, *, at_least=None, at_most=None):
         Inclusive lower limit [-].
     at_most : int or None
         Inclusive upper limit [-].
+    next_step : str
+        What to do when it is refused; a general hint when empty.
 
     Returns
     -------
@@ -121,10 +96,14 @@ def parse_count(text, name, *, at_least=None, at_most=None):
     BadInput
         When it is no whole number or outside the limits.
     """
-    value = parse_quantity(text, "", name, at_least=at_least, at_most=at_most)
+    allowed = limits_in_words("", at_least=at_least, at_most=at_most, noun="a whole number")
+    step = next_step or "count again, then type the count"
+    try:
+        value = parse_quantity(text, "", name, at_least=at_least, at_most=at_most)
+    except BadInput as refusal:
+        raise BadInput(refusal.given, allowed, step, where=name) from None
     if value != round(value):
-        raise BadInput(f"{_quoted(text)} was typed", "a whole number is allowed", "count again, then type the count",
-                       where=name)
+        raise BadInput(f"{_quoted(text)} was typed", allowed, step, where=name)
     return int(value)
 
 
@@ -165,13 +144,13 @@ def usual_units(unit, name=""):
     list of str
         The most usual spellings, the field's own unit left out.
     """
-    kind, own = _lookup_field(unit)
+    kind, own = lookup_field(unit)
     shown = _shown(kind, own, 4) + _shown(_water_partner(kind, name), None, 3)
     return shown + (["AWG 19"] if _takes_gauge(kind, name) else [])
 
 
 def _shown(kind, own, most):
-    spellings = [typed.split()[0] for known, typed in _UNITS.get(kind, {}).items() if known != own]
+    spellings = [typed.split()[0] for known, typed in UNITS.get(kind, {}).items() if known != own]
     return [_SHOWN_AS.get(s, s) for s in spellings if s != "-"][:most]
 
 
@@ -183,12 +162,12 @@ def _refusal(given, next_step, unit, name):
 
 
 def _split(typed, unit, name):
-    found = _NUMBER.fullmatch(typed)
+    found = _NUMBER.fullmatch(_without_fraction(typed))
     if not found:
         raise _refusal(f"{_quoted(typed)} is not a number", "type one number, and its unit if it is another",
                        unit, name)
     sign, digits, rest = found.groups()
-    if _lookup(rest)[0] is None and re.search(r"(?<![A-Za-z])[0-9]", rest):
+    if lookup(rest)[0] is None and re.search(r"(?<![A-Za-z])[0-9]", rest):
         raise _refusal(f"{_quoted(typed)} holds more than one number", "type one number only", unit, name)
     whole = re.split("[eE]", digits)[0]
     signs = whole.count(".") + whole.count(",")
@@ -200,11 +179,22 @@ def _split(typed, unit, name):
     return (-number if sign in ("-", "−", "–") else number), rest.strip()
 
 
+def _without_fraction(typed):
+    """Write a fraction in front as a decimal number: "1 1/2 in" becomes "1.5 in"."""
+    found = _FRACTION.match(typed)
+    if not found:
+        return typed
+    sign, whole, top, bottom = found.groups()
+    if whole and int(top) >= int(bottom):  # two numbers rather than one
+        return typed
+    return f"{sign}{int(whole or 0) + int(top) / int(bottom)!r}{typed[found.end():]}"
+
+
 def _convert(number, written_unit, typed, unit, name):
-    if not written_unit or _spelling(written_unit) == _spelling(unit):
+    if not written_unit or spelling(written_unit) == spelling(unit):
         return number, False
-    kind, source = _lookup(written_unit)
-    wanted_kind, wanted = _lookup_field(unit)
+    kind, source = lookup(written_unit)
+    wanted_kind, wanted = lookup_field(unit)
     if kind is None or wanted_kind is None:
         raise _refusal(f"{_quoted(typed)} was typed, and {_quoted(written_unit)} is no unit known for this field",
                        "type one of these units, or the number alone", unit, name)
@@ -220,7 +210,7 @@ def _convert(number, written_unit, typed, unit, name):
 
 
 def _from_gauge(gauge, typed, unit, name):
-    kind, wanted = _lookup_field(unit)
+    kind, wanted = lookup_field(unit)
     number = _gauge_number(gauge)
     if not _takes_gauge(kind, name):
         raise _refusal(f"{_quoted(typed)} was typed, which is a wire gauge", "type a number in one of these units",
@@ -259,36 +249,6 @@ def _words(unit):
 def _quoted(text):
     words = " ".join(str(text).split())
     return f"“{words[:40]}…”" if len(words) > 40 else f"“{words}”"
-
-
-def _spelling(unit):
-    """Bring one way of writing a unit to one form: m³/h, m^3/h and m**3 / h are the same."""
-    plain = unicodedata.normalize("NFKC", unit).replace("**", "").replace("^", "").replace("μ", "u").replace("µ", "u")
-    return re.sub(r"[\s*·⋅∙]+", "", plain)
-
-
-@cache
-def _spellings():
-    exact, loose = {}, {}
-    for kind, units in _UNITS.items():
-        for pint_name, spellings in units.items():
-            for spelling in map(_spelling, spellings.split()):
-                exact[spelling] = (kind, pint_name)
-                loose.setdefault(spelling.casefold(), set()).add((kind, pint_name))
-    # Capitals are forgiven only where they do not decide: MΩ and mΩ stay apart.
-    return exact, {spelling: found.pop() for spelling, found in loose.items() if len(found) == 1}
-
-
-def _lookup(unit):
-    exact, loose = _spellings()
-    spelling = _spelling(unit) or "-"
-    return exact.get(spelling) or loose.get(spelling.casefold()) or (None, None)
-
-
-def _lookup_field(unit):
-    """Look up a field's own unit, which may say more than the unit: "V rms, line"."""
-    first = unit.split()[0] if unit.split() else ""
-    return _lookup(unit) if _lookup(unit)[0] else _lookup(first)
 
 
 @cache

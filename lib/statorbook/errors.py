@@ -58,7 +58,7 @@ def require_number(value, name, unit, *, above=None, at_least=None, at_most=None
     BadInput
         When it is no finite number or is outside the limits.
     """
-    wanted = _limits_in_words(unit, above, at_least, at_most)
+    wanted = limits_in_words(unit, above=above, at_least=at_least, at_most=at_most)
     hint = next_step or f"measure or type the {name} again"
     try:
         number = float("") if isinstance(value, str) else float(value)
@@ -99,17 +99,37 @@ def require_count(value, name, least, most, next_step):
     """
     whole = isinstance(value, Integral) and not isinstance(value, bool)
     if not whole or not least <= value <= most:
-        allowed = f"a whole number from {least} to {most} is allowed"
+        allowed = limits_in_words("", at_least=least, at_most=most, noun="a whole number")
         raise BadInput(f"{value!r} was given", allowed, next_step, where=name)
     return value
 
 
-def _limits_in_words(unit, above, at_least, at_most):
-    parts = []
-    if above is not None:
-        parts.append(f"above {above:g}")
-    if at_least is not None:
-        parts.append(f"at least {at_least:g}")
+def limits_in_words(unit, *, above=None, at_least=None, at_most=None, noun="a number"):
+    """Say what a number may be, for the second part of a complaint.
+
+    Parameters
+    ----------
+    unit : str
+        Its unit; empty or "-" for a plain number.
+    above : float or None
+        Exclusive lower limit, in the unit named.
+    at_least : float or None
+        Inclusive lower limit, in the unit named.
+    at_most : float or None
+        Inclusive upper limit, in the unit named.
+    noun : str
+        What is allowed, such as "a whole number".
+
+    Returns
+    -------
+    str
+        "a number from 3 to 144 mm is allowed".
+    """
+    both = at_least is not None and at_most is not None
+    limits = [("from", at_least if both else None), ("above", above), ("at least", None if both else at_least)]
+    parts = [f"{word} {limit:.10g}" for word, limit in limits if limit is not None]
     if at_most is not None:
-        parts.append(f"at most {at_most:g}")
-    return "a number " + (" and ".join(parts) + f" {unit}" if parts else f"in {unit}").strip() + " is allowed"
+        parts.append(f"to {at_most:.10g}" if both else f"at most {at_most:.10g}")
+    unit = "" if unit == "-" else unit
+    said = (" " if both else " and ").join(parts) or ("in" if unit else "")
+    return " ".join(filter(None, (noun, said, unit, "is allowed")))

@@ -6,7 +6,7 @@ from typing import Literal, get_args, get_origin
 from pydantic import Field
 from pydantic_core import PydanticUndefined
 
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, limits_in_words
 
 _LONGEST_SHOWN = 40
 
@@ -96,9 +96,8 @@ class FieldFacts:
         if self.kind == "yes or no":
             return "true or false is allowed"
         noun = "a whole number" if self.kind == "count" else "a number"
-        low = f"above {self.above:g}" if self.above is not None else f"of at least {self.least:g}"
-        unit = "" if self.unit in ("-", "count") else f" {self.unit}"
-        return f"{noun} {low} and at most {self.most:g}{unit} is allowed"
+        unit = "" if self.unit == "count" else self.unit
+        return limits_in_words(unit, above=self.above, at_least=self.least, at_most=self.most, noun=noun)
 
 
 def labelled(title, unit, description, *, default=..., assumed=False, next_step="type it again", **limits):

@@ -78,15 +78,12 @@ def test_numbers_of_numpy_are_numbers():
 
 
 SENTENCES = [
-    (StatorPart, dict(slots=0), "stator facts, Slots [count]: 0 was given; a whole number of at least 3 and at most "
-                                "144 "
+    (StatorPart, dict(slots=0), "stator facts, Slots [count]: 0 was given; a whole number from 3 to 144 "
      "is allowed; count the teeth once round the ring, from a mark."),
-    (StatorPart, dict(slots=36.5), "stator facts, Slots [count]: 36.5 was given; a whole number of at least 3 and "
-                                   "at most "
+    (StatorPart, dict(slots=36.5), "stator facts, Slots [count]: 36.5 was given; a whole number from 3 to "
      "144 is allowed; count the teeth once round the ring, from a mark."),
-    (StatorPart, dict(poles=None), "stator facts, Magnet poles [count]: nothing was given; a whole number of at "
-                                   "least 2 "
-     "and at most 144 is allowed; count the magnet poles again, north and south together."),
+    (StatorPart, dict(poles=None), "stator facts, Magnet poles [count]: nothing was given; a whole number from 2 "
+     "to 144 is allowed; count the magnet poles again, north and south together."),
     (StatorPart, dict(poles=47), "stator facts, poles: 47 poles were given; poles come in pairs, so the count is even; "
      "count the magnet poles again, north and south together."),
     (StatorPart, dict(found_parallel=5), "stator facts, Parallel paths as found [count]: 2 in series × 5 paths "
@@ -108,7 +105,7 @@ SENTENCES = [
      "its partner was; a number above 0 and at most 20000 rpm is allowed; read it again, or leave it and its volts "
      "empty."),
     (StatorPart, dict(open_corner_rpm=90.0), "stator facts, Open delta corner, AC rms [V]: nothing was given but its "
-     "partner was; a number of at least 0 and at most 10000 V is allowed; read it again, or leave it and its speed "
+     "partner was; a number from 0 to 10000 V is allowed; read it again, or leave it and its speed "
      "empty."),
     (StatorPart, dict(assumed=[["magnet"]]), "stator facts, Assumed, not measured: a list or group of values was "
                                              "given; a list "

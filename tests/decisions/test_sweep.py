@@ -182,32 +182,32 @@ def test_warm_magnets_start_later_and_warm_copper_loses_more():
     [
         (
             {"copper_c": 201},
-            "winding temperature: 201 °C was given; a number at least -40 and at most 200 °C is allowed; "
+            "winding temperature: 201 °C was given; a number from -40 to 200 °C is allowed; "
             "measure or type the winding temperature again.",
         ),
         (
             {"magnet_c": -41},
-            "magnet temperature: -41 °C was given; a number at least -40 and at most 100 °C is allowed; "
+            "magnet temperature: -41 °C was given; a number from -40 to 100 °C is allowed; "
             "measure or type the magnet temperature again.",
         ),
         (
             {"drag_nm": -0.1},
-            "drag: -0.1 N·m was given; a number at least 0 and at most 1000 N·m is "
+            "drag: -0.1 N·m was given; a number from 0 to 1000 N·m is "
             "allowed; measure or type the drag again.",
         ),
         (
             {"diode_drop_v": 3.5},
-            "diode drop: 3.5 V was given; a number at least 0 and at most 3 V is allowed; "
+            "diode drop: 3.5 V was given; a number from 0 to 3 V is allowed; "
             "measure or type the diode drop again.",
         ),
         (
             {"cable_ohm": nan},
-            "cable resistance: nan Ω was given; a number at least 0 and at most 100 Ω is allowed; "
+            "cable resistance: nan Ω was given; a number from 0 to 100 Ω is allowed; "
             "measure or type the cable resistance again.",
         ),
         (
             {"drag_nm": "some"},
-            "drag: 'some' is not a number; a number at least 0 and at most 1000 N·m is allowed; "
+            "drag: 'some' is not a number; a number from 0 to 1000 N·m is allowed; "
             "measure or type the drag again.",
         ),
     ],

@@ -13,7 +13,7 @@ NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 # From the ground up. A module may import the modules of lower floors and those named before it on its own floor.
 # "drives", "figures" and "panels" are folders, within which modules may import each other.
 FLOORS = {
-    "words": ("errors", "estimate", "constants", "conversions", "cells"),
+    "words": ("errors", "estimate", "constants", "unit_names", "conversions", "cells"),
     "physics": ("heat", "coil", "grouping", "stator", "conductors", "bank", "bridge_circuit", "bridge_solver",
                 "bridge_chart", "rectifier", "waveforms", "third_harmonic", "drives"),
     "decisions": ("log_columns", "row_numbers", "readings", "fit_line", "fit_rows", "emf_fit", "inductance_fit",

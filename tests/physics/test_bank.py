@@ -162,12 +162,12 @@ def test_a_bad_cell_count_is_refused(cells):
         ),
         (
             {"temperature_c": 81},
-            "bank temperature: 81 °C was given; a number at least -40 and at most 80 °C is allowed; "
+            "bank temperature: 81 °C was given; a number from -40 to 80 °C is allowed; "
             "measure or type the bank temperature again.",
         ),
         (
             {"temperature_c": "warm"},
-            "bank temperature: 'warm' is not a number; a number at least -40 and at most 80 °C is allowed; "
+            "bank temperature: 'warm' is not a number; a number from -40 to 80 °C is allowed; "
             "measure or type the bank temperature again.",
         ),
     ],

@@ -50,7 +50,7 @@ def test_a_bad_runaway_ratio_is_refused(runaway_ratio):
     with pytest.raises(
         BadInput,
         match=exactly(
-            f"runaway ratio: {runaway_ratio} was given; a number at least 1 and at most 5 is allowed; "
+            f"runaway ratio: {runaway_ratio} was given; a number from 1 to 5 is allowed; "
             "measure or type the runaway ratio again."
         ),
     ):

@@ -261,17 +261,17 @@ HEAD = "a number above 0 and at most 1000 m is allowed; read the pressure at the
         ),
         (
             {"velocity_coefficient": 1.01},
-            "nozzle velocity coefficient: 1.01 was given; a number at least 0.8 and at most 1 is allowed; "
+            "nozzle velocity coefficient: 1.01 was given; a number from 0.8 to 1 is allowed; "
             "measure or type the nozzle velocity coefficient again.",
         ),
         (
             {"speed_ratio": 0.6},
-            "bucket to jet speed ratio: 0.6 was given; a number at least 0.3 and at most 0.5 is allowed; "
+            "bucket to jet speed ratio: 0.6 was given; a number from 0.3 to 0.5 is allowed; "
             "measure or type the bucket to jet speed ratio again.",
         ),
         (
             {"runaway_ratio": 1.7},
-            "runaway ratio: 1.7 was given; a number at least 1.75 and at most 2 is allowed; "
+            "runaway ratio: 1.7 was given; a number from 1.75 to 2 is allowed; "
             "measure or type the runaway ratio again.",
         ),
         ({"jets": 0}, "jets: 0 was given; a whole number from 1 to 6 is allowed; count the nozzles."),

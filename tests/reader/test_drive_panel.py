@@ -98,7 +98,7 @@ def test_pressure_is_understood_as_head(panel):
     ("head_m", "-28", "“-28” was typed"),
     ("head_m", "", "a water jet needs it"),
     ("nozzle_mm", "14 V", "where length is wanted"),
-    ("jets", "2.5", "a whole number is allowed"),
+    ("jets", "2.5", "a whole number from 1 to 6 is allowed; count the nozzles."),
     ("efficiency", "1.2", "at most 0.95"),
     ("pitch_diameter_mm", "wide", "is not a number"),
 ])

@@ -4,9 +4,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from decisions.job_samples import sample
+from statorbook import example
 from statorbook.errors import BadInput
 from statorbook.job_fields import facts_of
 from statorbook.job_parts import PARTS, BankPart, CoilPart, DrivePart, StatorPart
+from statorbook.panels.controls import NumberField
 from statorbook.panels.form import Form
 
 GOOD = {"slots": "36", "poles": "48", "found_connection": "star", "wire_diameter_mm": "0,9"}
@@ -71,7 +74,7 @@ def test_bad_fields_are_named_marked_and_kept_and_nothing_is_saved():
     assert saved == []
     assert form.message.text == ("Not usable – stator facts: 2 of 14 fields cannot be used yet; every field must be "
                                  "good; look at Slots, Insulation [MΩ].")
-    assert "“36.5” was typed; a whole number is allowed" in under(form, "slots")
+    assert "“36.5” was typed; a whole number from 3 to 144 is allowed; count the teeth once" in under(form, "slots")
     assert "&lt;b&gt;wet" in under(form, "insulation_megohm") and "<b>wet" not in under(form, "insulation_megohm")
     assert form.fields["slots"].control.value == "36.5"
     assert form.fields["insulation_megohm"].control.value == "<b>wet</b>"
@@ -167,12 +170,65 @@ def test_unsaved_changes_are_said_and_a_full_disk_too():
     assert "No space left on device" in form.message.text and form.fields["slots"].control.value == "36"
 
 
-def test_numbers_appear_as_they_were_saved():
-    part = CoilPart(emf_v_per_rpm=0.0123456789, emf_plus_minus_v_per_rpm=1e-5, ohm=0.25, ohm_plus_minus=0.0,
+def test_numbers_appear_with_few_figures_and_stay_whole_until_something_is_typed():
+    part = CoilPart(emf_v_per_rpm=0.9116199055, emf_plus_minus_v_per_rpm=1e-5, ohm=0.25, ohm_plus_minus=0.0,
                     henry=0.004, henry_plus_minus=0.001)
     form = Form(CoilPart, part)
-    assert form.fields["emf_v_per_rpm"].control.value == "0.0123456789"
+    control = form.fields["emf_v_per_rpm"].control
+    assert control.value == "0.9116" and form.fields["ohm"].control.value == "0.25"
     assert form.part() == part
+    control.value = "0.91161991"
+    assert control.value == "0.91161991" and form.part().emf_v_per_rpm == 0.91161991
+    control.value = "0.9116"
+    assert form.part().emf_v_per_rpm == 0.9116
+
+
+@pytest.mark.parametrize("value, text", [(0.9116199055, "0.9116"), (12345.678, "12346"), (5400.0, "5400"),
+                                         (1_000_000.0, "1000000"), (0.050000123, "0.05"), (31.6402, "31.6402")])
+def test_a_number_keeps_its_figures_before_the_point(value, text):
+    field = NumberField("Speed", "rpm", value, above=0.05)
+    assert field.value == text and field.read() == value
+
+
+@pytest.mark.parametrize("name", ["stator", "coil", "drive", "bank", "choice"])
+def test_saving_an_untouched_form_leaves_the_job_as_it_is(tmp_path, name):
+    job = example.write(tmp_path)
+    job.save_part("drive", job.drive.model_copy(update={"head_m": 31.640123456789, "drag_nm": 1 / 3,
+                                                        "assumed": ("drag_nm", "runaway_ratio")}))
+    before = (job.folder / "job.json").read_bytes()
+    assert b"31.640123456789" in before
+    part = sample(name) if getattr(job, name) is None else getattr(job, name)
+    job.save_part(name, part)
+    before = (job.folder / "job.json").read_bytes()
+    form = Form(PARTS[name], part, save=lambda typed: job.save_part(name, typed))
+    save_button(form).click()
+    assert form.message.text.startswith("Saved.") and (job.folder / "job.json").read_bytes() == before
+
+
+def test_an_assumption_that_is_right_can_be_confirmed():
+    seen = []
+    form = Form(StatorPart, save=seen.append, on_change=lambda form: seen.append(form.assumed()))
+    field = form.fields["magnet"]
+    assert field.confirm in field.widget.children[0].children and field.confirm.layout.display is None
+    assert form.fields["slots"].confirm not in form.fields["slots"].widget.children[0].children
+    field.confirm.click()
+    assert seen == [("found_parallel", "wires_in_hand", "conductor")]
+    assert field.control.value == "ferrite" and beside(form, "magnet") == ""
+    assert field.confirm.layout.display == "none" and form.message.text == "Changed and not saved yet."
+
+
+def test_what_does_not_go_together_is_marked_at_once_and_until_it_is_mended():
+    form = filled(found_parallel="5")
+    assert "allow 1, 2, 3, 4, 6, 12 parallel paths; type one of these" in under(form, "found_parallel")
+    form.fields["slots"].control.value = "45"
+    form.fields["poles"].control.value = "50"
+    # 45 slots with 50 poles: the pattern repeats gcd(45, 25) = 5 times, so 5 paths can be.
+    assert "type one of these" not in under(form, "found_parallel") and beside(form, "found_parallel") == ""
+
+
+def test_a_fraction_is_shown_in_the_fields_own_unit():
+    # By hand: 1/32 × 25.4 mm = 0.79375 mm.
+    assert "= 0.7937 mm" in beside(filled(wire_diameter_mm="1/32 in"), "wire_diameter_mm")
 
 
 def test_water_and_wire_units_are_offered_where_they_apply():

@@ -75,6 +75,8 @@ def test_bad_input_is_one_sentence_and_the_last_good_answer_stays_marked(panel):
     assert "Traceback" not in message
     assert "spring: 30.0 V DC." in sentence and "for the values before the last change" in sentence
     assert PICTURE in picture and "opacity" in picture and "opacity" in table
+    # The reason stands above the picture too, before the old answer.
+    assert sentence.index("Not usable – Net head: “12 V” was typed") < sentence.index("spring: 30.0 V DC.")
     assert panel.head.value == "12 V"
     assert panel.sentence.startswith("Not usable – Net head")
 

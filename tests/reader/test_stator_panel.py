@@ -67,6 +67,21 @@ def test_a_miscount_is_refused_with_the_nearest_counts_and_kept(empty):
     assert panel.form.fields["slots"].control.value == "35"
 
 
+def test_a_refusal_stands_at_the_count_that_it_is_about(empty):
+    panel = typed(StatorPanel(empty), slots="36")
+    assert panel.sentence.startswith("Type the slots and the magnet poles first")
+    said = {name: field.widget.children[1] for name, field in panel.form.fields.items()}
+    typed(panel, poles="47")
+    assert "so the count is even" in said["poles"].value and "even" not in said["slots"].value
+    typed(panel, poles="36")
+    assert "cannot make three equal phases" in said["slots"].value and "cannot" not in said["poles"].value
+    typed(panel, poles="many")
+    assert "is not a number" in said["poles"].value and "number" not in said["slots"].value
+    typed(panel, poles="48", slots="27 slots")
+    assert ("a whole number from 3 to 144 is allowed; count the teeth once round the ring, from a mark."
+            in said["slots"].value) and "27 slots" in panel.widget.children[1].value
+
+
 def test_the_part_is_saved_and_the_reader_told_what_to_do(empty):
     panel = typed(StatorPanel(empty), slots="36", poles="48", found_connection="delta", wire_diameter_mm="0,8",
                   mark_note="paint")

@@ -70,6 +70,15 @@ def test_ways_to_write_a_number(typed, expected):
     assert parse_quantity(typed, "V", "Volts") == pytest.approx(expected, rel=1e-12)
 
 
+# By hand, 1 in = 25.4 mm: 3/8 × 25.4 = 9.525, 1.5 × 25.4 = 38.1, 25.4/32 = 0.79375, 3.5 × 25.4 = 88.9.
+@pytest.mark.parametrize("typed, millimetres", [
+    ("3/8 in", 9.525), ('3/8"', 9.525), ("3/8in", 9.525), (" 3 / 8 in ", 9.525), ("1 1/2 in", 38.1),
+    ("1/32 in", 0.79375), ("3 1/2 in", 88.9), ("-1 1/2 in", -38.1), ("3/8", 0.375), ("1 1/2", 1.5), ("9/3 mm", 3.0),
+])
+def test_fractions(typed, millimetres):
+    assert parse_quantity(typed, "mm", "Nozzle") == pytest.approx(millimetres, rel=1e-12)
+
+
 def test_a_field_may_say_more_than_its_unit():
     assert parse_quantity("250 mV", "V rms, line", "Line volts") == pytest.approx(0.25)
 
@@ -94,7 +103,14 @@ def test_capitals_that_decide_are_not_guessed():
     ("12 V 13 A", "V", "Volts", "holds more than one number"),
     ("12 ± 0.5", "V", "Volts", "holds more than one number"),
     ("12 000", "V", "Volts", "holds more than one number"),
-    ("3 1/2 in", "mm", "Nozzle", "holds more than one number"),
+    ("3 3/2 in", "mm", "Nozzle", "holds more than one number"),
+    ("1.5/2 in", "mm", "Nozzle", "holds more than one number"),
+    ("1/2.5 in", "mm", "Nozzle", "holds more than one number"),
+    ("1/2/3 in", "mm", "Nozzle", "holds more than one number"),
+    ("1/2 3", "mm", "Nozzle", "holds more than one number"),
+    ("3/0", "mm", "Nozzle", "holds more than one number"),
+    ("1/" + "9" * 5000, "mm", "Nozzle", "holds more than one number"),
+    ("3/8 kg", "mm", "Nozzle", "“kg” is no unit known"),
     ("1,234.5", "V", "Volts", "“1,234.5” can be read in two ways; .* such as 1234.5"),
     ("1.234,5", "V", "Volts", "can be read in two ways"),
     ("1,234", "rpm", "Speed", "can be read in two ways"),
@@ -134,12 +150,20 @@ def test_a_long_text_is_quoted_short():
     assert len(str(refusal.value)) < 200
 
 
-@pytest.mark.parametrize("typed, sentence", [("12.5", "“12.5” was typed; a whole number is allowed; count again"),
-                                             ("2", "a number at least 3"), ("many", "is not a number")])
+@pytest.mark.parametrize("typed, sentence", [
+    ("12.5", "“12.5” was typed"), ("2", "“2” was typed"), ("many", "“many” is not a number"), ("", "nothing was typed"),
+    ("27 slots", "“27 slots” was typed, and “slots” is no unit known for this field"),
+])
 def test_counts(typed, sentence):
-    assert parse_count("36", "Slots", at_least=3) == 36
-    with pytest.raises(BadInput, match=sentence):
-        parse_count(typed, "Slots", at_least=3)
+    assert parse_count("36", "Slots", at_least=3, at_most=144) == 36
+    for hint, step in (("", "count again, then type the count"), ("count the teeth", "count the teeth")):
+        with pytest.raises(BadInput, match=f"^Slots: {sentence}; a whole number from 3 to 144 is allowed; {step}.$"):
+            parse_count(typed, "Slots", at_least=3, at_most=144, next_step=hint)
+
+
+def test_the_fields_own_next_step_is_said_instead_of_the_general_one():
+    with pytest.raises(BadInput, match="; read the gauge again.$"):
+        parse_quantity("450 psi", "m", "Net head", above=0, at_most=300, next_step="read the gauge again")
 
 
 def test_hints_name_the_us_gallon_and_water_pressure_only_where_they_apply():

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sentences import exactly
-from statorbook.errors import BadInput, require_number
+from statorbook.errors import BadInput, limits_in_words, require_number
 
 
 def test_complaint_says_what_was_given_what_is_allowed_and_what_to_do():
@@ -57,7 +57,7 @@ def test_a_good_number_comes_back_as_float(value):
         (
             {"at_least": -40, "at_most": 80},
             -41,
-            "head: -41 m was given; a number at least -40 and at most 80 m is allowed; measure or type the head again.",
+            "head: -41 m was given; a number from -40 to 80 m is allowed; measure or type the head again.",
         ),
         ({}, math.nan, "head: nan m was given; a number in m is allowed; measure or type the head again."),
         ({}, math.inf, "head: inf m was given; a number in m is allowed; measure or type the head again."),
@@ -98,6 +98,16 @@ def test_a_number_without_unit_reads_well():
 def test_a_number_as_text_is_refused_because_callers_keep_what_they_were_given():
     with pytest.raises(BadInput, match=r"^head: '3' "):
         require_number("3", "head", "m", above=0)
+
+
+@pytest.mark.parametrize(("unit", "limits", "words"), [
+    ("", {"at_least": 3, "at_most": 144, "noun": "a whole number"}, "a whole number from 3 to 144 is allowed"),
+    ("-", {"at_most": 0.95, "above": 0}, "a number above 0 and at most 0.95 is allowed"),
+    ("MΩ", {"at_least": 0, "at_most": 1_000_000}, "a number from 0 to 1000000 MΩ is allowed"),
+    ("V", {"at_least": 0}, "a number at least 0 V is allowed"), ("", {}, "a number is allowed"),
+])
+def test_limits_are_said_in_one_way(unit, limits, words):
+    assert limits_in_words(unit, **limits) == words
 
 
 @given(st.floats(allow_nan=True, allow_infinity=True))

@@ -202,20 +202,24 @@ class NumberField(W.Text):
     unit : str
         The field's own unit.
     value : str or float
-        What stands in it at first; empty for nothing.
+        What stands in it at first, a number with few figures; `read` gives all of them until something is typed.
     whole : bool
         True for a count.
+    next_step : str
+        What to do when it is outside the limits; a general hint when empty.
     **limits : float
         `above`, `at_least`, `at_most`, in the field's unit.
     """
 
-    def __init__(self, label, unit="", value="", *, whole=False, **limits):
-        self.label, self.unit, self.whole, self.limits = label, unit, whole, limits
+    def __init__(self, label, unit="", value="", *, whole=False, next_step="", **limits):
+        self.label, self.unit, self.whole, self.limits = label, unit, whole, {**limits, "next_step": next_step}
+        self._kept = None if isinstance(value, str) else repr(value if whole else float(value))
         others = [] if whole else usual_units(unit, label)
         hint = f"A number in {unit}, or with its unit: {', '.join(others)}." if others else ""
-        text = value if isinstance(value, str) else f"{value:.10g}"
+        text = value if isinstance(value, str) else _few_figures(value)
         super().__init__(value=text, continuous_update=False, tooltip=hint,
                          **labelled(label_with_unit(label, unit), _TYPED_EM))
+        self.observe(self._typed_over, "value")
 
     def read(self):
         """What stands in the field, as a number.
@@ -230,6 +234,17 @@ class NumberField(W.Text):
         BadInput
             When what was typed is no number of this kind, or outside the limits.
         """
+        text = self.value if self._kept is None else self._kept
         if self.whole:
-            return parse_count(self.value, self.label, **self.limits)
-        return parse_quantity(self.value, self.unit, self.label, **self.limits)
+            return parse_count(text, self.label, **self.limits)
+        return parse_quantity(text, self.unit, self.label, **self.limits)
+
+    def _typed_over(self, change):
+        self._kept = None
+
+
+def _few_figures(value):
+    """A number with six figures at most if that is all of it, else with four and every figure before the point."""
+    if float(f"{value:.6g}") == value:
+        return f"{value:.10g}"
+    return f"{value:.0f}" if 1000 <= abs(value) < 1e10 else f"{value:.4g}"

@@ -35,14 +35,27 @@ class FormField:
         self.unit = "" if facts.unit in ("-", "count") else facts.unit
         self.control = _control(self, value)
         self._beside = W.HTML(layout=W.Layout(width="auto"))
+        self.confirm = W.Button(description="measured", tooltip=f"{self.name}: the value is right, I have measured it",
+                                layout=W.Layout(width="auto"))
         self._under = W.HTML()
-        self.widget = stacked([side_by_side([self.control, self._beside]), self._under])
+        # What was once measured or typed cannot become an assumption again, so most fields need no such button.
+        confirm = [self.confirm] if assumed else []
+        self.widget = stacked([side_by_side([self.control, self._beside, *confirm]), self._under])
         self._say()
 
     @property
     def label(self):
         """Its name with the unit, as it stands in front of it."""
         return label_with_unit(self.name, self.unit)
+
+    @property
+    def usable(self):
+        """True when what stands in it can be used; nothing is shown."""
+        try:
+            self.read()
+        except BadInput:
+            return False
+        return True
 
     def read(self):
         """The value as the model wants it, in the field's own unit [unit].
@@ -95,10 +108,11 @@ class FormField:
             What is wrong; it is escaped.
         """
         self._beside.value = f'<span style="color:{BAD}"><b>✗</b></span>'
+        self.confirm.layout.display = "none"
         self._under.value = self._small(sentence, BAD)
 
     def _say(self, value=None):
-        self._beside.value = ""
+        self._beside.value, self.confirm.layout.display = "", None if self.assumed else "none"
         if self.assumed:
             self._beside.value = f'<span style="color:{ODD}">assumed, not measured</span>'
         elif value is not None and self.facts.kind == "number" and _has_letters(self.control.value):
@@ -140,10 +154,11 @@ class Form:
 
     def __init__(self, model, part=None, *, save=None, on_change=None, groups=None, skip=(), save_words="Save"):
         self.model, self._part, self._save, self._on_change = model, part, save, on_change
-        self.message = MessageLine()
+        self.message, self._refused = MessageLine(), None
         self.fields = {name: self._field(name) for name in model.model_fields if name not in (*skip, "assumed")}
         for field in self.fields.values():
             field.control.observe(self.message.guarded(lambda change, field=field: self._changed(field)), "value")
+            field.confirm.on_click(self.message.guarded(lambda pressed, field=field: self._changed(field)))
         boxes = [box for heading, names in self._grouped(groups or {}) for box in _section(heading, names, self.fields)]
         saving = [button(save_words, self.message.guarded(lambda pressed: self.save()), main=True)] if save else []
         self.widget = stacked([*boxes, *saving, self.message.widget])
@@ -165,16 +180,7 @@ class Form:
         if bad:
             raise BadInput(f"{len(bad)} of {len(self.fields)} fields cannot be used yet", "every field must be good",
                            f"look at {', '.join(bad)}", where=self.model.part_title)
-        values = {**self._kept(), **{name: field.read() for name, field in self.fields.items()}}
-        if "assumed" in self.model.model_fields:
-            values["assumed"] = self.assumed()
-        try:
-            return self.model(**values)
-        except BadInput as refusal:
-            field = self.fields.get(getattr(refusal, "field", ""))
-            if field:
-                field.complain(str(refusal))
-            raise
+        return self._modelled()
 
     def assumed(self):
         """Names of the fields that still hold an assumption.
@@ -182,9 +188,11 @@ class Form:
         Returns
         -------
         tuple of str
-            Field names, in the model's order.
+            Field names, those of the saved part first and in its order, so that saving it unchanged changes nothing.
         """
-        return tuple(name for name, field in self.fields.items() if field.assumed)
+        saved = list(getattr(self._part, "assumed", ()))
+        now = [name for name, field in self.fields.items() if field.assumed]
+        return tuple(sorted(now, key=lambda name: saved.index(name) if name in saved else len(saved)))
 
     def save(self):
         """Give the part to the save callback when every field is good.
@@ -208,10 +216,34 @@ class Form:
 
     def _changed(self, field):
         field.touched()
+        self._mark_refused()
         if self._save:
             self.message.remark(_UNSAVED)
         if self._on_change:
             self._on_change(self)
+
+    def _mark_refused(self):
+        """Show at its field what the model refuses, once every field can be used by itself."""
+        if self._refused:
+            self._refused.check()
+        if all(field.usable for field in self.fields.values()):
+            try:
+                self._modelled()
+            except BadInput:
+                pass  # it stands at its field; saving says it again
+
+    def _modelled(self):
+        values = {**self._kept(), **{name: field.read() for name, field in self.fields.items()}}
+        if "assumed" in self.model.model_fields:
+            values["assumed"] = self.assumed()
+        self._refused = None
+        try:
+            return self.model(**values)
+        except BadInput as refusal:
+            self._refused = self.fields.get(getattr(refusal, "field", ""))
+            if self._refused:
+                self._refused.complain(str(refusal))
+            raise
 
     def _grouped(self, groups):
         named = {name for names in groups.values() for name in names}
@@ -232,7 +264,8 @@ def _control(field, value):
     if facts.kind in ("number", "count"):
         limits = {"above": facts.above, "at_least": facts.least, "at_most": facts.most}
         given = {name: limit for name, limit in limits.items() if limit is not None}
-        return NumberField(field.name, field.unit, "" if value is None else value, whole=facts.kind == "count", **given)
+        return NumberField(field.name, field.unit, "" if value is None else value, whole=facts.kind == "count",
+                           next_step=facts.next_step, **given)
     if facts.kind == "choice":
         return choice(field.name, facts.choices, value, empty="(not known)" if facts.may_be_empty else "")
     if facts.kind == "yes or no":
@@ -242,4 +275,4 @@ def _control(field, value):
 
 
 def _has_letters(text):
-    return any(letter.isalpha() or letter in "°%\"'" for letter in text)
+    return any(letter.isalpha() or letter in "°%\"'/" for letter in text)

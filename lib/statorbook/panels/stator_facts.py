@@ -51,12 +51,13 @@ class StatorPanel(Panel):
         """
         fields = self.form.fields
         counts = [fields[name] for name in ("slots", "poles")]
-        if not any(field.control.value.strip() for field in counts):
+        if not all(field.control.value.strip() for field in counts):
             return Answer(sentence=_EMPTY)
         try:
             stator = Stator(**{name: fields[name].read() for name in ("slots", "poles")})
         except BadInput as refusal:
-            fields["poles" if refusal.where == "poles" else "slots"].complain(str(refusal))
+            if all([field.check() for field in counts]):  # each is good by itself, so it is about how they go together
+                fields["poles" if refusal.where == "poles" else "slots"].complain(str(refusal))
             raise
         for field in counts:
             field.check()
