@@ -15,6 +15,8 @@ from statorbook.stator import Stator
 
 __all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "StatorPart", "part_from_fields"]
 
+# What a drive complains of, and the field where the reader mends it.
+_DRIVE_FIELDS = {"nozzle or flow": "nozzle_mm", "runner and jet": "pitch_diameter_mm"}
 _BANK_FIT_LOW, _BANK_FIT_HIGH = 0.85, 1.2  # half-full volts over nominal volts, loose enough for every usual cell count
 
 
@@ -144,7 +146,11 @@ class DrivePart(AssumingPart):
             raise BadField("neither was given but a water jet needs one", "a bore in mm or a flow in L/s is allowed",
                            "measure the bore, or time the filling of a bucket", field="nozzle_mm",
                            where="Nozzle bore [mm] or Flow [L/s]")
-        self.to_drive()
+        try:
+            self.to_drive()
+        except BadInput as refusal:
+            raise BadField(refusal.given, refusal.allowed, refusal.next_step, where=refusal.where,
+                           field=_DRIVE_FIELDS.get(refusal.where, "")) from None
         return self
 
     def to_drive(self):

@@ -164,3 +164,11 @@ def test_a_saved_drive_is_shown_again(job):
     job.save_part("drive", sample("drive", nozzle_mm=None, flow_l_s=2.5))
     panel = DrivePanel(job)
     assert panel.form.fields["flow_l_s"].control.value == "2.5" and panel.sentence.startswith("2.50 L/s leave")
+
+
+@pytest.mark.parametrize("changed, typed, marked", [
+    ("flow_l_s", "3", "nozzle_mm"), ("pitch_diameter_mm", "4000", "pitch_diameter_mm"),
+])
+def test_what_the_jet_refuses_is_marked_at_its_field(panel, changed, typed, marked):
+    type_in(panel, changed, typed)
+    assert [name for name, field in panel.form.fields.items() if "✗" in field._beside.value] == [marked]

@@ -32,8 +32,9 @@ class QuickPanel(Panel):
 
     def __init__(self, *, slots, poles, line_volts_rms, reading_rpm, line_ohm, working_rpm):
         self._figure = KeptFigure(height_in=4.2)
-        self.slots = NumberField("Slots (teeth)", "", slots, whole=True, at_least=3, at_most=144)
-        self.poles = NumberField("Magnet poles, north and south", "", poles, whole=True, at_least=2, at_most=144)
+        counts = {"whole": True, "at_most": 144, "next_step": "count them once round the ring, from a mark"}
+        self.slots = NumberField("Slots (teeth)", "", slots, at_least=3, **counts)
+        self.poles = NumberField("Magnet poles, north and south", "", poles, at_least=2, **counts)
         self.volts = NumberField("AC volts between two leads, rms", "V", line_volts_rms, above=0, at_most=2000)
         self.at = NumberField("at a speed of", "rpm", reading_rpm, above=0, at_most=20_000)
         self.ohms = NumberField("Ohms between two leads", "Ω", line_ohm, above=0, at_most=1000)
