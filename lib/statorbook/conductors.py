@@ -1,4 +1,4 @@
-"""Round wire: area, gauge, current density and resistance."""
+"""Round wire: area and resistance; gauges are in `conversions`."""
 
 from math import pi
 
@@ -27,28 +27,6 @@ def wire_area_mm2(diameter_mm, wires=1):
     Source: geometry.
     """
     return wires * pi * diameter_mm**2 / 4.0
-
-
-def gauge_diameter_mm(awg):
-    """Diameter of an American wire gauge.
-
-    Parameters
-    ----------
-    awg : float
-        Gauge number; 1/0 is 0, 2/0 is −1 [-].
-
-    Returns
-    -------
-    float
-        Bare diameter [mm].
-
-    Notes
-    -----
-    Equation: d = 0.127 mm × 92^((36 − n) / 39).
-    Valid: −3 to 40.
-    Source: ASTM B258.
-    """
-    return 0.127 * 92.0 ** ((36.0 - awg) / 39.0)
 
 
 def wire_ohm(length_m, area_mm2):

@@ -61,9 +61,11 @@ def require_number(value, name, unit, *, above=None, at_least=None, at_most=None
     wanted = limits_in_words(unit, above=above, at_least=at_least, at_most=at_most)
     hint = next_step or f"measure or type the {name} again"
     try:
-        number = float("") if isinstance(value, str) else float(value)
+        number = None if isinstance(value, str) else float(value)
     except (TypeError, ValueError):
-        raise BadInput(f"{value!r} is not a number", wanted, hint, where=name) from None
+        number = None
+    if number is None:
+        raise BadInput(f"{value!r} is not a number", wanted, hint, where=name)
     too_low = (above is not None and number <= above) or (at_least is not None and number < at_least)
     too_high = at_most is not None and number > at_most
     if isinstance(value, bool) or number != number or abs(number) == float("inf") or too_low or too_high:

@@ -4,9 +4,9 @@ from math import pi, sqrt
 
 from statorbook.constants import METER_DIODE_DROP_V
 from statorbook.grouping import CoilConstants, Grouping, Winding
+from statorbook.job_places import EXAMPLE
 from statorbook.stator import Stator
 
-NAME = "spring_pipe"
 # What the invented machine truly does; the fit has to find it again from the noisy log.
 TRUE_COIL = CoilConstants(emf_v_per_rpm=0.0193, ohm=0.56, henry=0.0031, conductor="copper", magnet="ferrite")
 TRUE_WINDING = Winding(stator=Stator(slots=36, poles=48), coil=TRUE_COIL, grouping=Grouping(series=12, parallel=1))
@@ -53,7 +53,7 @@ def raw_rows():
     return {"spin": spin, "shorted": shorted, "ohms": ohms}
 
 
-def write(data_folder=None, name=NAME):
+def write(data_folder=None, name=EXAMPLE):
     """Write the example job, replacing what a job of that name held before.
 
     Parameters

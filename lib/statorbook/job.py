@@ -6,12 +6,11 @@ from statorbook.job_fields import shown
 from statorbook.job_files import file_label, locked, read_file, replace_file
 from statorbook.job_logs import fingerprint_of, load_log, replace_log, start_logs
 from statorbook.job_parts import PARTS, part_from_fields
-from statorbook.job_places import (CURRENT_FILE, base_folder, current_name, job_folder, job_names, make_folder,
+from statorbook.job_places import (CURRENT_FILE, EXAMPLE, base_folder, current_name, job_folder, job_names, make_folder,
                                    require_job)
 from statorbook.job_progress import chapter_states
 from statorbook.log_columns import LOGS, columns_of
 
-EXAMPLE = "spring_pipe"
 
 
 class Job:

@@ -1,10 +1,9 @@
 """Write a whole job anew, whatever its files hold now; the way back for the example job."""
 
-from statorbook.errors import BadInput
 from statorbook.job import Job
 from statorbook.job_document import SCHEMA_VERSION, format_document
 from statorbook.job_files import file_label, locked, replace_file
-from statorbook.job_places import base_folder, job_folder
+from statorbook.job_places import base_folder, ensure_folder, job_folder
 from statorbook.log_columns import format_log
 
 
@@ -33,15 +32,7 @@ def write_anew(name, *, parts, logs, data_folder=None):
         When the name is not allowed or the disk refuses.
     """
     folder = job_folder(base_folder(data_folder), name)
-    try:
-        folder.mkdir(exist_ok=True)
-    except OSError as error:
-        raise BadInput(
-            f"the folder cannot be made ({error.strerror})",
-            "a data folder that you may write to is allowed",
-            "check who owns it and whether the disk is full",
-            where=name,
-        ) from None
+    ensure_folder(folder)
     with locked(folder):
         for log, rows in logs.items():
             path = folder / f"{log}.csv"

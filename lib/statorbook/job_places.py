@@ -9,6 +9,7 @@ from statorbook.job_files import file_label, previous_of, read_file
 from statorbook.log_columns import LOGS
 
 CURRENT_FILE = ".current_job"
+EXAMPLE = "spring_pipe"
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,40}")
 _WINDOWS_DEVICES = ("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10)))
 
@@ -239,6 +240,22 @@ def make_folder(base, folder):
             raise BadInput(f"there is already a folder {other.name!r}",
                            "each job has a name of its own, whatever the capitals",
                            "choose another name, or open that one if it is your job", where="job name")
+    ensure_folder(folder)
+
+
+def ensure_folder(folder):
+    """Make a folder when it is not there.
+
+    Parameters
+    ----------
+    folder : Path
+        The folder, checked by `job_folder`.
+
+    Raises
+    ------
+    BadInput
+        When the disk refuses.
+    """
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:

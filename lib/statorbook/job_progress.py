@@ -8,7 +8,7 @@ from statorbook.errors import BadInput
 from statorbook.job_logs import load_log
 
 
-_CHOICE_INPUTS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
+PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 # Fields that no number of a comparison hangs on.
 _REMARKS = {"date", "notes", "mark_note", "insulation_megohm", "diameter_mm", "emf_how", "ohm_how", "henry_how"}
 
@@ -26,7 +26,7 @@ def inputs_fingerprint(job):
     str
         Such as "stator=1a2b3c4d coil=… drive=… bank=…", without the parts that are not filled in.
     """
-    return _fingerprint({name: getattr(job, name) for name in _CHOICE_INPUTS})
+    return _fingerprint({name: getattr(job, name) for name in PARTS_IN_WORDS})
 
 
 def chapter_states(folder, parts):
@@ -81,11 +81,11 @@ def _changed(worked_out_for, parts):
         return []
     kept, now = set(worked_out_for.split()), set(_fingerprint(parts).split())
     differing = {mark.split("=")[0] for mark in kept ^ now}
-    return [words for name, words in _CHOICE_INPUTS.items() if name in differing]
+    return [words for name, words in PARTS_IN_WORDS.items() if name in differing]
 
 
 def _fingerprint(parts):
-    return " ".join(f"{name}={_mark(parts[name])}" for name in _CHOICE_INPUTS if parts.get(name) is not None)
+    return " ".join(f"{name}={_mark(parts[name])}" for name in PARTS_IN_WORDS if parts.get(name) is not None)
 
 
 def _mark(part):

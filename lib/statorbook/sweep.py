@@ -5,11 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.constants import DIODE_DROP_V
+from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import require_number
 from statorbook.rectifier import bridge
 from statorbook.waveforms import bridge_waveforms
-
-_RAD_S_PER_RPM = 2.0 * np.pi / 60.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,7 +98,7 @@ class Sweep:
     @property
     def torque_nm(self):
         """Torque that the shaft must give, shape (g, n) [N·m]."""
-        return self.shaft_watts / (self.speed_rpm * _RAD_S_PER_RPM)
+        return self.shaft_watts / (self.speed_rpm * RAD_S_PER_RPM)
 
 
 def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
@@ -154,7 +153,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
         copper_watts=got.copper_watts,
         diode_watts=got.diode_watts,
         cable_watts=cable,
-        drag_watts=conditions.drag_nm * speed * _RAD_S_PER_RPM,
+        drag_watts=conditions.drag_nm * speed * RAD_S_PER_RPM,
         voltage_ratio=got.voltage_ratio,
     )
 

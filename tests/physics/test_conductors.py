@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from statorbook.conductors import gauge_diameter_mm, wire_area_mm2, wire_ohm
+from statorbook.conductors import wire_area_mm2, wire_ohm
+from statorbook.conversions import awg_diameter_mm
 
 # NBS Handbook 100 (1966), wire tables at 20 °C (from memory, equal to ρ and d to four digits): Ω per 1000 ft.
 OHM_PER_1000_FT = {10: 0.9989, 12: 1.588, 14: 2.525, 16: 4.016, 18: 6.385, 20: 10.15, 22: 16.14, 24: 25.67, 30: 103.2}
@@ -28,17 +29,17 @@ MOST_OHM_PER_KM = {
     ("awg", "expected_mm"), [(10, 2.588), (12, 2.053), (14, 1.628), (18, 1.024), (24, 0.5106), (30, 0.2546)]
 )
 def test_published_gauge_diameter(awg, expected_mm):
-    assert gauge_diameter_mm(awg) == pytest.approx(expected_mm, rel=4e-4)
+    assert awg_diameter_mm(awg) == pytest.approx(expected_mm, rel=4e-4)
 
 
 # Same source: one gauge number is a factor of 1.1229322 in diameter.
 def test_published_ratio_of_neighbouring_gauges():
-    assert gauge_diameter_mm(17) / gauge_diameter_mm(18) == pytest.approx(1.1229322, rel=1e-7)
+    assert awg_diameter_mm(17) / awg_diameter_mm(18) == pytest.approx(1.1229322, rel=1e-7)
 
 
 @pytest.mark.parametrize(("awg", "expected_ohm"), OHM_PER_1000_FT.items())
 def test_published_ohms_per_1000_feet(awg, expected_ohm):
-    assert wire_ohm(304.8, wire_area_mm2(gauge_diameter_mm(awg))) == pytest.approx(expected_ohm, rel=1e-3)
+    assert wire_ohm(304.8, wire_area_mm2(awg_diameter_mm(awg))) == pytest.approx(expected_ohm, rel=1e-3)
 
 
 # Robertson, Ex. 1.17: 250 m of 0.5 mm wire of 18 nΩ·m have 22.92 Ω; ours is copper of 17.241 nΩ·m (IEC 60028).

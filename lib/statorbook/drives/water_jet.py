@@ -6,6 +6,7 @@ from math import pi, sqrt
 import numpy as np
 
 from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
+from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import BadInput, require_count, require_number
 
 _LEAST_DIAMETER_RATIO = 5.0  # pitch over jet diameter below which buckets crowd each other
@@ -169,7 +170,7 @@ class WaterJet:
         """
         k = self.runaway_ratio
         bend = (3.0 - k**2) / (3.0 - 2.0 * k)
-        omega_best = self.best_speed_rpm * 2.0 * pi / 60.0
+        omega_best = self.best_speed_rpm * RAD_S_PER_RPM
         share_at_best = 1.0 - bend / k - (1.0 - bend) / k**2
         y = np.asarray(speed_rpm, dtype=float) / self.runaway_speed_rpm
         torque = self.best_shaft_watts / (omega_best * share_at_best) * (1.0 - bend * y - (1.0 - bend) * y**2)

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from statorbook.drives import shaft_watts
 from statorbook.figures.artists import COLOURS, hide, limit, line, words
 
 _POINTS = 120
@@ -28,8 +29,7 @@ def draw_drive_curves(power_axes, torque_axes, drive):
     speed = np.linspace(0.0, top, _POINTS)
     torque = drive.torque_nm(speed)
     known = not np.isfinite(torque).all()
-    torque = np.zeros_like(speed) if known else torque
-    power = torque * speed * 2.0 * np.pi / 60.0
+    torque, power = (np.zeros_like(speed),) * 2 if known else (torque, shaft_watts(drive, speed))
     best = f"{'working' if known else 'best'} {drive.best_speed_rpm:.0f} rpm"
     for axes, values, label in ((power_axes, power, "Shaft power [W]"), (torque_axes, torque, "Torque [N·m]")):
         axes.set(xlim=(0.0, 1.08 * top), ylim=(0.0, 1.15 * max(float(values.max()), 1.0)))

@@ -5,7 +5,7 @@ import ipywidgets as W
 from statorbook import example
 from statorbook.errors import BadInput
 from statorbook.job import Job, open_current
-from statorbook.job_places import base_folder
+from statorbook.job_places import EXAMPLE, base_folder
 from statorbook.panels.controls import button, choice, labelled
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.table import Table
@@ -76,7 +76,7 @@ class StartPanel(Panel):
 
     def restore(self):
         """Write the example job anew; other jobs are not touched."""
-        self._use(example.write(self._folder), f"The example job {example.NAME} is as it was shipped, and is now open.")
+        self._use(example.write(self._folder), f"The example job {EXAMPLE} is as it was shipped, and is now open.")
 
     def _use(self, job, message):
         job.make_current()
