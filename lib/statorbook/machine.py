@@ -6,11 +6,12 @@ from itertools import product
 from statorbook.comparison import Setting
 from statorbook.errors import BadInput
 from statorbook.grouping import CoilConstants, Grouping
+from statorbook.job_places import EXAMPLE
+from statorbook.job_progress import PARTS_IN_WORDS
 from statorbook.stator import Stator
 from statorbook.sweep import Conditions
 
 WRITE_CONSTANTS = "Write these constants to the job"  # the button of 02_spin_and_log
-_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 _WRITTEN_IN = {
     "stator": "01_know_your_stator",
     "coil": "02_spin_and_log",
@@ -43,6 +44,8 @@ class Machine:
         Temperatures, drag, rectifier, cable, wire, device limit.
     assumed : tuple of str
         What was assumed, in words.
+    doubt : str
+        A sentence when the open-corner reading looks like something else than a third harmonic, else empty.
     """
 
     stator: Stator
@@ -54,6 +57,7 @@ class Machine:
     bank: object
     setting: Setting
     assumed: tuple
+    doubt: str = ""
 
 
 def machine_from(job):
@@ -76,13 +80,14 @@ def machine_from(job):
     """
     _require_parts(job)
     facts, coil, drive, bank = job.stator, job.coil, job.drive, job.bank
+    corner = facts.to_open_corner()
     conditions = Conditions(drag_nm=drive.drag_nm, diode_drop_v=bank.diode_drop_v, cable_ohm=bank.cable_ohm)
     setting = Setting(
         conditions=conditions,
         wire_diameter_mm=facts.wire_diameter_mm,
         wires_in_hand=facts.wires_in_hand,
         device_max_volts=bank.device_max_volts,
-        open_corner_v_per_rpm=_open_corner_v_per_rpm(facts, coil),
+        open_corner_v_per_rpm=corner.open_corner_v_per_rpm if corner else None,
     )
     bands = (coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet)
     return Machine(
@@ -94,7 +99,8 @@ def machine_from(job):
         drive=drive.to_drive(),
         bank=bank.to_bank(),
         setting=setting,
-        assumed=_assumed(coil, drive, bank, setting),
+        assumed=_assumed(facts, coil, drive, bank, setting),
+        doubt=corner.doubt(coil.to_coil(facts)) if corner else "",
     )
 
 
@@ -102,7 +108,7 @@ def _require_parts(job):
     for part, notebook in _WRITTEN_IN.items():
         if getattr(job, part) is None:
             raise BadInput(
-                f"the job {job.name} has no {_IN_WORDS[part]} yet",
+                f"the job {job.name} has no {PARTS_IN_WORDS[part]} yet",
                 "all of stator facts, coil constants, drive and bank are needed",
                 f"{_fill_in([part])} on page {notebook}",
                 where="job",
@@ -143,15 +149,6 @@ def _staleness(job):
 
 def _fill_in(parts):
     return "fill it in" if len(parts) == 1 and parts[0] in ("drive", "bank") else "fill them in"
-
-
-def _open_corner_v_per_rpm(facts, coil):
-    """The reading for one coil in series, once the coil's EMF shows that no phase was reversed."""
-    corner = facts.to_open_corner()
-    if corner is None:
-        return None
-    corner.doubt(coil.to_coil(facts))
-    return corner.open_corner_v_per_rpm
 
 
 def corners(emf, ohm, henry, conductor="copper", magnet="ferrite"):
@@ -215,7 +212,7 @@ def _ends_of(band):
     return max(band.low, 0.1 * band.value), band.high
 
 
-def _assumed(coil, drive, bank, setting):
+def _assumed(facts, coil, drive, bank, setting):
     """Everything that was not measured, in words."""
     coil_words = [
         f"{word} of a coil"
@@ -226,7 +223,7 @@ def _assumed(coil, drive, bank, setting):
         )
         if flag
     ]
-    titles = [type(part).model_fields[name].title for part in (drive, bank) for name in part.assumed]
+    titles = [type(part).model_fields[name].title for part in (facts, drive, bank) for name in part.assumed]
     at_work = setting.conditions
     return (
         *coil_words,
@@ -237,7 +234,7 @@ def _assumed(coil, drive, bank, setting):
     )
 
 
-def with_parts(job, *parts, example="spring_pipe"):
+def with_parts(job, *parts, example=EXAMPLE):
     """The job itself when the parts are filled in and up to date, else the example, so that a page has numbers to show.
 
     Parameters
@@ -267,7 +264,7 @@ def with_parts(job, *parts, example="spring_pipe"):
     steps, reasons = [], []
     if missing:
         pages = ", ".join(dict.fromkeys(_WRITTEN_IN[part] for part in missing))
-        reasons.append(f"Your job {job.name} has no {' and no '.join(_IN_WORDS[part] for part in missing)} yet")
+        reasons.append(f"Your job {job.name} has no {' and no '.join(PARTS_IN_WORDS[part] for part in missing)} yet")
         steps.append(f"{_fill_in(missing)} on page {pages}")
     if stale:
         reasons.append(stale.given if missing else f"{stale.given[:1].upper()}{stale.given[1:]}")

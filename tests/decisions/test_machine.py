@@ -235,3 +235,19 @@ def test_a_choice_without_marks_counts_as_up_to_date(filled):
     filled.save_part("choice", sample("choice"))
     filled.save_part("bank", sample("bank", cable_ohm=0.05))
     assert filled.states()["04_choose_a_grouping"] == "done"
+
+
+def test_what_was_assumed_of_the_stator_is_said_too(filled):
+    filled.save_part("stator", sample("stator", assumed=("found_parallel", "magnet")))
+    said = machine_from(filled).assumed
+    assert "Parallel paths as found [count]" in said and "Magnets" in said
+
+
+def test_an_open_corner_that_looks_like_something_else_leaves_a_doubt(filled):
+    stator = filled.stator.to_stator()
+    assert machine_from(filled).doubt == "" and stator.third_harmonic_factor < 0.05
+    # Half of a phase's volts at that speed; such coils link next to no third harmonic, sin(3π 24/36) = 0.
+    volts = 0.5 * filled.stator.to_found_grouping().series * filled.coil.emf_v_per_rpm * 100
+    corner = {"open_corner_volts_rms": volts, "open_corner_rpm": 100.0}
+    filled.save_part("stator", sample("stator", **corner))
+    assert "look for a phase that is unlike the others" in machine_from(filled).doubt

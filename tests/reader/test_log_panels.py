@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from reader.pages import shown
 from statorbook import example
 from statorbook.emf_fit import fit_emf
 from statorbook.fit import coil_estimates, terminal_constants
@@ -243,3 +244,12 @@ def test_a_row_like_the_last_leaves_the_fit_as_it_is(tmp_path):
     before = panel.sentence
     panel.grid.add_row(like_last=True)
     assert "column" not in panel.message.text and panel.sentence.split(".")[0] == before.split(".")[0]
+
+
+def test_what_was_odd_in_the_file_is_said_and_not_only_assumed(tmp_path):
+    job = example.write(tmp_path)
+    path = job.folder / "spin.csv"
+    lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
+    path.write_text("".join(lines[:1] + lines[2:]), encoding="utf-8")  # the units row is gone
+    caution = shown(SpinPanel(job))[0]
+    assert "spring_pipe/spin.csv has no units row, so the usual units are taken" in caution

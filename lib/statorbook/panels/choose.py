@@ -6,13 +6,15 @@ import numpy as np
 
 from statorbook import constants as c
 from statorbook.bank import cells_for
-from statorbook.comparison import compare, describe
+from statorbook.comparison import compare
+from statorbook.drives import shaft_watts
 from statorbook.drives.water_jet import WaterJet
 from statorbook.errors import BadInput
 from statorbook.figures.kept import KeptFigure
 from statorbook.figures.one_curve import draw_one_curve
 from statorbook.figures.speed_curves import draw_speed_curves
 from statorbook.grouping import Grouping
+from statorbook.hazards import open_circuit_volts
 from statorbook.job_parts import BankPart, DrivePart
 from statorbook.job_progress import inputs_fingerprint
 from statorbook.machine import machine_from
@@ -22,6 +24,7 @@ from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.groupings import all_groupings, choice_part, plus_minus_words
 from statorbook.sweep import sweep
 from statorbook.uncertainty import amps_band
+from statorbook.verdict import describe
 
 _LIMITS = (
     (c.DRY_DC_VOLTS.value, "dry touch, IEC 60364-4-41"),
@@ -153,7 +156,10 @@ class ChoosePanel(Panel):
             ),
             table=all_groupings(found, row),
             caution=" ".join(
-                filter(None, (row.runaway.sentence, found.bank.caution, found.bank.amps_caution(at.dc_amps)))
+                filter(
+                    None,
+                    (row.runaway.sentence, now.doubt, found.bank.caution, found.bank.amps_caution(at.dc_amps)),
+                )
             ),
         )
 
@@ -166,7 +172,7 @@ class ChoosePanel(Panel):
             found.rows,
             row.grouping,
             speed_rpm=speed,
-            drive_watts=found.drive.torque_nm(speed) * speed * 2.0 * np.pi / 60.0,
+            drive_watts=shaft_watts(found.drive, speed),
         )
         speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
         sweeps = [sweep([row.winding], speeds, each, setting.conditions) for each in found.bank.states]
@@ -179,7 +185,7 @@ class ChoosePanel(Panel):
             plus_minus_band=amps_band(now, row.grouping, speeds, state=chosen),
             runaway_rpm=found.drive.runaway_speed_rpm,
             limits=_LIMITS,
-            volts_peak=np.sqrt(2.0) * row.winding.line_volts_rms(speeds, setting.cold_c),
+            volts_peak=open_circuit_volts(row.winding, speeds, setting.cold_c)[1],
             device_max_volts=setting.device_max_volts,
         )
 
@@ -207,9 +213,9 @@ class ChoosePanel(Panel):
                 where=f"job {self.job.name}",
             )
         _, found, row = self.compared()
-        choice_part(found, row)  # refused, if at all, before anything is written
+        made = choice_part(found, row)  # refused, if at all, before anything is written
         changed = [*self._write_drive(), *self._write_bank(found.bank)]
-        self.job.save_part("choice", choice_part(found, row, worked_out_for=inputs_fingerprint(self.job)))
+        self.job.save_part("choice", made.model_copy(update={"worked_out_for": inputs_fingerprint(self.job)}))
         self._opened_with = self._parts()
         hold = "holds" if len(changed) == 1 else "hold"
         also = f" The job's {' and '.join(changed)} now {hold} what the sliders show." if changed else ""

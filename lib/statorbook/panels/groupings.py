@@ -24,7 +24,7 @@ _COLUMNS = {
 }
 
 
-def choice_part(found, row, *, worked_out_for=""):
+def choice_part(found, row):
     """What the job keeps of a chosen row.
 
     Parameters
@@ -33,8 +33,6 @@ def choice_part(found, row, *, worked_out_for=""):
         The comparison it comes from.
     row : Row
         The chosen row.
-    worked_out_for : str
-        Fingerprint of the job's parts, from `job_progress.inputs_fingerprint`.
 
     Returns
     -------
@@ -55,7 +53,6 @@ def choice_part(found, row, *, worked_out_for=""):
         runaway_dc_volts_peak=row.runaway.dc_volts_peak,
         hazard=f"{row.runaway.word} ({row.runaway.limit})",
         verdict=f"{row.verdict}: {row.reason}",
-        worked_out_for=worked_out_for,
     )
 
 

@@ -69,6 +69,7 @@ class LogPanel(Panel):
         heads = {name: HEADINGS[name] for name in columns_of(self.log)}
         self.grid = LogGrid(heads, self.job.read_log(self.log), self.words, self._judge,
                             save=lambda rows: self.job.save_log(self.log, rows), widths=_WIDTHS)
+        self._notes = self.job.log_notes(self.log)  # what was odd in the file and was kept all the same
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         super().__init__(inputs=[self.grid, stacked([self.keep_all])], sentence_lines=sentence_lines,
                          picture_px=figure.height_px if figure else 0)
@@ -131,9 +132,9 @@ class LogPanel(Panel):
             self._figure.draw(type(self).draw, found.readings, found.fit)
             pictures = (self._figure.svg(f"{self.log.capitalize()} log. {sentence}"),)
         if found.fit is None:
-            return Answer(sentence=sentence, pictures=pictures)
+            return Answer(sentence=sentence, pictures=pictures, caution=" ".join(self._notes))
         return Answer(sentence=sentence, pictures=pictures, table=balance_table(found.fit.pair_ratios),
-                      caution=" ".join(found.fit.warnings))
+                      caution=" ".join((*self._notes, *found.fit.warnings)))
 
     def _judge(self, rows):
         try:

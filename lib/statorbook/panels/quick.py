@@ -117,5 +117,4 @@ def best_few(look):
     return Table(
         columns=("grouping", "bank half full [W], assumed band", "cut-in [rpm]", "runaway [V DC peak]", "danger"),
         rows=tuple(line(row) for row in look.best),
-        marks=tuple("" for _ in look.best),
     )
