@@ -3,6 +3,7 @@
 import ipywidgets as W
 
 from statorbook.conversions import parse_count, parse_quantity, usual_units
+from statorbook.unit_systems import from_shown, shown_unit, to_shown
 
 _LABEL_CH = 30
 _CONTROL_EM = 24
@@ -207,18 +208,22 @@ class NumberField(W.Text):
         True for a count.
     next_step : str
         What to do when it is outside the limits; a general hint when empty.
+    system : str
+        "metric" or "US": the unit shown and taken for a bare number.
     **limits : float
         `above`, `at_least`, `at_most`, in the field's unit.
     """
 
-    def __init__(self, label, unit="", value="", *, whole=False, next_step="", **limits):
-        self.label, self.unit, self.whole, self.limits = label, unit, whole, {**limits, "next_step": next_step}
-        self._kept = None if isinstance(value, str) else repr(value if whole else float(value))
+    def __init__(self, label, unit="", value="", *, whole=False, next_step="", system="metric", **limits):
+        self.label, self.unit, self.whole, self.system = label, unit, whole, system
+        self.shown_unit = unit if whole else shown_unit(unit, system, label)
+        self.limits = {name: self._shown(limit) for name, limit in limits.items()} | {"next_step": next_step}
+        self._kept = None if isinstance(value, str) else value
         others = [] if whole else usual_units(unit, label)
-        hint = f"A number in {unit}, or with its unit: {', '.join(others)}." if others else ""
-        text = value if isinstance(value, str) else _few_figures(value)
+        hint = f"A number in {self.shown_unit}, or with its unit: {', '.join(others)}." if others else ""
+        text = value if isinstance(value, str) else _few_figures(self._shown(value))
         super().__init__(value=text, continuous_update=False, tooltip=hint,
-                         **labelled(label_with_unit(label, unit), _TYPED_EM))
+                         **labelled(label_with_unit(label, self.shown_unit), _TYPED_EM))
         self.observe(self._typed_over, "value")
 
     def read(self):
@@ -234,10 +239,17 @@ class NumberField(W.Text):
         BadInput
             When what was typed is no number of this kind, or outside the limits.
         """
-        text = self.value if self._kept is None else self._kept
         if self.whole:
-            return parse_count(text, self.label, **self.limits)
-        return parse_quantity(text, self.unit, self.label, **self.limits)
+            return parse_count(self.value if self._kept is None else repr(self._kept), self.label, **self.limits)
+        kept = self._kept
+        if kept is not None:
+            parse_quantity(repr(float(self._shown(kept))), self.shown_unit, self.label, **self.limits)
+            return float(kept)
+        typed = parse_quantity(self.value, self.shown_unit, self.label, **self.limits)
+        return float(from_shown(typed, self.unit, self.system, self.label))
+
+    def _shown(self, value):
+        return value if self.whole else to_shown(value, self.unit, self.system, self.label)
 
     def _typed_over(self, change):
         self._kept = None

@@ -1,0 +1,183 @@
+"""One field of a form: its label, its control in the reader's units, and what is to be said about it."""
+
+from html import escape
+
+import ipywidgets as W
+
+from statorbook.conversions import usual_units
+from statorbook.errors import BadInput
+from statorbook.panels.controls import (NumberField, choice, label_ch, label_with_unit, labelled, side_by_side, stacked,
+                                        tick)
+from statorbook.panels.guard import BAD, ODD, QUIET
+from statorbook.unit_systems import to_shown
+
+_LONG_TEXT = 1000
+_MANY_UNITS = ("m", "mm", "L/s", "m/s")  # where trades and countries differ, so that the reader is told
+
+
+class FormField:
+    """One field: label, control, and what is to be said about it.
+
+    Parameters
+    ----------
+    facts : FieldFacts
+        What the model says about it, from `job_fields.field_facts`.
+    value : object
+        What stands in it at first; None for nothing.
+    assumed : bool
+        True when that value is an assumption.
+    system : str
+        "metric" or "US": the unit shown and taken for a bare number.
+    """
+
+    def __init__(self, facts, value, *, assumed=False, system="metric"):
+        self.facts, self.assumed, self.system = facts, assumed, system
+        self.name = facts.title.removesuffix(f" [{facts.unit}]")
+        self.unit = "" if facts.unit in ("-", "count") else facts.unit
+        self.control = _control(self, value)
+        self._beside = W.HTML(layout=W.Layout(width="auto"))
+        self.confirm = W.Button(description="measured", tooltip=f"{self.name}: the value is right, I have measured it",
+                                layout=W.Layout(width="auto"))
+        self._under = W.HTML()
+        # What was once measured or typed cannot become an assumption again, so most fields need no such button.
+        confirm = [self.confirm] if assumed else []
+        self.widget = stacked([side_by_side([self.control, self._beside, *confirm]), self._under])
+        self._say()
+
+    @property
+    def label(self):
+        """Its name with the unit, as it stands in front of it."""
+        return label_with_unit(self.name, self._shown_unit)
+
+    @property
+    def _shown_unit(self):
+        return self.control.shown_unit if self.facts.kind == "number" else self.unit
+
+    def in_units(self, system):
+        """Show a number in other units; what cannot be read stays as it was typed.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+
+        Returns
+        -------
+        bool
+            True when the control is a new one.
+        """
+        if self.facts.kind != "number" or system == self.system:
+            return False
+        try:
+            value = self.read()
+        except BadInput:
+            value = self.control.value
+        self.system = system
+        self.control = _control(self, value)
+        row = self.widget.children[0]
+        row.children = (self.control, *row.children[1:])
+        self.check()
+        return True
+
+    @property
+    def usable(self):
+        """True when what stands in it can be used; nothing is shown."""
+        try:
+            self.read()
+        except BadInput:
+            return False
+        return True
+
+    def read(self):
+        """The value as the model wants it, in the field's own unit [unit].
+
+        Returns
+        -------
+        object
+            A number, a word, True or False, a text, or None when it is empty and may be.
+
+        Raises
+        ------
+        BadInput
+            When what was typed cannot be used, or nothing was chosen.
+        """
+        value = self.control.value
+        if self.facts.may_be_empty and (value is None or not str(value).strip()):
+            return None
+        if self.facts.kind in ("number", "count"):
+            return self.control.read()
+        if self.facts.kind == "choice" and value is None:
+            raise BadInput("nothing was chosen", self.facts.allowed, "choose one of them", where=self.name)
+        return value
+
+    def touched(self):
+        """Take note that the reader changed it: it is no assumption any more."""
+        self.assumed = False
+        self.check()
+
+    def check(self):
+        """Show what is wrong with it, or what was understood.
+
+        Returns
+        -------
+        bool
+            True when it can be used.
+        """
+        try:
+            self._say(self.read())
+        except BadInput as refusal:
+            self.complain(str(refusal))
+            return False
+        return True
+
+    def complain(self, sentence):
+        """Show a sentence under the field.
+
+        Parameters
+        ----------
+        sentence : str
+            What is wrong; it is escaped.
+        """
+        self._beside.value = f'<span style="color:{BAD}"><b>✗</b></span>'
+        self.confirm.layout.display = "none"
+        self._under.value = self._small(sentence, BAD)
+
+    def _say(self, value=None):
+        self._beside.value, self.confirm.layout.display = "", None if self.assumed else "none"
+        if self.assumed:
+            self._beside.value = f'<span style="color:{ODD}">assumed, not measured</span>'
+        elif value is not None and self.facts.kind == "number" and _has_letters(self.control.value):
+            self._beside.value = f'<span style="color:{QUIET}">= {self._in_words(value)}</span>'
+        self._under.value = self._small(f"{self.facts.description}{self._also_understood()}", QUIET)
+
+    def _in_words(self, value):
+        return escape(f"{to_shown(value, self.unit, self.system, self.name):.4g} {self._shown_unit}")
+
+    def _also_understood(self):
+        if self.facts.kind != "number" or self.unit not in _MANY_UNITS:
+            return ""
+        return f" Also understood: {', '.join(usual_units(self.unit, self.name))}."
+
+    def _small(self, text, colour):
+        indent = label_ch("" if self.facts.kind == "yes or no" else self.label) + 1
+        return (f'<div style="margin:-2px 0 4px {indent}ch;line-height:1.35;color:{colour}">'
+                f'<span style="font-size:0.92em">{escape(text)}</span></div>')
+
+
+def _control(field, value):
+    facts = field.facts
+    if facts.kind in ("number", "count"):
+        limits = {"above": facts.above, "at_least": facts.least, "at_most": facts.most}
+        given = {name: limit for name, limit in limits.items() if limit is not None}
+        return NumberField(field.name, field.unit, "" if value is None else value, whole=facts.kind == "count",
+                           next_step=facts.next_step, system=field.system, **given)
+    if facts.kind == "choice":
+        return choice(field.name, facts.choices, value, empty="(not known)" if facts.may_be_empty else "")
+    if facts.kind == "yes or no":
+        return tick(field.name, bool(value))
+    kind = W.Textarea if (facts.most or 0) >= _LONG_TEXT else W.Text
+    return kind(value=value or "", continuous_update=False, **labelled(field.name))
+
+
+def _has_letters(text):
+    return any(letter.isalpha() or letter in "°%\"'/" for letter in text)

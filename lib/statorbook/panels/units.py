@@ -1,0 +1,34 @@
+"""The choice of metric or US units, kept in the job."""
+
+from statorbook.job_reader_part import ReaderPart, units_of
+from statorbook.panels.controls import choice, stacked
+from statorbook.panels.guard import MessageLine
+from statorbook.unit_systems import SYSTEMS
+
+
+class UnitsChoice:
+    """A list to choose the units from; saved in the job at once.
+
+    Parameters
+    ----------
+    job : Job
+        The job that remembers it.
+    on_change : callable
+        Called with "metric" or "US" after it is saved.
+    """
+
+    def __init__(self, job, on_change):
+        self.job, self._on_change, self.message = job, on_change, MessageLine(lines=0)
+        self.control = choice("Units", list(SYSTEMS), units_of(job))
+        self.control.observe(self.message.guarded(self._chosen), "value")
+        self.widget = stacked([self.control, self.message.widget])
+
+    @property
+    def system(self):
+        """The units chosen: "metric" or "US"."""
+        return self.control.value
+
+    def _chosen(self, change):
+        self.message.clear()
+        self._on_change(self.system)  # shown even when the disk then refuses to remember it
+        self.job.save_part("reader", ReaderPart(units=self.system))
