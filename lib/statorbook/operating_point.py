@@ -7,6 +7,7 @@ import numpy as np
 from statorbook.sweep import sweep
 
 _SPEEDS = 160  # points of the sweep in which a crossing is looked for
+_HAIR = 1e-9
 _LEAST_RPM = 1e-9  # stands for no speed at all, where power over speed has no value
 
 
@@ -16,7 +17,7 @@ def operating_points(drive, windings, bank_state, conditions):
     Parameters
     ----------
     drive : object
-        A drive with `torque_nm`, `best_speed_rpm` and `runaway_speed_rpm`.
+        A drive, see `drives`.
     windings : sequence of Winding
         g windings of one stator.
     bank_state : BankState
@@ -53,12 +54,82 @@ def _first_crossing(drive, windings, bank_state, conditions):
         speeds = speed_rpm[:, None]
         return drive.torque_nm(speed_rpm) - sweep(wanted, speeds, bank_state, conditions).torque_nm[:, 0]
 
-    grid = np.linspace(0.0, drive.runaway_speed_rpm, _SPEEDS + 1)
-    grid[0] = _LEAST_RPM
+    grid = _speeds(drive)
     surplus = drive.torque_nm(grid) - sweep(windings, grid, bank_state, conditions).torque_nm
     first = np.argmax(surplus <= 0.0, axis=1)
-    bracket = grid[np.maximum(first - 1, 0)], grid[first]
+    # A hair wider than the grid: a crossing that lies on it may change sides by rounding.
+    bracket = grid[np.maximum(first - 1, 0)] * (1.0 - _HAIR), grid[first] * (1.0 + _HAIR)
     return find_root(surplus_nm, bracket, args=(np.arange(len(windings)),)).x
+
+
+def _speeds(drive):
+    """Speeds from rest to where the drive's own torque ends; nothing can settle beyond it."""
+    return np.concatenate([[_LEAST_RPM], np.linspace(0.0, drive.free_speed_rpm, _SPEEDS + 1)[1:]])
+
+
+@dataclass(frozen=True, kw_only=True)
+class Crossing:
+    """A speed at which drive and generator pull alike.
+
+    Parameters
+    ----------
+    speed_rpm : float
+        The speed [rpm].
+    torque_nm : float
+        The torque of both there [N·m].
+    stable : bool
+        True when the machine comes back to it after a knock; False when it runs away from it, up or down.
+    """
+
+    speed_rpm: float
+    torque_nm: float
+    stable: bool
+
+
+def crossings(drive, winding, bank_state, conditions):
+    """Every speed at which the torque curves of drive and generator cross.
+
+    Parameters
+    ----------
+    drive : object
+        A drive, see `drives`.
+    winding : Winding
+        The winding.
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+
+    Returns
+    -------
+    tuple of Crossing
+        From slow to fast; empty when the drive never turns it. A drive that holds its speed has one.
+
+    Notes
+    -----
+    Equation: drive torque = generator torque; stable where the drive pulls harder just below.
+    Valid: crossings further apart than 1/160 of the free speed are all found.
+    Source: mechanics of steady operation.
+    """
+    if np.isinf(drive.torque_nm(0.0)):
+        speed = drive.best_speed_rpm
+        torque = sweep([winding], np.array([speed]), bank_state, conditions).torque_nm[0, 0]
+        return (Crossing(speed_rpm=speed, torque_nm=float(torque), stable=True),)
+    from scipy.optimize import brentq
+
+    def surplus_nm(speed_rpm):
+        speeds = np.atleast_1d(speed_rpm)
+        return drive.torque_nm(speeds) - sweep([winding], speeds, bank_state, conditions).torque_nm[0]
+
+    grid = _speeds(drive)
+    ahead = surplus_nm(grid) > 0.0
+    changes = np.flatnonzero(ahead[1:] != ahead[:-1])
+    ends = [(grid[at] * (1.0 - _HAIR), grid[at + 1] * (1.0 + _HAIR)) for at in changes]
+    found = [brentq(lambda n: surplus_nm(n)[0], low, high) for low, high in ends]
+    return tuple(
+        Crossing(speed_rpm=speed, torque_nm=float(drive.torque_nm(speed)), stable=bool(ahead[at]))
+        for speed, at in zip(found, changes, strict=True)
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -103,7 +174,7 @@ def operating_point(drive, winding, bank_state, conditions):
     Parameters
     ----------
     drive : object
-        A drive with `torque_nm`, `best_speed_rpm`, `runaway_speed_rpm` and `source_watts`.
+        A drive, see `drives`.
     winding : Winding
         The winding.
     bank_state : BankState
@@ -145,8 +216,8 @@ def points_from(drive, found):
         at = {name: float(np.broadcast_to(value, found.dc_amps.shape)[row, 0]) for name, value in vars(found).items()}
         losses = tuple((name, -at[f"{name}_watts"]) for name in ("drag", "copper", "diode", "cable"))
         shaft = at["bank_watts"] - sum(watts for _, watts in losses)
-        source = drive.source_watts
-        head = (("source", source), ("drive", shaft - source)) if np.isfinite(source) else ()
+        steps = drive.source_steps
+        head = (*steps, (drive.loss_name, shaft - sum(watts for _, watts in steps))) if steps else ()
         turning = at["speed_rpm"] > 1e-6
         points.append(
             OperatingPoint(

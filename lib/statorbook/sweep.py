@@ -22,11 +22,13 @@ class Conditions:
     magnet_c : float
         Magnet temperature at work [°C].
     drag_nm : float
-        Torque lost in bearings, seals and iron [N·m].
+        Torque lost in bearings, seals and iron, extrapolated to rest [N·m].
     diode_drop_v : float
         Drop of one rectifier diode [V].
     cable_ohm : float
         Resistance of the DC cable, there and back [Ω].
+    drag_nm_per_1000rpm : float
+        What that torque gains for each 1000 rpm [N·m per 1000 rpm].
 
     Raises
     ------
@@ -39,6 +41,7 @@ class Conditions:
     drag_nm: float = 0.3
     diode_drop_v: float = DIODE_DROP_V.value
     cable_ohm: float = 0.0
+    drag_nm_per_1000rpm: float = 0.0
 
     def __post_init__(self):
         require_number(self.copper_c, "winding temperature", "°C", at_least=-40, at_most=200)
@@ -46,6 +49,8 @@ class Conditions:
         require_number(self.drag_nm, "drag", "N·m", at_least=0, at_most=1000)
         require_number(self.diode_drop_v, "diode drop", "V", at_least=0, at_most=3)
         require_number(self.cable_ohm, "cable resistance", "Ω", at_least=0, at_most=100)
+        rise = "N·m per 1000 rpm"
+        require_number(self.drag_nm_per_1000rpm, "rise of the drag", rise, at_least=0, at_most=1000)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -125,7 +130,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
     Notes
     -----
     Equation: torque = (bank + copper + diode + cable + drag power) / Ω.
-    Valid: as `rectifier.bridge`; drag torque taken as constant.
+    Valid: as `rectifier.bridge`; drag torque a straight line of the speed.
     Source: energy balance.
     """
     speed = np.broadcast_to(np.asarray(speed_rpm, dtype=float), (len(windings), np.shape(speed_rpm)[-1]))
@@ -144,6 +149,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
         method=method,
     )
     outside = conditions.cable_ohm + bank_state.ohm
+    drag_nm = conditions.drag_nm + conditions.drag_nm_per_1000rpm * speed / 1000.0
     cable = got.cable_watts * (conditions.cable_ohm / outside if outside else 0.0)
     return Sweep(
         speed_rpm=speed,
@@ -153,7 +159,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
         copper_watts=got.copper_watts,
         diode_watts=got.diode_watts,
         cable_watts=cable,
-        drag_watts=conditions.drag_nm * speed * RAD_S_PER_RPM,
+        drag_watts=drag_nm * speed * RAD_S_PER_RPM,
         voltage_ratio=got.voltage_ratio,
     )
 

@@ -87,15 +87,18 @@ def test_the_chain_adds_up_from_the_water_to_the_bank(situation):
     drive, made, bank, conditions = situation
     point = operating_point(drive, made, bank, conditions)
     chain = dict(point.chain_watts)
-    assert list(chain) == ["source", "drive", "shaft", "drag", "copper", "diode", "cable", "bank"]
+    water = ["water at the nozzle", "nozzle", "runner"]
+    assert list(chain) == [*water, "shaft", "drag", "copper", "diode", "cable", "bank"]
     size = 1e-9 * drive.source_watts
-    assert chain["source"] == pytest.approx(drive.source_watts)
-    assert chain["source"] + chain["drive"] == pytest.approx(chain["shaft"], abs=size)
+    assert chain[water[0]] == pytest.approx(drive.source_watts)
+    # The nozzle keeps Cv² of the jet's power: 0.97² = 0.9409.
+    assert chain["nozzle"] == pytest.approx(-(1 - 0.9409) * drive.source_watts)
+    assert sum(chain[name] for name in water) == pytest.approx(chain["shaft"], abs=size)
     assert chain["shaft"] + sum(chain[name] for name in ("drag", "copper", "diode", "cable")) == pytest.approx(
         chain["bank"], abs=size
     )
-    assert all(chain[name] <= 0.0 for name in ("drive", "drag", "copper", "diode", "cable"))
-    assert chain["source"] >= chain["shaft"] >= chain["bank"] >= 0.0
+    assert all(chain[name] <= 0.0 for name in ("nozzle", "runner", "drag", "copper", "diode", "cable"))
+    assert chain[water[0]] >= chain["shaft"] >= chain["bank"] >= 0.0
     assert chain["shaft"] == pytest.approx(
         drive.torque_nm(point.speed_rpm) * point.speed_rpm * 2 * pi / 60, rel=1e-4, abs=1e-3
     )
@@ -138,7 +141,8 @@ def test_a_drive_weaker_than_the_drag_does_not_start():
     drive = jet(nozzle_mm=6.0)
     point = operating_point(drive, winding(2), BANK, Conditions(drag_nm=1.01 * drive.torque_nm(0.0)))
     assert (point.speed_rpm, point.dc_amps, point.charges) == (0.0, 0.0, False)
-    assert all(abs(watts) < 1e-6 for name, watts in point.chain_watts if name not in ("source", "drive"))
+    water = ("water at the nozzle", "nozzle", "runner")
+    assert all(abs(watts) < 1e-6 for name, watts in point.chain_watts if name not in water)
     assert point.speed_over_best == pytest.approx(0.0, abs=1e-9)
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from statorbook.drives.quantity import Quantity
 from statorbook.errors import require_number
 
 _HIGHEST_RPM = 20_000.0
@@ -34,6 +35,8 @@ class KnownSpeed:
 
     working_rpm: float
     runaway_ratio: float = 1.8
+    loss_name = "source"
+    source_steps = ()
 
     def __post_init__(self):
         require_number(self.working_rpm, "working speed", "rpm", above=0, at_most=_HIGHEST_RPM)
@@ -45,6 +48,11 @@ class KnownSpeed:
         return float(self.working_rpm)
 
     @property
+    def free_speed_rpm(self):
+        """The known speed, which it holds unloaded too while the source is looked after [rpm]."""
+        return float(self.working_rpm)
+
+    @property
     def runaway_speed_rpm(self):
         """Speed with the load gone [rpm]."""
         return self.working_rpm * self.runaway_ratio
@@ -53,6 +61,33 @@ class KnownSpeed:
     def source_watts(self):
         """Power behind the shaft; unknown, so not a number [W]."""
         return float("nan")
+
+    @property
+    def quantities(self):
+        """The speed, a tuple of `Quantity`."""
+        speed = {"value": self.working_rpm, "low": 20.0, "high": 1500.0, "step": 10.0}
+        return (Quantity(field="working_rpm", label="Working speed", unit="rpm", **speed),)
+
+    def describe(self, system="metric"):
+        """What it does, in a sentence.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US"; turning speed is the same in both.
+
+        Returns
+        -------
+        str
+            Its speeds.
+
+        Notes
+        -----
+        Equation: see the class.
+        Valid: see the class.
+        Source: see the class.
+        """
+        return f"It holds {self.best_speed_rpm:.0f} rpm and would run away to {self.runaway_speed_rpm:.0f} rpm."
 
     @property
     def limits(self):

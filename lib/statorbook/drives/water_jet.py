@@ -7,7 +7,9 @@ import numpy as np
 
 from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
 from statorbook.drives import RAD_S_PER_RPM
+from statorbook.drives.quantity import Quantity
 from statorbook.errors import BadInput, require_count, require_number
+from statorbook.unit_systems import say
 
 _LEAST_DIAMETER_RATIO = 5.0  # pitch over jet diameter below which buckets crowd each other
 _MOST_DIAMETER_RATIO = 60.0  # above it the jet is too thin to turn the wheel against its own windage
@@ -59,6 +61,7 @@ class WaterJet:
     velocity_coefficient: float = 0.97
     speed_ratio: float = 0.46
     runaway_ratio: float = 1.8
+    loss_name = "runner"
 
     def __post_init__(self):
         require_number(
@@ -125,9 +128,22 @@ class WaterJet:
         return WATER_KG_PER_M3.value * GRAVITY_M_PER_S2.value * self.total_flow_l_s / 1000.0 * self.head_m
 
     @property
+    def source_steps(self):
+        """The water at the nozzle, then what the nozzle takes; pairs of name and watts."""
+        return (
+            ("water at the nozzle", self.source_watts),
+            ("nozzle", -(1.0 - self.velocity_coefficient**2) * self.source_watts),
+        )
+
+    @property
     def best_speed_rpm(self):
         """Speed of most shaft power [rpm]."""
         return 60.0 * self.speed_ratio * self.jet_m_s / (pi * self.pitch_diameter_mm / 1000.0)
+
+    @property
+    def free_speed_rpm(self):
+        """Speed with no load at all, the same as the runaway speed [rpm]."""
+        return self.runaway_speed_rpm
 
     @property
     def runaway_speed_rpm(self):
@@ -138,6 +154,42 @@ class WaterJet:
     def best_shaft_watts(self):
         """Shaft power at the best speed [W]."""
         return self.efficiency * self.source_watts
+
+    @property
+    def quantities(self):
+        """Head and jet, a tuple of `Quantity`; a flow that was given moves as the bore of its jet."""
+        fine = {"step": 0.5, "digits": 1}
+        return (
+            Quantity(field="head_m", label="Net head", unit="m", value=self.head_m, low=1.0, high=60.0, **fine),
+            Quantity(
+                field="nozzle_mm", label="Jet diameter, each", unit="mm", value=self.jet_mm, low=2.0, high=30.0, **fine
+            ),
+        )
+
+    def describe(self, system="metric"):
+        """What it does, in a sentence.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+
+        Returns
+        -------
+        str
+            Flow, jet, power and speeds.
+
+        Notes
+        -----
+        Equation: see the class.
+        Valid: see the class.
+        Source: see the class.
+        """
+        return (
+            f"{say(self.total_flow_l_s, 'L/s', system)} leave the nozzle at {say(self.jet_m_s, 'm/s', system)} "
+            f"with {self.source_watts:.0f} W; the runner gives at most {self.best_shaft_watts:.0f} W "
+            f"at {self.best_speed_rpm:.0f} rpm and runs away to {self.runaway_speed_rpm:.0f} rpm."
+        )
 
     @property
     def limits(self):

@@ -1,0 +1,199 @@
+"""The air: how dense it is, how the wind grows with height, what power it carries and what a rotor can take."""
+
+from functools import cache
+from math import pi
+
+import numpy as np
+
+from statorbook.constants import GRAVITY_M_PER_S2, Fact
+from statorbook.errors import require_number
+
+SEA_LEVEL_PRESSURE = Fact(
+    value=101_325.0, unit="Pa", source="ISO 2533, standard atmosphere (from memory)", low=95_000, high=105_000
+)
+SEA_LEVEL_KELVIN = Fact(value=288.15, unit="K", source="ISO 2533, 15 °C (from memory)", low=273, high=300)
+LAPSE = Fact(value=0.0065, unit="K/m", source="ISO 2533, below 11 km (from memory)", low=0.004, high=0.010)
+AIR_GAS_CONSTANT = Fact(value=287.053, unit="J/(kg·K)", source="ISO 2533, dry air (from memory)", low=287, high=288)
+SHEAR_EXPONENT = Fact(
+    value=0.14,
+    unit="-",
+    source="power law over short grass, one seventh, texts on wind power (from memory)",
+    low=0.10,
+    high=0.40,
+)
+BETZ_SHARE = Fact(
+    value=16.0 / 27.0, unit="-", source="Betz: a rotor that leaves a third of the speed", low=0.59259, high=0.59260
+)
+# Heier, Grid Integration of Wind Energy (from memory), blades at their finest pitch.
+_C1, _C2, _C3, _C4, _C5, _SHIFT = 0.5176, 116.0, 5.0, 21.0, 0.0068, 0.035
+_MOST_HEIER_RATIO = 30.0  # over twice the unloaded one; beyond it the formula turns back up, which no rotor does
+_LEAST_HEIER_RATIO = 1e-3  # stands for rest, where the formula divides by 0
+
+
+def air_kg_per_m3(altitude_m=0.0, air_c=15.0):
+    """Density of dry air.
+
+    Parameters
+    ----------
+    altitude_m : float
+        Height above the sea [m].
+    air_c : float
+        Temperature of the air there [°C].
+
+    Returns
+    -------
+    float
+        Density [kg/m³].
+
+    Raises
+    ------
+    BadInput
+        When altitude or temperature is out of range.
+
+    Notes
+    -----
+    Equation: p = p0 (1 − L h / T0)^(g / (R L)), ρ = p / (R T).
+    Valid: −500 m to 6000 m, mean weather; a high or a low shifts it by 3 %, damp air is up to 2 % lighter.
+    Source: ISO 2533, standard atmosphere (from memory); ideal gas.
+    """
+    require_number(altitude_m, "altitude", "m", at_least=-500, at_most=6000, next_step="read it from a map")
+    require_number(air_c, "air temperature", "°C", at_least=-60, at_most=60)
+    power = GRAVITY_M_PER_S2.value / (AIR_GAS_CONSTANT.value * LAPSE.value)
+    pressure = SEA_LEVEL_PRESSURE.value * (1.0 - LAPSE.value * altitude_m / SEA_LEVEL_KELVIN.value) ** power
+    return pressure / (AIR_GAS_CONSTANT.value * (air_c + 273.15))
+
+
+def wind_at_height(wind_m_s, measured_height_m, hub_height_m, exponent=SHEAR_EXPONENT.value):
+    """Wind at the hub from the wind at another height.
+
+    Parameters
+    ----------
+    wind_m_s : float or ndarray
+        Wind where it was measured [m/s].
+    measured_height_m : float
+        Height of that place above ground [m].
+    hub_height_m : float
+        Height of the hub above ground [m].
+    exponent : float
+        Wind shear exponent; 0.14 over short grass, 0.25 and more among trees and houses [-].
+
+    Returns
+    -------
+    float or ndarray
+        Wind at the hub, same shape [m/s].
+
+    Raises
+    ------
+    BadInput
+        When a height is under 1 m or over 200 m, or the exponent is outside 0 to 0.5.
+
+    Notes
+    -----
+    Equation: v = v0 (h / h0)^α.
+    Valid: open level ground, both heights well above bushes and roofs; a mean over many minutes.
+    Source: power law of the wind profile, texts on wind power (from memory).
+    """
+    hint = "measure it from the ground"
+    require_number(measured_height_m, "height of the wind reading", "m", at_least=1, at_most=200, next_step=hint)
+    require_number(hub_height_m, "hub height", "m", at_least=1, at_most=200, next_step=hint)
+    hint = "keep 0.14 over open ground, 0.25 among trees"
+    require_number(exponent, "wind shear exponent", "", at_least=0, at_most=0.5, next_step=hint)
+    return wind_m_s * (hub_height_m / measured_height_m) ** exponent
+
+
+def wind_watts(rotor_diameter_m, wind_m_s, density_kg_per_m3):
+    """Power of the wind that blows through a rotor's circle.
+
+    Parameters
+    ----------
+    rotor_diameter_m : float or ndarray
+        Diameter of the circle [m].
+    wind_m_s : float or ndarray
+        Undisturbed wind [m/s].
+    density_kg_per_m3 : float or ndarray
+        Density of the air [kg/m³].
+
+    Returns
+    -------
+    float or ndarray
+        Power, same shape [W].
+
+    Notes
+    -----
+    Equation: P = ½ ρ (π D² / 4) v³.
+    Valid: steady wind; gusts carry more than their mean.
+    Source: kinetic energy of the moving air.
+    """
+    return 0.5 * density_kg_per_m3 * pi / 4.0 * rotor_diameter_m**2 * wind_m_s**3
+
+
+def heier_torque_coefficient(tip_speed_ratio):
+    """Torque coefficient of a large rotor, the curve whose shape `wind_rotor` uses.
+
+    Parameters
+    ----------
+    tip_speed_ratio : float or ndarray
+        Tip speed over wind [-].
+
+    Returns
+    -------
+    float or ndarray
+        Cq, same shape; it stays what it is at 30 beyond 30 [-].
+
+    Notes
+    -----
+    Equation: Cq = Cp / λ, Cp = 0.5176 (116 k − 5) e^(−21 k) + 0.0068 λ, k = 1/λ − 0.035.
+    Valid: λ from 0, blades at their finest pitch.
+    Source: Heier, Grid Integration of Wind Energy (from memory).
+    """
+    held = np.clip(np.asarray(tip_speed_ratio, dtype=float), _LEAST_HEIER_RATIO, _MOST_HEIER_RATIO)
+    k = 1.0 / held - _SHIFT
+    found = _C1 * (_C2 * k - _C3) * np.exp(-_C4 * k) / held + _C5
+    return found if found.ndim else float(found)
+
+
+def heier_power_coefficient(tip_speed_ratio):
+    """Power coefficient of a large rotor.
+
+    Parameters
+    ----------
+    tip_speed_ratio : float or ndarray
+        Tip speed over wind [-].
+
+    Returns
+    -------
+    float or ndarray
+        Cp, same shape [-].
+
+    Notes
+    -----
+    Equation: Cp = λ Cq, see `heier_torque_coefficient`.
+    Valid: see there.
+    Source: see there.
+    """
+    return heier_torque_coefficient(tip_speed_ratio) * tip_speed_ratio
+
+
+@cache
+def heier_marks():
+    """Top of Heier's curve and where it ends, not rounded.
+
+    Returns
+    -------
+    tuple of float
+        Tip speed ratio of the top, power coefficient there, tip speed ratio where the power is 0 again [-].
+
+    Notes
+    -----
+    Equation: dCp/dλ = 0 and Cp = 0, by bracketing.
+    Valid: as the curve.
+    Source: as the curve.
+    """
+    from scipy.optimize import brentq
+
+    def slope(ratio):
+        k = 1.0 / ratio - _SHIFT
+        return _C5 - _C1 * np.exp(-_C4 * k) * (_C2 - _C4 * (_C2 * k - _C3)) / ratio**2
+
+    best = brentq(slope, 6.0, 10.0, xtol=1e-14)
+    return best, heier_power_coefficient(best), brentq(heier_power_coefficient, 10.0, 20.0, xtol=1e-14)

@@ -1,0 +1,295 @@
+"""A wind rotor with fixed blades."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from statorbook.constants import Fact
+from statorbook.drives import RAD_S_PER_RPM
+from statorbook.drives.air import (
+    BETZ_SHARE,
+    SHEAR_EXPONENT,
+    heier_marks,
+    heier_torque_coefficient,
+    wind_at_height,
+    wind_watts,
+)
+from statorbook.drives.quantity import Quantity
+from statorbook.errors import BadInput, require_number
+from statorbook.unit_systems import say
+
+POWER_COEFFICIENT = Fact(
+    value=0.35,
+    unit="-",
+    source="small three-blade machines 0.35 to 0.45, Khan and Pillay, Design of a PM wind generator; the careful end",
+    low=0.35,
+    high=0.45,
+)
+TIP_SPEED_RATIO = Fact(
+    value=6.0,
+    unit="-",
+    source="small three-blade machines 5 to 7, Khan and Pillay, Design of a PM wind generator",
+    low=5.0,
+    high=7.0,
+)
+START_TORQUE = Fact(
+    value=0.5,
+    unit="torque coefficient at rest × tip speed ratio²",
+    source="Lysen, Introduction to Wind Energy (from memory)",
+    low=0.3,
+    high=0.8,
+)
+_MOST_START_OVER_BEST = 2.0  # more pull at rest than this, over that at the best speed, would move the best speed
+
+
+@dataclass(frozen=True, kw_only=True)
+class WindRotor:
+    """A rotor with fixed blades that always faces the wind.
+
+    Parameters
+    ----------
+    rotor_diameter_m : float
+        Diameter of the circle that the tips run [m].
+    wind_m_s : float
+        Wind that is asked about, where it was measured [m/s].
+    wind_height_m : float
+        Height above ground of that place [m].
+    hub_height_m : float
+        Height of the hub above ground [m].
+    air_kg_m3 : float
+        Density of the air, see `air.air_kg_per_m3`, in the unit kg/m³.
+    power_coefficient : float
+        Shaft power at the best speed over the power of the wind through the circle [-].
+    tip_speed_ratio : float
+        Tip speed over wind at the best speed [-].
+    shear_exponent : float
+        How fast the wind grows with height, see `air.wind_at_height` [-].
+    storm_m_s : float
+        Strongest gust, at the height of the wind reading [m/s].
+    gear_ratio : float
+        Turns of the generator for one of the rotor; 1 on the rotor's own shaft [-].
+
+    Raises
+    ------
+    BadInput
+        When a number is out of range, or the power coefficient is above what any rotor can take.
+
+    Notes
+    -----
+    Equation: P = Cp ½ ρ A v³, λ = Ω R / v; Cp(λ) is Heier's curve, its top moved to the coefficient and the tip speed
+        ratio given; Cq = Cp / λ, below the best λ raised to 0.5 / λ² at rest.
+    Valid: steady wind across the whole circle, rotor facing it, a gear without losses.
+    Source: Heier, Grid Integration of Wind Energy; Lysen, Introduction to Wind Energy (both from memory).
+    """
+
+    rotor_diameter_m: float
+    wind_m_s: float
+    wind_height_m: float = 10.0
+    hub_height_m: float = 10.0
+    air_kg_m3: float = 1.225
+    power_coefficient: float = POWER_COEFFICIENT.value
+    tip_speed_ratio: float = TIP_SPEED_RATIO.value
+    shear_exponent: float = SHEAR_EXPONENT.value
+    storm_m_s: float = 25.0
+    gear_ratio: float = 1.0
+    loss_name = "off the best speed"
+
+    def __post_init__(self):
+        hint = "measure twice the length from the hub's middle to a tip"
+        require_number(self.rotor_diameter_m, "rotor diameter", "m", above=0, at_most=100, next_step=hint)
+        hint = "read it from an anemometer or a weather record"
+        require_number(self.wind_m_s, "wind speed", "m/s", above=0, at_most=100, next_step=hint)
+        hint = "ask the weather service for the strongest gust in 50 years"
+        require_number(self.storm_m_s, "strongest gust of wind", "m/s", above=0, at_most=100, next_step=hint)
+        hint = "about 1.2 near the sea, 1.0 at 2000 m"
+        require_number(self.air_kg_m3, "density of the air", "kg/m³", at_least=0.4, at_most=1.8, next_step=hint)
+        hint = "5 to 7 for three slim blades, 1 to 2 for many wide ones"
+        require_number(self.tip_speed_ratio, "best tip speed ratio", "", at_least=0.5, at_most=15, next_step=hint)
+        hint = "divide the turns of the generator by those of the rotor; 1 when it sits on the rotor's shaft"
+        require_number(self.gear_ratio, "gear ratio", "", above=0, at_most=100, next_step=hint)
+        require_number(self.power_coefficient, "power coefficient", "", above=0)
+        if self.power_coefficient > BETZ_SHARE.value:
+            raise BadInput(
+                f"{self.power_coefficient:g} was given, more than any rotor can take from the wind",
+                "at most 16/27 = 0.593 is allowed, since the air has to flow on behind the rotor",
+                "type 0.35, or shaft watts over the watts in the wind if you have measured both",
+                where="power coefficient",
+            )
+        self._at_hub_m_s(1.0)  # refuses heights and exponent
+
+    def _at_hub_m_s(self, wind_m_s):
+        return wind_at_height(wind_m_s, self.wind_height_m, self.hub_height_m, self.shear_exponent)
+
+    @property
+    def hub_wind_m_s(self):
+        """Wind at the hub [m/s]."""
+        return self._at_hub_m_s(self.wind_m_s)
+
+    @property
+    def hub_storm_m_s(self):
+        """Strongest gust at the hub, never below the wind itself [m/s]."""
+        return self._at_hub_m_s(max(self.storm_m_s, self.wind_m_s))
+
+    @property
+    def source_watts(self):
+        """Power of the wind through the rotor's circle [W]."""
+        return wind_watts(self.rotor_diameter_m, self.hub_wind_m_s, self.air_kg_m3)
+
+    @property
+    def source_steps(self):
+        """The wind, what no rotor can take of it, and what these blades leave beside; pairs of name and watts."""
+        watts = self.source_watts
+        return (
+            ("wind through the rotor disc", watts),
+            ("left in the wind", -(1.0 - BETZ_SHARE.value) * watts),
+            ("blades", -(BETZ_SHARE.value - self.power_coefficient) * watts),
+        )
+
+    @property
+    def best_shaft_watts(self):
+        """Shaft power at the best speed [W]."""
+        return self.power_coefficient * self.source_watts
+
+    @property
+    def storm_shaft_watts(self):
+        """Shaft power at the best speed in the strongest gust [W]."""
+        return self.power_coefficient * wind_watts(self.rotor_diameter_m, self.hub_storm_m_s, self.air_kg_m3)
+
+    @property
+    def best_speed_rpm(self):
+        """Speed of most shaft power in the wind as it stands [rpm]."""
+        return self._rpm_at(self.tip_speed_ratio, self.hub_wind_m_s)
+
+    @property
+    def free_speed_rpm(self):
+        """Speed with no load at all in the wind as it stands [rpm]."""
+        return self._rpm_at(self._free_ratio, self.hub_wind_m_s)
+
+    @property
+    def runaway_speed_rpm(self):
+        """Speed with no load at all in the strongest gust [rpm]."""
+        return self._rpm_at(self._free_ratio, self.hub_storm_m_s)
+
+    @property
+    def _free_ratio(self):
+        best, _, free = heier_marks()
+        return self.tip_speed_ratio * free / best
+
+    def _rpm_at(self, ratio, wind_m_s):
+        return ratio * wind_m_s / (self.rotor_diameter_m / 2.0) / RAD_S_PER_RPM * self.gear_ratio
+
+    def tip_ratio(self, speed_rpm):
+        """Tip speed over wind at a speed of the generator.
+
+        Parameters
+        ----------
+        speed_rpm : float or ndarray
+            Speed of the generator's shaft [rpm].
+
+        Returns
+        -------
+        float or ndarray
+            λ, same shape [-].
+
+        Notes
+        -----
+        Equation: λ = Ω R / v, Ω of the rotor, v at the hub.
+        Valid: any speed.
+        Source: definition.
+        """
+        return speed_rpm / self._rpm_at(1.0, self.hub_wind_m_s)
+
+    @property
+    def quantities(self):
+        """Wind and rotor, a tuple of `Quantity`."""
+        wind = {"value": self.wind_m_s, "low": 2.0, "high": 25.0, "step": 0.5, "digits": 1}
+        rotor = {"value": self.rotor_diameter_m, "low": 0.5, "high": 6.0, "step": 0.1, "digits": 1}
+        return (
+            Quantity(field="wind_m_s", label="Wind speed", unit="m/s", **wind),
+            Quantity(field="rotor_diameter_m", label="Rotor diameter", unit="m", **rotor),
+        )
+
+    def describe(self, system="metric"):
+        """What it does, in a sentence.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+
+        Returns
+        -------
+        str
+            Wind at the hub, power and speeds.
+        """
+        wind, storm = (say(each, "m/s", system, name="wind") for each in (self.hub_wind_m_s, self.hub_storm_m_s))
+        return (
+            f"A wind of {wind} at the hub carries {self.source_watts:.0f} W through the rotor's circle; "
+            f"the rotor gives at most {self.best_shaft_watts:.0f} W at {self.best_speed_rpm:.0f} rpm of the generator, "
+            f"turns at {self.free_speed_rpm:.0f} rpm unloaded, "
+            f"and would run away to {self.runaway_speed_rpm:.0f} rpm in gusts of {storm}."
+        )
+
+    @property
+    def limits(self):
+        """When the model is not true, as a sentence."""
+        return (
+            "The wind is taken to be steady and to meet the rotor squarely: gusts, trees, roofs and the tower are not "
+            "in it, and the mean power of a gusty wind is not the power of its mean. A gear is taken to lose nothing. "
+            "Nothing furls, so in a storm the blades may break before the speed named: "
+            "turn the rotor out of the wind in time and stay out of its plane."
+        )
+
+    def power_share(self, ratio):
+        """Power coefficient at a tip speed ratio.
+
+        Parameters
+        ----------
+        ratio : float or ndarray
+            Tip speed over wind [-].
+
+        Returns
+        -------
+        float or ndarray
+            Cp, same shape [-].
+
+        Notes
+        -----
+        Equation: Cp = λ Cq, see the class.
+        Valid: see the class.
+        Source: see the class.
+        """
+        return self._torque_share(ratio) * ratio
+
+    def _torque_share(self, ratio):
+        """Torque coefficient Cq at a tip speed ratio."""
+        best, top, _ = heier_marks()
+        share = np.asarray(ratio, dtype=float) / self.tip_speed_ratio
+        at_best = self.power_coefficient / self.tip_speed_ratio
+        start = min(START_TORQUE.value / self.tip_speed_ratio**2, _MOST_START_OVER_BEST * at_best)
+        scale = at_best * best / top
+        missing = start - scale * heier_torque_coefficient(0.0)
+        found = scale * heier_torque_coefficient(best * share) + missing * np.maximum(1.0 - share, 0.0) ** 2
+        return found if found.ndim else float(found)
+
+    def torque_nm(self, speed_rpm):
+        """Torque at the generator's shaft.
+
+        Parameters
+        ----------
+        speed_rpm : float or ndarray
+            Speed of the generator's shaft [rpm].
+
+        Returns
+        -------
+        float or ndarray
+            Torque, 0 at the free speed, negative above it [N·m].
+
+        Notes
+        -----
+        Equation: T = Cq ½ ρ A R v² / gear ratio.
+        Valid: see the class; beyond twice the free speed Cq stays what it is there.
+        Source: see the class.
+        """
+        push = self.source_watts / self.hub_wind_m_s * self.rotor_diameter_m / 2.0
+        return self._torque_share(self.tip_ratio(speed_rpm)) * push / self.gear_ratio

@@ -1,0 +1,69 @@
+"""Figure: torque of drive and generator against speed, and where they agree."""
+
+import numpy as np
+
+from statorbook.figures.artists import COLOURS, hide, limit, line, words
+from statorbook.start_up import torque_curves
+
+_POINTS = 240
+
+
+def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start):
+    """Draw or move both torque curves with their crossings.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where to draw.
+    drive : object
+        A drive, see `drives`.
+    winding : Winding
+        The winding.
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+    start : StartUp
+        From `start_up.start_up`, for the same drive and winding.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        The axes.
+    """
+    top = 1.05 * max(drive.free_speed_rpm, min(start.cut_in_rpm, 2.0 * drive.free_speed_rpm))
+    speed = np.linspace(top / _POINTS, top, _POINTS)
+    pull, hold = torque_curves(drive, winding, bank_state, conditions, speed)
+    known = bool(np.isfinite(pull).all())
+    found = max([crossing.torque_nm for crossing in start.found], default=0.0)
+    highest = max(1.25 * max(float(pull.max()) if known else 0.0, found), 1.15 * start.needed_nm, 1e-3)
+    axes.set(xlim=(0.0, top), ylim=(0.0, highest), xlabel="Speed [rpm]", ylabel="Torque at the generator's shaft [N·m]")
+    line(axes, "drive", speed, pull if known else np.full_like(speed, np.nan), color=COLOURS["model"], label="drive")
+    line(axes, "generator", speed, hold, color=COLOURS["second"], label="generator with its drag")
+    _mark_points(axes, start)
+    _mark_speeds(axes, start.cut_in_rpm, drive.best_speed_rpm, top)
+    look = {"transform": axes.transAxes, "ha": "left", "va": "top", "color": COLOURS["quiet"]}
+    words(axes, "unknown", [0.02], [0.97], ["" if known else "the drive's torque is not known"], **look)
+    if not axes.get_legend():
+        axes.legend(loc="upper right", bbox_to_anchor=(1.0, 0.88))
+    return axes
+
+
+def _mark_points(axes, start):
+    """What a start needs, a full dot where it holds, an open ring where it does not."""
+    look = {"marker": "_", "markersize": 26, "markeredgewidth": 3, "linestyle": "none", "clip_on": False}
+    line(axes, "start", [0.0], [start.needed_nm], color=COLOURS["odd"], label="needed to start", **look)
+    for stable, name in ((True, "holds"), (False, "does not hold")):
+        points = [(c.speed_rpm, c.torque_nm) for c in start.found if c.stable is stable]
+        x, y = zip(*points, strict=True) if points else ((), ())
+        look = {"marker": "o", "markersize": 11, "markeredgewidth": 2.4, "linestyle": "none", "zorder": 4}
+        fill = "full" if stable else "none"
+        line(axes, name, x, y, label=name, color=COLOURS["chosen"], fillstyle=fill, **look)
+
+
+def _mark_speeds(axes, cut_in_rpm, best_speed_rpm, top_rpm):
+    limit(axes, "cut-in", cut_in_rpm, f"charging from {cut_in_rpm:.0f} rpm", across="y")
+    if cut_in_rpm > top_rpm:
+        hide(axes, "cut-in")
+    best = f"best speed of the drive, {best_speed_rpm:.0f} rpm"
+    limit(axes, "best", best_speed_rpm, best, across="y", color=COLOURS["quiet"])
