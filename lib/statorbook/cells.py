@@ -12,6 +12,8 @@ _UNIT_WORDS = {
     "V": ("v", "volt", "volts", "vac", "v ac", "vdc", "v dc", "vrms", "v rms"),
     "A": ("a", "amp", "amps", "ampere", "a ac", "aac", "a rms", "arms"),
     "Ω": ("ω", "ohm", "ohms"),
+    "s": ("s", "sec", "secs", "second", "seconds"),
+    "W": ("w", "watt", "watts"),
     "°C": ("°c", "c", "deg c", "degc", "°"),
 }
 _ODD_SPACES = dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F, 0x09), " ") | {0x2212: "-"}

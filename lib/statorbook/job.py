@@ -9,8 +9,7 @@ from statorbook.job_parts import PARTS, part_from_fields
 from statorbook.job_places import (CURRENT_FILE, EXAMPLE, base_folder, current_name, job_folder, job_names, make_folder,
                                    require_job)
 from statorbook.job_progress import chapter_states
-from statorbook.log_columns import LOGS, columns_of
-
+from statorbook.log_columns import ALL_LOGS, columns_of
 
 
 class Job:
@@ -27,7 +26,7 @@ class Job:
     def __init__(self, folder, *, notice=""):
         self.folder, self.notice = folder, notice
         self._document()  # a damaged job is reported on opening, not in the middle of the work
-        self._seen = {log: fingerprint_of(self.folder, log) for log in LOGS}
+        self._seen = {log: fingerprint_of(self.folder, log) for log in ALL_LOGS}
 
     def __repr__(self):
         return f"Job {self.name!r}"
@@ -139,6 +138,11 @@ class Job:
     def choice(self):
         """The grouping chosen, as a `ChoicePart`; None when not filled in."""
         return self._document().parts.get("choice")
+
+    @property
+    def reader(self):
+        """What the reader chose for reading, as a `ReaderPart`; None when nothing was chosen."""
+        return self._document().parts.get("reader")
 
     def save_part(self, name, part):
         """Write one part, leaving every other part as it is on the disk at this moment.

@@ -37,6 +37,6 @@ def write_anew(name, *, parts, logs, data_folder=None):
         for log, rows in logs.items():
             path = folder / f"{log}.csv"
             replace_file(path, format_log(log, rows, file_label(path)))
-        keys = {"schema_version": SCHEMA_VERSION} | {key: part.model_dump(mode="json") for key, part in parts.items()}
+        keys = {"schema_version": SCHEMA_VERSION} | {key: part.as_saved() for key, part in parts.items()}
         replace_file(folder / "job.json", format_document(keys))
     return Job(folder)

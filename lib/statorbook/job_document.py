@@ -98,7 +98,7 @@ def with_part(document, name, part):
     """
     before = document.keys.get(name) or {}
     strange = {key: value for key, value in before.items() if key not in type(part).model_fields}
-    return document.keys | {name: part.model_dump(mode="json") | strange}
+    return document.keys | {name: part.as_saved() | strange}
 
 
 def _decoded(data, where):

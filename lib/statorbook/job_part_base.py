@@ -23,6 +23,16 @@ class Part(BaseModel):
         except ValidationError as error:
             raise _complaint(type(self), error) from None
 
+    def as_saved(self):
+        """The fields as the job's file holds them.
+
+        Returns
+        -------
+        dict
+            Plain values by field name.
+        """
+        return self.model_dump(mode="json")
+
     @classmethod
     def __pydantic_init_subclass__(cls, **kwargs):
         """Write the fields into the docstring, so that help() shows them and nobody keeps them twice."""

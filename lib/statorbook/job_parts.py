@@ -1,4 +1,4 @@
-"""The five parts of a job: stator, coil, drive, bank and choice, each with labels, limits and what is assumed."""
+"""The parts of a job: stator, coil, drive, bank and choice, each with labels, limits and what is assumed."""
 
 from typing import ClassVar, Literal
 
@@ -8,15 +8,16 @@ from statorbook.bank import Bank, cells_for, chemistries
 from statorbook.constants import DIODE_DROP_V
 from statorbook.errors import BadInput
 from statorbook.grouping import Grouping
+from statorbook.job_drive_part import DrivePart
 from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_part_base import AssumingPart, part_from_fields
+from statorbook.job_reader_part import ReaderPart
 from statorbook.job_results_parts import ChoicePart, CoilPart
 from statorbook.stator import Stator
 
-__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "StatorPart", "part_from_fields"]
+__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "ReaderPart", "StatorPart",
+           "part_from_fields"]
 
-# What a drive complains of, and the field where the reader mends it.
-_DRIVE_FIELDS = {"nozzle or flow": "nozzle_mm", "runner and jet": "pitch_diameter_mm"}
 _BANK_FIT_LOW, _BANK_FIT_HIGH = 0.85, 1.2  # half-full volts over nominal volts, loose enough for every usual cell count
 
 
@@ -110,74 +111,6 @@ class StatorPart(AssumingPart):
                           speed_rpm=self.open_corner_rpm)
 
 
-class DrivePart(AssumingPart):
-    """What turns the machine; fields of the kind not chosen may stay filled in and are not used."""
-
-    part_title: ClassVar[str] = "drive"
-    kind: Literal["known speed", "water jet"] = labelled("Kind of drive", "", "What turns the rotor.")
-    speed_rpm: float | None = labelled("Working speed", "rpm", "Rotor speed under load, for a known speed.",
-        default=None, gt=0, le=20_000, next_step="measure the speed again")
-    runaway_ratio: float = labelled("Runaway ratio", "-", "Speed with the load gone, over the speed under load.",
-        default=1.8, assumed=True, ge=1, le=5, next_step="keep 1.8 unless you have measured it")
-    head_m: float | None = labelled("Net head", "m", "Pressure at the running nozzle as metres of water.",
-        default=None, gt=0, le=1000, next_step="read the pressure at the running nozzle; 1 bar is 10.2 m")
-    nozzle_mm: float | None = labelled("Nozzle bore", "mm", "Bore of one nozzle; leave empty when the flow is given.",
-        default=None, gt=0, le=500, next_step="measure the bore again")
-    flow_l_s: float | None = labelled("Flow", "L/s", "Of all nozzles together; leave empty when the bore is given.",
-        default=None, gt=0, le=1000, next_step="time the filling of a bucket again")
-    jets: int = labelled("Jets", "count", "Nozzles on the runner.", default=1, ge=1, le=6,
-        next_step="count the nozzles")
-    pitch_diameter_mm: float | None = labelled("Pitch diameter", "mm", "Circle on the runner that the jet touches.",
-        default=None, gt=0, le=5000, next_step="measure the runner again")
-    efficiency: float = labelled("Runner efficiency", "-", "Shaft power over water power at the best speed.",
-        default=0.7, assumed=True, gt=0, le=0.95, next_step="keep 0.7 unless you have measured it")
-    drag_nm: float = labelled("Drag", "N·m", "Torque that turns the unloaded rotor: bearings, air, iron.",
-        default=0.3, assumed=True, ge=0, le=50, next_step="measure the pull on a known lever again")
-
-    @model_validator(mode="after")
-    def _check(self):
-        needed = ("speed_rpm",) if self.kind == "known speed" else ("head_m", "pitch_diameter_mm")
-        missing = [name for name in needed if getattr(self, name) is None]
-        if missing:
-            facts = field_facts(type(self), missing[0])
-            raise BadField(f"nothing was given but a {self.kind} needs it", facts.allowed, facts.next_step,
-                           where=facts.title, field=missing[0])
-        if self.kind == "water jet" and self.nozzle_mm is None and self.flow_l_s is None:
-            raise BadField("neither was given but a water jet needs one", "a bore in mm or a flow in L/s is allowed",
-                           "measure the bore, or time the filling of a bucket", field="nozzle_mm",
-                           where="Nozzle bore [mm] or Flow [L/s]")
-        try:
-            self.to_drive()
-        except BadInput as refusal:
-            raise BadField(refusal.given, refusal.allowed, refusal.next_step, where=refusal.where,
-                           field=_DRIVE_FIELDS.get(refusal.where, "")) from None
-        return self
-
-    def to_drive(self):
-        """The drive, for the physics.
-
-        Returns
-        -------
-        KnownSpeed or WaterJet
-            As the kind says.
-        """
-        if self.kind == "known speed":
-            from statorbook.drives.known_speed import KnownSpeed
-            return KnownSpeed(working_rpm=self.speed_rpm, runaway_ratio=self.runaway_ratio)
-        from statorbook.drives.water_jet import WaterJet
-        return WaterJet(head_m=self.head_m, pitch_diameter_mm=self.pitch_diameter_mm, nozzle_mm=self.nozzle_mm,
-                        flow_l_s=self.flow_l_s, jets=self.jets, efficiency=self.efficiency,
-                        runaway_ratio=self.runaway_ratio)
-
-    @classmethod
-    def _completed(cls, fields):
-        """A known speed uses no runner, so the runner's efficiency is not one of the things assumed."""
-        filled = super()._completed(fields)
-        if fields.get("kind") != "known speed" or "efficiency" in fields or not isinstance(filled["assumed"], tuple):
-            return filled
-        return filled | {"assumed": tuple(name for name in filled["assumed"] if name != "efficiency")}
-
-
 class BankPart(AssumingPart):
     """The battery bank and what lies between it and the rectifier."""
 
@@ -226,4 +159,7 @@ class BankPart(AssumingPart):
                     temperature_c=self.temperature_c)
 
 
-PARTS = {"stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart}
+PARTS = {
+    "stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart,
+    "reader": ReaderPart,
+}

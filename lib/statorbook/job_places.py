@@ -9,7 +9,8 @@ from statorbook.job_files import file_label, previous_of, read_file
 from statorbook.log_columns import LOGS
 
 CURRENT_FILE = ".current_job"
-EXAMPLE = "spring_pipe"
+EXAMPLES = ("spring_pipe", "ridge_rotor", "shed_pedals")
+EXAMPLE = EXAMPLES[0]
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,40}")
 _WINDOWS_DEVICES = ("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10)))
 

@@ -10,7 +10,8 @@ from statorbook.job_logs import load_log
 
 PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 # Fields that no number of a comparison hangs on.
-_REMARKS = {"date", "notes", "mark_note", "insulation_megohm", "diameter_mm", "emf_how", "ohm_how", "henry_how"}
+_REMARKS = {"date", "notes", "mark_note", "insulation_megohm", "diameter_mm", "rotor_kg", "rotor_ring_mm", "emf_how",
+            "ohm_how", "henry_how"}
 
 
 def inputs_fingerprint(job):
@@ -89,7 +90,7 @@ def _fingerprint(parts):
 
 
 def _mark(part):
-    fields = part.model_dump(mode="json", exclude=_REMARKS, exclude_none=True)
+    fields = {name: value for name, value in part.as_saved().items() if name not in _REMARKS and value is not None}
     return sha256(dumps(fields, sort_keys=True).encode()).hexdigest()[:8]
 
 

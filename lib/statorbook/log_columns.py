@@ -1,4 +1,4 @@
-"""The three bench logs as text: their columns and units, CSV in from any hand, CSV out in one form, cells as typed."""
+"""The bench logs as text: their columns and units, CSV in from any hand, CSV out in one form, cells as typed."""
 
 import csv
 import io
@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from statorbook.errors import BadInput
 
+# The three logs of the coil's constants.
 LOGS = {
     "spin": (("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("volts", "V"), ("terminals", "pair"),
              ("connection", "wiring"), ("quantity", "kind"), ("meter", "meter"), ("note", "text")),
@@ -14,16 +15,25 @@ LOGS = {
                 ("connection", "wiring"), ("meter", "meter"), ("note", "text")),
     "ohms": (("terminals", "pair"), ("ohms", "Ω"), ("lead_zero_ohm", "Ω"), ("copper_c", "°C"), ("note", "text")),
 }
+# What it takes to turn the unloaded rotor; a job may do without them.
+DRAG_LOGS = {
+    "coast": (("time_s", "s"), ("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("note", "text")),
+    "drill": (("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("watts_coupled", "W"), ("watts_alone", "W"),
+              ("note", "text")),
+}
+ALL_LOGS = LOGS | DRAG_LOGS
 # What a reader sees above each column, in the grid and in sentences about a row.
 HEADINGS = {"speed_rpm": "Speed [rpm]", "electrical_hz": "or frequency [Hz]", "volts": "Volts [V]",
             "amps": "Current, rms [A]", "ohms": "Reading [Ω]", "lead_zero_ohm": "Probes touching [Ω]",
             "copper_c": "Winding temperature [°C]", "terminals": "Leads", "lead": "Lead", "connection": "Wiring",
-            "quantity": "What was read", "meter": "Meter", "note": "Note"}
+            "quantity": "What was read", "meter": "Meter", "note": "Note", "time_s": "Time [s]",
+            "watts_coupled": "Watts, rotor coupled [W]", "watts_alone": "Watts, drill alone [W]"}
 MAY_BE_MISSING = ("speed_rpm", "electrical_hz", "copper_c", "note")
 _NOT_UNITS = ("pair", "wiring", "kind", "meter", "lead", "text")
 # Other spellings of the same unit, squeezed and lower case; the first Ω is the sign that old keyboards make.
 _SAME_UNIT = {"\u2126": "ω", "ohm": "ω", "ohms": "ω", "1/min": "rpm", "r/min": "rpm", "c": "°c", "degc": "°c",
-              "volt": "v", "volts": "v", "amp": "a", "amps": "a", "hertz": "hz"}
+              "volt": "v", "volts": "v", "amp": "a", "amps": "a", "hertz": "hz", "sec": "s", "second": "s",
+              "seconds": "s", "watt": "w", "watts": "w"}
 _EXTRA = None  # where csv.DictReader too keeps the cells that no column belongs to
 
 
@@ -52,7 +62,7 @@ def columns_of(log):
     Parameters
     ----------
     log : str
-        "spin", "shorted" or "ohms".
+        "spin", "shorted", "ohms", "coast" or "drill".
 
     Returns
     -------
@@ -64,10 +74,10 @@ def columns_of(log):
     BadInput
         When there is no such log.
     """
-    if not isinstance(log, str) or log not in LOGS:
-        raise BadInput(f"{str(log)[:40]!r} was given", f"allowed are {', '.join(LOGS)}", "choose one of them",
+    if not isinstance(log, str) or log not in ALL_LOGS:
+        raise BadInput(f"{str(log)[:40]!r} was given", f"allowed are {', '.join(ALL_LOGS)}", "choose one of them",
                        where="log")
-    return tuple(name for name, _ in LOGS[log])
+    return tuple(name for name, _ in ALL_LOGS[log])
 
 
 def blank_row(log):
@@ -76,7 +86,7 @@ def blank_row(log):
     Parameters
     ----------
     log : str
-        "spin", "shorted" or "ohms".
+        "spin", "shorted", "ohms", "coast" or "drill".
 
     Returns
     -------
@@ -97,7 +107,7 @@ def parse_log(log, data, where):
     Parameters
     ----------
     log : str
-        "spin", "shorted" or "ohms".
+        "spin", "shorted", "ohms", "coast" or "drill".
     data : bytes
         The file; UTF-8 with or without a mark, any line ends, commas, semicolons or tabs.
     where : str
@@ -139,7 +149,7 @@ def format_log(log, rows, where, *, units=None):
     Parameters
     ----------
     log : str
-        "spin", "shorted" or "ohms".
+        "spin", "shorted", "ohms", "coast" or "drill".
     rows : list of dict
         Raw cells by column, every column present; `blank_row` helps.
     where : str
@@ -160,7 +170,7 @@ def format_log(log, rows, where, *, units=None):
     for number, row in enumerate(_listed(rows, where), 1):
         _require_text(log, row, f"{where}, row {number}")
     columns = list(dict.fromkeys(name for row in rows for name in row if name is not _EXTRA)) or list(columns_of(log))
-    said = (units or {}) | dict(LOGS[log])
+    said = (units or {}) | dict(ALL_LOGS[log])
     table = [columns, [said.get(name, "") for name in columns],
              *([row.get(name, "") for name in columns] + list(row.get(_EXTRA, [])) for row in rows)]
     return "".join(",".join(map(_quoted, cells)) + "\n" for cells in table).encode("utf-8")
@@ -215,7 +225,7 @@ def _header(log, number, cells, where):
 
 def _units(log, header, number, cells, where):
     """The units row, None when the second row holds readings; a unit that would change the numbers is refused."""
-    usual, said = dict(LOGS[log]), dict(zip(header, (cell.strip() for cell in cells)))
+    usual, said = dict(ALL_LOGS[log]), dict(zip(header, (cell.strip() for cell in cells)))
     measured = [name for name in header if usual.get(name, "text") not in _NOT_UNITS]
     typed = "".join(said.get(name, "") for name in measured)
     if not typed or re.search("[0-9]", typed.replace("1/min", "")):
@@ -235,7 +245,7 @@ def _squeezed(unit):
 
 
 def _usual_units(log):
-    return ", ".join(f"{name} in {unit}" for name, unit in LOGS[log] if unit not in _NOT_UNITS)
+    return ", ".join(f"{name} in {unit}" for name, unit in ALL_LOGS[log] if unit not in _NOT_UNITS)
 
 
 def _row(log, header, cells):

@@ -44,6 +44,8 @@ class Machine:
         Temperatures, drag, rectifier, cable, wire, device limit.
     assumed : tuple of str
         What was assumed, in words.
+    start_nm : float or None
+        Torque that lets the standing rotor go; None when not measured [N·m].
     doubt : str
         A sentence when the open-corner reading looks like something else than a third harmonic, else empty.
     """
@@ -57,6 +59,7 @@ class Machine:
     bank: object
     setting: Setting
     assumed: tuple
+    start_nm: float | None = None
     doubt: str = ""
 
 
@@ -81,7 +84,12 @@ def machine_from(job):
     _require_parts(job)
     facts, coil, drive, bank = job.stator, job.coil, job.drive, job.bank
     corner = facts.to_open_corner()
-    conditions = Conditions(drag_nm=drive.drag_nm, diode_drop_v=bank.diode_drop_v, cable_ohm=bank.cable_ohm)
+    conditions = Conditions(
+        drag_nm=drive.drag_nm,
+        drag_nm_per_1000rpm=drive.drag_nm_per_1000rpm,
+        diode_drop_v=bank.diode_drop_v,
+        cable_ohm=bank.cable_ohm,
+    )
     setting = Setting(
         conditions=conditions,
         wire_diameter_mm=facts.wire_diameter_mm,
@@ -100,6 +108,7 @@ def machine_from(job):
         bank=bank.to_bank(),
         setting=setting,
         assumed=_assumed(facts, coil, drive, bank, setting),
+        start_nm=drive.start_nm,
         doubt=corner.doubt(coil.to_coil(facts)) if corner else "",
     )
 
@@ -224,6 +233,7 @@ def _assumed(facts, coil, drive, bank, setting):
         if flag
     ]
     titles = [type(part).model_fields[name].title for part in (facts, drive, bank) for name in part.assumed]
+    titles += [] if drive.start_nm is not None else [type(drive).model_fields["start_nm"].title]
     at_work = setting.conditions
     return (
         *coil_words,

@@ -1,6 +1,7 @@
-"""The three bench logs: raw rows of text in, numbers with a verdict for every row out."""
+"""The bench logs: raw rows of text in, numbers with a verdict for every row out."""
 
 from collections import Counter
+from contextlib import suppress
 from dataclasses import dataclass
 from math import nan
 
@@ -17,7 +18,7 @@ class Reading:
     Parameters
     ----------
     log : str
-        "spin", "shorted" or "ohms".
+        Its name, such as "spin".
     row : int
         Row number as the reader sees it, 1 below the units row [-].
     raw : dict
@@ -129,14 +130,9 @@ def read_spin(rows, stator, *, found_connection=None):
     Returns
     -------
     tuple of SpinReading
-        One for every row that holds anything, bad rows included.
-
-    Raises
-    ------
-    BadInput
-        When the log is empty or its columns are not those of a spin log.
+        One for every row that holds anything, bad rows included; see `read_rows` for what is refused.
     """
-    return _read("spin", SpinReading, rows, lambda *cells: spin_numbers(*cells, stator), found_connection)
+    return read_rows("spin", SpinReading, rows, lambda *cells: spin_numbers(*cells, stator), found_connection)
 
 
 def read_shorted(rows, stator, *, found_connection=None):
@@ -154,14 +150,9 @@ def read_shorted(rows, stator, *, found_connection=None):
     Returns
     -------
     tuple of ShortedReading
-        One for every row that holds anything, bad rows included.
-
-    Raises
-    ------
-    BadInput
-        When the log is empty or its columns are not those of a shorted-lead log.
+        One for every row that holds anything, bad rows included; see `read_rows` for what is refused.
     """
-    return _read("shorted", ShortedReading, rows, lambda *cells: shorted_numbers(*cells, stator), found_connection)
+    return read_rows("shorted", ShortedReading, rows, lambda *cells: shorted_numbers(*cells, stator), found_connection)
 
 
 def read_ohms(rows):
@@ -175,14 +166,9 @@ def read_ohms(rows):
     Returns
     -------
     tuple of OhmsReading
-        One for every row that holds anything, bad rows included.
-
-    Raises
-    ------
-    BadInput
-        When the log is empty or its columns are not those of an ohms log.
+        One for every row that holds anything, bad rows included; see `read_rows` for what is refused.
     """
-    return _read("ohms", OhmsReading, rows, ohms_numbers, None)
+    return read_rows("ohms", OhmsReading, rows, ohms_numbers, None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -225,12 +211,7 @@ def read_logs(raw_rows, stator, *, found_connection=None):
     Returns
     -------
     Logs
-        The readings.
-
-    Raises
-    ------
-    BadInput
-        When the columns of a log are not its own.
+        The readings; see `read_rows` for what is refused.
     """
     spin, shorted, ohms = (raw_rows.get(log, ()) for log in LOGS)
     found = found_connection or _most_common_connection(_filled(spin) + _filled(shorted))
@@ -239,9 +220,33 @@ def read_logs(raw_rows, stator, *, found_connection=None):
                 ohms=read_ohms(ohms) if _filled(ohms) else ())
 
 
-def _read(log, kind, rows, numbers_of, connection):
-    filled = _filled(rows)
-    if not filled:
+def read_rows(log, kind, rows, numbers_of, connection=None):
+    """Read any log, row by row.
+
+    Parameters
+    ----------
+    log : str
+        Its name.
+    kind : type
+        The kind of `Reading` that a row becomes.
+    rows : list of dict
+        Raw cells as typed.
+    numbers_of : callable
+        From a row and its name in sentences to fields of that kind and warnings.
+    connection : str or None
+        "star" or "delta", for a log with that column; what most rows say when None.
+
+    Returns
+    -------
+    tuple of Reading
+        One for every row that holds anything, bad rows included.
+
+    Raises
+    ------
+    BadInput
+        When the log is empty or its columns are not its own.
+    """
+    if not (filled := _filled(rows)):
         raise BadInput("no reading is in it", "at least one filled row is needed", "log one first", where=f"{log} log")
     for _, row in filled:
         _require_columns(log, row)
@@ -255,8 +260,7 @@ def _filled(rows):
 
 
 def _verdict(log, kind, number, row, numbers_of, connection):
-    where = f"{log} log, row {number}"
-    same = dict(log=log, row=number, raw=dict(row))
+    where, same = f"{log} log, row {number}", dict(log=log, row=number, raw=dict(row))
     try:
         if None in row:
             raise BadInput("the row has more cells than the log has columns", "one cell per column is allowed",
@@ -272,16 +276,13 @@ def _verdict(log, kind, number, row, numbers_of, connection):
 def _most_common_connection(filled):
     said = Counter()
     for _, row in filled:
-        try:
+        with suppress(BadInput):
             said[connection_of(row, "")] += 1
-        except BadInput:
-            continue
     return said.most_common(1)[0][0] if said else "star"
 
 
 def _require_connection(row, where, connection):
-    typed = connection_of(row, where)
-    if typed != connection:
+    if (typed := connection_of(row, where)) != connection:
         raise BadInput(f'"{typed}" was given', f"the machine as found is in {connection}, and one fit takes one wiring",
                        f"correct it, or log {typed} rows as another job", where=f"{where}, {HEADINGS['connection']}")
 
@@ -289,10 +290,9 @@ def _require_connection(row, where, connection):
 def _require_columns(log, row):
     columns = columns_of(log)
     own = [name for name in row if name in columns]
-    missing = [name for name in columns if name not in own and name not in MAY_BE_MISSING]
     in_order = [name for name in columns if name in own]
     allowed = f"the columns are {', '.join(columns)}"
-    if missing:
+    if missing := [name for name in columns if name not in own and name not in MAY_BE_MISSING]:
         raise BadInput(f"the column {missing[0]} is missing", allowed, "put the column back", where=f"{log} log")
     if own != in_order:
         strayed, place = next(pair for pair in zip(own, in_order) if pair[0] != pair[1])

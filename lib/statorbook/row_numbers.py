@@ -106,7 +106,7 @@ def spin_numbers(row, where, stator):
     BadInput
         When a cell cannot be used.
     """
-    speed, warnings = _speed(row, where, stator)
+    speed, warnings = speed_of(row, where, stator)
     volts, quantity = _number(row, "volts", where), _word(row, "quantity", where)
     dc = quantity.startswith("DC")
     terminals, meter = _terminals(row, where, quantity), _word(row, "meter", where)
@@ -143,7 +143,7 @@ def shorted_numbers(row, where, stator):
     BadInput
         When a cell cannot be used.
     """
-    speed, warnings = _speed(row, where, stator)
+    speed, warnings = speed_of(row, where, stator)
     amps, lead, meter = _number(row, "amps", where), _word(row, "lead", where), _word(row, "meter", where)
     warnings += _meter_warnings(meter, where, stator.electrical_hz(speed.value))
     sigma = amps.value * hypot(READING_SHARE.value, _half_step(amps), _half_step(speed))
@@ -194,9 +194,8 @@ def ohms_numbers(row, where):
 
 def _terminals(row, where, quantity):
     if quantity.startswith("DC"):
-        words = _LINES | _ALL_LEADS
         if cell_text(row.get("terminals")):
-            _word(row, "terminals", where, words)
+            _word(row, "terminals", where, _LINES | _ALL_LEADS)
         return "ABC"  # the bridge takes all three leads, whatever pair was typed
     if quantity == "AC line rms":
         return _word(row, "terminals", where, _LINES, f"{quantity} is read between two leads; ")
@@ -207,7 +206,28 @@ def _terminals(row, where, quantity):
     return _word(row, "terminals", where, _TO_STAR_POINT, f"{quantity} is read from a lead to the star point N; ")
 
 
-def _speed(row, where, stator):
+def speed_of(row, where, stator):
+    """The speed of one row, from its rpm or else from its Hz.
+
+    Parameters
+    ----------
+    row : dict
+        Raw cells.
+    where : str
+        Log and row, for the sentence.
+    stator : Stator
+        Slots and poles.
+
+    Returns
+    -------
+    tuple of TypedNumber and list
+        Speed in rpm with its last digit, and warnings.
+
+    Raises
+    ------
+    BadInput
+        When both cells are empty or one cannot be used.
+    """
     has_rpm, has_hz = (bool(cell_text(row.get(name))) for name in ("speed_rpm", "electrical_hz"))
     if not has_rpm and not has_hz:
         raise BadInput("both speed cells are empty", "rpm or electrical Hz is allowed, or both",
@@ -217,15 +237,13 @@ def _speed(row, where, stator):
     hz = _number(row, "electrical_hz", where) if has_hz else None
     if rpm is None:
         # Scaling value and last digit alike keeps the share of the last digit.
-        per_hz = stator.speed_rpm(1.0)
-        return type(hz)(value=hz.value * per_hz, step=hz.step * per_hz), []
+        return type(hz)(value=stator.speed_rpm(hz.value), step=stator.speed_rpm(hz.step)), []
     return rpm, _disagreement(rpm.value, hz.value, where, stator) if has_hz else []
 
 
 def _disagreement(speed_rpm, hz, where, stator):
     expected_hz = stator.electrical_hz(speed_rpm)
-    off = hz / expected_hz - 1.0
-    if abs(off) <= _AGREEMENT:
+    if abs(off := hz / expected_hz - 1.0) <= _AGREEMENT:
         return []
     poles = 2 * round(60.0 * hz / speed_rpm)
     if abs(stator.electrical_hz(hz) / speed_rpm - 1.0) <= _AGREEMENT:

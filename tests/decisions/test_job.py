@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from decisions.job_samples import PARTS, sample, spin_rows
 from statorbook.errors import BadInput
 from statorbook.job import Job
-from statorbook.log_columns import LOGS, blank_row
+from statorbook.log_columns import DRAG_LOGS, LOGS, blank_row
 
 
 @pytest.fixture
@@ -125,7 +125,7 @@ def test_strange_keys_and_columns_are_kept(job):
 
 def test_only_a_checked_part_of_that_name_is_saved(job):
     assert sentence(job.save_part, "engine", sample("bank")) == (
-        'part: "engine" was given; allowed are stator, coil, drive, bank, choice; choose one of them.')
+        'part: "engine" was given; allowed are stator, coil, drive, bank, choice, reader; choose one of them.')
     assert sentence(job.save_part, "bank", sample("drive")) == (
         "bank: a DrivePart was given; a BankPart is allowed; make one with BankPart(...).")
     assert sentence(job.save_part, "bank", sample("bank").model_copy(update={"capacity_ah": -1.0})) == (
@@ -154,9 +154,19 @@ def test_rows_that_cannot_be_stored(job, rows, words):
     assert (job.folder / "spin.csv").read_bytes() == before
 
 
+@pytest.mark.parametrize("log", DRAG_LOGS)
+def test_a_job_may_do_without_the_logs_of_the_drag(job, log):
+    states = job.states()
+    assert job.read_log(log) == [] and not (job.folder / f"{log}.csv").exists()
+    assert job.log_notes(log) == (f"mill/{log}.csv is not there yet; saving a reading makes it.",)
+    rows = [blank_row(log) | {"speed_rpm": "120", "note": "first"}]
+    job.save_log(log, rows)
+    assert Job.open(job.name, job.folder.parent).read_log(log) == rows and job.states() == states
+
+
 @pytest.mark.parametrize("log", ["spinn", "../spin", None, ["spin"]])
-def test_there_are_three_logs(job, log):
-    words = f"log: {str(log)!r} was given; allowed are spin, shorted, ohms; choose one of them."
+def test_there_are_five_logs(job, log):
+    words = f"log: {str(log)!r} was given; allowed are spin, shorted, ohms, coast, drill; choose one of them."
     assert [sentence(job.read_log, log), sentence(job.log_notes, log), sentence(job.save_log, log, [])] == [words] * 3
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from statorbook.errors import BadInput
 from statorbook.job import Job
-from statorbook.log_columns import LOGS, blank_row, columns_of, format_log, parse_log
+from statorbook.log_columns import ALL_LOGS, DRAG_LOGS, LOGS, blank_row, columns_of, format_log, parse_log
 
 OHMS = ("terminals,ohms,lead_zero_ohm,copper_c,note\npair,Ω,Ω,°C,text\nAB,1.2,0.2,16,damp\n"
         "BC,1.3,0.2,,\n").encode("utf-8")
@@ -23,10 +23,25 @@ def refusal(data):
     return str(caught.value)
 
 
-@pytest.mark.parametrize("log", LOGS)
+@pytest.mark.parametrize("log", ALL_LOGS)
 def test_columns_and_a_blank_row(log):
     assert list(blank_row(log)) == list(columns_of(log)) and set(blank_row(log).values()) == {""}
     assert parse_log(log, format_log(log, [], "x"), "x").rows == []
+
+
+def test_a_new_job_begins_with_the_three_logs_of_the_coil(tmp_path):
+    made = Job.create("mill", tmp_path)
+    assert sorted(path.stem for path in made.folder.glob("*.csv")) == sorted(LOGS)
+    assert not set(LOGS) & set(DRAG_LOGS) and set(ALL_LOGS) == {*LOGS, *DRAG_LOGS}
+
+
+def test_a_coast_down_from_another_hand():
+    data = "Time_s;electrical_hz\nseconds;hertz\n0;120,5\n3;108\n".encode()
+    found = parse_log("coast", data, "mill/coast.csv")
+    assert [(row["time_s"], row["electrical_hz"], row["speed_rpm"]) for row in found.rows] == [
+        ("0", "120,5", ""), ("3", "108", "")]
+    assert found.notes == ("mill/coast.csv has no column speed_rpm, so its cells are empty.",
+                           "mill/coast.csv has no column note, so its cells are empty.")
 
 
 def test_a_log_as_the_workbook_writes_it():

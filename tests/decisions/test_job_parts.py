@@ -117,8 +117,8 @@ SENTENCES = [
      "2026-05-31, or nothing is allowed; type the date again."),
     (CoilPart, dict(ohm_assumed="no"), 'coil constants, Resistance assumed: "no" was given; true or false is allowed; '
      "type it again."),
-    (DrivePart, dict(kind="wind"), 'drive, Kind of drive: "wind" was given; allowed are known speed, water jet; choose '
-     "one of them."),
+    (DrivePart, dict(kind="wind"), 'drive, Kind of drive: "wind" was given; allowed are water jet, wind rotor, pedals, '
+     "engine, known speed; choose one of them."),
     (DrivePart, dict(kind="known speed", speed_rpm=None), "drive, Working speed [rpm]: nothing was given but a known "
      "speed needs it; a number above 0 and at most 20000 rpm is allowed; measure the speed again."),
     (DrivePart, dict(head_m=None), "drive, Net head [m]: nothing was given but a water jet needs it; a number above "
@@ -127,8 +127,8 @@ SENTENCES = [
     (DrivePart, dict(pitch_diameter_mm=None), "drive, Pitch diameter [mm]: nothing was given but a water jet needs "
                                               "it; a "
      "number above 0 and at most 5000 mm is allowed; measure the runner again."),
-    (DrivePart, dict(nozzle_mm=None), "drive, Nozzle bore [mm] or Flow [L/s]: neither was given but a water jet needs "
-     "one; a bore in mm or a flow in L/s is allowed; measure the bore, or time the filling of a bucket."),
+    (DrivePart, dict(nozzle_mm=None), "drive, Nozzle bore or Flow: neither was given but a water jet needs one; "
+     "a bore, a flow, or a bucket with its seconds is allowed; measure the bore, or time the filling of a bucket."),
     (DrivePart, dict(pitch_diameter_mm=4000.0), "drive, runner and jet: a 4000 mm runner with a 16 mm jet was "
                                                 "given, 250 "
      "jet diameters across; this jet can turn a runner of 80 to 960 mm; change the runner or the nozzle."),

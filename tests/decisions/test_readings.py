@@ -1,5 +1,6 @@
-"""Every row of the three logs: numbers when it can be used, one sentence when not, and never lost."""
+"""Every row of the logs: numbers when it can be used, one sentence when not, and never lost."""
 
+from functools import partial
 from math import isnan, sqrt
 
 import pytest
@@ -7,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from decisions.made_up_logs import ohms_row, shorted_row, spin_row
+from statorbook.drag_fit import read_drag
 from statorbook.errors import BadInput
 from statorbook.log_columns import columns_of
 from statorbook.readings import read_logs, read_ohms, read_shorted, read_spin
@@ -185,7 +187,9 @@ def test_what_most_rows_say_is_the_wiring_as_found():
     assert [r.usable for r in logs.shorted] == [False]
 
 
-@pytest.mark.parametrize("read, options", [(read_spin, (STATOR,)), (read_shorted, (STATOR,)), (read_ohms, ())])
+@pytest.mark.parametrize("read, options", [(read_spin, (STATOR,)), (read_shorted, (STATOR,)), (read_ohms, ()),
+                                           (partial(read_drag, "coast"), (STATOR,)),
+                                           (partial(read_drag, "drill"), (STATOR,))])
 def test_empty_logs_are_refused(read, options):
     for rows in ([], [{"note": ""}]):
         with pytest.raises(BadInput, match="no reading is in it; at least one filled row is needed; log one first"):
@@ -201,6 +205,18 @@ def test_missing_and_exchanged_columns_are_refused():
         read_spin([{name: row[name] for name in exchanged}], STATOR)
     own_column = {"remark": "mine"} | row
     assert read_spin([own_column], STATOR)[0].usable
+
+
+def test_columns_of_the_drag_logs_are_required():
+    with pytest.raises(BadInput, match="coast log: the column time_s is missing; the columns are time_s, speed_rpm, "):
+        read_drag("coast", [{"speed_rpm": "300"}], STATOR)
+    with pytest.raises(BadInput, match="drill log: the column watts_alone is missing; "):
+        read_drag("drill", [{"speed_rpm": "300", "watts_coupled": "200"}], STATOR)
+
+
+def test_the_logs_of_the_drag_play_no_part_in_the_coil():
+    raw = {"spin": [spin_row(120, 48.1)], "shorted": [], "ohms": [], "coast": [{"nonsense": "x"}]}
+    assert [reading.usable for reading in read_logs(raw, STATOR).spin] == [True]
 
 
 def test_all_logs_in_one_go_with_their_sentences():

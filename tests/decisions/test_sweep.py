@@ -12,6 +12,7 @@ from published.tables import rows
 from sentences import exactly
 from statorbook.bank import BankState
 from statorbook.coil import CoilConstants
+from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import BadInput
 from statorbook.grouping import Grouping, Winding
 from statorbook.stator import Stator
@@ -206,6 +207,11 @@ def test_warm_magnets_start_later_and_warm_copper_loses_more():
             "measure or type the cable resistance again.",
         ),
         (
+            {"drag_nm_per_1000rpm": -0.1},
+            "rise of the drag: -0.1 N·m per 1000 rpm was given; a number from 0 to 1000 N·m per 1000 rpm is "
+            "allowed; measure or type the rise of the drag again.",
+        ),
+        (
             {"drag_nm": "some"},
             "drag: 'some' is not a number; a number from 0 to 1000 N·m is allowed; "
             "measure or type the drag again.",
@@ -225,3 +231,19 @@ def test_a_negative_speed_is_refused():
         ),
     ):
         sweep([reference(1)], np.array([-100.0]), BANK, AT_20_C)
+
+
+# Hand algebra: 0.3 N·m at rest and 0.2 more for each 1000 rpm make 0.36 and 0.48 N·m at 300 and 900 rpm, which take
+# 0.36 × 10π = 11.31 W and 0.48 × 30π = 45.24 W.
+def test_drag_that_rises_with_the_speed():
+    rising = replace(AT_20_C, drag_nm=0.3, drag_nm_per_1000rpm=0.2)
+    found = sweep([reference(3), reference(1)], np.array([300.0, 900.0]), BANK, rising)
+    assert found.drag_watts == pytest.approx(np.array([[11.31, 45.24]] * 2), rel=1e-3)
+    alike = sweep([reference(3), reference(1)], np.array([300.0, 900.0]), BANK, AT_20_C)
+    assert np.array_equal(found.dc_amps, alike.dc_amps) and np.array_equal(found.copper_watts, alike.copper_watts)
+
+
+def test_drag_that_does_not_rise_is_the_same_to_the_last_bit():
+    speeds = np.linspace(1.0, 1500.0, 400)
+    found = sweep([reference(3)], speeds, BANK, replace(AT_20_C, drag_nm=0.37))
+    assert np.array_equal(found.drag_watts[0], 0.37 * speeds * RAD_S_PER_RPM)

@@ -46,7 +46,7 @@ def lasting_panel(job):
 def panel(lasting_panel):
     """The panel of the example, to be moved but not written with; put back afterwards, as making one takes long."""
     controls = [lasting_panel.series, lasting_panel.connection, lasting_panel.bank, lasting_panel.state,
-                *lasting_panel.drive.values(), lasting_panel.copper, lasting_panel.cold]
+                *lasting_panel.drive.sliders.values(), lasting_panel.copper, lasting_panel.cold]
     before = [control.value for control in controls]
     yield lasting_panel
     if before != [control.value for control in controls]:
@@ -118,7 +118,7 @@ def test_two_pictures_with_their_words_stand_on_the_page(panel):
 def test_moving_the_jet_changes_the_sentence_as_the_library_says(panel, job, moved):
     before = panel.sentence
     for name, value in moved.items():
-        panel.drive[name].value = value
+        panel.drive.sliders[name].value = value
     assert panel.sentence != before and says(panel, library(job, **moved).chosen)
 
 
@@ -191,7 +191,7 @@ def test_writing_without_a_move_leaves_drive_and_bank_as_they_were(own_job):
 def test_writing_with_moved_sliders_writes_drive_and_bank_too_and_says_so(own_job):
     job, panel = own_job, ChoosePanel(own_job)
     drive, bank = job.drive, job.bank
-    panel.drive["nozzle_mm"].value = 11.0
+    panel.drive.sliders["nozzle_mm"].value = 11.0
     panel.bank.value = panel.bank.options[2][1]
     panel.buttons["Write this grouping to the job"].click()
     assert panel.message.text.endswith("The job's drive and bank now hold what the sliders show.")
@@ -206,7 +206,7 @@ def test_sliders_moved_back_after_writing_are_written_again(own_job):
     job, panel = own_job, ChoosePanel(own_job)
     drive = job.drive
     for nozzle in (11.0, 14.0):
-        panel.drive["nozzle_mm"].value = nozzle
+        panel.drive.sliders["nozzle_mm"].value = nozzle
         panel.buttons["Write this grouping to the job"].click()
         assert panel.message.text.endswith("The job's drive now holds what the sliders show.")
         assert job.drive.nozzle_mm == nozzle
@@ -236,18 +236,18 @@ def test_a_drive_that_cannot_turn_it_is_a_sentence(own_job):
 
 def test_a_jet_too_thin_for_the_runner_is_refused_and_the_last_picture_stays(panel):
     before = panel._answer
-    panel.drive["nozzle_mm"].value = 2.0
+    panel.drive.sliders["nozzle_mm"].value = 2.0
     # 260 mm over 2 mm is 130 jet diameters; the library allows 5 to 60.
     assert refused(panel) == ("runner and jet: a 260 mm runner with a 2 mm jet was given, 130 jet diameters across; "
                               "this jet can turn a runner of 10 to 120 mm; change the runner or the nozzle.")
     assert is_stale(panel) and panel._answer is before
-    panel.drive["nozzle_mm"].value = 14.0
+    panel.drive.sliders["nozzle_mm"].value = 14.0
     assert panel.message.text == "" and not is_stale(panel)
 
 
 def test_what_is_refused_cannot_be_written(own_job):
     job, panel = own_job, ChoosePanel(own_job)
-    panel.drive["nozzle_mm"].value = 2.0
+    panel.drive.sliders["nozzle_mm"].value = 2.0
     panel.buttons["Write this grouping to the job"].click()
     assert panel.message.text.startswith("Not usable – runner and jet:")
     assert job.choice is None and job.drive.nozzle_mm == 14.0
@@ -256,8 +256,9 @@ def test_what_is_refused_cannot_be_written(own_job):
 def test_a_known_speed_has_one_slider(own_job):
     own_job.save_part("drive", DrivePart(kind="known speed", speed_rpm=700.0))
     panel = ChoosePanel(own_job)
-    assert list(panel.drive) == ["working_rpm"] and panel.drive["working_rpm"].description == "Working speed [rpm]"
-    panel.drive["working_rpm"].value = 500.0
+    assert list(panel.drive.sliders) == ["working_rpm"]
+    assert panel.drive.sliders["working_rpm"].description == "Working speed [rpm]"
+    panel.drive.sliders["working_rpm"].value = 500.0
     assert says(panel, library(own_job, drive=KnownSpeed(working_rpm=500.0)).chosen)
     panel.buttons["Write this grouping to the job"].click()
     assert own_job.drive.speed_rpm == 500.0 and own_job.drive.kind == "known speed"
@@ -267,7 +268,7 @@ def test_a_jet_given_by_its_flow_shows_its_bore(own_job):
     own_job.save_part("drive", sample("drive", nozzle_mm=None, flow_l_s=3.5))
     panel = ChoosePanel(own_job)
     # Hand algebra: 3.5 L/s at 0.97 √(2 × 9.80665 × 28) m/s is a bore of 14.0 mm.
-    assert panel.drive["nozzle_mm"].value == pytest.approx(14.0, abs=0.01)
+    assert panel.drive.sliders["nozzle_mm"].value == pytest.approx(14.0, abs=0.01)
     assert says(panel, library(own_job).chosen)
     panel.buttons["Write this grouping to the job"].click()
     assert own_job.drive.flow_l_s == 3.5 and own_job.drive.nozzle_mm is None
@@ -281,7 +282,7 @@ def test_a_jet_given_by_its_flow_shows_its_bore(own_job):
 ])
 def test_a_drive_outside_the_usual_range_is_shown_as_it_is(own_job, part, slider, value):
     own_job.save_part("drive", part)
-    assert ChoosePanel(own_job).drive[slider].value == value
+    assert ChoosePanel(own_job).drive.sliders[slider].value == value
 
 
 def test_a_bank_too_cold_to_charge_is_a_caution(own_job):
@@ -307,7 +308,8 @@ def test_a_job_that_is_not_complete_says_where_to_go_on(tmp_path):
 
 
 def test_every_control_says_its_unit(panel):
-    units = {slider.description.rsplit(" ", 1)[-1] for slider in (*panel.drive.values(), panel.copper, panel.cold)}
+    sliders = (*panel.drive.sliders.values(), panel.copper, panel.cold)
+    units = {slider.description.rsplit(" ", 1)[-1] for slider in sliders}
     assert units == {"[m]", "[mm]", "[°C]"}
 
 
@@ -327,7 +329,7 @@ def test_an_assumed_inductance_is_said_with_its_range(tmp_path):
 def test_a_measured_value_lies_on_a_step_of_its_slider(own_job, head_m, nozzle_mm):
     # The page moves a handle to the nearest step from the left end; a value between two steps would be saved rounded.
     own_job.save_part("drive", sample("drive", head_m=head_m, nozzle_mm=nozzle_mm, pitch_diameter_mm=20 * nozzle_mm))
-    for slider in ChoosePanel(own_job).drive.values():
+    for slider in ChoosePanel(own_job).drive.sliders.values():
         steps = (slider.value - slider.min) / slider.step
         assert steps == pytest.approx(round(steps), abs=1e-9) and slider.min > 0.0
 

@@ -1,5 +1,6 @@
 """The panel of chapter 03: the fields of the drive chosen, any usual unit, one sentence for what cannot be."""
 
+from html import unescape
 from math import pi, sqrt
 
 import pytest
@@ -10,11 +11,13 @@ from statorbook import example
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.job import Job
-from statorbook.panels.drive import DrivePanel, describe_drive
+from statorbook.panels.drive import DrivePanel
+from statorbook.panels.drive_words import describe_drive
 
-JET = ("head_m", "nozzle_mm", "flow_l_s", "jets", "pitch_diameter_mm", "efficiency")
-KNOWN = ("speed_rpm",)
-BOTH = ("kind", "runaway_ratio", "drag_nm")
+JET = ("head_from", "head_m", "nozzle_mm", "flow_l_s", "bucket_l", "bucket_s", "jets", "pitch_diameter_mm",
+       "bucket_width_mm", "efficiency", "runaway_ratio")
+KNOWN = ("speed_rpm", "runaway_ratio")
+BOTH = ("kind", "drag_nm", "drag_nm_per_1000rpm", "start_nm")
 
 
 @pytest.fixture
@@ -45,10 +48,12 @@ def test_the_example_is_described_as_hand_algebra_has_it(panel):
     flow = pi / 4.0 * 0.014**2 * jet
     water, best = 1000.0 * 9.80665 * flow * 28.0, 60.0 * 0.46 * jet / (pi * 0.26)
     assert panel.sentence.startswith(
-        f"{1000 * flow:.2f} L/s leave the nozzle at {jet:.1f} m/s with {water:.0f} W; the runner gives at most "
-        f"{0.7 * water:.0f} W at {best:.0f} rpm and runs away to {1.8 * best:.0f} rpm. The jet is taken to hit")
-    assert f"Runaway: with the load gone it turns at {1.8 * best:.0f} rpm. Guard the rotor" in shown(panel)[0]
-    assert shown(panel)[1].count("<svg") == 1
+        f"{1000 * flow:.3g} L/s leave the nozzle at {jet:.1f} m/s with {water:.0f} W; the runner gives at most "
+        f"{0.7 * water:.0f} W at {best:.0f} rpm and runs away to {1.8 * best:.0f} rpm. To this jet belong about ")
+    # 15 + D / (2 d) = 15 + 260 / 28 buckets, three jets wide (handbook rules, from memory).
+    assert "about 24 buckets at least 42 mm wide" in panel.sentence and "The jet is taken to hit" in panel.sentence
+    assert f"Runaway: with the load gone it turns at up to {1.8 * best:.0f} rpm. Guard the rotor" in shown(panel)[0]
+    assert shown(panel)[1].count("<svg") == 2  # curves; runner and bucket to scale
 
 
 def test_only_the_fields_of_the_kind_chosen_are_shown(panel):
@@ -61,7 +66,7 @@ def test_only_the_fields_of_the_kind_chosen_are_shown(panel):
 
 def test_an_empty_job_shows_what_belongs_to_every_drive_and_asks_for_the_kind(tmp_path):
     panel = DrivePanel(Job.create("mill", tmp_path))
-    assert visible(panel) == set(BOTH)
+    assert visible(panel) == {"kind"}
     assert panel.sentence == "Choose the kind of drive first, then fill in what it asks for."
     assert panel.message.text == ""  # nothing was typed yet, so nothing is complained about
 
@@ -80,7 +85,7 @@ def test_a_known_speed_has_a_picture_that_says_what_is_not_known(panel):
     type_in(panel, "kind", "known speed")
     type_in(panel, "speed_rpm", "600")
     assert shown(panel)[1].count("<svg") == 1 and not is_stale(panel)
-    assert {text.get_text() for axes in panel._figure.axes for text in axes.texts if text.get_visible()} >= {
+    assert {text.get_text() for axes in panel._curves.axes for text in axes.texts if text.get_visible()} >= {
         "power and torque not known", "working 600 rpm", "runaway 1080 rpm"}
 
 
@@ -121,7 +126,7 @@ def test_nozzle_and_flow_together_are_refused_and_so_is_neither(panel):
     type_in(panel, "flow_l_s", "3.5")
     assert "both or neither of nozzle bore and flow were given; exactly one of the two is allowed" in refused(panel)
     type_in(panel, "nozzle_mm", "")
-    assert panel.sentence.startswith("3.50 L/s leave the nozzle at 22.7 m/s")
+    assert panel.sentence.startswith("3.5 L/s leave the nozzle at 22.7 m/s")
     type_in(panel, "flow_l_s", "")
     assert "neither was given but a water jet needs one" in refused(panel)
 
@@ -163,7 +168,7 @@ def test_a_drive_in_words_ends_with_the_limits_of_its_model():
 def test_a_saved_drive_is_shown_again(job):
     job.save_part("drive", sample("drive", nozzle_mm=None, flow_l_s=2.5))
     panel = DrivePanel(job)
-    assert panel.form.fields["flow_l_s"].control.value == "2.5" and panel.sentence.startswith("2.50 L/s leave")
+    assert panel.form.fields["flow_l_s"].control.value == "2.5" and panel.sentence.startswith("2.5 L/s leave")
 
 
 @pytest.mark.parametrize("changed, typed, marked", [
@@ -172,3 +177,116 @@ def test_a_saved_drive_is_shown_again(job):
 def test_what_the_jet_refuses_is_marked_at_its_field(panel, changed, typed, marked):
     type_in(panel, changed, typed)
     assert [name for name, field in panel.form.fields.items() if "✗" in field._beside.value] == [marked]
+
+
+# --- every kind, and the reader's units -------------------------------------------------------------------------------
+
+DRAG = ("drag_nm", "drag_nm_per_1000rpm", "start_nm")
+KINDS = {
+    "wind rotor": ({"rotor_diameter_m": "2.2", "wind_m_s": "6"}, "wind_m_s", "A wind of 6 m/s at the hub"),
+    "pedals": ({"ride_hours": "1", "gear_ratio": "6.5"}, "cadence_rpm", "The rider gives 100 W"),
+    "engine": ({"rated_watts": "1 hp", "engine_rpm": "3000", "pulley_ratio": "0.25"}, "droop",
+               "At full load the engine gives 746 W"),
+}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_kind_asks_for_its_own_and_answers(panel, job, kind):
+    typed, own, words = KINDS[kind]
+    type_in(panel, "kind", kind)
+    assert {*DRAG, own} <= visible(panel) and not {"head_m", "nozzle_mm", "jets", "runaway_ratio"} & visible(panel)
+    for name, text in typed.items():
+        type_in(panel, name, text)
+    assert words in panel.sentence and not is_stale(panel) and shown(panel)[1].count("<svg") == 1
+    press(panel.form, "Save the drive")
+    kept = Job.open(job.name, job.folder.parent).drive
+    assert kept.kind == kind and kept.to_drive().best_speed_rpm > 0 and "efficiency" not in kept.as_saved()
+
+
+@pytest.mark.parametrize("kind, name, text, words", [
+    ("wind rotor", "wind_m_s", "-3", "“-3” was typed; a number above 0"),
+    ("wind rotor", "power_coefficient", "0.7", "at most 0.59"),
+    ("pedals", "gear_ratio", "0", "“0” was typed; a number above 0 and at most 100 is allowed"),
+    ("pedals", "rider_watts", "150", "both or neither of the rider's watts and the hours were given"),
+    ("engine", "engine_pulley_mm", "80", "both or neither of the pulley ratio and the two pulleys were given"),
+])
+def test_nonsense_is_named_at_its_field(panel, kind, name, text, words):
+    type_in(panel, "kind", kind)
+    for field, value in KINDS[kind][0].items():
+        type_in(panel, field, value)
+    if words.startswith("both") and kind == "engine":
+        type_in(panel, "generator_pulley_mm", "320")
+    type_in(panel, name, text)
+    assert is_stale(panel) and any(words in unescape(under(panel, each)) for each in panel.form.fields)
+
+
+def piped(panel):
+    type_in(panel, "head_from", "drop and pipe")
+    for name, text in {"gross_head_m": "30", "pipe_length_m": "120", "pipe_bore_mm": "50",
+                       "pipe_material": "polyethylene", "pipe_bends": "3"}.items():
+        type_in(panel, name, text)
+
+
+def test_drop_and_pipe_show_the_nozzle_that_gives_most(panel):
+    piped(panel)
+    assert "head_m" not in visible(panel) and "pipe_bore_mm" in visible(panel)
+    assert "The pipe takes" in panel.sentence and "Most power comes from a nozzle of" in panel.sentence
+    assert shown(panel)[1].count("<svg") == 3 and "Shut the valve slowly" in shown(panel)[0]
+
+
+def test_a_running_gauge_above_the_static_one_is_refused(panel):
+    type_in(panel, "head_from", "gauge shut and running")
+    type_in(panel, "gross_head_m", "20 m")
+    assert is_stale(panel) and "20" in refused(panel) and "28" in refused(panel)
+    type_in(panel, "gross_head_m", "33 m")
+    assert not is_stale(panel)
+
+
+def test_flow_beyond_what_the_head_can_push_is_refused(panel):
+    piped(panel)
+    type_in(panel, "nozzle_mm", "")
+    type_in(panel, "flow_l_s", "40")
+    assert is_stale(panel) and "even without a nozzle" in refused(panel)
+
+
+def test_a_jet_wider_than_the_bucket_is_refused(panel):
+    type_in(panel, "bucket_width_mm", "12")
+    assert is_stale(panel) and "12 mm" in refused(panel) and "14 mm" in refused(panel)
+
+
+def test_a_timed_bucket_stands_for_the_flow(panel):
+    type_in(panel, "nozzle_mm", "")
+    type_in(panel, "bucket_l", "5 gal")
+    assert "only one of the bucket and its seconds was given" in refused(panel)
+    type_in(panel, "bucket_s", "6")
+    # 5 US gallons of 3.785412 L in 6 s.
+    assert panel.form.part().to_drive().total_flow_l_s == pytest.approx(5 * 3.785412 / 6, rel=1e-5)
+
+
+def test_us_units_show_everything_anew_and_are_remembered_in_the_job(panel, job):
+    type_in(panel, "nozzle_mm", "9/16 in")
+    panel.units.control.value = "US"
+    fields = panel.form.fields
+    # 28 m / 0.3048 = 91.86 ft; 9/16 in is 0.5625 in.
+    assert fields["head_m"].label == "Net head [ft]" and fields["head_m"].control.value == "91.86"
+    assert float(fields["nozzle_mm"].control.value) == pytest.approx(0.5625, rel=1e-3)
+    assert "gpm leave the nozzle at" in panel.sentence and "ft/s" in panel.sentence
+    assert panel.form.part().head_m == 28.0 and panel.form.part().nozzle_mm == pytest.approx(14.2875, rel=1e-12)
+    type_in(panel, "head_m", "100")
+    assert panel.form.part().head_m == pytest.approx(30.48, rel=1e-9)
+    assert "assumed, not measured" in fields["efficiency"]._beside.value
+    again = DrivePanel(Job.open(job.name, job.folder.parent))
+    assert again.units.system == "US" and again.form.fields["head_m"].label == "Net head [ft]"
+
+
+def test_a_limit_is_said_in_the_units_shown(panel):
+    panel.units.control.value = "US"
+    type_in(panel, "head_m", "4000")
+    # 1000 m is 3280.84 ft.
+    assert "at most 3280.8" in under(panel, "head_m") and "ft is allowed" in under(panel, "head_m")
+
+
+def test_what_cannot_be_read_stays_as_typed_when_the_units_change(panel):
+    type_in(panel, "head_m", "high up")
+    panel.units.control.value = "US"
+    assert panel.form.fields["head_m"].control.value == "high up" and is_stale(panel)

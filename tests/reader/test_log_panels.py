@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from reader.pages import shown
 from statorbook import example
+from statorbook.job_places import EXAMPLE
 from statorbook.emf_fit import fit_emf
 from statorbook.fit import coil_estimates, terminal_constants
 from statorbook.job import Job
@@ -22,7 +23,7 @@ from statorbook.panels.spin_log import ShortedPanel, SpinPanel, describe_emf, de
 from statorbook.readings import read_logs, read_ohms
 
 PANELS = {"ohms": OhmsPanel, "spin": SpinPanel, "shorted": ShortedPanel}
-STATOR = example.TRUE_WINDING.stator
+STATOR = example.MADE_UP[EXAMPLE].winding.stator
 
 
 @pytest.fixture
@@ -65,10 +66,10 @@ def test_the_sentences_are_the_librarys(shipped):
 
 def test_the_odd_row_is_named_marked_and_not_deleted(shipped):
     panel = SpinPanel(shipped)
-    assert f"spin log, row {example.PLANTED_ROW}: " in panel.sentence
+    assert f"spin log, row {example.MADE_UP[EXAMPLE].planted_row}: " in panel.sentence
     assert "it is set aside, not deleted" in panel.sentence
-    assert "! odd" in sign(panel, example.PLANTED_ROW)
-    assert "below what the other 13 rows say" in words_under(panel, example.PLANTED_ROW)
+    assert "! odd" in sign(panel, example.MADE_UP[EXAMPLE].planted_row)
+    assert "below what the other 13 rows say" in words_under(panel, example.MADE_UP[EXAMPLE].planted_row)
     assert "✓ good" in sign(panel, 1) and len(on_disk(panel)) == 14
 
 
@@ -77,9 +78,9 @@ def test_every_row_can_be_used_all_the_same(shipped):
     panel.keep_all.value = True
     assert panel.sentence.startswith(describe_emf(constants(keep_all=True).emf_fit))
     assert "Every usable row is used, as you ticked." in panel.sentence
-    assert "✓ good" in sign(panel, example.PLANTED_ROW)
+    assert "✓ good" in sign(panel, example.MADE_UP[EXAMPLE].planted_row)
     panel.keep_all.value = False
-    assert "! odd" in sign(panel, example.PLANTED_ROW)
+    assert "! odd" in sign(panel, example.MADE_UP[EXAMPLE].planted_row)
 
 
 def test_the_balance_of_the_pairs_is_a_table(shipped):

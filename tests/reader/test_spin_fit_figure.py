@@ -4,13 +4,14 @@ import numpy as np
 import pytest
 
 from statorbook import example
+from statorbook.job_places import EXAMPLE
 from statorbook.figures.kept import KeptFigure
 from statorbook.figures.shorted_fit import draw_shorted_fit
 from statorbook.figures.spin_fit import draw_spin_fit
 from statorbook.fit import terminal_constants
 from statorbook.readings import read_logs
 
-STATOR = example.TRUE_WINDING.stator
+STATOR = example.MADE_UP[EXAMPLE].winding.stator
 
 
 def fitted(change=None, keep_all=False):
@@ -70,11 +71,12 @@ def test_each_pair_has_its_own_marker(spin):
 
 def test_the_planted_row_is_ringed_and_named(spin):
     figure, readings, fit = spin
-    planted = next(r for r in readings if r.row == example.PLANTED_ROW)
+    planted = next(r for r in readings if r.row == example.MADE_UP[EXAMPLE].planted_row)
     for axes, value in zip(figure.axes, (planted.star_emf_v_rms, fit.residual_percent[planted.row]), strict=True):
         ring = named(axes, "odd")
         assert list(ring.get_xdata()) == [planted.speed_rpm] and list(ring.get_ydata()) == pytest.approx([value])
-        assert visible_texts(axes) == [f"row {example.PLANTED_ROW}: −{abs(fit.odd_rows[0].percent_off):.1f} %"]
+        row = example.MADE_UP[EXAMPLE].planted_row
+        assert visible_texts(axes) == [f"row {row}: −{abs(fit.odd_rows[0].percent_off):.1f} %"]
 
 
 def test_the_line_is_the_one_that_the_residuals_are_counted_from(spin):
@@ -124,7 +126,7 @@ def test_shorted_amps_follow_the_model():
     assert [points(axes) for axes in figure.axes] == [6, 6]
     x, y = named(upper, "fit").get_data()
     # I = E / sqrt(R² + (ωL)²): Fitzgerald, Kingsley, Umans, short-circuit test (from memory); star-equivalent values.
-    star = example.TRUE_WINDING.star_equivalent(copper_c=16.0, magnet_c=16.0)
+    star = example.MADE_UP[EXAMPLE].winding.star_equivalent(copper_c=16.0, magnet_c=16.0)
     reactance = 2 * np.pi * STATOR.electrical_hz(x) * star.henry
     true_amps = star.emf_v_per_rpm * x / np.hypot(star.ohm, reactance)
     assert y == pytest.approx(true_amps, rel=0.02, abs=1e-9)

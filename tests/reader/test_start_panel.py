@@ -13,7 +13,8 @@ from statorbook.job import Job, open_current
 from statorbook.panels.start import StartPanel, chapter_table
 
 CHAPTERS = ["00_start_here", "01_know_your_stator", "02_spin_and_log", "03_what_turns_it", "04_choose_a_grouping"]
-RESTORED = "The example job spring_pipe is as it was shipped, and is now open."
+RESTORED = (
+    "The example jobs spring_pipe, ridge_rotor and shed_pedals are as they were shipped; spring_pipe is now open.")
 
 
 @pytest.fixture
@@ -36,7 +37,7 @@ def create(panel, name):
 
 
 def restore(panel):
-    panel.buttons["Restore the example"].click()
+    panel.buttons["Restore the examples"].click()
 
 
 def healthy(panel, name):
@@ -153,6 +154,14 @@ def test_the_example_is_restored_from_a_page_that_is_opened_after_the_harm(data,
     assert panel.job is None and panel.sentence.startswith("Not usable – ") and "spring_pipe" in panel.sentence
     restore(panel)
     assert panel.message.text == RESTORED and healthy(panel, "spring_pipe")
+
+
+def test_restoring_opens_the_example_that_was_open(panel, data):
+    restore(panel)
+    panel.jobs.value = "ridge_rotor"
+    restore(panel)
+    assert healthy(panel, "ridge_rotor") and panel.message.text.endswith("shipped; ridge_rotor is now open.")
+    assert Job.names(data) == ["ridge_rotor", "shed_pedals", "spring_pipe"]
 
 
 def test_a_job_can_be_created_when_the_example_is_gone(data):

@@ -8,18 +8,19 @@ from statorbook import constants as c
 from statorbook.bank import cells_for
 from statorbook.comparison import compare
 from statorbook.drives import shaft_watts
-from statorbook.drives.water_jet import WaterJet
 from statorbook.errors import BadInput
 from statorbook.figures.kept import KeptFigure
 from statorbook.figures.one_curve import draw_one_curve
 from statorbook.figures.speed_curves import draw_speed_curves
 from statorbook.grouping import Grouping
 from statorbook.hazards import open_circuit_volts
-from statorbook.job_parts import BankPart, DrivePart
+from statorbook.job_parts import BankPart
 from statorbook.job_progress import inputs_fingerprint
+from statorbook.job_reader_part import units_of
 from statorbook.machine import machine_from
 from statorbook.one_curve import one_curve
 from statorbook.panels.controls import choice, slider
+from statorbook.panels.drive_sliders import DriveSliders
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.groupings import all_groupings, choice_part, plus_minus_words
 from statorbook.sweep import sweep
@@ -32,7 +33,6 @@ _LIMITS = (
 )
 _SPEEDS = 160
 _ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
-_SAME = 0.05  # half a slider step
 _BEST = "the recommended one"
 
 
@@ -54,10 +54,11 @@ class ChoosePanel(Panel):
         self.connection = choice("Connection", ["star", "delta"], "star")
         self.bank = choice("Bank", self._bank_options(), self.machine.bank)
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
-        self.drive = self._drive_sliders()
+        self.drive = DriveSliders(self.machine.drive, units_of(job))
         self.copper = slider("Winding at work", self.machine.setting.conditions.copper_c, 10, 140, step=5, unit="°C")
         self.cold = slider("Coldest magnets", self.machine.setting.cold_c, -30, 30, step=5, unit="°C")
-        inputs = [self.series, self.connection, self.bank, self.state, *self.drive.values(), self.copper, self.cold]
+        turned = [*self.drive.sliders.values(), self.copper, self.cold]
+        inputs = [self.series, self.connection, self.bank, self.state, *turned]
         super().__init__(
             inputs=inputs,
             actions={"Write this grouping to the job": self.write},
@@ -82,29 +83,6 @@ class ChoosePanel(Panel):
         ]
         return [mine, *(pair for pair in others if pair[1].cells != own.cells)]
 
-    def _drive_sliders(self):
-        drive = self.machine.drive
-        if not isinstance(drive, WaterJet):
-            return {"working_rpm": _exact_slider("Working speed", drive.working_rpm, 20, 1500, step=10, unit="rpm")}
-        fine = {"step": 0.5, "digits": 1}
-        return {
-            "head_m": _exact_slider("Net head", drive.head_m, 1, 60, unit="m", **fine),
-            "nozzle_mm": _exact_slider("Jet diameter, each", drive.jet_mm, 2, 30, unit="mm", **fine),
-        }
-
-    def drive_now(self):
-        """The job's drive with the sliders' values.
-
-        Returns
-        -------
-        object
-            A drive.
-        """
-        values = {name: control.value for name, control in self.drive.items()}
-        if isinstance(self.machine.drive, WaterJet):
-            values["flow_l_s"] = None
-        return replace(self.machine.drive, **values)
-
     def compared(self):
         """The comparison and the row for the inputs as they stand.
 
@@ -116,7 +94,7 @@ class ChoosePanel(Panel):
         base = self.machine.setting
         at_work = replace(base.conditions, copper_c=self.copper.value)
         setting = replace(base, conditions=at_work, cold_c=self.cold.value)
-        now = replace(self.machine, drive=self.drive_now(), bank=self.bank.value, setting=setting)
+        now = replace(self.machine, drive=self.drive.drive(), bank=self.bank.value, setting=setting)
         found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
         if self.series.value == "best":
             return now, found, found.chosen or found.rows[0]
@@ -226,17 +204,12 @@ class ChoosePanel(Panel):
             self.message.say(saved)
 
     def _write_drive(self):
-        shown = {name: control.value for name, control in self.drive.items()}
-        drive = self.job.drive.to_drive()  # as saved last, perhaps by this very button
-        kept = (
-            {"head_m": drive.head_m, "nozzle_mm": drive.jet_mm}
-            if "head_m" in shown
-            else {"working_rpm": drive.working_rpm}
-        )
-        if all(abs(shown[name] - kept[name]) < _SAME for name in kept):
+        saved = self.job.drive.to_drive()  # as saved last, perhaps by this very button
+        kept = {each.field: each.value for each in saved.quantities}
+        new = {name: value for name, value in self.drive.standing.items() if value != kept[name]}
+        if not new:
             return []
-        new = {"speed_rpm": shown["working_rpm"]} if "working_rpm" in shown else {**shown, "flow_l_s": None}
-        self.job.save_part("drive", DrivePart(**{**self.job.drive.model_dump(), **new}))
+        self.job.save_part("drive", self.job.drive.with_quantities(new))
         return ["drive"]
 
     def _write_bank(self, bank):
@@ -246,9 +219,3 @@ class ChoosePanel(Panel):
             "bank", BankPart(**{**self.job.bank.model_dump(), "nominal_volts": None, "cells": bank.cells})
         )
         return ["bank"]
-
-
-def _exact_slider(label, value, low, high, *, step, unit, digits=0):
-    """A slider on whose steps the value lies: the page rounds a value that does not, and it would be saved rounded."""
-    least = value - step * np.floor((value - min(low, value)) / step)
-    return slider(label, value, float(least), max(high, 2 * value), step=step, unit=unit, digits=digits)

@@ -1,16 +1,22 @@
 """Panel of chapter 03: what turns the machine, its best speed and its runaway speed."""
 
-from statorbook.drives.water_jet import WaterJet
+from types import SimpleNamespace
+
+from statorbook.drives.piped_jet import PipedJet
 from statorbook.figures.drive_curves import draw_drive_curves
+from statorbook.figures.jet_and_bucket import draw_jet_and_bucket
 from statorbook.figures.kept import KeptFigure
+from statorbook.figures.nozzle_power import draw_nozzle_power
+from statorbook.job_drive_kinds import kind_of
 from statorbook.job_parts import DrivePart
+from statorbook.job_reader_part import units_of
+from statorbook.panels.drive_words import describe_drive, drive_cautions
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.units import UnitsChoice
 
-_OF_KIND = {
-    "known speed": ("speed_rpm",),
-    "water jet": ("head_m", "nozzle_mm", "flow_l_s", "jets", "pitch_diameter_mm", "efficiency"),
-}
+_ALWAYS_SHOWN = ("kind",)
+_NOT_HERE = ("rotor_kg", "rotor_ring_mm")  # asked for beside the coast-down
 
 
 class DrivePanel(Panel):
@@ -24,28 +30,40 @@ class DrivePanel(Panel):
 
     def __init__(self, job):
         self.job = job
-        self._figure = KeptFigure(columns=2, height_in=3.6)
+        self._curves = KeptFigure(columns=2, height_in=3.6)
+        self._nozzle = KeptFigure(columns=2, height_in=3.6)
+        self._bucket = KeptFigure(columns=2, height_in=4.0)
+        self.units = UnitsChoice(job, self._in_units)
         self.form = Form(
-            DrivePart, job.drive, save=self._save, on_change=lambda form: self.redraw(), save_words="Save the drive"
+            DrivePart,
+            job.drive,
+            save=self._save,
+            on_change=lambda form: self.redraw(),
+            save_words="Save the drive",
+            skip=_NOT_HERE,
+            system=units_of(job),
         )
-        super().__init__(inputs=[self.form], picture_px=self._figure.height_px, sentence_lines=3)
+        super().__init__(inputs=[self.units, self.form], picture_px=self._curves.height_px, sentence_lines=5)
 
     def _save(self, part):
         self.job.save_part("drive", part)
 
+    def _in_units(self, system):
+        self.form.in_units(system)
+        self.redraw()
+
     def redraw(self, change=None):
-        """Show only the fields of the kind chosen, and any other that has to be mended, then the answer.
+        """Show only the fields that this kind of drive asks for, and any other that has to be mended, then the answer.
 
         Parameters
         ----------
         change : object
             The event that started it; not used.
         """
-        kind = self.form.fields["kind"].control.value
-        for each, names in _OF_KIND.items():
-            for name in names:
-                field = self.form.fields[name]
-                field.widget.layout.display = None if each == kind or not field.check() else "none"
+        now = SimpleNamespace(**{name: self.form.fields[name].control.value for name in ("kind", "head_from")})
+        asks = (*_ALWAYS_SHOWN, *(kind_of(now).asks if now.kind else ()))
+        for name, field in self.form.fields.items():
+            field.widget.layout.display = None if name in asks or not field.check() else "none"
         super().redraw(change)
 
     def answer(self):
@@ -54,41 +72,25 @@ class DrivePanel(Panel):
         Returns
         -------
         Answer
-            Sentence and picture.
+            Sentence and pictures.
         """
         if self.form.fields["kind"].control.value is None:
             return Answer(sentence="Choose the kind of drive first, then fill in what it asks for.")
-        drive = self.form.part().to_drive()
-        self._figure.draw(draw_drive_curves, drive)
-        sentence = describe_drive(drive)
-        return Answer(
-            sentence=sentence,
-            pictures=(self._figure.svg("Shaft power and torque against speed. " + sentence),),
-            caution=f"Runaway: with the load gone it turns at {drive.runaway_speed_rpm:.0f} rpm. "
-            "Guard the rotor, and keep "
-            "a way to stop the source that needs nobody near it.",
-        )
+        part, system = self.form.part(), self.units.system
+        drive = part.to_drive()
+        sentence = describe_drive(drive, system)
+        pictures = self._pictures(part, drive, system, sentence)
+        return Answer(sentence=sentence, pictures=pictures, caution=drive_cautions(part, drive, system))
 
-
-def describe_drive(drive):
-    """A drive in a sentence or two.
-
-    Parameters
-    ----------
-    drive : object
-        A drive, see `drives`.
-
-    Returns
-    -------
-    str
-        Speeds, power and limits of the model.
-    """
-    if isinstance(drive, WaterJet):
-        return (
-            f"{drive.total_flow_l_s:.2f} L/s leave the nozzle at {drive.jet_m_s:.1f} m/s "
-            f"with {drive.source_watts:.0f} W; the runner "
-            f"gives at most {drive.best_shaft_watts:.0f} W at {drive.best_speed_rpm:.0f} rpm and runs away to "
-            f"{drive.runaway_speed_rpm:.0f} rpm. {drive.limits}"
-        )
-    speeds = f"It holds {drive.best_speed_rpm:.0f} rpm and would run away to {drive.runaway_speed_rpm:.0f} rpm."
-    return f"{speeds} {drive.limits}"
+    def _pictures(self, part, drive, system, sentence):
+        """Curves of every drive; for water the choice of the nozzle and the runner to scale as well."""
+        self._curves.draw(draw_drive_curves, drive)
+        shown = [(self._curves, "Shaft power and torque against speed.")]
+        if isinstance(drive, PipedJet):
+            self._nozzle.draw(draw_nozzle_power, drive, system)
+            shown.append((self._nozzle, "Shaft power and the pipe's share against the nozzle."))
+        if part.kind == "water jet":
+            self._bucket.draw(draw_jet_and_bucket, drive, part.bucket_width_mm, system)
+            shown.append((self._bucket, "Runner, jet and bucket to scale."))
+        self._picture.layout.height = f"{sum(figure.height_px for figure, _ in shown) + 8}px"
+        return tuple(figure.svg(f"{words} {sentence}") for figure, words in shown)

@@ -5,7 +5,7 @@ import ipywidgets as W
 from statorbook import example
 from statorbook.errors import BadInput
 from statorbook.job import Job, open_current
-from statorbook.job_places import EXAMPLE, base_folder
+from statorbook.job_places import EXAMPLE, EXAMPLES, base_folder
 from statorbook.panels.controls import button, choice, labelled
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.table import Table
@@ -38,7 +38,7 @@ class StartPanel(Panel):
         self._create = button("Create this job", self.guarded(lambda pressed: self.create()))
         super().__init__(
             inputs=[self.jobs, self.name, self._create],
-            actions={"Restore the example": self.restore},
+            actions={"Restore the examples": self.restore},
             sentence_lines=2,
         )
         self.jobs.observe(self.guarded(self._picked), "value")
@@ -75,8 +75,11 @@ class StartPanel(Panel):
         self._use(job, f"Created {job.name}, empty. Next: open 01_know_your_stator and press “Run the page”.")
 
     def restore(self):
-        """Write the example job anew; other jobs are not touched."""
-        self._use(example.write(self._folder), f"The example job {EXAMPLE} is as it was shipped, and is now open.")
+        """Write the example jobs anew; other jobs are not touched. The first is opened unless another one is open."""
+        written = {name: example.write(self._folder, name) for name in EXAMPLES}
+        opened = written.get(self.job.name if self.job else EXAMPLE, written[EXAMPLE])
+        names = f"{', '.join(EXAMPLES[:-1])} and {EXAMPLES[-1]}"
+        self._use(opened, f"The example jobs {names} are as they were shipped; {opened.name} is now open.")
 
     def _use(self, job, message):
         job.make_current()

@@ -1,0 +1,244 @@
+"""The drive of a job: what turns the machine, and what it takes to turn it unloaded."""
+
+from typing import ClassVar, Literal
+
+from pydantic import model_validator
+
+from statorbook.errors import BadInput
+from statorbook.job_drive_kinds import HEAD_FROM, KINDS, RUNNING, TWO_GAUGES, drive_of, kind_of
+from statorbook.job_fields import BadField, field_facts, labelled
+from statorbook.job_part_base import AssumingPart
+
+# What a drive complains of, and the field where the reader mends it; any other is looked up by the field's title.
+_DRIVE_FIELDS = {
+    "nozzle or flow": "nozzle_mm",
+    "Nozzle bore or Flow": "nozzle_mm",
+    "runner and jet": "pitch_diameter_mm",
+    "Bucket": "bucket_s",
+    "Flow": "flow_l_s",
+    "Pulley ratio": "pulley_ratio",
+    "Rider's watts": "rider_watts",
+}
+# A slider of chapter 04 and the fields that say the same in another way, which it replaces.
+_SAME_AS = {
+    "nozzle_mm": ("flow_l_s", "bucket_l", "bucket_s"),
+    "rider_watts": ("ride_hours",),
+    "pulley_ratio": ("engine_pulley_mm", "generator_pulley_mm"),
+}
+_RENAMED = {"working_rpm": "speed_rpm"}
+
+
+class DrivePart(AssumingPart):
+    """What turns the machine; fields of the kind not chosen may stay filled in and are not used."""
+
+    part_title: ClassVar[str] = "drive"
+    kind: Literal[KINDS] = labelled("Kind of drive", "", "What turns the rotor.")
+
+    # Water
+    head_from: Literal[HEAD_FROM] = labelled("Head known from", "",
+        "A gauge beside the nozzle while water flows; or the drop and the pipe; or that gauge with the valve shut and "
+        "then running.", default=RUNNING)
+    gross_head_m: float | None = labelled("Static head", "m",
+        "Gauge with the valve shut, or the surveyed drop from intake to nozzle.", default=None, gt=0, le=1000,
+        next_step="read the gauge with the valve shut; 1 bar is 10.2 m")
+    head_m: float | None = labelled("Net head", "m", "Pressure at the nozzle while it runs, as metres of water.",
+        default=None, gt=0, le=1000, next_step="read the pressure at the running nozzle; 1 bar is 10.2 m")
+    pipe_length_m: float | None = labelled("Pipe length", "m", "From the intake to the nozzle.", default=None, gt=0,
+        le=20_000, next_step="pace or measure the pipe again")
+    pipe_bore_mm: float | None = labelled("Pipe bore", "mm", "Inside the pipe, not outside.", default=None, gt=3,
+        le=1000, next_step="measure the bore of a cut end")
+    pipe_material: Literal["PVC", "polyethylene", "steel", "galvanised steel", "rusty steel", "concrete"] | None = (
+        labelled("Pipe material", "", "What the pipe is made of decides how rough it is.", default=None))
+    pipe_bends: int = labelled("Bends of 90°", "count", "Elbows; two of 45° count as one.", default=0, ge=0, le=200,
+        next_step="walk along the pipe and count again")
+    pipe_valve: Literal["none", "ball", "gate", "globe"] = labelled("Valve in the pipe", "", "Fully open.",
+        default="none")
+    pipe_strainer: bool = labelled("Strainer at the intake", "", "A basket or screen that keeps leaves out.",
+        default=False)
+    nozzle_mm: float | None = labelled("Nozzle bore", "mm", "Bore of one nozzle; leave empty when the flow is given.",
+        default=None, gt=0, le=500, next_step="measure the bore again")
+    gauge_nozzle_mm: float | None = labelled("Nozzle bore at the running gauge", "mm",
+        "Of the nozzle that ran when the gauge was read; empty when it is the one above.", default=None, gt=0, le=500,
+        next_step="measure that bore, or leave it empty")
+    flow_l_s: float | None = labelled("Flow", "L/s", "Of all nozzles together; leave empty when the bore is given.",
+        default=None, gt=0, le=1000, next_step="time the filling of a bucket again")
+    bucket_l: float | None = labelled("Bucket", "L", "Instead of the flow: a bucket under all nozzles.", default=None,
+        gt=0, le=10_000, next_step="read how much the bucket holds")
+    bucket_s: float | None = labelled("Time to fill it", "s", "Of that bucket.", default=None, gt=0, le=3600,
+        next_step="time it again")
+    jets: int = labelled("Jets", "count", "Nozzles on the runner.", default=1, ge=1, le=6,
+        next_step="count the nozzles")
+    pitch_diameter_mm: float | None = labelled("Pitch diameter", "mm", "Circle on the runner that the jet touches.",
+        default=None, gt=0, le=5000, next_step="measure the runner again")
+    bucket_width_mm: float | None = labelled("Bucket width", "mm", "Across one bucket; leave empty when not measured.",
+        default=None, gt=0, le=2000, next_step="measure a bucket from edge to edge")
+    efficiency: float = labelled("Runner efficiency", "-", "Shaft power over water power at the best speed.",
+        default=0.7, assumed=True, gt=0, le=0.95, next_step="keep 0.7 unless you have measured it")
+
+    # Wind
+    rotor_diameter_m: float | None = labelled("Rotor diameter", "m", "From blade tip to blade tip.", default=None,
+        ge=0.3, le=20, next_step="measure twice the length from the hub's middle to a tip")
+    wind_m_s: float | None = labelled("Wind speed", "m/s", "The wind that you want to know about.", default=None, gt=0,
+        le=40, next_step="read it from an anemometer or a weather record")
+    wind_height_m: float = labelled("Height of that wind reading", "m", "Weather records are made at 10 m.",
+        default=10.0, assumed=True, ge=1, le=200, next_step="ask at what height it was read")
+    hub_height_m: float | None = labelled("Hub height", "m", "Above ground; empty when the wind was read there.",
+        default=None, ge=1, le=200, next_step="measure the tower")
+    storm_m_s: float = labelled("Strongest gust of wind", "m/s", "At the same height as the wind reading.",
+        default=40.0, assumed=True, ge=10, le=90, next_step="ask the weather service for the gust of 50 years")
+    power_coefficient: float = labelled("Power coefficient", "-", "Shaft power over wind power at the best speed.",
+        default=0.35, assumed=True, gt=0.02, le=0.59, next_step="keep 0.35 unless you have measured it")
+    tip_speed_ratio: float = labelled("Best tip speed ratio", "-",
+        "Tip speed over wind at the best speed; 5 to 7 for three slim blades, 1 to 2 for many wide ones.",
+        default=6.0, assumed=True, ge=0.8, le=12, next_step="keep 6 for three slim blades")
+    shear_exponent: float = labelled("Wind shear exponent", "-", "How the wind grows with height; 0.14 over grass.",
+        default=0.14, assumed=True, ge=0, le=0.5, next_step="keep 0.14 over open ground, 0.25 among trees")
+    altitude_m: float = labelled("Altitude", "m", "Above the sea; air thins with height.", default=0.0, assumed=True,
+        ge=-400, le=6000, next_step="read it from a map")
+    air_c: float = labelled("Air temperature", "°C", "At the rotor.", default=15.0, assumed=True, ge=-50, le=60)
+
+    # Pedals, and the gear of a wind rotor
+    rider_watts: float | None = labelled("Rider's watts", "W",
+        "What the rider keeps up at the pedals; leave empty when the hours are given.", default=None, gt=0, le=1500,
+        next_step="100 W is what a healthy adult keeps up for an hour")
+    ride_hours: float | None = labelled("Hours at a stretch", "h",
+        "Instead of the watts: how long one rider keeps going.", default=None, gt=0, le=8,
+        next_step="type the hours, at most 8")
+    cadence_rpm: float = labelled("Cadence", "rpm", "Turns of the crank that feel easy.", default=70.0, assumed=True,
+        ge=20, le=150, next_step="count the turns of one foot in a minute")
+    gear_ratio: float | None = labelled("Gear", "-",
+        "Turns of the generator per turn of crank or rotor; empty for a wind rotor on the shaft itself.", default=None,
+        gt=0, le=100, next_step="divide the teeth of the driving wheel by those of the driven one")
+    chain_efficiency: float = labelled("Chain or belt efficiency", "-",
+        "Power at the generator over power of the legs.", default=0.95, assumed=True, gt=0.3, le=1,
+        next_step="keep 0.95 for a chain, 0.85 for a roller on a tyre")
+    crank_mm: float = labelled("Crank length", "mm", "From the axle to the pedal's axle.", default=170.0, assumed=True,
+        ge=50, le=300)
+    flywheel_kg: float | None = labelled("Flywheel mass", "kg", "Of a wheel on the generator's shaft; empty without.",
+        default=None, gt=0, le=500, next_step="weigh it again")
+    flywheel_diameter_mm: float | None = labelled("Flywheel diameter", "mm", "Outside; empty without.", default=None,
+        gt=0, le=3000, next_step="measure it again")
+
+    # Engine
+    rated_watts: float | None = labelled("Rated power of the engine", "W", "At the governed speed, from its plate.",
+        default=None, gt=0, le=50_000, next_step="read the plate; 1 hp is 746 W")
+    engine_rpm: float | None = labelled("Governed speed", "rpm", "Of the engine at full load.", default=None, gt=0,
+        le=20_000, next_step="read the plate or measure it")
+    pulley_ratio: float | None = labelled("Pulley ratio", "-",
+        "Turns of the generator per turn of the engine; leave empty when both pulleys are given.", default=None, gt=0,
+        le=50, next_step="divide the engine's pulley by the generator's pulley")
+    engine_pulley_mm: float | None = labelled("Engine pulley", "mm", "Where the belt runs.", default=None, gt=0,
+        le=2000, next_step="measure it again")
+    generator_pulley_mm: float | None = labelled("Generator pulley", "mm", "Where the belt runs.", default=None, gt=0,
+        le=2000, next_step="measure it again")
+    droop: float = labelled("Droop", "-", "Speed gained from full load to no load, over the governed speed.",
+        default=0.05, assumed=True, gt=0, le=0.3, next_step="measure both speeds")
+    belt_efficiency: float = labelled("Belt efficiency", "-", "Power at the generator over power of the engine.",
+        default=0.93, assumed=True, gt=0.3, le=1)
+    overspeed_ratio: float = labelled("Overspeed ratio", "-", "Speed with a stuck governor over the no-load speed.",
+        default=1.2, assumed=True, ge=1, le=3, next_step="keep 1.2 unless the maker says otherwise")
+
+    # Known speed, and what every drive needs
+    speed_rpm: float | None = labelled("Working speed", "rpm", "Rotor speed under load, for a known speed.",
+        default=None, gt=0, le=20_000, next_step="measure the speed again")
+    runaway_ratio: float = labelled("Runaway ratio", "-", "Speed with the load gone, over the speed under load.",
+        default=1.8, assumed=True, ge=1, le=5, next_step="keep 1.8 unless you have measured it")
+    drag_nm: float = labelled("Drag", "N·m", "Torque that keeps the unloaded rotor turning: bearings, seals, iron.",
+        default=0.3, assumed=True, ge=0, le=50, next_step="measure the pull on a known lever again")
+    drag_nm_per_1000rpm: float = labelled("Rise of the drag", "N·m",
+        "More torque for each 1000 rpm; a coast-down shows it.", default=0.0, ge=0, le=50,
+        next_step="take it from a coast-down, or leave 0")
+    start_nm: float | None = labelled("Pull that starts it", "N·m",
+        "Torque at which the standing rotor lets go, over the stiffest step; empty when not measured.", default=None,
+        ge=0, le=200, next_step="hang a spring scale on a lever and note the highest pull")
+    rotor_kg: float | None = labelled("Rotor mass", "kg", "Magnet ring and what turns with it, for the coast-down.",
+        default=None, gt=0, le=500, next_step="weigh it again")
+    rotor_ring_mm: float | None = labelled("Rotor diameter, middle of the ring", "mm", "For the coast-down.",
+        default=None, gt=10, le=3000, next_step="measure it again")
+
+    @model_validator(mode="after")
+    def _check(self):
+        missing = [name for name in kind_of(self).needs if getattr(self, name) is None]
+        if missing:
+            facts = field_facts(type(self), missing[0])
+            raise BadField(f"nothing was given but {_kind_in_words(self.kind)} needs it", facts.allowed,
+                           facts.next_step, where=facts.title, field=missing[0])
+        try:
+            self.to_drive()
+        except BadInput as refusal:
+            raise BadField(refusal.given, refusal.allowed, refusal.next_step, where=refusal.where,
+                           field=_field_of(refusal.where)) from None
+        return self
+
+    def to_drive(self):
+        """The drive, for the physics.
+
+        Returns
+        -------
+        object
+            A drive of this kind, see `drives`.
+        """
+        return drive_of(self)
+
+    def as_saved(self):
+        """The fields as the job's file holds them; what only another kind of drive asks is left out unless given.
+
+        Returns
+        -------
+        dict
+            Plain values by field name.
+        """
+        asks = ("kind", "assumed", *kind_of(self).asks)
+        defaults = {name: info.default for name, info in type(self).model_fields.items()}
+        return {name: value for name, value in super().as_saved().items() if name in asks or value != defaults[name]}
+
+    def with_quantities(self, values):
+        """The part with some of its drive's quantities turned.
+
+        Parameters
+        ----------
+        values : dict of str to float
+            By the field of a `drives.quantity.Quantity`, in its unit [unit].
+
+        Returns
+        -------
+        DrivePart
+            A quantity that was said in another way before is now said by these values.
+        """
+        fields = self.model_dump() | self._gauge_reading(values)
+        for name, value in values.items():
+            fields[_RENAMED.get(name, name)] = value
+            fields |= dict.fromkeys(_SAME_AS.get(name, ()))
+        still = tuple(name for name in self.assumed if fields[name] == getattr(self, name))
+        return DrivePart(**{**fields, "assumed": still})
+
+    def _gauge_reading(self, values):
+        """What keeps the loss that two gauge readings showed, when nozzle or static head are turned afterwards."""
+        if self.kind != "water jet" or self.head_from != TWO_GAUGES:
+            return {}
+        kept = {"gauge_nozzle_mm": self.gauge_nozzle_mm or self.to_drive().jet_mm} if "nozzle_mm" in values else {}
+        if "gross_head_m" in values:
+            kept["head_m"] = self.head_m + values["gross_head_m"] - self.gross_head_m
+        return kept
+
+    @classmethod
+    def _completed(cls, fields):
+        """What the kind does not use is not one of the things assumed unless it was named."""
+        filled = super()._completed(fields)
+        if fields.get("kind") not in KINDS or not isinstance(filled["assumed"], tuple):
+            return filled
+        named = fields.get("assumed", ())
+        asks = kind_of(cls.model_construct(kind=fields["kind"], head_from=fields.get("head_from", RUNNING))).asks
+        return filled | {"assumed": tuple(name for name in filled["assumed"] if name in named or name in asks)}
+
+
+def _kind_in_words(kind):
+    return {"pedals": "a pedal drive", "engine": "an engine"}.get(kind, f"a {kind}")
+
+
+def _field_of(where):
+    """The field that a drive's complaint is about; empty when it is about several."""
+    named = {
+        name: field_facts(DrivePart, name).title.split(" [")[0].lower() for name in DrivePart.model_fields
+    }
+    return _DRIVE_FIELDS.get(where) or next((name for name, title in named.items() if title == where.lower()), "")

@@ -1,0 +1,110 @@
+"""Panel of chapter 04: from rest to work, where the watts go, and whether joined leads hold the rotor."""
+
+from dataclasses import replace
+
+from statorbook.brake import brake, highest_wind_m_s
+from statorbook.drives.pedals import Pedals
+from statorbook.drives.wind_rotor import WindRotor
+from statorbook.figures.kept import KeptFigure
+from statorbook.figures.loss_chain import draw_loss_chain
+from statorbook.figures.torque_crossings import draw_torque_crossings
+from statorbook.comparison import compare
+from statorbook.grouping import Winding
+from statorbook.job_reader_part import units_of
+from statorbook.machine import machine_from
+from statorbook.operating_point import operating_point
+from statorbook.panels.controls import choice
+from statorbook.panels.drive_sliders import DriveSliders
+from statorbook.panels.frame import Answer, Panel
+from statorbook.pedal_feel import pedal_feel
+from statorbook.start_up import start_up
+
+
+class SettlePanel(Panel):
+    """Follow one grouping from rest to the bank.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+    """
+
+    def __init__(self, job):
+        self.job, self.machine, self.system = job, machine_from(job), units_of(job)
+        self._torque = KeptFigure(height_in=4.2)
+        self._chain = KeptFigure(height_in=4.4)
+        groupings = self.machine.stator.groupings()
+        self.grouping = choice("Grouping", [(each.label, each) for each in groupings], self._first())
+        self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
+        self.drive = DriveSliders(self.machine.drive, self.system)
+        super().__init__(
+            inputs=[self.grouping, self.state, *self.drive.sliders.values()],
+            picture_px=self._torque.height_px + self._chain.height_px,
+            sentence_lines=8,
+        )
+
+    def _first(self):
+        """The grouping written to the job, else the recommended one."""
+        if self.job.choice is not None:
+            return self.job.choice.to_grouping()
+        now = self.machine
+        found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+        return (found.chosen or found.rows[0]).grouping
+
+    def answer(self):
+        """Start, work, losses and brake for the inputs as they stand.
+
+        Returns
+        -------
+        Answer
+            Sentence, torque curves with their crossings, chain of losses, what the brake does.
+        """
+        now = replace(self.machine, drive=self.drive.drive())
+        winding = Winding(stator=now.stator, coil=now.coil, grouping=self.grouping.value)
+        state, conditions = now.bank.states[self.state.value], now.setting.conditions
+        start = start_up(now.drive, winding, state, conditions, start_nm=now.start_nm)
+        point = operating_point(now.drive, winding, state, conditions)
+        self._torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start)
+        self._chain.draw(draw_loss_chain, point.chain_watts)
+        sentence = " ".join(filter(None, (start.sentence, working_words(point), self._special(now, winding))))
+        return Answer(
+            sentence=sentence,
+            pictures=(
+                self._torque.svg("Torque of drive and generator against speed. " + sentence),
+                self._chain.svg("Power from the source to the bank, step by step. " + working_words(point)),
+            ),
+            caution=brake(now.drive, winding, conditions).sentence,
+        )
+
+    def _special(self, now, winding):
+        """What only a rider or only a wind rotor has to know."""
+        state, conditions = now.bank.states[self.state.value], now.setting.conditions
+        if isinstance(now.drive, Pedals):
+            return pedal_feel(now.drive, winding, state, conditions).sentence(self.system)
+        if isinstance(now.drive, WindRotor):
+            return highest_wind_m_s(now.drive, winding, conditions).sentence(self.system)
+        return ""
+
+
+def working_words(point):
+    """Where it settles and what reaches the bank, in a sentence.
+
+    Parameters
+    ----------
+    point : OperatingPoint
+        The point.
+
+    Returns
+    -------
+    str
+        Speed against the best, watts and share of the source.
+    """
+    if not point.charges:
+        return f"Nothing reaches the bank at {point.speed_rpm:.0f} rpm."
+    chain = point.chain_watts
+    first, watts = chain[0]
+    share = "" if first == "shaft" else f", {point.bank_watts / watts:.0%} of what the source has"
+    return (
+        f"At {point.speed_rpm:.0f} rpm, {point.speed_over_best:.0%} of the drive's best speed, "
+        f"{point.bank_watts:.0f} W reach the bank{share}."
+    )
