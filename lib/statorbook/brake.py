@@ -250,13 +250,13 @@ class HeldWind:
         Returns
         -------
         str
-            The winds in m/s or mph, and the caution.
+            The winds in m/s or mph; the caution stands in `Brake.sentence`.
         """
         winds = (min(wind, _WINDS_M_S[-1]) for wind in (self.turning_m_s, self.standing_m_s))
         turning, standing = (say(wind, "m/s", system, name="wind") for wind in winds)
         return (
             f"Joined leads slow an unloaded rotor to a creep in wind of up to {turning}, and keep one that stands to a "
-            f"creep in wind of up to {standing}; do not count on them in more. {_CAUTION}"
+            f"creep in wind of up to {standing}; do not count on them in more."
         )
 
 
