@@ -1,6 +1,7 @@
 """All three leads joined: what that pulls on the shaft, whether it holds the drive, and in how much wind."""
 
 from dataclasses import dataclass, replace
+from functools import cache
 from math import inf, isinf, isnan, nan
 
 import numpy as np
@@ -81,7 +82,7 @@ def shorted_torque_nm(winding, speed_rpm, conditions):
     speed = np.asarray(speed_rpm, dtype=float)
     turning = np.where(speed == 0.0, 1.0, speed)  # at rest there is no power, so any divisor serves
     electric = _copper_watts(winding, speed, conditions) / (turning * RAD_S_PER_RPM)
-    torque = electric + conditions.drag_nm + conditions.drag_nm_per_1000rpm * speed / 1000.0
+    torque = electric + conditions.drag_at_nm(speed)
     return torque if torque.ndim else float(torque)
 
 
@@ -278,21 +279,18 @@ def highest_wind_m_s(drive, winding, conditions):
         It holds in every lighter wind as well; to 0.01 m/s.
     """
 
+    @cache  # both winds are looked for among the same ones
     def found_in(wind_m_s):
         return brake(replace(drive, wind_m_s=float(wind_m_s)), winding, conditions)
 
-    scanned = [found_in(wind) for wind in _WINDS_M_S]
-    return HeldWind(
-        turning_m_s=_highest(found_in, [each.holds for each in scanned], "holds"),
-        standing_m_s=_highest(found_in, [each.keeps for each in scanned], "keeps"),
-    )
+    return HeldWind(turning_m_s=_highest(found_in, "holds"), standing_m_s=_highest(found_in, "keeps"))
 
 
-def _highest(found_in, held, name):
+def _highest(found_in, name):
     """The wind below which what is named is true: first that is not held, then halving; 0 when not below 1 m/s."""
-    if all(held):
+    high = next((float(wind) for wind in _WINDS_M_S if not getattr(found_in(wind), name)), inf)
+    if isinf(high):
         return inf
-    high = float(_WINDS_M_S[held.index(False)])
     low = high - 1.0
     while high - low > 0.01:
         middle = 0.5 * (low + high)

@@ -29,7 +29,6 @@ HZ_SHARE = Fact(
 _NORMAL_95 = 1.96
 # Unit, lowest and highest number; beyond them it is a slip of the pen.
 _LIMITS = {"time_s": ("s", 0, 3_600), "watts_coupled": ("W", 0.1, 5_000), "watts_alone": ("W", 0.1, 5_000)}
-# Unit words that a reader may leave behind the number, lower case.
 
 
 @dataclass(frozen=True, kw_only=True)

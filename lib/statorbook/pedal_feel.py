@@ -6,9 +6,9 @@ from math import isnan, nan
 import numpy as np
 
 from statorbook.constants import Fact
-from statorbook.drives import RAD_S_PER_RPM
+from statorbook.drives import shaft_watts
 from statorbook.errors import BadInput
-from statorbook.operating_point import operating_points
+from statorbook.operating_point import operating_point
 from statorbook.sweep import cut_in_rpm, sweep
 from statorbook.unit_systems import say
 
@@ -172,14 +172,13 @@ def pedal_feel(drive, winding, bank_state, conditions):
     starts = cut_in_rpm(winding, bank_state, conditions)
     torque = sweep([winding], np.array([starts, _STEP * starts]), bank_state, conditions).torque_nm[0]
     before, after = pedal_force_n(drive, torque)
-    settled = operating_points(drive, [winding], bank_state, conditions)
-    speed, turns = float(settled.speed_rpm[0, 0]), drive.torque_nm(0.0) > conditions.drag_nm
+    speed = operating_point(drive, winding, bank_state, conditions).speed_rpm
     return PedalFeel(
         cut_in_cadence_rpm=starts / drive.gear_ratio,
         force_before_n=float(before),
         force_after_n=float(after),
-        settles_cadence_rpm=speed / drive.gear_ratio if turns else 0.0,
-        settles_watts=drive.torque_nm(speed) * speed * RAD_S_PER_RPM / drive.chain_efficiency if turns else 0.0,
+        settles_cadence_rpm=speed / drive.gear_ratio,
+        settles_watts=float(shaft_watts(drive, speed) / drive.chain_efficiency),
         held_cadence_rpm=float(drive.cadence_rpm),
         gear_ratio=float(drive.gear_ratio),
         fitting_gear_ratio=_fitting_gear_ratio(drive, winding, bank_state, conditions),

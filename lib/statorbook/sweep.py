@@ -52,6 +52,27 @@ class Conditions:
         rise = "N·m per 1000 rpm"
         require_number(self.drag_nm_per_1000rpm, "rise of the drag", rise, at_least=0, at_most=1000)
 
+    def drag_at_nm(self, speed_rpm):
+        """Torque lost in bearings, seals and iron at a speed.
+
+        Parameters
+        ----------
+        speed_rpm : float or ndarray
+            Rotor speed [rpm].
+
+        Returns
+        -------
+        float or ndarray
+            Drag, same shape [N·m].
+
+        Notes
+        -----
+        Equation: drag at rest + rise × n / 1000.
+        Valid: see the class.
+        Source: definition.
+        """
+        return self.drag_nm + self.drag_nm_per_1000rpm * speed_rpm / 1000.0
+
 
 @dataclass(frozen=True, kw_only=True)
 class Sweep:
@@ -149,7 +170,6 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
         method=method,
     )
     outside = conditions.cable_ohm + bank_state.ohm
-    drag_nm = conditions.drag_nm + conditions.drag_nm_per_1000rpm * speed / 1000.0
     cable = got.cable_watts * (conditions.cable_ohm / outside if outside else 0.0)
     return Sweep(
         speed_rpm=speed,
@@ -159,7 +179,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
         copper_watts=got.copper_watts,
         diode_watts=got.diode_watts,
         cable_watts=cable,
-        drag_watts=drag_nm * speed * RAD_S_PER_RPM,
+        drag_watts=conditions.drag_at_nm(speed) * speed * RAD_S_PER_RPM,
         voltage_ratio=got.voltage_ratio,
     )
 

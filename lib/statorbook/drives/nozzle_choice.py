@@ -5,9 +5,8 @@ from math import floor
 
 import numpy as np
 
-from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
 from statorbook.drives.piped_jet import nozzle_flow_l_s, open_flow_l_s
-from statorbook.drives.water_jet import _LEAST_DIAMETER_RATIO, _MOST_DIAMETER_RATIO
+from statorbook.drives.water_jet import LEAST_DIAMETER_RATIO, MOST_DIAMETER_RATIO, water_watts
 from statorbook.errors import BadInput, require_number
 
 _WIDEST_MM = 500.0  # what a `WaterJet` takes
@@ -94,8 +93,8 @@ def usable_nozzles_mm(drive):
     Source: the limits of `WaterJet`.
     """
     pipe_mm = getattr(drive.pipe, "bore_mm", _WIDEST_MM)
-    widest = min(drive.pitch_diameter_mm / _LEAST_DIAMETER_RATIO, pipe_mm, _WIDEST_MM)
-    return drive.pitch_diameter_mm / _MOST_DIAMETER_RATIO * (1.0 + _INSIDE), widest * (1.0 - _INSIDE)
+    widest = min(drive.pitch_diameter_mm / LEAST_DIAMETER_RATIO, pipe_mm, _WIDEST_MM)
+    return drive.pitch_diameter_mm / MOST_DIAMETER_RATIO * (1.0 + _INSIDE), widest * (1.0 - _INSIDE)
 
 
 def best_nozzle_mm(drive):
@@ -168,8 +167,7 @@ def nozzle_for_power_mm(drive, shaft_watts):
 
 
 def _shaft_watts(drive, flow_l_s):
-    head_m = drive.gross_head_m - drive.pipe.loss_m(flow_l_s)
-    return drive.efficiency * WATER_KG_PER_M3.value * GRAVITY_M_PER_S2.value * flow_l_s / 1000.0 * head_m
+    return drive.efficiency * water_watts(flow_l_s, drive.gross_head_m - drive.pipe.loss_m(flow_l_s))
 
 
 def _end_flows_l_s(drive):

@@ -5,9 +5,8 @@ from functools import cached_property
 
 import numpy as np
 
-from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
 from statorbook.drives.quantity import Quantity
-from statorbook.drives.water_jet import WaterJet
+from statorbook.drives.water_jet import WaterJet, water_watts
 from statorbook.errors import BadInput, require_number
 from statorbook.unit_systems import say
 
@@ -141,7 +140,7 @@ class PipedJet:
     @property
     def source_watts(self):
         """Power of the water at the full drop [W]."""
-        return WATER_KG_PER_M3.value * GRAVITY_M_PER_S2.value * self.total_flow_l_s / 1000.0 * self.gross_head_m
+        return water_watts(self.total_flow_l_s, self.gross_head_m)
 
     @property
     def source_steps(self):

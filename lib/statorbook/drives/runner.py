@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import cos, pi, radians
 
 from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3, Fact
-from statorbook.drives.water_jet import _LEAST_DIAMETER_RATIO, _MOST_DIAMETER_RATIO
+from statorbook.drives.water_jet import LEAST_DIAMETER_RATIO, MOST_DIAMETER_RATIO
 from statorbook.errors import BadInput, require_number
 from statorbook.unit_systems import say
 
@@ -119,7 +119,7 @@ def pitch_diameter_for_speed_mm(jet, speed_rpm):
     require_number(speed_rpm, "wanted speed", "rpm", above=0)
     bucket_mm_per_minute = 60_000.0 * jet.speed_ratio * jet.jet_m_s / pi
     diameter = bucket_mm_per_minute / speed_rpm
-    slowest, fastest = (bucket_mm_per_minute / (k * jet.jet_mm) for k in (_MOST_DIAMETER_RATIO, _LEAST_DIAMETER_RATIO))
+    slowest, fastest = (bucket_mm_per_minute / (k * jet.jet_mm) for k in (MOST_DIAMETER_RATIO, LEAST_DIAMETER_RATIO))
     if not slowest <= speed_rpm <= fastest:
         raise BadInput(
             f"{speed_rpm:.4g} rpm was given, a runner of {diameter:.0f} mm",

@@ -11,8 +11,32 @@ from statorbook.drives.quantity import Quantity
 from statorbook.errors import BadInput, require_count, require_number
 from statorbook.unit_systems import say
 
-_LEAST_DIAMETER_RATIO = 5.0  # pitch over jet diameter below which buckets crowd each other
-_MOST_DIAMETER_RATIO = 60.0  # above it the jet is too thin to turn the wheel against its own windage
+LEAST_DIAMETER_RATIO = 5.0  # pitch over jet diameter below which buckets crowd each other
+MOST_DIAMETER_RATIO = 60.0  # above it the jet is too thin to turn the wheel against its own windage
+
+
+def water_watts(flow_l_s, head_m):
+    """Power of water that falls.
+
+    Parameters
+    ----------
+    flow_l_s : float or ndarray
+        Flow [L/s].
+    head_m : float or ndarray
+        How deep it falls [m].
+
+    Returns
+    -------
+    float or ndarray
+        Power, same shape [W].
+
+    Notes
+    -----
+    Equation: P = ρ g Q H.
+    Valid: fresh water.
+    Source: any fluid mechanics text.
+    """
+    return WATER_KG_PER_M3.value * GRAVITY_M_PER_S2.value * flow_l_s / 1000.0 * head_m
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,8 +117,8 @@ class WaterJet:
 
     def _require_match(self):
         ratio = self.pitch_diameter_mm / self.jet_mm
-        if not _LEAST_DIAMETER_RATIO <= ratio <= _MOST_DIAMETER_RATIO:
-            smallest, largest = (self.jet_mm * k for k in (_LEAST_DIAMETER_RATIO, _MOST_DIAMETER_RATIO))
+        if not LEAST_DIAMETER_RATIO <= ratio <= MOST_DIAMETER_RATIO:
+            smallest, largest = (self.jet_mm * k for k in (LEAST_DIAMETER_RATIO, MOST_DIAMETER_RATIO))
             raise BadInput(
                 f"a {self.pitch_diameter_mm:.0f} mm runner with a {self.jet_mm:.3g} mm jet was given, "
                 f"{ratio:.3g} jet diameters across",
@@ -125,7 +149,7 @@ class WaterJet:
     @property
     def source_watts(self):
         """Power of the water at the nozzle [W]."""
-        return WATER_KG_PER_M3.value * GRAVITY_M_PER_S2.value * self.total_flow_l_s / 1000.0 * self.head_m
+        return water_watts(self.total_flow_l_s, self.head_m)
 
     @property
     def source_steps(self):

@@ -1,4 +1,4 @@
-"""Panels of chapter 02: what it takes to turn the unloaded rotor, from a coast-down or from a drill's wattmeter."""
+"""Panels of chapter 03: what it takes to turn the unloaded rotor, from a coast-down or from a drill's wattmeter."""
 
 from dataclasses import replace
 
