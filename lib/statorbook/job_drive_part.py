@@ -4,8 +4,10 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
+from statorbook.drives.air import SHEAR_EXPONENT
+from statorbook.drives.wind_rotor import POWER_COEFFICIENT, STORM_M_S, TIP_SPEED_RATIO
 from statorbook.errors import BadInput
-from statorbook.job_drive_kinds import HEAD_FROM, KINDS, RUNNING, TWO_GAUGES, drive_of, kind_of
+from statorbook.job_drive_kinds import HEAD_FROM, KINDS, PIPE, RUNNING, TWO_GAUGES, drive_of, kind_of
 from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_part_base import AssumingPart
 
@@ -85,14 +87,17 @@ class DrivePart(AssumingPart):
     hub_height_m: float | None = labelled("Hub height", "m", "Above ground; empty when the wind was read there.",
         default=None, ge=1, le=200, next_step="measure the tower")
     storm_m_s: float = labelled("Strongest gust of wind", "m/s", "At the same height as the wind reading.",
-        default=40.0, assumed=True, ge=10, le=90, next_step="ask the weather service for the gust of 50 years")
+        default=STORM_M_S.value, assumed=True, ge=10, le=90,
+        next_step="ask the weather service for the gust of 50 years")
     power_coefficient: float = labelled("Power coefficient", "-", "Shaft power over wind power at the best speed.",
-        default=0.35, assumed=True, gt=0.02, le=0.59, next_step="keep 0.35 unless you have measured it")
+        default=POWER_COEFFICIENT.value, assumed=True, gt=0.02, le=0.59,
+        next_step="keep 0.35 unless you have measured it")
     tip_speed_ratio: float = labelled("Best tip speed ratio", "-",
         "Tip speed over wind at the best speed; 5 to 7 for three slim blades, 1 to 2 for many wide ones.",
-        default=6.0, assumed=True, ge=0.8, le=12, next_step="keep 6 for three slim blades")
+        default=TIP_SPEED_RATIO.value, assumed=True, ge=0.8, le=12, next_step="keep 6 for three slim blades")
     shear_exponent: float = labelled("Wind shear exponent", "-", "How the wind grows with height; 0.14 over grass.",
-        default=0.14, assumed=True, ge=0, le=0.5, next_step="keep 0.14 over open ground, 0.25 among trees")
+        default=SHEAR_EXPONENT.value, assumed=True, ge=0, le=0.5,
+        next_step="keep 0.14 over open ground, 0.25 among trees")
     altitude_m: float = labelled("Altitude", "m", "Above the sea; air thins with height.", default=0.0, assumed=True,
         ge=-400, le=6000, next_step="read it from a map")
     air_c: float = labelled("Air temperature", "°C", "At the rotor.", default=15.0, assumed=True, ge=-50, le=60)
@@ -149,8 +154,8 @@ class DrivePart(AssumingPart):
         "More torque for each 1000 rpm; a coast-down shows it.", default=0.0, ge=0, le=50,
         next_step="take it from a coast-down, or leave 0")
     start_nm: float | None = labelled("Pull that starts it", "N·m",
-        "Torque at which the standing rotor lets go, over the stiffest step; empty when not measured.", default=None,
-        ge=0, le=200, next_step="hang a spring scale on a lever and note the highest pull")
+        "Torque at which the standing rotor lets go, over the stiffest step; when empty, twice the drag is assumed.",
+        default=None, ge=0, le=200, next_step="hang a spring scale on a lever and note the highest pull")
     rotor_kg: float | None = labelled("Rotor mass", "kg", "Magnet ring and what turns with it, for the coast-down.",
         default=None, gt=0, le=500, next_step="weigh it again")
     rotor_ring_mm: float | None = labelled("Rotor diameter, middle of the ring", "mm", "For the coast-down.",
@@ -179,6 +184,18 @@ class DrivePart(AssumingPart):
             A drive of this kind, see `drives`.
         """
         return drive_of(self)
+
+    @property
+    def assumed_besides(self):
+        """What is assumed though no field says so, in words, a tuple of str."""
+        rider = self.kind == "pedals" and self.rider_watts is None
+        wall = self.kind == "water jet" and self.head_from == PIPE
+        said = {
+            "pull that starts it, twice the drag": self.start_nm is None,
+            "rider's watts, from the hours of a healthy adult": rider,
+            "roughness and wall of the pipe, from its material": wall,
+        }
+        return tuple(words for words, true in said.items() if true)
 
     def as_saved(self):
         """The fields as the job's file holds them; what only another kind of drive asks is left out unless given.

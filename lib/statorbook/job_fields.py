@@ -85,6 +85,16 @@ class FieldFacts:
     assumed_default: bool
 
     @property
+    def name_alone(self):
+        """The label without the unit."""
+        return self.title.removesuffix(f" [{self.unit}]")
+
+    @property
+    def unit_alone(self):
+        """The unit as it stands beside a number; empty for a ratio or a count."""
+        return "" if self.unit in ("-", "count") else self.unit
+
+    @property
     def allowed(self):
         """What the field may hold, as words for a sentence."""
         if self.kind == "choice":
@@ -96,8 +106,7 @@ class FieldFacts:
         if self.kind == "yes or no":
             return "true or false is allowed"
         noun = "a whole number" if self.kind == "count" else "a number"
-        unit = "" if self.unit == "count" else self.unit
-        return limits_in_words(unit, above=self.above, at_least=self.least, at_most=self.most, noun=noun)
+        return limits_in_words(self.unit_alone, above=self.above, at_least=self.least, at_most=self.most, noun=noun)
 
 
 def labelled(title, unit, description, *, default=..., assumed=False, next_step="type it again", **limits):

@@ -233,11 +233,11 @@ def _assumed(facts, coil, drive, bank, setting):
         if flag
     ]
     titles = [type(part).model_fields[name].title for part in (facts, drive, bank) for name in part.assumed]
-    titles += [] if drive.start_nm is not None else [type(drive).model_fields["start_nm"].title]
     at_work = setting.conditions
     return (
         *coil_words,
         *titles,
+        *drive.assumed_besides,
         f"winding at {at_work.copper_c:g} °C and magnets at {at_work.magnet_c:g} °C at work",
         f"coldest magnets {setting.cold_c:g} °C",
         "inner resistance of the bank",

@@ -290,3 +290,25 @@ def test_what_cannot_be_read_stays_as_typed_when_the_units_change(panel):
     type_in(panel, "head_m", "high up")
     panel.units.control.value = "US"
     assert panel.form.fields["head_m"].control.value == "high up" and is_stale(panel)
+
+
+def test_a_belt_that_runs_too_fast_on_a_large_pulley_is_cautioned(panel):
+    type_in(panel, "kind", "engine")
+    for name, text in {"rated_watts": "2000", "engine_rpm": "3600", "engine_pulley_mm": "100",
+                       "generator_pulley_mm": "400"}.items():
+        type_in(panel, name, text)
+    # π 0.1 m × 3600 × 1.05 × 1.2 / 60 s = 23.8 m/s, below 30 m/s; three times the pulley is 71 m/s.
+    assert "The belt would run" not in shown(panel)[0]
+    type_in(panel, "engine_pulley_mm", "300")
+    assert "The belt would run at 71.3 m/s" in shown(panel)[0] and "a pulley can burst" in shown(panel)[0]
+
+
+@pytest.mark.parametrize("typed, words", [
+    ({}, "Also assumed: pull that starts it, twice the drag."),
+    ({"start_nm": "1"}, ""),
+    ({"kind": "pedals", "ride_hours": "2", "gear_ratio": "6"}, "rider's watts, from the hours of a healthy adult"),
+])
+def test_what_is_assumed_without_a_field_is_said(panel, typed, words):
+    for name, text in typed.items():
+        type_in(panel, name, text)
+    assert (words in panel.sentence) if words else ("Also assumed" not in panel.sentence)

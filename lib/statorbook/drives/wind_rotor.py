@@ -32,6 +32,9 @@ TIP_SPEED_RATIO = Fact(
     low=5.0,
     high=7.0,
 )
+STORM_M_S = Fact(
+    value=40.0, unit="m/s", source="gust of many years on open land, common practice, no source", low=25, high=70
+)
 START_TORQUE = Fact(
     value=0.5,
     unit="torque coefficient at rest × tip speed ratio²",
@@ -90,7 +93,7 @@ class WindRotor:
     power_coefficient: float = POWER_COEFFICIENT.value
     tip_speed_ratio: float = TIP_SPEED_RATIO.value
     shear_exponent: float = SHEAR_EXPONENT.value
-    storm_m_s: float = 25.0
+    storm_m_s: float = STORM_M_S.value
     gear_ratio: float = 1.0
     loss_name = "off the best speed"
 

@@ -3,11 +3,10 @@
 import numpy as np
 
 from statorbook.drag_rows import coast_speed_rpm
-from statorbook.figures.artists import COLOURS, hide, line, words
+from statorbook.figures.artists import COLOURS, hide, line
+from statorbook.figures.fit_points import centre, frame, ring_odd
 
-_ROOM = 1.06
 _POINTS = 200
-_LEAST_RESIDUAL_PERCENT = 3.0
 
 
 def draw_coast_fit(speed_axes, residual_axes, readings, fit):
@@ -31,46 +30,21 @@ def draw_coast_fit(speed_axes, residual_axes, readings, fit):
     """
     used = [r for r in readings if r.usable]
     time_s, rpm = [r.time_s for r in used], [r.speed_rpm for r in used]
-    end_s = _ROOM * max(time_s, default=60.0) or 1.0
-    speed_axes.set(xlim=(0.0, end_s), ylim=(0.0, 1.15 * max(rpm, default=500.0)), ylabel="Speed [rpm]")
-    residual_axes.set(xlim=(0.0, end_s), xlabel="Time [s]", ylabel="Off the fit [%]")
-    words(
-        speed_axes,
-        "nothing",
-        [0.5],
-        [0.5],
-        ["no usable row yet"],
-        transform=speed_axes.transAxes,
-        ha="center",
-        va="center",
-        color=COLOURS["quiet"],
-    )
-    if used:
-        hide(speed_axes, "nothing")
+    labels = {"label": "Speed [rpm]", "along": "Time [s]"}
+    end_s = frame(speed_axes, residual_axes, time_s, rpm, empty=(60.0, 500.0), **labels)
     _draw_rows(speed_axes, used, rpm, fit)
     _draw_curve(speed_axes, time_s, end_s, fit)
-    _draw_residuals(residual_axes, used, fit)
+    off = [fit.residual_percent[r.row] for r in used] if fit else []
+    centre(residual_axes, off)
+    _draw_rows(residual_axes, used if fit else [], off, fit)
     return speed_axes, residual_axes
 
 
 def _draw_rows(axes, used, values, fit):
-    points = {"linestyle": "none", "marker": "o"}
-    line(axes, "rows", [r.time_s for r in used], values, color=COLOURS["measured"], markersize=7, zorder=3, **points)
-    off = {row.row: f"row {row.row}: {row.percent_off:+.1f} %".replace("-", "−") for row in fit.odd_rows} if fit else {}
-    ringed = [(r.time_s, value, off[r.row]) for r, value in zip(used, values, strict=True) if r.row in off]
-    ring = {"markersize": 17, "fillstyle": "none", "markeredgewidth": 2.4, "color": COLOURS["odd"], "zorder": 4}
-    line(axes, "odd", [x for x, _, _ in ringed], [y for _, y, _ in ringed], **points, **ring)
-    _name_odd(axes, ringed)
-
-
-def _name_odd(axes, ringed):
-    """Row numbers beside the rings, on the side where there is room."""
-    left, right = axes.get_xlim()
-    look = {"va": "center", "color": COLOURS["odd"], "fontweight": "bold", "fontsize": 12}
-    for side, sign in (("left", 1.0), ("right", -1.0)):
-        here = [odd for odd in ringed if (odd[0] < (left + right) / 2.0) == (sign > 0)]
-        x, y, texts = zip(*here, strict=True) if here else ((), (), ())
-        words(axes, f"odd from {side}", [at + sign * 0.022 * (right - left) for at in x], y, texts, ha=side, **look)
+    time_s = [r.time_s for r in used]
+    points = {"linestyle": "none", "marker": "o", "markersize": 7, "zorder": 3}
+    line(axes, "rows", time_s, values, color=COLOURS["measured"], **points)
+    ring_odd(axes, used, time_s, values, fit, right_of=lambda place, off: place < 0.5)
 
 
 def _draw_curve(axes, time_s, end_s, fit):
@@ -79,19 +53,3 @@ def _draw_curve(axes, time_s, end_s, fit):
         return
     since_s = np.linspace(0.0, end_s - time_s[0], _POINTS)
     line(axes, "fit", time_s[0] + since_s, coast_speed_rpm(since_s, *fit.curve), color=COLOURS["model"], zorder=2)
-
-
-def _draw_residuals(axes, used, fit):
-    off = [fit.residual_percent[r.row] for r in used] if fit else []
-    reach = 1.3 * max([*map(abs, off), _LEAST_RESIDUAL_PERCENT])
-    axes.set_ylim(-reach, reach)
-    line(
-        axes,
-        "zero",
-        [0.0, 1.0],
-        [0.0, 0.0],
-        transform=axes.get_yaxis_transform(),
-        color=COLOURS["model"],
-        linewidth=1.6,
-    )
-    _draw_rows(axes, used if fit else [], off, fit)

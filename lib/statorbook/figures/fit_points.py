@@ -35,13 +35,40 @@ def draw_rows(axes, readings, values, fit, *, group):
         here = [(r.speed_rpm, value) for r, value in zip(readings, values, strict=True) if getattr(r, group) == name]
         line(axes, f"rows {name}", *(zip(*here, strict=True) if here else ((), ())), linestyle="none", marker=marker,
              color=COLOURS["measured"], markersize=7, zorder=3, label=name if here else f"_{name}")
-    odd = {row.row: row for row in fit.odd_rows}
-    ringed = [(r.speed_rpm, value, f"row {r.row}: {odd[r.row].percent_off:+.1f} %")
-              for r, value in zip(readings, values, strict=True) if r.row in odd]
+    ring_odd(axes, readings, [r.speed_rpm for r in readings], values, fit, right_of=_right_of_ring)
+    return axes
+
+
+def ring_odd(axes, readings, across, values, fit, *, right_of):
+    """Draw or move the rings round the odd rows and their names beside them.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where to draw; its limits are set.
+    readings : sequence of Reading
+        Usable rows only.
+    across : sequence of float
+        Horizontal place of each, in the unit of the axes.
+    values : sequence of float
+        Height of each, in the unit of the axes.
+    fit : Fit or None
+        Says which of them are odd; none without a fit.
+    right_of : callable
+        From the place as a share of the width, and the percent off, to whether the name stands right of its ring.
+    """
+    odd = {row.row: row.percent_off for row in fit.odd_rows} if fit else {}
+    ringed = [(x, y, r.row) for r, x, y in zip(readings, across, values, strict=True) if r.row in odd]
     line(axes, "odd", [x for x, _, _ in ringed], [y for _, y, _ in ringed], linestyle="none", marker="o",
          markersize=17, fillstyle="none", markeredgewidth=2.4, color=COLOURS["odd"], zorder=4)
-    _name_odd(axes, ringed)
-    return axes
+    left, right = axes.get_xlim()
+    width = right - left
+    for side, sign in (("left", 1.0), ("right", -1.0)):
+        here = [(x, y, row) for x, y, row in ringed if right_of((x - left) / width, odd[row]) == (sign > 0)]
+        words(axes, f"odd from {side}", [x + sign * 0.022 * width for x, _, _ in here], [y for _, y, _ in here],
+              [f"row {row}: {odd[row]:+.1f} %".replace("-", "−") for _, _, row in here], ha=side, va="center",
+              color=COLOURS["odd"], fontweight="bold", fontsize=12,
+              bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5})
 
 
 def draw_residuals(axes, readings, fit, *, group, band_percent=0.0):
@@ -66,10 +93,7 @@ def draw_residuals(axes, readings, fit, *, group, band_percent=0.0):
         The axes.
     """
     off = [fit.residual_percent[r.row] for r in readings]
-    reach = 1.3 * max([*map(abs, off), band_percent, _LEAST_RESIDUAL_PERCENT])
-    axes.set(ylim=(-reach, reach), ylabel="Off the fit [%]", xlabel="Speed [rpm]")
-    line(axes, "zero", [0.0, 1.0], [0.0, 0.0], transform=axes.get_yaxis_transform(), color=COLOURS["model"],
-         linewidth=1.6)
+    centre(axes, [*off, band_percent])
     if band_percent:
         edges = [-band_percent, -band_percent, np.nan, band_percent, band_percent]
         line(axes, "band", [0.0, 1.0, np.nan, 0.0, 1.0], edges, transform=axes.get_yaxis_transform(),
@@ -77,8 +101,24 @@ def draw_residuals(axes, readings, fit, *, group, band_percent=0.0):
     return draw_rows(axes, readings, off, fit, group=group)
 
 
-def frame(upper, lower, readings, values, *, label):
-    """Set the limits and the upper label, and show whether there is anything to draw.
+def centre(axes, off_percent):
+    """Lay the line of the fit through the middle of the residuals.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        Where the residuals are drawn.
+    off_percent : sequence of float
+        All that has to have room, on either side [%].
+    """
+    reach = 1.3 * max([*map(abs, off_percent), _LEAST_RESIDUAL_PERCENT])
+    axes.set_ylim(-reach, reach)
+    line(axes, "zero", [0.0, 1.0], [0.0, 0.0], transform=axes.get_yaxis_transform(), color=COLOURS["model"],
+         linewidth=1.6)
+
+
+def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(500.0, 1.0)):
+    """Set the limits and the labels, and show whether there is anything to draw.
 
     Parameters
     ----------
@@ -86,26 +126,30 @@ def frame(upper, lower, readings, values, *, label):
         Where the readings are drawn.
     lower : matplotlib.axes.Axes
         Where the residuals are drawn.
-    readings : sequence of Reading
-        Usable rows only; may be empty.
+    across : sequence of float
+        Horizontal place of each usable row, in the unit of the axes; may be empty.
     values : sequence of float
         What each of them says, in the unit of the axes.
     label : str
         Label of the upper axes, with its unit.
+    along : str
+        Label of the horizontal axis, with its unit.
+    empty : tuple of float
+        Width and height without a row, in the units of the axes.
 
     Returns
     -------
     float
-        Highest speed on the axes [rpm].
+        Right end of the axes, in their unit.
     """
-    top_rpm = _ROOM * max([r.speed_rpm for r in readings], default=500.0)
-    upper.set(xlim=(0.0, top_rpm), ylim=(0.0, 1.15 * max(values, default=1.0)), ylabel=label)
-    lower.set(xlim=(0.0, top_rpm), xlabel="Speed [rpm]", ylabel="Off the fit [%]")
+    end = _ROOM * max(across, default=empty[0]) or 1.0
+    upper.set(xlim=(0.0, end), ylim=(0.0, 1.15 * max(values, default=empty[1])), ylabel=label)
+    lower.set(xlim=(0.0, end), xlabel=along, ylabel="Off the fit [%]")
     words(upper, "nothing", [0.5], [0.5], ["no usable row yet"], transform=upper.transAxes, ha="center", va="center",
           color=COLOURS["quiet"])
-    if readings:
+    if len(across):
         hide(upper, "nothing")
-    return top_rpm
+    return end
 
 
 def hide_rows(*axes):
@@ -145,18 +189,6 @@ def key(axes, *, place, title):
                        title_fontsize=11)
 
 
-def _name_odd(axes, ringed):
-    """Row numbers beside the rings, on the side away from the line, which rises to the right, where there is room."""
-    left, right = axes.get_xlim()
-    reach = 0.022 * (right - left)
-    for side, sign in (("left", 1.0), ("right", -1.0)):
-        here = [odd for odd in ringed if (_right_of_ring(odd, left, right)) == (sign > 0)]
-        words(axes, f"odd from {side}", [x + sign * reach for x, _, _ in here], [y for _, y, _ in here],
-              [text.replace("-", "−") for _, _, text in here], ha=side, va="center", color=COLOURS["odd"],
-              fontweight="bold", fontsize=12,
-              bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5})
-
-
-def _right_of_ring(odd, left, right):
-    place = (odd[0] - left) / (right - left)
-    return place < _NEAR_LEFT or (place < _NEAR_RIGHT and "-" in odd[2])
+def _right_of_ring(place, percent_off):
+    """On the side away from the line, which rises to the right, where there is room."""
+    return place < _NEAR_LEFT or (place < _NEAR_RIGHT and percent_off < 0.0)

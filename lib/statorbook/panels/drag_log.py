@@ -9,7 +9,9 @@ from statorbook.figures.coast_fit import draw_coast_fit
 from statorbook.figures.kept import KeptFigure
 from statorbook.job_fields import field_facts
 from statorbook.job_parts import DrivePart
+from statorbook.job_reader_part import units_of
 from statorbook.panels.controls import NumberField, button, side_by_side, stacked
+from statorbook.panels.form_field import number_field
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, Judged, LogPanel, why_no_fit
 from statorbook.unit_systems import shown_unit, to_shown
 
@@ -106,7 +108,7 @@ class DragPanel(LogPanel):
         str
             Drag near rest and its rise.
         """
-        return describe_drag(fit)
+        return describe_drag(fit, units_of(self.job))
 
     def answer(self):
         """The drag of the log as it stands, with the caution of the test.
@@ -152,7 +154,7 @@ class DragPanel(LogPanel):
         found = {name: float(f"{each.value:.{_FIGURES}g}") for name, each in found.items()}
         assumed = tuple(name for name in drive.assumed if name not in found)
         self.job.save_part("drive", DrivePart(**{**drive.model_dump(), **self._typed(), **found, "assumed": assumed}))
-        self.message.say(f"Saved in the drive of the job {self.job.name}: {describe_drag(fit)}")
+        self.message.say(f"Saved in the drive of the job {self.job.name}: {describe_drag(fit, units_of(self.job))}")
 
 
 class CoastPanel(DragPanel):
@@ -167,11 +169,13 @@ class CoastPanel(DragPanel):
     log, draw, caution = "coast", draw_coast_fit, COAST_CAUTION
 
     def __init__(self, job):
-        drive = job.drive
-        self.mass = _field_of("rotor_kg", drive)
-        self.ring = _field_of("rotor_ring_mm", drive)
-        self.wheel = NumberField("Added wheel, mass", "kg", at_least=0, at_most=500)
-        self.wheel_mm = NumberField("Added wheel, diameter", "mm", at_least=0, at_most=3000)
+        system = {"system": units_of(job)}
+        self.mass, self.ring = (
+            number_field(field_facts(DrivePart, name), getattr(job.drive, name, None), **system)
+            for name in ("rotor_kg", "rotor_ring_mm")
+        )
+        self.wheel = NumberField("Added wheel, mass", "kg", at_least=0, at_most=500, **system)
+        self.wheel_mm = NumberField("Added wheel, diameter", "mm", at_least=0, at_most=3000, **system)
         super().__init__(
             job,
             figure=KeptFigure(rows=2, height_in=5.2, sharex=True, height_ratios=[2.1, 1]),
@@ -214,7 +218,7 @@ class CoastPanel(DragPanel):
         """
         wheel = "the added wheel included" if _read(self.wheel) else "no added wheel"
         inertia = f"{self.inertia_kgm2():.3g} kg·m² ± {100 * INERTIA_SHARE.value:.0f} %"
-        return f"{describe_drag(fit)} The inertia is taken as {inertia}, {wheel}, the ring as thin (assumed)."
+        return f"{super().headline(fit)} The inertia is taken as {inertia}, {wheel}, the ring as thin (assumed)."
 
     def _fitted(self, readings):
         """Fit the coast-down with the rotor's inertia."""
@@ -255,19 +259,6 @@ def describe_drag(fit, system="metric"):
     unit, factor = shown_unit("N·m", system), to_shown(1.0, "N·m", system)
     rest, rise = (each.times(factor, unit=unit) for each in (fit.drag_nm, fit.drag_nm_per_1000rpm))
     return f"The unloaded rotor takes {rest} when it hardly turns, and {rise} more for each 1000 rpm."
-
-
-def _field_of(name, drive):
-    facts, value = field_facts(DrivePart, name), getattr(drive, name, None)
-    label = facts.title.split(" [")[0]
-    return NumberField(
-        label,
-        facts.unit,
-        "" if value is None else value,
-        next_step=facts.next_step,
-        above=facts.above,
-        at_most=facts.most,
-    )
 
 
 def _read(field):

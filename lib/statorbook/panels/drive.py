@@ -78,7 +78,8 @@ class DrivePanel(Panel):
             return Answer(sentence="Choose the kind of drive first, then fill in what it asks for.")
         part, system = self.form.part(), self.units.system
         drive = part.to_drive()
-        sentence = describe_drive(drive, system)
+        besides = "; ".join(part.assumed_besides)
+        sentence = " ".join(filter(None, (describe_drive(drive, system), besides and f"Also assumed: {besides}.")))
         pictures = self._pictures(part, drive, system, sentence)
         return Answer(sentence=sentence, pictures=pictures, caution=drive_cautions(part, drive, system))
 

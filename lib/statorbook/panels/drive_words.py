@@ -1,5 +1,6 @@
 """What there is to say about a drive, in the reader's units."""
 
+from statorbook.drives.engine import belt_caution
 from statorbook.drives.nozzle_choice import best_nozzle_mm
 from statorbook.drives.pipe import Pipe
 from statorbook.drives.piped_jet import PipedJet
@@ -79,6 +80,9 @@ def drive_cautions(part, drive, system="metric"):
     ]
     if isinstance(drive, PipedJet) and isinstance(drive.pipe, Pipe):
         said.append(drive.pipe.closing_caution(drive.total_flow_l_s, system))
+    if part.engine_pulley_mm is not None and part.kind == "engine":
+        fastest = drive.runaway_speed_rpm / drive.pulley_ratio
+        said.append(belt_caution(part.engine_pulley_mm, fastest, system))
     if part.bucket_width_mm is not None and part.kind == "water jet":
         said.append(bucket_caution(drive.jet_mm, part.bucket_width_mm, system))
     return " ".join(filter(None, said))

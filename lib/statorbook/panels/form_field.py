@@ -32,8 +32,7 @@ class FormField:
 
     def __init__(self, facts, value, *, assumed=False, system="metric"):
         self.facts, self.assumed, self.system = facts, assumed, system
-        self.name = facts.title.removesuffix(f" [{facts.unit}]")
-        self.unit = "" if facts.unit in ("-", "count") else facts.unit
+        self.name, self.unit = facts.name_alone, facts.unit_alone
         self.control = _control(self, value)
         self._beside = W.HTML(layout=W.Layout(width="auto"))
         self.confirm = W.Button(description="measured", tooltip=f"{self.name}: the value is right, I have measured it",
@@ -164,13 +163,33 @@ class FormField:
                 f'<span style="font-size:0.92em">{escape(text)}</span></div>')
 
 
+def number_field(facts, value=None, *, system="metric"):
+    """A control for a number or a count, with the limits and the unit of its field.
+
+    Parameters
+    ----------
+    facts : FieldFacts
+        What the model says about it, from `job_fields.field_facts`.
+    value : float or str or None
+        What stands in it at first, in the field's own unit; None for nothing [unit].
+    system : str
+        "metric" or "US".
+
+    Returns
+    -------
+    NumberField
+        The control.
+    """
+    limits = {"above": facts.above, "at_least": facts.least, "at_most": facts.most}
+    given = {name: limit for name, limit in limits.items() if limit is not None}
+    return NumberField(facts.name_alone, facts.unit_alone, "" if value is None else value, whole=facts.kind == "count",
+                       next_step=facts.next_step, system=system, **given)
+
+
 def _control(field, value):
     facts = field.facts
     if facts.kind in ("number", "count"):
-        limits = {"above": facts.above, "at_least": facts.least, "at_most": facts.most}
-        given = {name: limit for name, limit in limits.items() if limit is not None}
-        return NumberField(field.name, field.unit, "" if value is None else value, whole=facts.kind == "count",
-                           next_step=facts.next_step, system=field.system, **given)
+        return number_field(facts, value, system=field.system)
     if facts.kind == "choice":
         return choice(field.name, facts.choices, value, empty="(not known)" if facts.may_be_empty else "")
     if facts.kind == "yes or no":
