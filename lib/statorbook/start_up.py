@@ -7,6 +7,7 @@ import numpy as np
 from statorbook.constants import Fact
 from statorbook.operating_point import crossings
 from statorbook.sweep import cut_in_rpm, sweep
+from statorbook.unit_systems import say
 
 STARTS_OVER_DRAG = Fact(
     value=2.0,
@@ -62,14 +63,30 @@ class StartUp:
 
     @property
     def sentence(self):
-        """Start, charging and other resting places in plain words."""
-        return " ".join(filter(None, (self._start_words(), self._work_words(), self._hang_words())))
+        """Start, charging and other resting places in plain words, in metric units."""
+        return self.in_words()
 
-    def _start_words(self):
+    def in_words(self, system="metric"):
+        """Start, charging and other resting places in plain words.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+
+        Returns
+        -------
+        str
+            Up to three sentences.
+        """
+        return " ".join(filter(None, (self._start_words(system), self._work_words(), self._hang_words())))
+
+    def _start_words(self, system):
         if np.isinf(self.rest_nm):
             return "What turns it is taken to start it."
         guess = f" (assumed, {STARTS_OVER_DRAG.value:g} times the drag)" if self.assumed else ""
-        pulls = f"the drive pulls {self.rest_nm:.2g} N·m on the standing rotor and {self.needed_nm:.2g} N·m{guess}"
+        rest, needed = (say(torque, "N·m", system, figures=2) for torque in (self.rest_nm, self.needed_nm))
+        pulls = f"the drive pulls {rest} on the standing rotor and {needed}{guess}"
         if self.starts:
             return f"It starts by itself: {pulls} are needed."
         if self.push_rpm:

@@ -84,3 +84,15 @@ def test_the_share_is_of_the_source(job):
     point = operating_point(panel.machine.drive, winding, *at_work(panel))
     share = 100 * point.bank_watts / panel.machine.drive.source_watts
     assert f"{share:.0f}% of what the source has" in working_words(point)
+
+
+def test_torque_is_told_and_drawn_in_the_readers_units(job):
+    job.save_part("reader", ReaderPart(units="US"))
+    panel = SettlePanel(job)
+    axes = panel._torque.axes[0]
+    # 1 N·m / 1.3558 = 0.7376 ft·lb.
+    assert "ft·lb on the standing rotor" in panel.sentence and "N·m" not in panel.sentence
+    assert axes.get_ylabel().endswith("[ft·lb]")
+    pull = next(line for line in axes.lines if line.get_gid() == "drive")
+    at = pull.get_xdata()[0]
+    assert pull.get_ydata()[0] == pytest.approx(0.73756 * panel.machine.drive.torque_nm(at), rel=1e-4)

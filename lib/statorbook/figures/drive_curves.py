@@ -4,11 +4,12 @@ import numpy as np
 
 from statorbook.drives import shaft_watts
 from statorbook.figures.artists import COLOURS, hide, limit, line, words
+from statorbook.unit_systems import shown_unit, to_shown
 
 _POINTS = 120
 
 
-def draw_drive_curves(power_axes, torque_axes, drive):
+def draw_drive_curves(power_axes, torque_axes, drive, system="metric"):
     """Draw or move shaft power and torque of a drive.
 
     Parameters
@@ -19,6 +20,8 @@ def draw_drive_curves(power_axes, torque_axes, drive):
         Right axes.
     drive : object
         A drive, see `drives`.
+    system : str
+        "metric" or "US", for the torque.
 
     Returns
     -------
@@ -31,7 +34,9 @@ def draw_drive_curves(power_axes, torque_axes, drive):
     known = not np.isfinite(torque).all()
     torque, power = (np.zeros_like(speed),) * 2 if known else (torque, shaft_watts(drive, speed))
     best = f"{'working' if known else 'best'} {drive.best_speed_rpm:.0f} rpm"
-    for axes, values, label in ((power_axes, power, "Shaft power [W]"), (torque_axes, torque, "Torque [N·m]")):
+    torque_label = f"Torque [{shown_unit('N·m', system)}]"
+    torque = to_shown(torque, "N·m", system)
+    for axes, values, label in ((power_axes, power, "Shaft power [W]"), (torque_axes, torque, torque_label)):
         axes.set(xlim=(0.0, 1.08 * top), ylim=(0.0, 1.15 * max(float(values.max()), 1.0)))
         axes.set(xlabel="Speed [rpm]", ylabel=label)
         line(axes, "curve", speed, values, color=COLOURS["model"])

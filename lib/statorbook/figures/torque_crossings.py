@@ -4,11 +4,12 @@ import numpy as np
 
 from statorbook.figures.artists import COLOURS, hide, limit, line, words
 from statorbook.start_up import torque_curves
+from statorbook.unit_systems import shown_unit, to_shown
 
 _POINTS = 240
 
 
-def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start):
+def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start, *, system="metric"):
     """Draw or move both torque curves with their crossings.
 
     Parameters
@@ -25,6 +26,8 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start):
         Temperatures, drag, rectifier, cable.
     start : StartUp
         From `start_up.start_up`, for the same drive and winding.
+    system : str
+        "metric" or "US", for the torque.
 
     Returns
     -------
@@ -37,10 +40,13 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start):
     known = bool(np.isfinite(pull).all())
     found = max([crossing.torque_nm for crossing in start.found], default=0.0)
     highest = max(1.25 * max(float(pull.max()) if known else 0.0, found), 1.15 * start.needed_nm, 1e-3)
-    axes.set(xlim=(0.0, top), ylim=(0.0, highest), xlabel="Speed [rpm]", ylabel="Torque at the generator's shaft [N·m]")
-    line(axes, "drive", speed, pull if known else np.full_like(speed, np.nan), color=COLOURS["model"], label="drive")
-    line(axes, "generator", speed, hold, color=COLOURS["second"], label="generator with its drag")
-    _mark_points(axes, start)
+    per_nm = to_shown(1.0, "N·m", system)
+    axes.set(xlim=(0.0, top), ylim=(0.0, per_nm * highest), xlabel="Speed [rpm]")
+    axes.set_ylabel(f"Torque at the generator's shaft [{shown_unit('N·m', system)}]")
+    drawn = per_nm * pull if known else np.full_like(speed, np.nan)
+    line(axes, "drive", speed, drawn, color=COLOURS["model"], label="drive")
+    line(axes, "generator", speed, per_nm * hold, color=COLOURS["second"], label="generator with its drag")
+    _mark_points(axes, start, per_nm)
     _mark_speeds(axes, start.cut_in_rpm, drive.best_speed_rpm, top)
     look = {"transform": axes.transAxes, "ha": "left", "va": "top", "color": COLOURS["quiet"]}
     words(axes, "unknown", [0.02], [0.97], ["" if known else "the drive's torque is not known"], **look)
@@ -49,12 +55,12 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start):
     return axes
 
 
-def _mark_points(axes, start):
+def _mark_points(axes, start, per_nm):
     """What a start needs, a full dot where it holds, an open ring where it does not."""
     look = {"marker": "_", "markersize": 26, "markeredgewidth": 3, "linestyle": "none", "clip_on": False}
-    line(axes, "start", [0.0], [start.needed_nm], color=COLOURS["odd"], label="needed to start", **look)
+    line(axes, "start", [0.0], [per_nm * start.needed_nm], color=COLOURS["odd"], label="needed to start", **look)
     for stable, name in ((True, "holds"), (False, "does not hold")):
-        points = [(c.speed_rpm, c.torque_nm) for c in start.found if c.stable is stable]
+        points = [(c.speed_rpm, per_nm * c.torque_nm) for c in start.found if c.stable is stable]
         x, y = zip(*points, strict=True) if points else ((), ())
         look = {"marker": "o", "markersize": 11, "markeredgewidth": 2.4, "linestyle": "none", "zorder": 4}
         fill = "full" if stable else "none"

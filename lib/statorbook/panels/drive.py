@@ -85,7 +85,7 @@ class DrivePanel(Panel):
 
     def _pictures(self, part, drive, system, sentence):
         """Curves of every drive; for water the choice of the nozzle and the runner to scale as well."""
-        self._curves.draw(draw_drive_curves, drive)
+        self._curves.draw(draw_drive_curves, drive, system)
         shown = [(self._curves, "Shaft power and torque against speed.")]
         if isinstance(drive, PipedJet):
             self._nozzle.draw(draw_nozzle_power, drive, system)

@@ -64,9 +64,11 @@ class SettlePanel(Panel):
         state, conditions = now.bank.states[self.state.value], now.setting.conditions
         start = start_up(now.drive, winding, state, conditions, start_nm=now.start_nm)
         point = operating_point(now.drive, winding, state, conditions)
-        self._torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start)
+        self._torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start, system=self.system)
         self._chain.draw(draw_loss_chain, point.chain_watts)
-        sentence = " ".join(filter(None, (start.sentence, working_words(point), self._special(now, winding))))
+        sentence = " ".join(
+            filter(None, (start.in_words(self.system), working_words(point), self._special(now, winding)))
+        )
         return Answer(
             sentence=sentence,
             pictures=(
