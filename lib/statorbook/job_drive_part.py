@@ -5,6 +5,7 @@ from typing import ClassVar, Literal
 from pydantic import model_validator
 
 from statorbook.drives.air import SHEAR_EXPONENT
+from statorbook.drives.pipe_parts import MATERIALS, VALVES
 from statorbook.drives.wind_rotor import POWER_COEFFICIENT, STORM_M_S, TIP_SPEED_RATIO
 from statorbook.errors import BadInput
 from statorbook.job_drive_kinds import HEAD_FROM, KINDS, PIPE, RUNNING, TWO_GAUGES, drive_of, kind_of
@@ -49,11 +50,11 @@ class DrivePart(AssumingPart):
         le=20_000, next_step="pace or measure the pipe again")
     pipe_bore_mm: float | None = labelled("Pipe bore", "mm", "Inside the pipe, not outside.", default=None, gt=3,
         le=1000, next_step="measure the bore of a cut end")
-    pipe_material: Literal["PVC", "polyethylene", "steel", "galvanised steel", "rusty steel", "concrete"] | None = (
+    pipe_material: Literal[tuple(MATERIALS)] | None = (
         labelled("Pipe material", "", "What the pipe is made of decides how rough it is.", default=None))
     pipe_bends: int = labelled("Bends of 90°", "count", "Elbows; two of 45° count as one.", default=0, ge=0, le=200,
         next_step="walk along the pipe and count again")
-    pipe_valve: Literal["none", "ball", "gate", "globe"] = labelled("Valve in the pipe", "", "Fully open.",
+    pipe_valve: Literal[VALVES] = labelled("Valve in the pipe", "", "Fully open.",
         default="none")
     pipe_strainer: bool = labelled("Strainer at the intake", "", "A basket or screen that keeps leaves out.",
         default=False)

@@ -210,7 +210,7 @@ def shown(value):
 
 def _kind(annotation):
     members = [a for a in get_args(annotation) if a is not type(None)]
-    if get_origin(annotation) is Literal:
-        return "choice", get_args(annotation)
     plain = members[0] if type(None) in get_args(annotation) else annotation
+    if get_origin(plain) is Literal:
+        return "choice", get_args(plain)
     return {float: "number", int: "count", str: "text", bool: "yes or no"}.get(plain, "names"), ()

@@ -229,3 +229,9 @@ def test_whatever_is_given_there_is_a_part_or_a_sentence(data, name):
         assert str(refused).startswith(model.part_title) and "\n" not in str(refused)
     else:
         assert part_from_fields(model, part.model_dump(mode="json")) == part
+
+
+def test_a_choice_that_may_be_empty_is_a_choice():
+    facts = field_facts(DrivePart, "pipe_material")
+    assert (facts.kind, facts.may_be_empty) == ("choice", True) and "polyethylene" in facts.choices
+    assert facts.allowed.startswith("allowed are PVC, polyethylene, ")

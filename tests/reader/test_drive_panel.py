@@ -312,3 +312,13 @@ def test_what_is_assumed_without_a_field_is_said(panel, typed, words):
     for name, text in typed.items():
         type_in(panel, name, text)
     assert (words in panel.sentence) if words else ("Also assumed" not in panel.sentence)
+
+
+def test_the_pipes_material_is_chosen_from_a_list(panel):
+    type_in(panel, "head_from", "drop and pipe")
+    control = panel.form.fields["pipe_material"].control
+    assert control.options[0] == ("(not known)", None) and ("rusty steel", "rusty steel") in control.options
+    for name, text in {"gross_head_m": "30", "pipe_length_m": "120", "pipe_bore_mm": "50"}.items():
+        type_in(panel, name, text)
+    words = "Pipe material: nothing was given but a water jet needs it; allowed are PVC, "
+    assert words in under(panel, "pipe_material")
