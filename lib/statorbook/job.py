@@ -1,7 +1,7 @@
 """The job: one folder that passes between the notebooks, each of which writes only its own part of it."""
 
 from statorbook.errors import BadInput
-from statorbook.job_document import SCHEMA_VERSION, format_document, parse_document, with_part
+from statorbook.job_document import SCHEMA_VERSION, PartsByName, format_document, parse_document, with_part
 from statorbook.job_fields import shown
 from statorbook.job_files import file_label, locked, read_file, replace_file
 from statorbook.job_logs import fingerprint_of, load_log, replace_log, start_logs
@@ -12,7 +12,7 @@ from statorbook.job_progress import chapter_states
 from statorbook.log_columns import ALL_LOGS, columns_of
 
 
-class Job:
+class Job(PartsByName):
     """An open job; make one with `Job.open`, `Job.create` or `open_current`.
 
     Parameters
@@ -114,43 +114,13 @@ class Job:
         """The job's name, which is its folder's name."""
         return self.folder.name
 
-    @property
-    def stator(self):
-        """What the stator is, as a `StatorPart`; None when not filled in."""
-        return self._document().parts.get("stator")
-
-    @property
-    def coil(self):
-        """What one coil does, as a `CoilPart`; None when not filled in."""
-        return self._document().parts.get("coil")
-
-    @property
-    def drive(self):
-        """What turns the machine, as a `DrivePart`; None when not filled in."""
-        return self._document().parts.get("drive")
-
-    @property
-    def bank(self):
-        """The battery bank, as a `BankPart`; None when not filled in."""
-        return self._document().parts.get("bank")
-
-    @property
-    def choice(self):
-        """The grouping chosen, as a `ChoicePart`; None when not filled in."""
-        return self._document().parts.get("choice")
-
-    @property
-    def reader(self):
-        """What the reader chose for reading, as a `ReaderPart`; None when nothing was chosen."""
-        return self._document().parts.get("reader")
-
     def save_part(self, name, part):
         """Write one part, leaving every other part as it is on the disk at this moment.
 
         Parameters
         ----------
         name : str
-            "stator", "coil", "drive", "bank" or "choice".
+            "stator", "coil", "drive", "bank", "choice", "plan" or "reader".
         part : Part
             The part of that name.
 
@@ -176,7 +146,7 @@ class Job:
         Parameters
         ----------
         log : str
-            "spin", "shorted" or "ohms".
+            "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
 
         Returns
         -------
@@ -197,7 +167,7 @@ class Job:
         Parameters
         ----------
         log : str
-            "spin", "shorted" or "ohms".
+            "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
 
         Returns
         -------
@@ -217,7 +187,7 @@ class Job:
         Parameters
         ----------
         log : str
-            "spin", "shorted" or "ohms".
+            "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
         rows : list of dict
             Text by column, every column present.
 

@@ -36,6 +36,45 @@ class Document:
     parts: dict
 
 
+class PartsByName:
+    """The parts of a job, each by its name and as it is on the disk at this moment."""
+
+    @property
+    def stator(self):
+        """What the stator is, as a `StatorPart`; None when not filled in."""
+        return self._document().parts.get("stator")
+
+    @property
+    def coil(self):
+        """What one coil does, as a `CoilPart`; None when not filled in."""
+        return self._document().parts.get("coil")
+
+    @property
+    def drive(self):
+        """What turns the machine, as a `DrivePart`; None when not filled in."""
+        return self._document().parts.get("drive")
+
+    @property
+    def bank(self):
+        """The battery bank, as a `BankPart`; None when not filled in."""
+        return self._document().parts.get("bank")
+
+    @property
+    def choice(self):
+        """The grouping chosen, as a `ChoicePart`; None when not filled in."""
+        return self._document().parts.get("choice")
+
+    @property
+    def plan(self):
+        """How the coils will be rewired, as a `PlanPart`; None when not planned."""
+        return self._document().parts.get("plan")
+
+    @property
+    def reader(self):
+        """What the reader chose for reading, as a `ReaderPart`; None when nothing was chosen."""
+        return self._document().parts.get("reader")
+
+
 def parse_document(data, where):
     """Turn the bytes of job.json into a checked document.
 

@@ -12,10 +12,11 @@ from statorbook.job_drive_part import DrivePart
 from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_part_base import AssumingPart, part_from_fields
 from statorbook.job_reader_part import ReaderPart
-from statorbook.job_results_parts import ChoicePart, CoilPart
+from statorbook.job_results_parts import ChoicePart, CoilPart, PlanPart
 from statorbook.stator import Stator
+from statorbook.wiring import found_from_words, found_wiring
 
-__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "ReaderPart", "StatorPart",
+__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "PlanPart", "ReaderPart", "StatorPart",
            "part_from_fields"]
 
 _BANK_FIT_LOW, _BANK_FIT_HIGH = 0.85, 1.2  # half-full volts over nominal volts, loose enough for every usual cell count
@@ -34,6 +35,10 @@ class StatorPart(AssumingPart):
         next_step="follow the wires of one phase again")
     found_connection: Literal["star", "delta"] = labelled("Connection as found", "",
         "How the three phases were joined.")
+    found_wiring: str = labelled("Wires as traced", "", "Teeth of each path in order from the lead, such as "
+        "A: 1 4 7 / 10 13 16; B: 2 5 8 / 11 14 17; C: 3 6 9 / 12 15 18; a tooth passed backwards gets an r. Empty: "
+        "taken in tooth order, not traced.", default="", max_length=2000,
+        next_step="trace the wires again, or leave it empty")
     wire_diameter_mm: float | None = labelled("Wire diameter", "mm",
         "Bare wire without enamel, one strand; leave empty when not measured.", default=None, gt=0.05, le=6,
         next_step="scrape the enamel off and measure the bare wire again")
@@ -64,6 +69,11 @@ class StatorPart(AssumingPart):
         except BadInput as refusal:
             raise BadField(refusal.given, refusal.allowed, "type one of these", field="found_parallel",
                            where=field_facts(type(self), "found_parallel").title) from None
+        try:
+            self.to_found_wiring()
+        except BadInput as refusal:
+            raise BadField(refusal.given, refusal.allowed, refusal.next_step, field="found_wiring",
+                           where=field_facts(type(self), "found_wiring").title) from None
         pair = {name: getattr(self, name) for name in ("open_corner_volts_rms", "open_corner_rpm")}
         empty = [name for name, value in pair.items() if value is None]
         if len(empty) == 1:
@@ -94,6 +104,19 @@ class StatorPart(AssumingPart):
         series = max(1, stator.coils_per_phase // self.found_parallel)
         found = Grouping(series=series, parallel=self.found_parallel, connection=self.found_connection)
         return found.require_legal(stator)
+
+    def to_found_wiring(self):
+        """The wires as traced; where they were not, the phases in tooth order.
+
+        Returns
+        -------
+        FoundWiring
+            For a plan of cuts and joins.
+        """
+        stator, grouping = self.to_stator(), self.to_found_grouping()
+        if not self.found_wiring.strip():
+            return found_wiring(stator, grouping)
+        return found_from_words(stator, grouping, self.found_wiring)
 
     def to_open_corner(self):
         """The reading across an open delta corner.
@@ -161,5 +184,5 @@ class BankPart(AssumingPart):
 
 PARTS = {
     "stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart,
-    "reader": ReaderPart,
+    "plan": PlanPart, "reader": ReaderPart,
 }

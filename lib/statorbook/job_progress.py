@@ -10,8 +10,8 @@ from statorbook.job_logs import load_log
 
 PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 # Fields that no number of a comparison hangs on.
-_REMARKS = {"date", "notes", "mark_note", "insulation_megohm", "diameter_mm", "rotor_kg", "rotor_ring_mm", "emf_how",
-            "ohm_how", "henry_how"}
+_REMARKS = {"date", "notes", "found_wiring", "mark_note", "insulation_megohm", "diameter_mm", "rotor_kg",
+            "rotor_ring_mm", "emf_how", "ohm_how", "henry_how"}
 
 
 def inputs_fingerprint(job):
@@ -28,6 +28,25 @@ def inputs_fingerprint(job):
         Such as "stator=1a2b3c4d coil=… drive=… bank=…", without the parts that are not filled in.
     """
     return _fingerprint({name: getattr(job, name) for name in PARTS_IN_WORDS})
+
+
+def planned_for(parts):
+    """A mark of the winding as found and of the grouping wanted, to see later whether a plan is still the right one.
+
+    Parameters
+    ----------
+    parts : dict of str to Part
+        The parts that are filled in, stator facts and choice among them.
+
+    Returns
+    -------
+    str
+        Such as "36/48 1a2b3c4d to 4 in series, 3 paths, star".
+    """
+    stator = parts["stator"]
+    found = f"{stator.to_found_grouping().label} {stator.found_wiring}"
+    mark = sha256(found.encode()).hexdigest()[:8]
+    return f"{stator.slots}/{stator.poles} {mark} to {parts['choice'].to_grouping().label}"
 
 
 def chapter_states(folder, parts):
@@ -58,6 +77,7 @@ def chapter_states(folder, parts):
                                    "the coil constants": coil is not None}, spin, shorted),
         "03_what_turns_it": _state({"the drive": "drive" in parts}),
         "04_choose_a_grouping": _state({"the bank": "bank" in parts, "the chosen grouping": "choice" in parts}),
+        "05_cut_and_join": _state({"the chosen grouping": "choice" in parts, "the plan": "plan" in parts}),
     }
     for chapter, words in _out_of_date(parts).items():
         if words and states[chapter] == "done":
@@ -69,10 +89,15 @@ def _out_of_date(parts):
     stale = "coil" in parts and "stator" in parts and parts["coil"].changes(parts["stator"])[0]
     choice = parts.get("choice")
     changed = _changed(choice.worked_out_for, parts) if choice else []
+    plan = parts.get("plan")
+    replan = bool(plan and plan.planned_for and choice and "stator" in parts
+                  and plan.planned_for != planned_for(parts))
     return {
         "02_spin_and_log": "the stator facts changed since the coil constants were written" if stale else "",
         "04_choose_a_grouping": f"the {' and the '.join(changed)} changed since the grouping was chosen"
                                 if changed else "",
+        "05_cut_and_join": "the wiring as found or the chosen grouping changed since the plan was saved"
+                           if replan else "",
     }
 
 

@@ -1,4 +1,4 @@
-"""The two parts of a job that are worked out: what one coil does, and the grouping chosen."""
+"""The parts of a job that are worked out: what one coil does, the grouping chosen, and how it will be wired."""
 
 from typing import ClassVar, Literal
 
@@ -122,6 +122,20 @@ class ChoicePart(DatedPart):
             Not yet checked against a stator.
         """
         return Grouping(series=self.series, parallel=self.parallel, connection=self.connection)
+
+
+class PlanPart(DatedPart):
+    """How the coils will be rewired, and what the meter checks of that work are worked out for."""
+
+    part_title: ClassVar[str] = "plan of cuts and joins"
+    layout: Literal["neighbours", "spread"] = labelled("Layout of the paths", "",
+        "neighbours: fewest cuts; spread: each path round the whole ring.")
+    copper_c: float = labelled("Winding temperature at the bench", "°C", "Of the copper, when the ohms are read.",
+        ge=-20, le=60, next_step="read a thermometer that lay beside the stator")
+    hand_rpm: float = labelled("Hand-turned speed", "rpm", "Steady speed at which volts are read.", ge=5, le=600,
+        next_step="count turns against a watch")
+    planned_for: str = labelled("Planned for", "", "Marks of the winding as found and the grouping wanted.", default="",
+        max_length=200)
 
 
 def facts_worked_out_for(stator_part):

@@ -21,15 +21,21 @@ DRAG_LOGS = {
     "drill": (("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("watts_coupled", "W"), ("watts_alone", "W"),
               ("note", "text")),
 }
-ALL_LOGS = LOGS | DRAG_LOGS
+# Coil by coil before anything is cut, and what the meter said during the work; a job may do without them.
+WIRING_LOGS = {
+    "coils": (("tooth", "tooth"), ("volts", "V"), ("speed_rpm", "rpm"), ("ohms", "Ω"), ("note", "text")),
+    "checks": (("between", "ends"), ("ohms", "Ω"), ("volts", "V"), ("speed_rpm", "rpm"), ("note", "text")),
+}
+ALL_LOGS = LOGS | DRAG_LOGS | WIRING_LOGS
 # What a reader sees above each column, in the grid and in sentences about a row.
 HEADINGS = {"speed_rpm": "Speed [rpm]", "electrical_hz": "or frequency [Hz]", "volts": "Volts [V]",
             "amps": "Current, rms [A]", "ohms": "Reading [Ω]", "lead_zero_ohm": "Probes touching [Ω]",
             "copper_c": "Winding temperature [°C]", "terminals": "Leads", "lead": "Lead", "connection": "Wiring",
             "quantity": "What was read", "meter": "Meter", "note": "Note", "time_s": "Time [s]",
-            "watts_coupled": "Watts, rotor coupled [W]", "watts_alone": "Watts, drill alone [W]"}
+            "watts_coupled": "Watts, rotor coupled [W]", "watts_alone": "Watts, drill alone [W]", "tooth": "Tooth",
+            "between": "Between"}
 MAY_BE_MISSING = ("speed_rpm", "electrical_hz", "copper_c", "note")
-_NOT_UNITS = ("pair", "wiring", "kind", "meter", "lead", "text")
+_NOT_UNITS = ("pair", "wiring", "kind", "meter", "lead", "tooth", "ends", "text")
 # Other spellings of the same unit, squeezed and lower case; the first Ω is the sign that old keyboards make.
 _SAME_UNIT = {"\u2126": "ω", "ohm": "ω", "ohms": "ω", "1/min": "rpm", "r/min": "rpm", "c": "°c", "degc": "°c",
               "volt": "v", "volts": "v", "amp": "a", "amps": "a", "hertz": "hz", "sec": "s", "second": "s",
@@ -62,7 +68,7 @@ def columns_of(log):
     Parameters
     ----------
     log : str
-        "spin", "shorted", "ohms", "coast" or "drill".
+        "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
 
     Returns
     -------
@@ -86,7 +92,7 @@ def blank_row(log):
     Parameters
     ----------
     log : str
-        "spin", "shorted", "ohms", "coast" or "drill".
+        "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
 
     Returns
     -------
@@ -107,7 +113,7 @@ def parse_log(log, data, where):
     Parameters
     ----------
     log : str
-        "spin", "shorted", "ohms", "coast" or "drill".
+        "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
     data : bytes
         The file; UTF-8 with or without a mark, any line ends, commas, semicolons or tabs.
     where : str
@@ -149,7 +155,7 @@ def format_log(log, rows, where, *, units=None):
     Parameters
     ----------
     log : str
-        "spin", "shorted", "ohms", "coast" or "drill".
+        "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
     rows : list of dict
         Raw cells by column, every column present; `blank_row` helps.
     where : str

@@ -67,6 +67,42 @@ def steps(plan):
     )
 
 
+def ties_after(plan, made, number):
+    """What is tied to what after a step of the work.
+
+    Parameters
+    ----------
+    plan : Plan
+        The work.
+    made : tuple of Step
+        The plan written out, from `steps`.
+    number : int
+        The last step that is done, 0 for the winding as found [-].
+
+    Returns
+    -------
+    tuple of frozenset
+        Coil ends, and names such as "lead A", that are one piece of metal.
+    """
+    ties = [frozenset(link) for link in plan.found.links]
+    ties += [frozenset([name, *ends]) for name, ends in plan.found.nets.items()]
+    off = {cut.ends: cut.off for cut in plan.cuts}
+    for step in made[:number]:
+        if step.kind == "cut" and off[step.ends]:
+            ties = [tie - set(step.ends) if off[step.ends] in tie else tie for tie in ties]
+        elif step.kind == "cut":
+            ties.remove(frozenset(step.ends))
+        elif step.kind == "join":
+            ties.append(frozenset(step.ends))
+        elif step.kind == "bus":
+            ties.append(frozenset([_bus_name(plan, step), *step.ends]))
+    return tuple(tie for tie in ties if tie)
+
+
+def _bus_name(plan, step):
+    return next(name for name, ends in plan.buses.items() if ends == step.ends)
+
+
 def _marks(plan):
     slots = plan.found.stator.slots
     words = (

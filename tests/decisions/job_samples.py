@@ -1,6 +1,6 @@
 """Invented parts and rows for the tests of the job store."""
 
-from statorbook.job_parts import BankPart, ChoicePart, CoilPart, DrivePart, StatorPart
+from statorbook.job_parts import BankPart, ChoicePart, CoilPart, DrivePart, PlanPart, StatorPart
 from statorbook.log_columns import blank_row
 
 FIELDS = {
@@ -13,8 +13,10 @@ FIELDS = {
     ChoicePart: dict(series=3, parallel=4, connection="star", date="2026-05-31", speed_rpm=620.0, dc_amps=11.5,
                      dc_watts=620.0, bank_volts=53.0, runaway_line_volts_rms=150.0, runaway_dc_volts_peak=212.0,
                      hazard="dangerous: above 120 V DC", verdict="most watts below the device limit"),
+    PlanPart: dict(layout="spread", copper_c=17.0, hand_rpm=60.0, date="2026-06-02"),
 }
-PARTS = {"stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart}
+PARTS = {"stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart,
+         "plan": PlanPart}
 
 
 def sample(name, **changes):

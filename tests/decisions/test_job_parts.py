@@ -98,7 +98,8 @@ SENTENCES = [
                                        "most 2000 "
      "characters is allowed; type it again."),
     (StatorPart, dict(assumed=["magnets"]), 'stator facts, Assumed, not measured: "magnets" was given; its fields are '
-     "slots, poles, found_parallel, found_connection, wire_diameter_mm, wires_in_hand, conductor, magnet, "
+     "slots, poles, found_parallel, found_connection, found_wiring, wire_diameter_mm, wires_in_hand, conductor, "
+      "magnet, "
      "insulation_megohm, diameter_mm, open_corner_volts_rms, open_corner_rpm, mark_note, notes; correct the list or "
      "leave it out."),
     (StatorPart, dict(open_corner_volts_rms=2.0), "stator facts, Open delta corner, speed [rpm]: nothing was given but "

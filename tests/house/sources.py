@@ -11,7 +11,7 @@ _SHIPPED = (("README.md",), ("spring_pipe",), ("ridge_rotor",), ("shed_pedals",)
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 
 # From the ground up. A module may import the modules of lower floors and those named before it on its own floor.
-# "drives", "figures" and "panels" are folders, within which modules may import each other.
+# "drives", "figures", "sheets" and "panels" are folders, within which modules may import each other.
 FLOORS = {
     "words": ("errors", "estimate", "constants", "unit_names", "unit_systems", "conversions", "cells"),
     "physics": ("heat", "coil", "grouping", "stator", "conductors", "bank", "bridge_circuit", "bridge_solver",
@@ -19,11 +19,15 @@ FLOORS = {
     "decisions": ("log_columns", "row_numbers", "drag_rows", "readings", "fit_line", "fit_rows", "emf_fit",
                   "inductance_fit", "ohms_fit", "fit", "drag_fit", "sweep", "operating_point", "start_up", "brake",
                   "pedal_feel", "hazards", "uncertainty", "verdict", "comparison", "comparison_table", "one_curve",
-                  "job_fields", "job_files", "job_part_base", "job_results_parts", "job_reader_part",
+                  "wiring", "job_fields", "job_files", "job_part_base", "job_results_parts", "job_reader_part",
                   "job_drive_kinds", "job_drive_part", "job_parts", "job_document", "job_logs", "job_places",
-                  "job_progress", "job", "job_anew", "machine", "quick_look", "example_logs", "example", "wiring",
-                  "path_layout", "cut_and_join", "plan_steps", "derivations"),
-    "reader": ("figures", "panels"),
+                  "job_progress", "job", "job_anew", "machine", "quick_look", "example_logs", "example",
+                  "path_layout", "cut_and_join", "chosen", "plan_steps", "probes", "coil_circuit",
+                  "survey_rows", "check_rows", "survey_shares", "coil_survey", "path_balance", "check_bands",
+                  "parallel_limit", "bench_checks", "job_checks", "check_verdicts", "survey_verdict", "faults",
+                  "fault_table", "fault_evidence", "fault_words", "next_probe", "fault_finder", "rewinding",
+                  "other_ways", "derivations"),
+    "reader": ("figures", "drawings", "sheets", "panels"),
 }
 ORDER = [name for names in FLOORS.values() for name in names]
 

@@ -14,7 +14,7 @@ from house.sources import ROOT
 
 REQUIREMENTS = {
     "requirements.txt": {"jupyterlab", "ipywidgets", "numpy", "scipy", "pandas", "sympy", "matplotlib", "pint",
-                         "pydantic", "fluids"},
+                         "pydantic", "fluids", "fpdf2"},
     "tests/requirements.txt": {"pytest", "nbval", "nbclient", "nbformat", "hypothesis"},
 }
 _MAKE_AND_INSTALL = "python3 -m venv .venv && .venv/bin/python -m pip install -r"

@@ -8,7 +8,7 @@ import pytest
 
 from house.sources import LIBRARY, ORDER, ROOT, floor_of, modules, tree_of
 
-SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scipy", "fluids", "IPython"}
+SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scipy", "fluids", "fpdf", "IPython"}
 # The job's parts are pydantic models; nothing below the job loads them.
 MAY_LOAD_PYDANTIC = [name for name in ORDER if name.startswith("job")] + ["example"]
 # Physics works on bare numbers: it opens none of the reader's files and draws nothing. Tables of the package are read

@@ -72,7 +72,7 @@ def test_bad_fields_are_named_marked_and_kept_and_nothing_is_saved():
     form = filled(saved.append, slots="36.5", insulation_megohm="<b>wet</b>")
     save_button(form).click()
     assert saved == []
-    assert form.message.text == ("Not usable – stator facts: 2 of 14 fields cannot be used yet; every field must be "
+    assert form.message.text == ("Not usable – stator facts: 2 of 15 fields cannot be used yet; every field must be "
                                  "good; look at Slots, Insulation [MΩ].")
     assert "“36.5” was typed; a whole number from 3 to 144 is allowed; count the teeth once" in under(form, "slots")
     assert "&lt;b&gt;wet" in under(form, "insulation_megohm") and "<b>wet" not in under(form, "insulation_megohm")

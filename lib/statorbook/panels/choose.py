@@ -6,6 +6,7 @@ import numpy as np
 
 from statorbook import constants as c
 from statorbook.bank import cells_for
+from statorbook.chosen import choice_part
 from statorbook.comparison import compare
 from statorbook.drives import shaft_watts
 from statorbook.errors import BadInput
@@ -22,7 +23,7 @@ from statorbook.one_curve import one_curve
 from statorbook.panels.controls import choice, slider
 from statorbook.panels.drive_sliders import DriveSliders
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.groupings import all_groupings, choice_part, plus_minus_words
+from statorbook.panels.groupings import all_groupings, plus_minus_words
 from statorbook.sweep import sweep
 from statorbook.uncertainty import amps_band
 from statorbook.verdict import describe

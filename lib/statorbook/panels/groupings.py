@@ -1,8 +1,5 @@
-"""What the panel of chapter 04 shows and keeps of a comparison: the table of all groupings and the chosen row."""
+"""What the panel of chapter 04 shows of a comparison: the table of all groupings and words about the chosen row."""
 
-from datetime import date
-
-from statorbook.job_parts import ChoicePart
 from statorbook.panels.table import Table
 from statorbook.uncertainty import watts_range, with_plus_minus
 
@@ -22,38 +19,6 @@ _COLUMNS = {
     "danger": lambda row: row.runaway.word,
     "why": lambda row: row.reason,
 }
-
-
-def choice_part(found, row):
-    """What the job keeps of a chosen row.
-
-    Parameters
-    ----------
-    found : Comparison
-        The comparison it comes from.
-    row : Row
-        The chosen row.
-
-    Returns
-    -------
-    ChoicePart
-        Grouping, what it is promised to do, and its danger.
-    """
-    at, grouping = row.point, row.grouping
-    return ChoicePart(
-        date=date.today().isoformat(),
-        series=grouping.series,
-        parallel=grouping.parallel,
-        connection=grouping.connection,
-        speed_rpm=at.speed_rpm,
-        dc_amps=at.dc_amps,
-        dc_watts=at.bank_watts,
-        bank_volts=found.bank.half_volts,
-        runaway_line_volts_rms=row.runaway.line_volts_rms,
-        runaway_dc_volts_peak=row.runaway.dc_volts_peak,
-        hazard=f"{row.runaway.word} ({row.runaway.limit})",
-        verdict=f"{row.verdict}: {row.reason}",
-    )
 
 
 def all_groupings(found, picked):

@@ -2,13 +2,13 @@
 
 from dataclasses import replace
 
+from statorbook.chosen import choice_of
 from statorbook.brake import brake, highest_wind_m_s
 from statorbook.drives.pedals import Pedals
 from statorbook.drives.wind_rotor import WindRotor
 from statorbook.figures.kept import KeptFigure
 from statorbook.figures.loss_chain import draw_loss_chain
 from statorbook.figures.torque_crossings import draw_torque_crossings
-from statorbook.comparison import compare
 from statorbook.grouping import Winding
 from statorbook.job_reader_part import units_of
 from statorbook.machine import machine_from
@@ -34,7 +34,7 @@ class SettlePanel(Panel):
         self._torque = KeptFigure(height_in=4.2)
         self._chain = KeptFigure(height_in=4.4)
         groupings = self.machine.stator.groupings()
-        self.grouping = choice("Grouping", [(each.label, each) for each in groupings], self._first())
+        self.grouping = choice("Grouping", [(each.label, each) for each in groupings], choice_of(job).to_grouping())
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
         self.drive = DriveSliders(self.machine.drive, self.system)
         super().__init__(
@@ -42,14 +42,6 @@ class SettlePanel(Panel):
             picture_px=self._torque.height_px + self._chain.height_px,
             sentence_lines=8,
         )
-
-    def _first(self):
-        """The grouping written to the job, else the recommended one."""
-        if self.job.choice is not None:
-            return self.job.choice.to_grouping()
-        now = self.machine
-        found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
-        return (found.chosen or found.rows[0]).grouping
 
     def answer(self):
         """Start, work, losses and brake for the inputs as they stand.

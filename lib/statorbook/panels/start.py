@@ -16,6 +16,7 @@ QUESTIONS = {
     "02_spin_and_log": "What does it make, and which reading is wrong?",
     "03_what_turns_it": "Who drives it, how fast, and how fast if it runs away?",
     "04_choose_a_grouping": "Which coil grouping charges my bank, how much, and how dangerous is it?",
+    "05_cut_and_join": "Which wires do I cut, which do I join, and what must my meter say?",
 }
 
 

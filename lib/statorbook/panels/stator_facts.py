@@ -12,7 +12,7 @@ from statorbook.stator import Stator
 
 _GROUPS = {
     "Counted": ("slots", "poles"),
-    "Wiring as found": ("found_connection", "found_parallel"),
+    "Wiring as found": ("found_connection", "found_parallel", "found_wiring"),
     "Wire and magnets": ("wire_diameter_mm", "wires_in_hand", "conductor", "magnet"),
     "Measured and noted": ("insulation_megohm", "diameter_mm", "mark_note", "notes"),
     "Only if you may join it in delta later, rotor turning (see 02_spin_and_log)": ("open_corner_volts_rms",
@@ -36,9 +36,10 @@ class StatorPanel(Panel):
         self.job = Job.open(job.name, job.folder.parent)
         self.form = Form(StatorPart, self.job.stator, save=self._save, on_change=lambda form: self.redraw(),
                          groups=_GROUPS, save_words="Save the stator facts")
-        for name in ("mark_note", "notes"):
+        for name in ("mark_note", "notes", "found_wiring"):
             self.form.fields[name].control.layout.width = "calc(30ch + 40em)"
-        self.form.fields["notes"].control.rows = 3
+        for name in ("notes", "found_wiring"):
+            self.form.fields[name].control.rows = 3
         super().__init__(inputs=[self.form], sentence_lines=3)
 
     def answer(self):
