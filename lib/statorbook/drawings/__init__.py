@@ -1,0 +1,1 @@
+"""Bench drawings: a plan drawn as the stator lies on the bench, from the plan alone."""

@@ -1,0 +1,292 @@
+"""Signs of a bench drawing: wires, cuts, badges, wire ends, words. Each can be told without colour."""
+
+from dataclasses import dataclass
+from math import cos, radians, sin
+
+from statorbook.figures.stator_ring import INK, PHASE_LOOK
+
+PALE, HALO, THERE = "#9C9C9C", "#FFE14D", "#4A4A4A"
+# What lies on a bold wire, so that a phase shows in black and white: as on its coil, nothing, turns across, lengthwise.
+_BOLD_PX, _NOW_PX, _HALO_PX = 5.0, 7.0, 14
+STATES = ("there", "gone", "new", "later")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Look:
+    """How a wire stands at a step.
+
+    Parameters
+    ----------
+    state : str
+        "there" for one that is there and stays, "gone" for one that is cut, "new", or "later" for one to come.
+    now : bool
+        True when the step at hand concerns it.
+    phase : str
+        "A", "B" or "C"; empty for a wire of no phase.
+    """
+
+    state: str
+    now: bool = False
+    phase: str = ""
+
+
+def wire(path, look):
+    """A wire along a path.
+
+    Parameters
+    ----------
+    path : str
+        The path's commands.
+    look : Look
+        How it stands.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    halo = stroke(path, HALO, _HALO_PX) if look.now else ""
+    if look.state == "later":
+        return halo + stroke(path, PALE, 1.3)
+    if look.state == "there":
+        return halo + stroke(path, THERE, 3.2 if look.now else 1.3)
+    if look.state == "gone":
+        return halo + (stroke(path, INK, 3.2, "6 4") if look.now else stroke(path, PALE, 1.3, "4 3"))
+    width = _NOW_PX if look.now else _BOLD_PX
+    under = halo or stroke(path, "white", width + 2.4)
+    return under + stroke(path, INK, width) + _phase_core(path, look.phase, width)
+
+
+def _phase_core(path, phase, width):
+    """The light inside of a bold wire, patterned as the phase's coils are."""
+    if not phase:
+        return ""
+    fill, pattern = PHASE_LOOK[phase]
+    core = stroke(path, fill, width - 2.0)
+    if pattern == "turns":
+        return core + stroke(path, INK, width - 1.0, "2 5")
+    return core + (stroke(path, INK, 0.8) if pattern == "lengthwise" else "")
+
+
+def stroke(path, colour, width_px, dashes=""):
+    """A plain line along a path.
+
+    Parameters
+    ----------
+    path : str
+        The path's commands.
+    colour : str
+        Of the line.
+    width_px : float
+        Of the line [px].
+    dashes : str
+        Lengths of dashes and gaps; empty for a solid line.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+    return f'<path d="{path}" fill="none" stroke="{colour}" stroke-width="{width_px:g}"{dashed}/>'
+
+
+def ring(path, name, look):
+    """A ring on which a lead or the star point lies: a lead patterned as its phase's coils, the star point dashed.
+
+    Parameters
+    ----------
+    path : str
+        The path's commands.
+    name : str
+        Such as "lead A", or "star point".
+    look : Look
+        How it stands.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    if name.startswith("lead") or look.state != "new":
+        return wire(path, Look(state=look.state, now=look.now, phase=name[-1]))
+    halo = stroke(path, HALO, _HALO_PX) if look.now else ""
+    return halo + stroke(path, INK, 5.4 if look.now else 3.6, "10 3 2 3")
+
+
+def crossed_lines(place, look):
+    """The sign of a cut, two crossed lines.
+
+    Parameters
+    ----------
+    place : tuple of float
+        Its middle, (x, y) [px].
+    look : Look
+        How the wire stands.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    x, y = place
+    size, width = (6.5, 4.2) if look.now else (4.6, 2.8)
+    sign = f"M{x - size:.1f} {y - size:.1f}L{x + size:.1f} {y + size:.1f}"
+    sign += f"M{x - size:.1f} {y + size:.1f}L{x + size:.1f} {y - size:.1f}"
+    return stroke(sign, PALE if look.state == "later" else INK, width)
+
+
+def cross(place, number, look, *, along_deg, outward):
+    """The sign of a cut with its number beside it.
+
+    Parameters
+    ----------
+    place : tuple of float
+        Its middle, (x, y) [px].
+    number : int
+        Number of the cut [-].
+    look : Look
+        How the wire stands.
+    along_deg : float
+        Angle of the place on the ring, clockwise from the mark [°].
+    outward : bool
+        True for the number further out, as on a radial wire; False for the number beside the sign, along the ring.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    x, y = place
+    font, words, out = 10.0, str(number), radians(along_deg)
+    colour, turn = "#6A6A6A" if look.state == "later" else INK, 0.0
+    long = 0.33 * font * len(words)
+    if outward:
+        # Along the radius, so that neighbours have room.
+        away, turn = 8 + long, along_deg + (-90 if along_deg % 360 < 180 else 90)
+        left, top = x + away * sin(out), y - away * cos(out)
+    else:
+        away = 7 + long * abs(cos(out)) + 0.5 * font * abs(sin(out))
+        left, top = x + away * cos(out), y + away * sin(out)
+    number = tag((left, top), words, font, colour=colour, turn_deg=turn, clear=True)
+    return f"<g>{crossed_lines(place, look)}{number}</g>"
+
+
+def tag(place, text, font_px, *, colour=INK, turn_deg=0.0, clear=False, anchor="middle", bold=True):
+    """A word in the picture.
+
+    Parameters
+    ----------
+    place : tuple of float
+        Where it stands, its middle unless anchored otherwise, (x, y) [px].
+    text : str
+        The word.
+    font_px : float
+        Size of the letters [px].
+    colour : str
+        Of the letters.
+    turn_deg : float
+        How far it is turned clockwise [°].
+    clear : bool
+        True to lay white under it.
+    anchor : str
+        "start", "middle" or "end".
+    bold : bool
+        True for bold letters.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    x, y = place
+    turned = f' transform="rotate({turn_deg:.1f} {x:.1f} {y:.1f})"' if turn_deg % 360 else ""
+    weight = ' font-weight="bold"' if bold else ""
+    word = (
+        f'<text x="{x:.1f}" y="{y + 0.36 * font_px:.1f}" font-size="{font_px:g}"{weight} fill="{colour}" '
+        f'text-anchor="{anchor}"{turned}>{text}</text>'
+    )
+    if not clear:
+        return word
+    width, height = 0.66 * font_px * len(text) + 1, font_px + 0.5
+    return (
+        f'<rect x="{x - width / 2:.1f}" y="{y - height / 2:.1f}" width="{width:.1f}" height="{height:.1f}" '
+        f'fill="white"{turned}/>' + word
+    )
+
+
+def badge(place, radius_px, words, look):
+    """The round badge of a jumper with its number.
+
+    Parameters
+    ----------
+    place : tuple of float
+        Its middle, (x, y) [px].
+    radius_px : float
+        Its size [px].
+    words : str
+        Its number.
+    look : Look
+        How the jumper stands.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    x, y = place
+    line, fill, colour = (PALE, "white", "#777777") if look.state == "later" else (INK, INK, "white")
+    size = radius_px * (1.35 if look.now else 1.0)
+    font = size * (1.25, 1.12, 0.85)[len(words) - 1]
+    return (
+        f'<g><circle cx="{x:.1f}" cy="{y:.1f}" r="{size:.1f}" fill="{fill}" stroke="{line}" stroke-width="1.2"/>'
+        f"{tag(place, words, round(font, 1), colour=colour)}</g>"
+    )
+
+
+def wire_end(place, radius_px, side, *, now=False):
+    """A wire end of a coil: light for the start, dark for the finish, each with its letter.
+
+    Parameters
+    ----------
+    place : tuple of float
+        Its middle, (x, y) [px].
+    radius_px : float
+        Its size [px].
+    side : str
+        "S" or "F".
+    now : bool
+        True when the step at hand concerns it.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    x, y = place
+    fill, letter = ("white", INK) if side == "S" else (INK, "white")
+    halo = f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius_px + 5:.1f}" fill="{HALO}" stroke="{INK}" ' if now else ""
+    ring = f'{halo}stroke-width="2"/>' if now else ""
+    return (
+        f'{ring}<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius_px:.1f}" fill="{fill}" stroke="{INK}" '
+        f'stroke-width="1"/>{tag(place, side, round(1.35 * radius_px, 1), colour=letter)}'
+    )
+
+
+def dot(place, *, pale=False):
+    """A joint of a wire with a ring.
+
+    Parameters
+    ----------
+    place : tuple of float
+        Its middle, (x, y) [px].
+    pale : bool
+        True for one to come.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    x, y = place
+    return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3.6" fill="{PALE if pale else INK}"/>'

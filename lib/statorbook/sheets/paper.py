@@ -1,0 +1,222 @@
+"""Paper for the bench: page sizes, margins, fonts, the heading and the foot of every page, and what can be printed."""
+
+import re
+from datetime import UTC
+from functools import cache
+from unicodedata import category
+
+from statorbook.errors import BadInput
+
+# ISO 216 and ANSI/ASME Y14.1 (from memory).
+PAPERS_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+MARGIN_MM = 15.0
+BODY_PT, SMALL_PT, TITLE_PT = 10.0, 9.0, 16.0
+LINE_MM = 4.9
+FONT = "dejavu"
+INK, LIGHT_GREY = 0, 232
+_FOOT_MM = 8.0
+_HEAD_MM = 9.0
+_NUMBER_AND_UNIT = re.compile(r"(\d) (?=(?:rpm|[VAWm]|mm|mm²|°C|[kM]?Ω|A/mm²|ft|in)\b)")
+
+
+def new_document(job_name, made_on, paper):
+    """Open an empty document whose pages carry their heading by themselves.
+
+    Parameters
+    ----------
+    job_name : str
+        Stands on every page.
+    made_on : date
+        Stands on every page and, so that the same sheets are the same file, in the file.
+    paper : str
+        "A4" or "Letter".
+
+    Returns
+    -------
+    FPDF
+        Pages are begun by `new_page`; the foot of all comes by `finish`.
+
+    Raises
+    ------
+    BadInput
+        When the paper is unknown.
+    """
+    if not isinstance(paper, str) or paper not in PAPERS_MM:
+        raise BadInput(f"{paper!r} was given", "A4 or Letter is allowed", "choose one of them", where="paper")
+    from datetime import datetime
+
+    from fpdf import FPDF
+
+    class Sheets(FPDF):
+        sheet_title = ""
+
+        def header(self):
+            _head(self, job_name)
+
+    pdf = Sheets(unit="mm", format=PAPERS_MM[paper])
+    for style, path in font_files().items():
+        pdf.add_font(FONT, style, path)
+    pdf.set_creation_date(datetime(made_on.year, made_on.month, made_on.day, tzinfo=UTC))
+    pdf.set_title(printable(f"Rewiring sheets, {job_name}"))
+    pdf.set_lang("en")
+    pdf.alias_nb_pages(None)  # no typed sign stands for a number of pages
+    pdf.set_margin(MARGIN_MM)
+    pdf.set_auto_page_break(True, MARGIN_MM + _FOOT_MM)
+    pdf.c_margin = 0.0
+    pdf.set_font(FONT, "", BODY_PT)
+    return pdf
+
+
+def finish(pdf, job_name, made_on):
+    """Put the foot on every page, now that their number is known, and close the document.
+
+    Parameters
+    ----------
+    pdf : FPDF
+        The document, from `new_document`.
+    job_name : str
+        Stands on the left.
+    made_on : date
+        Stands in the middle.
+
+    Returns
+    -------
+    bytes
+        The file.
+    """
+    pdf.set_auto_page_break(False)
+    for number in range(1, pdf.pages_count + 1):
+        pdf.page = number
+        _foot(pdf, job_name, made_on)
+    return bytes(pdf.output())
+
+
+def new_page(pdf, title):
+    """Begin a page.
+
+    Parameters
+    ----------
+    pdf : FPDF
+        The document.
+    title : str
+        What it shows; stands in its heading and in those of the pages that it runs on to.
+    """
+    pdf.sheet_title = title
+    pdf.add_page()
+    pdf.set_font(FONT, "", BODY_PT)
+
+
+def paragraph(pdf, text, line_mm=LINE_MM, indent_mm=0.0):
+    """Print a paragraph over the whole width, in the font that is set.
+
+    Parameters
+    ----------
+    pdf : FPDF
+        The document.
+    text : str
+        Anything; what cannot be printed is replaced, see `printable`.
+    line_mm : float
+        Height of a line [mm].
+    indent_mm : float
+        How far it stands in from the left margin [mm].
+    """
+    pdf.set_x(pdf.l_margin + indent_mm)
+    pdf.multi_cell(0, line_mm, printable(text), align="L", new_x="LMARGIN", new_y="NEXT")
+
+
+def printable(text):
+    """Text as the sheets' fonts can print it.
+
+    Parameters
+    ----------
+    text : str
+        Anything that a person may have typed.
+
+    Returns
+    -------
+    str
+        On one line, no number parted from its unit; what the fonts lack is "?", control characters are gone.
+    """
+    known = _known_characters()
+    kept = (each for each in " ".join(text.split()) if category(each) not in ("Cc", "Cf"))
+    return _NUMBER_AND_UNIT.sub("\\1\xa0", "".join(each if ord(each) in known else "?" for each in kept))
+
+
+def fitting(pdf, text, width_mm):
+    """Cut a text so that it fits on one line, with an ellipsis where something is missing.
+
+    Parameters
+    ----------
+    pdf : FPDF
+        The document, its font set.
+    text : str
+        The text, see `printable`.
+    width_mm : float
+        Room for it [mm].
+
+    Returns
+    -------
+    str
+        The text or its beginning.
+    """
+    shown, kept = text, len(text)
+    while kept and pdf.get_string_width(shown) > width_mm:
+        kept -= 1
+        shown = text[:kept].rstrip() + "…"
+    return shown
+
+
+def font_files():
+    """The two fonts that every page is set in.
+
+    Returns
+    -------
+    dict of str to str
+        Style, "" or "B", to the file that matplotlib carries.
+    """
+    import matplotlib
+
+    folder = matplotlib.get_data_path() + "/fonts/ttf/"
+    return {"": f"{folder}DejaVuSans.ttf", "B": f"{folder}DejaVuSans-Bold.ttf"}
+
+
+@cache
+def _known_characters():
+    from fontTools.ttLib import TTFont
+
+    tables = [TTFont(path, lazy=True).getBestCmap().keys() for path in font_files().values()]
+    return frozenset(tables[0] & tables[1])
+
+
+def _head(pdf, job_name):
+    """What the page shows on the left, whose job it is on the right, and a line below."""
+    half = pdf.epw / 2 - 2
+    pdf.set_xy(MARGIN_MM, MARGIN_MM)
+    pdf.set_font(FONT, "B", BODY_PT + 1.5)
+    pdf.cell(half, 6, fitting(pdf, pdf.sheet_title, half))
+    pdf.set_x(MARGIN_MM + pdf.epw - half)
+    pdf.set_font(FONT, "", BODY_PT)
+    pdf.cell(half, 6, fitting(pdf, printable(job_name), half), align="R")
+    _rule(pdf, MARGIN_MM + 6.5)
+    pdf.set_xy(MARGIN_MM, MARGIN_MM + _HEAD_MM)
+
+
+def _foot(pdf, job_name, made_on):
+    """Job name, date, what the numbers are worth, page n of m."""
+    top, third = pdf.h - MARGIN_MM - 5.0, pdf.epw / 3
+    _rule(pdf, top - 0.8)
+    pdf.set_font(FONT, "B", SMALL_PT)  # another one first, so that the next line is written on this very page
+    pdf.set_font(FONT, "", SMALL_PT)
+    name = fitting(pdf, printable(job_name), third - 2)
+    pages = f"page {pdf.page_no()} of {pdf.pages_count}"
+    for place, (words, align) in enumerate(
+        [(name, "L"), (f"{made_on.isoformat()} · computed, not certified", "C"), (pages, "R")]
+    ):
+        pdf.set_xy(MARGIN_MM + place * third, top)
+        pdf.cell(third, 4.5, words, align=align)
+
+
+def _rule(pdf, y):
+    pdf.set_draw_color(INK)
+    pdf.set_line_width(0.3)
+    pdf.line(MARGIN_MM, y, MARGIN_MM + pdf.epw, y)

@@ -1,0 +1,158 @@
+"""The tables of the sheets: steps to tick and meter checks to fill in."""
+
+import re
+from dataclasses import dataclass
+from itertools import groupby
+
+from statorbook.sheets.paper import LIGHT_GREY, LINE_MM, new_page, paragraph, printable
+
+TICK_BOX = "☐"
+_BOX_PT = 17.0
+_WIRE_END = re.compile(r"\b(\d{1,3}[SF])\b")
+# A longer row, as one with hundreds of wire ends, goes on in a row below, so that every row fits on a page.
+_LONGEST_ROW = 1500
+_READING_MM = 11.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Printed:
+    """A line of the table of checks."""
+
+    name: str
+    kind: str
+    step: int
+    words: str
+    expects: str = ""
+    unit: str = ""
+
+
+def step_pages(pdf, sheets):
+    """Print the steps as a table with a box to tick for each, rows whole and the header on every page.
+
+    Parameters
+    ----------
+    pdf : FPDF
+        The document, from `paper.new_document`.
+    sheets : PlanSheets
+        What is printed.
+    """
+    numbers = _check_numbers(sheets)
+    new_page(pdf, "Steps")
+    paragraph(pdf, "Take the steps in this order and tick each one when it is done.")
+    if 0 in numbers:
+        paragraph(pdf, f"Before step 1: {numbers[0]}, listed after the steps.")
+    pdf.ln(2.0)
+    with _table(pdf, (13, 15, 152), ("CENTER", "CENTER", "LEFT")) as table:
+        table.row(["Step", "Done", "What to do"])
+        for step in sheets.steps:
+            then = f"\nThen: {numbers[step.number]}." if step.number in numbers else ""
+            first, *others = _rows_of(step.words)
+            row = table.row([f"**{step.number}**", _tick_box()])
+            row.cell(_marked(first) + ("" if others else then))
+            for number, words in enumerate(others, start=1):
+                row = table.row([f"**{step.number}**", "goes on"])
+                row.cell(_marked(words) + (then if number == len(others) else ""))
+
+
+def _check_numbers(sheets):
+    """For each step with checks behind it, which rows of the table of checks they are, in words."""
+    numbers = {}
+    for number, check in enumerate(_lines(sheets.checks), start=1):
+        numbers.setdefault(check.step, []).append(number)
+    return {
+        step: f"meter check {found[0]}" if len(found) == 1 else f"meter checks {found[0]} to {found[-1]}"
+        for step, found in numbers.items()
+    }
+
+
+def _lines(checks):
+    """The checks in order; joints that only have to be open share a line, for there is nothing to write."""
+    in_order = sorted(checks, key=lambda check: check.step)
+    for (step, open_ends), group in groupby(in_order, key=lambda each: (each.step, each.expects.startswith("OL"))):
+        group = list(group)
+        if not open_ends or len(group) == 1:
+            yield from group
+            continue
+        places = ", ".join(check.name.replace("-", " and ") for check in group)
+        words = f"{group[0].words} The meter shows {group[0].expects} in each place: between {places}."
+        yield _Printed(name="open", kind="look", step=step, words=words)
+
+
+def check_pages(pdf, sheets):
+    """Print the meter checks as a table with a box for each reading; nothing when there are none.
+
+    Parameters
+    ----------
+    pdf : FPDF
+        The document, from `paper.new_document`.
+    sheets : PlanSheets
+        What is printed.
+    """
+    if not sheets.checks:
+        return
+    new_page(pdf, "Meter checks")
+    paragraph(
+        pdf,
+        "Write every reading into its box and tick it when it is within what is written beside it. When one is not, "
+        "stop and find out why before the next step.",
+    )
+    pdf.ln(2.0)
+    aligns = ("CENTER", "LEFT", "CENTER", "LEFT", "LEFT", "RIGHT", "CENTER")
+    with _table(pdf, (12, 23, 17, 58, 28, 29, 13), aligns) as table:
+        table.row(["No.", "Check", "After step", "What to do", "It should say", "Reading", "OK"])
+        for number, check in enumerate(_lines(sheets.checks), start=1):
+            _check_row(table, number, check)
+
+
+def _check_row(table, number, check):
+    """One check; what is judged by eye has no box to write in, and its words take that room."""
+    look = check.kind == "look"
+    first, *others = _rows_of(check.words)
+    name = printable(check.name) or ("look" if look else "")
+    row = table.row(min_height=_READING_MM)
+    for text in (f"**{number}**", f"**{name}**" if name else "", f"{check.step}" if check.step else "start"):
+        row.cell(text)
+    row.cell(_marked(first), colspan=3 if look else 1)
+    if not look:
+        row.cell(printable(check.expects))
+        row.cell(printable(check.unit))
+    row.cell(**_tick_box())
+    for words in others:
+        row = table.row(["goes on", "", ""])
+        row.cell(_marked(words), colspan=3)
+        row.cell("")
+
+
+def _table(pdf, widths, aligns):
+    from fpdf.fonts import FontFace
+
+    return pdf.table(
+        align="LEFT",
+        col_widths=widths,
+        headings_style=FontFace(emphasis="BOLD", fill_color=LIGHT_GREY),
+        line_height=LINE_MM,
+        markdown=True,
+        padding=(1.2, 1.5, 1.2, 1.5),
+        text_align=aligns,
+    )
+
+
+def _tick_box():
+    from fpdf.fonts import FontFace
+
+    return {"text": TICK_BOX, "style": FontFace(size_pt=_BOX_PT)}
+
+
+def _rows_of(words):
+    """The words in as many pieces as fit on pages, parted where an entry of a list ends."""
+    rest, rows = printable(words), []
+    while len(rest) > _LONGEST_ROW:
+        end = rest.rfind(", ", 0, _LONGEST_ROW) + 1 or rest.rfind(" ", 0, _LONGEST_ROW) + 1 or _LONGEST_ROW
+        rows.append(rest[:end].strip())
+        rest = rest[end:].strip()
+    return [*rows, rest]
+
+
+def _marked(words):
+    """The words with each label of a wire end in bold."""
+    return _WIRE_END.sub(r"**\1**", words)
