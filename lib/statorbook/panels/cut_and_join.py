@@ -1,0 +1,200 @@
+"""Panels of chapter 05: the plan with its drawing and meter checks, and the sheets for printing."""
+
+from base64 import b64encode
+from datetime import date
+from html import escape
+
+import ipywidgets as W
+
+from statorbook.chosen import choice_of, choice_words, plan_of
+from statorbook.cut_and_join import LAYOUTS
+from statorbook.errors import BadInput
+from statorbook.job_parts import PlanPart
+from statorbook.job_progress import planned_for
+from statorbook.job_reader_part import units_of
+from statorbook.panels.bench_view import BenchView
+from statorbook.panels.controls import choice
+from statorbook.panels.fault_answer import faults_answer
+from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.meter_checks import MeterChecks
+from statorbook.panels.table import Table
+from statorbook.plan_steps import steps
+from statorbook.sheets.job_sheets import write_sheets
+from statorbook.sheets.paper import PAPERS_MM
+from statorbook.survey_verdict import survey_words
+from statorbook.unit_systems import say
+
+_LAYOUT_WORDS = {
+    "neighbours together, fewest cuts": "neighbours",
+    "spread round the ring, for a rotor that runs off centre": "spread",
+}
+
+
+class CutPanel(Panel):
+    """Plan the cuts and joins for the job's grouping; `view`, `checks` and `sheets` follow the layout chosen here.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+    """
+
+    def __init__(self, job):
+        self.job, self.choice, self.system = job, choice_of(job), units_of(job)
+        kept = job.plan
+        self.layout = choice("Layout of the paths", list(_LAYOUT_WORDS.items()), kept.layout if kept else LAYOUTS[0])
+        self.view = BenchView(self.plan())
+        self.checks = MeterChecks(job, self.plan())
+        self.checks.finder = self._faults  # it asks the panel for temperature and speed, so the panel comes first
+        self.checks.redraw()
+        self.sheets = SheetsPanel(self)
+        super().__init__(inputs=[self.layout], actions={"Save this plan to the job": self.write}, sentence_lines=4)
+        self.layout.observe(self.guarded(lambda change: self._follow()), "value")
+
+    def plan(self):
+        """The plan for the layout as it stands.
+
+        Returns
+        -------
+        Plan
+            The work as data.
+        """
+        return plan_of(self.job, self.choice, self.layout.value)
+
+    def _faults(self, readings):
+        coil = self.job.coil.to_coil(self.job.stator)
+        at_bench = (self.checks.copper.read(), self.checks.speed.read())
+        return faults_answer(self.plan().wired, coil, *at_bench, readings)
+
+    def _follow(self):
+        plan = self.plan()
+        for panel in (self.view, self.checks):
+            panel.show(plan)
+        self.sheets.redraw()
+
+    def answer(self):
+        """What the layout chosen takes, beside the other one.
+
+        Returns
+        -------
+        Answer
+            Sentence, and a table of both layouts.
+        """
+        plans = {layout: plan_of(self.job, self.choice, layout) for layout in LAYOUTS}
+        whose = f"Job {self.job.name}, not your own: " if self.job.notice else ""
+        return Answer(
+            sentence=f"{whose}{plan_words(plans[self.layout.value])}",
+            caution=" ".join(filter(None, (choice_words(self.job), self._survey(plans[self.layout.value])))),
+            table=self._both(plans),
+        )
+
+    def _survey(self, plan):
+        return survey_words(self.job, plan, self.choice.speed_rpm, self.checks.limit.share)
+
+    def _both(self, plans):
+        heads = ("layout", "cuts", "jumpers", "ends brought to leads and star point", "jumper wire", "bus wire")
+        rows = [(words, *self._counted(plans[layout])) for words, layout in _LAYOUT_WORDS.items()]
+        marks = tuple("chosen" if layout == self.layout.value else "" for layout in LAYOUTS)
+        return Table(columns=heads, rows=tuple(rows), marks=marks, caption="The same grouping in both layouts.")
+
+    def _counted(self, plan):
+        counts = plan.counts
+        lengths = [counts["jumper_mm"], counts["bus_mm"]]
+        said = ["diameter not given" if mm is None else say(mm / 1000.0, "m", self.system) for mm in lengths]
+        return (counts["cuts"], counts["joins"], sum(map(len, plan.new_on_bus.values())), *said)
+
+    def write(self):
+        """Save the layout, and the temperature and speed that the meter checks are worked out for.
+
+        Raises
+        ------
+        BadInput
+            When the page shows another job than the reader's, or no grouping is written yet.
+        """
+        if self.job.notice or self.job.choice is None:
+            raise BadInput(
+                f"this panel shows the job {self.job.name}, not your own"
+                if self.job.notice
+                else f"the job {self.job.name} has no grouping yet",
+                "a plan is saved for the grouping that the reader's job holds",
+                "write a grouping on page 04_choose_a_grouping, press “Run the page” here, then save",
+                where="plan",
+            )
+        parts = {"stator": self.job.stator, "choice": self.job.choice}
+        made = PlanPart(
+            date=date.today().isoformat(),
+            layout=self.layout.value,
+            copper_c=self.checks.copper.read(),
+            hand_rpm=self.checks.speed.read(),
+            planned_for=planned_for(parts),
+        )
+        self.job.save_part("plan", made)
+        self.message.say(f"Saved in the job {self.job.name}: {self.choice.to_grouping().label}, {made.layout}.")
+
+
+def plan_words(plan):
+    """A plan in a sentence.
+
+    Parameters
+    ----------
+    plan : Plan
+        The work.
+
+    Returns
+    -------
+    str
+        From what, to what, how many cuts, jumpers and steps.
+    """
+    cuts, joins = len(plan.cuts), len(plan.joins)
+    proven = " No deal of the coils needs fewer cuts." if plan.fewest_proven else ""
+    return (
+        f"From {plan.found.grouping.label} to {plan.grouping.label}: {cuts} {'cut' if cuts == 1 else 'cuts'}, "
+        f"{len(plan.kept)} factory wires from coil to coil kept, {joins} new {'jumper' if joins == 1 else 'jumpers'}, "
+        f"{len(steps(plan))} steps.{proven}"
+    )
+
+
+class SheetsPanel(Panel):
+    """Write the sheets of a plan as a PDF into the job's folder, and offer it for saving and printing.
+
+    Parameters
+    ----------
+    planned : CutPanel
+        The panel whose plan is printed.
+    """
+
+    def __init__(self, planned):
+        self._planned = planned
+        self.paper = choice("Paper", list(PAPERS_MM), "Letter" if planned.system == "US" else "A4")
+        self.link = W.HTML()
+        super().__init__(inputs=[self.paper, self.link], actions={"Write the sheets": self.write}, sentence_lines=2)
+
+    def answer(self):
+        """What will be printed.
+
+        Returns
+        -------
+        Answer
+            A sentence.
+        """
+        self.link.value = ""
+        plan = self._planned.plan()
+        return Answer(
+            sentence=f"{self.paper.value} sheets for the job {self._planned.job.name}: summary with cautions and what "
+            f"to buy, the drawing, {len(steps(plan))} steps with tick boxes, and the meter checks with room to write.",
+            caution=choice_words(self._planned.job),
+        )
+
+    def write(self):
+        """Write the PDF."""
+        planned = self._planned
+        path = write_sheets(planned.job, planned.plan(), self.paper.value, planned.checks.checks)
+        data = b64encode(path.read_bytes()).decode()
+        name = escape(f"{planned.job.name}_{path.name}")
+        self.link.value = (
+            f'<a download="{name}" href="data:application/pdf;base64,{data}" style="font-size:1.1em">'
+            f"Save or print {name}</a>"
+        )
+        self.message.say(
+            f"Written: {path.name} in the folder of the job {planned.job.name}. The link above saves a copy."
+        )

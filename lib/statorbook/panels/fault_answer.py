@@ -1,0 +1,71 @@
+"""What the fault finder says to the readings of the meter checks, as a sentence and a table."""
+
+from math import isnan
+
+from statorbook.coil_circuit import coil_values
+from statorbook.fault_finder import Measured, find_faults
+from statorbook.panels.frame import Answer
+from statorbook.panels.table import Table
+from statorbook.probes import LEAD_PAIRS
+
+_SHOWN = 6
+
+
+def faults_answer(wired, coil, copper_c, hand_rpm, readings):
+    """Rank the single faults by the readings of the new winding.
+
+    Parameters
+    ----------
+    wired : FoundWiring
+        The winding as it should be.
+    coil : CoilConstants
+        What one coil does at 20 °C.
+    copper_c : float
+        Winding temperature at the bench [°C].
+    hand_rpm : float
+        Speed at which volts are read by hand [rpm].
+    readings : sequence of CheckReading
+        Usable readings; those of paths alone count only until a first one of the finished winding is there.
+
+    Returns
+    -------
+    Answer
+        Sentence with the next reading to take, and a table of what is still possible.
+    """
+    paths = [each for each in readings if _is_path(wired, each)]
+    apart = not any(each.probe.name in LEAD_PAIRS or each.probe.name.endswith("-star") for each in readings)
+    telling = readings if apart else [each for each in readings if each not in paths]
+    measured = [one for each in telling for one in _measured(each)]
+    found = find_faults(
+        wired,
+        lambda speed_rpm: coil_values(wired.stator, coil, speed_rpm, copper_c=copper_c),
+        measured,
+        hand_rpm=hand_rpm,
+        apart=apart,
+    )
+    if found.healthy and not found.next_probe:
+        return Answer(sentence=found.sentence)
+    sentence = " ".join(filter(None, (found.sentence, found.next_words)))
+    return Answer(sentence=sentence, table=None if found.healthy else _ranking(found))
+
+
+def _is_path(wired, reading):
+    return reading.probe.name in {f"{phase}{n + 1}" for phase, paths in wired.paths.items() for n in range(len(paths))}
+
+
+def _measured(reading):
+    """The one or two readings of a row."""
+    name = reading.probe.name
+    if not isnan(reading.ohms):
+        yield Measured(name=name, kind="ohms", value=reading.ohms)
+    if not isnan(reading.volts):
+        yield Measured(name=name, kind="volts", value=reading.volts, speed_rpm=reading.speed_rpm)
+
+
+def _ranking(found):
+    rows = tuple(
+        (number, each.words, f"{100 * each.chance:.0f}", f"{each.misfit:.1f}")
+        for number, each in enumerate(found.ranked[:_SHOWN], start=1)
+    )
+    heads = ("", "what it could be", "chance, if it is one fault at most [%]", "misfit")
+    return Table(columns=heads, rows=rows, caption="What fits the readings of the new winding, best first.")

@@ -1,0 +1,210 @@
+"""Panel of chapter 05: what the meter should say at every step, and the log of what it did say."""
+
+from itertools import groupby
+
+import ipywidgets as W
+
+from statorbook.check_rows import read_checks
+from statorbook.check_verdicts import compare_readings, doubts, latest_of, stops, verdict_words
+from statorbook.errors import BadInput
+from statorbook.fault_table import place_named, places_to_measure
+from statorbook.job import Job
+from statorbook.job_checks import BENCH_C, HAND_RPM, checks_for
+from statorbook.job_reader_part import units_of
+from statorbook.log_columns import HEADINGS, columns_of
+from statorbook.panels.controls import NumberField
+from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.grid import LogGrid
+from statorbook.panels.table import Table
+from statorbook.parallel_limit import ParallelLimit
+from statorbook.probes import probe_named
+
+NO_PLAN = (
+    "No plan yet: choose a grouping on page 04_choose_a_grouping and plan its cuts and joins. "
+    "What you type below is kept all the same."
+)
+NO_COIL = (
+    "The checks are worked out from the coil's constants: fill in page 02_spin_and_log first. "
+    "What you type below is kept all the same."
+)
+CAUTION = "Turn by hand or by a slow drill only; coils in series bite at any speed: touch only the insulated probes."
+_WIDTHS = {"note": "minmax(8em, 26em)", "between": "minmax(7em, 10em)"}
+_PLAN_TABLE_PX = 420
+
+
+class MeterChecks(Panel):
+    """The checks of a plan, and the log of the readings.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the log belongs to.
+    plan : Plan or None
+        The work; None when nothing is planned yet.
+    finder : callable or None
+        Takes the readings that tell of the new winding, gives an `Answer` whose sentence and table are shown below.
+    """
+
+    log = "checks"
+
+    def __init__(self, job, plan=None, *, finder=None):
+        # A handle of its own: a log may be replaced only by rows that began from what this panel has read.
+        self.job = Job.open(job.name, job.folder.parent)
+        self.finder, self._plan, self._complete = finder, plan, False
+        kept, system = self.job.plan, units_of(self.job)
+        self.copper = NumberField(
+            "Winding temperature today",
+            "°C",
+            kept.copper_c if kept else BENCH_C,
+            at_least=-20,
+            at_most=60,
+            system=system,
+        )
+        self.speed = NumberField("Hand speed", "rpm", kept.hand_rpm if kept else HAND_RPM, at_least=5, at_most=600)
+        self.plan_table = W.HTML(layout=W.Layout(max_height=f"{_PLAN_TABLE_PX}px", overflow="auto"))
+        self._readings, self._compared, self._refusal = (), (), ""
+        self._prepare()
+        heads = {name: HEADINGS[name] for name in columns_of(self.log)}
+        rows = self.job.read_log(self.log)
+        self._notes = self.job.log_notes(self.log) if (self.job.folder / f"{self.log}.csv").exists() else ()
+        self.grid = LogGrid(
+            heads, rows, {}, self._judge, save=lambda rows: self.job.save_log(self.log, rows), widths=_WIDTHS
+        )
+        for field in (self.copper, self.speed):
+            field.observe(self.guarded(lambda change: self._renew()), "value")
+        super().__init__(inputs=[[self.copper, self.speed], self.plan_table, self.grid], sentence_lines=5)
+        self._complete = True
+
+    def show(self, plan):
+        """Take another plan.
+
+        Parameters
+        ----------
+        plan : Plan or None
+            The work; None when there is none.
+        """
+        self._plan = plan
+        self._renew()
+
+    def answer(self):
+        """How many readings agree, which do not, and whether it is safe to go on.
+
+        Returns
+        -------
+        Answer
+            Sentence, the finder's table, stop words.
+        """
+        notes = " ".join(self._notes)
+        if not self.checks:
+            return Answer(sentence=self._missing(), caution=notes)
+        if self._refusal:
+            raise self._refusal
+        stop, doubt = (tell(self._compared, self.limit.share) for tell in (stops, doubts))
+        said, table = [self._count(), self._next(stop, doubt)], None
+        telling = self._telling()
+        if self.finder and telling:
+            found = self.finder(telling)
+            said.append(found.sentence)
+            table = found.table
+        return Answer(
+            sentence=" ".join(filter(None, said)),
+            table=table,
+            caution=" ".join((*stop, *doubt, CAUTION, notes)).strip(),
+        )
+
+    def _missing(self):
+        return NO_PLAN if self._plan is None else NO_COIL
+
+    def _prepare(self):
+        """Work out the checks anew."""
+        self.checks, self._by_hz, self.limit, self._refusal = (), (), ParallelLimit(), ""
+        self.plan_table.value = ""
+        if self._plan is None or self.job.coil is None or self.job.stator is None:
+            return
+        try:
+            at = (self.copper.read(), self.speed.read())
+        except BadInput as refusal:
+            self._refusal, at = refusal, (BENCH_C, HAND_RPM)
+        self._rpm = at[1]
+        made = checks_for(self.job, self._plan, *at)
+        self.checks, self._by_hz, self.limit = made.checks, made.by_hz, made.limit
+        self.plan_table.value = plan_table(self.checks, self._plan.wired).html()
+
+    def _renew(self):
+        self._prepare()
+        self.grid.judge()
+
+    def _judge(self, rows):
+        self._readings, self._compared = (), ()
+        if self._plan is not None and any(text for row in rows for text in row.values()):
+            self._readings = read_checks(rows, self._plan.wired)
+        if self.checks:
+            self._compared = compare_readings(self.checks, self._readings, self._rpm, checks_by_hz=self._by_hz)
+        if self._complete:
+            self.redraw()
+        return {each.row: verdict_words(each, self._compared) for each in self._readings}
+
+    def _telling(self):
+        """Readings of the winding to be: not as found, not across an open joint, not to the iron."""
+        as_found = {each.reading.row for each in self._compared if each.check.step == 0}
+        wired = self._plan.wired
+        known = places_to_measure(wired)
+        usable = [each for each in self._readings if each.usable and each.row not in as_found]
+        return tuple(each for each in usable if place_named(wired, each.probe.name).name in known)
+
+    def _count(self):
+        asked = [each for each in self.checks if each.kind != "look"]
+        latest = latest_of(self._compared)
+        off = [each for each in latest if not each.good]
+        bad = sum(not each.usable for each in self._readings)
+        said = f"{len(latest)} of {len(asked)} checks are read, {len(latest) - len(off)} agree."
+        if off:
+            said += f" Not as they should be: {'; '.join(each.words for each in off)}."
+        if bad:
+            said += f" {bad} {'row' if bad == 1 else 'rows'} cannot be used; the words below each say why."
+        return f"{said} {self.limit.reason}" if self._plan.grouping.parallel > 1 else said
+
+    def _next(self, stop, doubt):
+        if stop:
+            return "Stop: read the warning below before anything more is joined."
+        if doubt:
+            return "Settle the doubt below before anything more is joined."
+        if any(not each.good for each in self._compared):
+            return "Find the reason before the next step."
+        done = {(each.check.name, each.check.kind, each.check.step) for each in self._compared}
+        left = [c for c in self.checks if c.kind != "look" and (c.name, c.kind, c.step) not in done]
+        if not left:
+            return "Every check agrees: take the first spin as the last line of the table says."
+        when = "before the first cut" if left[0].step == 0 else f"after step {left[0].step}"
+        return f"Nothing read so far forbids to go on. Next, {when}: {left[0].name}, {left[0].expects}."
+
+
+def plan_table(checks, wired):
+    """The checks as a table; alike ones of a step stand in one line.
+
+    Parameters
+    ----------
+    checks : tuple of Check
+        In the order of the work.
+    wired : FoundWiring
+        The winding as it will be wired.
+
+    Returns
+    -------
+    Table
+        After which step, where the probes go, what to do, what the meter should say.
+    """
+    rows, marks = [], []
+    for (step, kind, expects), group in groupby(checks, key=lambda each: (each.step, each.kind, each.expects)):
+        group = list(group)
+        for part in [group] if kind != "look" else [[each] for each in group]:
+            places = "; ".join(_places(each.name, wired) for each in part if each.name)
+            more = " The same for the others." if len(part) > 1 else ""
+            rows.append((step or "before", places, f"{part[0].words}{more}", "" if kind == "look" else expects))
+            marks.append("quiet" if kind == "look" else "")
+    heads = ("After step", "Probes", "What to do", "It should say")
+    return Table(columns=heads, rows=tuple(rows), marks=tuple(marks), caption="Meter checks in the order of the work.")
+
+
+def _places(name, wired):
+    return f"{name} ({probe_named(wired, name).words})" if name[1:].isdigit() else name
