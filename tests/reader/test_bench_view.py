@@ -6,6 +6,7 @@ from time import perf_counter
 import pytest
 
 from statorbook.cut_and_join import cut_and_join
+from statorbook.drawings.bench_layout import BenchLayout
 from statorbook.grouping import Grouping
 from statorbook.panels.bench_view import BenchView
 from statorbook.plan_steps import steps
@@ -69,6 +70,21 @@ def test_zoom_scrolls_inside_its_box(view):
     view.zoom.value = 400
     assert float(re.search(r'<svg[^>]* width="([\d.]+)"', picture(view))[1]) == 4 * width
     assert (view._picture.layout.height, view._sentence.layout.height) == heights
+
+
+def test_zoomed_in_a_cut_is_in_the_middle_and_no_scrolling_is_needed(view):
+    number = next(step.number for step in steps(view.plan) if step.kind == "cut")
+    view.zoom.value, view.step.value = 175, number
+    left, top, wide, high = map(float, re.search(r'viewBox="([^"]+)"', picture(view))[1].split())
+    whole = 2 * BenchLayout(plan=view.plan).half_px
+    assert wide == high == pytest.approx(whole / 1.75, abs=0.1)
+    layout = BenchLayout(plan=view.plan)
+    for end in steps(view.plan)[number - 1].ends:
+        x, y = layout.point(layout.end_deg(end), layout.end_px)
+        assert left <= x <= left + wide and top <= y <= top + high
+    assert 'width="900"' in picture(view)
+    view.zoom.value = 400  # now the two ends no longer fit, so the whole is there to be scrolled
+    assert 'width="3600"' in picture(view)
 
 
 def test_another_plan_takes_its_place(view):

@@ -94,13 +94,15 @@ class BenchDrawing:
         words = in_words(self.plan, self._names)
         return words if self._now is None else f"{words} Step {self.at_step} of {len(self.steps)}: {self._now.words}"
 
-    def svg(self, size_px=900):
+    def svg(self, size_px=900, window=None):
         """The picture.
 
         Parameters
         ----------
         size_px : float
             Width and height [px].
+        window : tuple of float or None
+            Left, top, width and height of what is shown, as from `BenchLayout.window`; everything when None [px].
 
         Returns
         -------
@@ -108,6 +110,7 @@ class BenchDrawing:
             An `<svg>` element without ids, so that any number of them can stand on one page.
         """
         full = f"{2 * self.layout.half_px:.1f}"
+        shown = f"0 0 {full} {full}" if window is None else " ".join(f"{each:.1f}" for each in window)
         parts = [
             f'<rect width="{full}" height="{full}" fill="white"/>',
             self._teeth(),
@@ -122,7 +125,7 @@ class BenchDrawing:
         ]
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{escape(self.description)}" '
-            f'width="{size_px:g}" height="{size_px:g}" viewBox="0 0 {full} {full}" '
+            f'width="{size_px:g}" height="{size_px:g}" viewBox="{shown}" '
             'font-family="DejaVu Sans, Verdana, sans-serif">\n' + "\n".join(filter(None, parts)) + "\n</svg>"
         )
 

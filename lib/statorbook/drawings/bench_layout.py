@@ -19,6 +19,8 @@ _FEW_TRACKS, _JUMPER_PX, _CLOSE_PX = 14, 17, 12
 _CUT_SIGN_PX, _CUT_DIGIT_PX, _OFF_PX = 13, 7, 34
 # From one ring's name to the next.
 _APART_DEG = 12
+# Ends that take more of a zoomed window than this would stand at its rim.
+_MOST_OF_WINDOW = 0.8
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -182,6 +184,30 @@ class BenchLayout:
             (x, y) [px].
         """
         return self.half_px + radius_px * sin(radians(deg)), self.half_px - radius_px * cos(radians(deg))
+
+    def window(self, ends, share):
+        """The part of the picture round some wire ends.
+
+        Parameters
+        ----------
+        ends : sequence of CoilEnd
+            The ends.
+        share : float
+            Width of that part over the whole width [-].
+
+        Returns
+        -------
+        tuple of float or None
+            Left, top, width and height, inside the picture; None when the ends lie too far apart for it [px].
+        """
+        places = [self.point(self.end_deg(end), self.end_px) for end in ends]
+        side_px = 2 * self.half_px * share
+        axes = list(zip(*places, strict=True))
+        if max(max(axis) - min(axis) for axis in axes) > _MOST_OF_WINDOW * side_px:
+            return None
+        middle = [sum(axis) / len(axis) for axis in axes]
+        left, top = (min(max(each - side_px / 2, 0.0), 2 * self.half_px - side_px) for each in middle)
+        return left, top, side_px, side_px
 
     @cached_property
     def badges_deg(self):

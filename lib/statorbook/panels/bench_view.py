@@ -60,5 +60,14 @@ class BenchView(Panel):
         else:
             done = f"{many(counts['cuts'], 'cut')} and {many(counts['joins'], 'jumper')} in {many(len(made), 'step')}"
             sentence = f"The whole plan, {self.plan.grouping.label}: {done}. Press “Next step” for the first one."
-        width = _WIDTH_PX * self.zoom.value / 100
-        return Answer(sentence=sentence, pictures=(drawing.svg(width),))
+        return Answer(sentence=sentence, pictures=(self._picture_of(drawing, number),))
+
+    def _picture_of(self, drawing, number):
+        """Zoomed in, a cut or a short jumper is in the middle; what goes far round the ring is scrolled instead."""
+        zoom = self.zoom.value / 100
+        step = drawing.steps[number - 1] if number else None
+        if zoom > 1 and step and step.kind in ("cut", "join"):
+            window = drawing.layout.window(step.ends, 1 / zoom)
+            if window:
+                return drawing.svg(_WIDTH_PX, window)
+        return drawing.svg(_WIDTH_PX * zoom)
