@@ -4,7 +4,7 @@ from statorbook.job import Job
 from statorbook.job_document import SCHEMA_VERSION, format_document
 from statorbook.job_files import file_label, locked, replace_file
 from statorbook.job_places import base_folder, ensure_folder, job_folder
-from statorbook.log_columns import format_log
+from statorbook.log_text import format_log
 
 
 def write_anew(name, *, parts, logs, data_folder=None):

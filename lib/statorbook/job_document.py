@@ -70,6 +70,16 @@ class PartsByName:
         return self._document().parts.get("plan")
 
     @property
+    def service(self):
+        """How the machine is borne and looked after, as a `ServicePart`; None when not filled in."""
+        return self._document().parts.get("service")
+
+    @property
+    def refined(self):
+        """The constants as refined by a run, as a `RefinedPart`; None when there are none."""
+        return self._document().parts.get("refined")
+
+    @property
     def reader(self):
         """What the reader chose for reading, as a `ReaderPart`; None when nothing was chosen."""
         return self._document().parts.get("reader")

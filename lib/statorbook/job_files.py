@@ -7,6 +7,8 @@ from contextlib import contextmanager, suppress
 from statorbook.errors import BadInput
 
 LOCK_SECONDS = 5.0
+# Where older versions of a job's files are kept, and how many of each.
+HISTORY, MOST_VERSIONS = ".history", 300
 _POLL_SECONDS = 0.02
 
 
@@ -100,6 +102,8 @@ def replace_file(path, data, *, keep_previous=True):
             _patiently(os.replace, kept, previous_of(path))
         _patiently(os.replace, fresh, path)
         _sync_folder(path.parent)
+        if keep_previous and old is not None:
+            _remember(path)
     except OSError as error:
         raise BadInput(f"the file cannot be written ({error.strerror or 'the system refused'})",
                        "a folder that you may write to, with room on the disk, is allowed",
@@ -109,6 +113,22 @@ def replace_file(path, data, *, keep_previous=True):
         for left_over in (fresh, kept):
             with suppress(OSError):
                 left_over.unlink(missing_ok=True)
+
+
+def _remember(path):
+    """Let the version before live on in the history; when the disk will not, the save counts all the same.
+
+    A second name for the file that is kept anyway costs neither room nor a write; it goes on when that one is replaced.
+    """
+    folder = path.parent / HISTORY
+    name = f"{time.strftime('%Y%m%dT%H%M%S', time.gmtime())}.{time.time_ns() % 1_000_000_000:09d}-{path.name}"
+    with suppress(OSError):
+        if not folder.is_symlink():
+            folder.mkdir(exist_ok=True)
+            os.link(previous_of(path), folder / name)
+            kept = sorted(each for each in os.listdir(folder) if each.endswith(f"-{path.name}"))
+            for old in kept[:-MOST_VERSIONS]:
+                (folder / old).unlink(missing_ok=True)
 
 
 @contextmanager

@@ -4,7 +4,8 @@ import hashlib
 
 from statorbook.errors import BadInput
 from statorbook.job_files import file_label, previous_of, read_file, replace_file
-from statorbook.log_columns import LOGS, LogText, columns_of, format_log, parse_log
+from statorbook.log_columns import LOGS, columns_of
+from statorbook.log_text import LogText, format_log, parse_log
 
 
 def load_log(folder, log):

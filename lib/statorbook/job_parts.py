@@ -12,12 +12,14 @@ from statorbook.job_drive_part import DrivePart
 from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_part_base import AssumingPart, part_from_fields
 from statorbook.job_reader_part import ReaderPart
+from statorbook.job_refined_part import RefinedPart
 from statorbook.job_results_parts import ChoicePart, CoilPart, PlanPart
+from statorbook.job_service_part import ServicePart
 from statorbook.stator import Stator
 from statorbook.wiring import found_from_words, found_wiring
 
-__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "PlanPart", "ReaderPart", "StatorPart",
-           "part_from_fields"]
+__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "PlanPart", "ReaderPart", "RefinedPart",
+           "ServicePart", "StatorPart", "part_from_fields"]
 
 _BANK_FIT_LOW, _BANK_FIT_HIGH = 0.85, 1.2  # half-full volts over nominal volts, loose enough for every usual cell count
 
@@ -184,5 +186,6 @@ class BankPart(AssumingPart):
 
 PARTS = {
     "stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart,
-    "plan": PlanPart, "reader": ReaderPart,
+    "plan": PlanPart, "reader": ReaderPart, "service": ServicePart,
+    "refined": RefinedPart,
 }

@@ -67,7 +67,8 @@ def chapter_states(folder, parts):
     coil = parts.get("coil")
     measured_ohm = coil is not None and not coil.ohm_assumed
     measured_henry = coil is not None and not coil.henry_assumed
-    spin, shorted, ohms = (_Log(folder, log) for log in ("spin", "shorted", "ohms"))
+    logs = ("spin", "shorted", "ohms", "run", "service")
+    spin, shorted, ohms, run, service = (_Log(folder, log) for log in logs)
     states = {
         "00_start_here": "done",
         "01_know_your_stator": _state({"the stator facts": "stator" in parts,
@@ -78,6 +79,7 @@ def chapter_states(folder, parts):
         "03_what_turns_it": _state({"the drive": "drive" in parts}),
         "04_choose_a_grouping": _state({"the bank": "bank" in parts, "the chosen grouping": "choice" in parts}),
         "05_cut_and_join": _state({"the chosen grouping": "choice" in parts, "the plan": "plan" in parts}),
+        "08_first_run": _state({"the run log": run.filled, "the service": "service" in parts}, run, service),
     }
     for chapter, words in _out_of_date(parts).items():
         if words and states[chapter] == "done":

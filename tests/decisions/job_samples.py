@@ -1,6 +1,6 @@
 """Invented parts and rows for the tests of the job store."""
 
-from statorbook.job_parts import BankPart, ChoicePart, CoilPart, DrivePart, PlanPart, StatorPart
+from statorbook.job_parts import BankPart, ChoicePart, CoilPart, DrivePart, PlanPart, ServicePart, StatorPart
 from statorbook.log_columns import blank_row
 
 FIELDS = {
@@ -14,9 +14,10 @@ FIELDS = {
                      dc_watts=620.0, bank_volts=53.0, runaway_line_volts_rms=150.0, runaway_dc_volts_peak=212.0,
                      hazard="dangerous: above 120 V DC", verdict="most watts below the device limit"),
     PlanPart: dict(layout="spread", copper_c=17.0, hand_rpm=60.0, date="2026-06-02"),
+    ServicePart: dict(installed_on="2026-06-03", bearing_size="6204", turning_kg=9.5),
 }
 PARTS = {"stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart,
-         "plan": PlanPart}
+         "plan": PlanPart, "service": ServicePart}
 
 
 def sample(name, **changes):

@@ -32,7 +32,7 @@ def test_a_new_job_is_complete_and_empty(job, tmp_path):
     assert document(job) == {"schema_version": 1}
     assert (job.folder / "ohms.csv").read_text(encoding="utf-8") == (
         "terminals,ohms,lead_zero_ohm,copper_c,note\npair,Ω,Ω,°C,text\n")
-    assert [getattr(job, name) for name in PARTS] == [None] * 6
+    assert [getattr(job, name) for name in PARTS] == [None] * 7
     assert [job.read_log(log) for log in LOGS] == [[], [], []]
     assert repr(job) == "Job 'mill'" and job.notice == "" and Job.names(tmp_path) == ["mill"]
 
@@ -125,7 +125,8 @@ def test_strange_keys_and_columns_are_kept(job):
 
 def test_only_a_checked_part_of_that_name_is_saved(job):
     assert sentence(job.save_part, "engine", sample("bank")) == (
-        'part: "engine" was given; allowed are stator, coil, drive, bank, choice, plan, reader; choose one of them.')
+        'part: "engine" was given; allowed are stator, coil, drive, bank, choice, plan, reader, '
+        'service, refined; choose one of them.')
     assert sentence(job.save_part, "bank", sample("drive")) == (
         "bank: a DrivePart was given; a BankPart is allowed; make one with BankPart(...).")
     assert sentence(job.save_part, "bank", sample("bank").model_copy(update={"capacity_ah": -1.0})) == (
@@ -166,8 +167,8 @@ def test_a_job_may_do_without_the_logs_of_the_drag(job, log):
 
 @pytest.mark.parametrize("log", ["spinn", "../spin", None, ["spin"]])
 def test_there_are_seven_logs(job, log):
-    words = (f"log: {str(log)!r} was given; allowed are spin, shorted, ohms, coast, drill, coils, checks; "
-             "choose one of them.")
+    words = (f"log: {str(log)!r} was given; allowed are spin, shorted, ohms, coast, drill, coils, checks, "
+             "run, service; choose one of them.")
     assert [sentence(job.read_log, log), sentence(job.log_notes, log), sentence(job.save_log, log, [])] == [words] * 3
 
 
@@ -224,7 +225,8 @@ def test_states_say_what_is_missing(job):
         "02_spin_and_log": "empty: still missing the volts at known speed, the shorted-lead amps, the coil constants",
         "03_what_turns_it": "empty: still missing the drive",
         "04_choose_a_grouping": "empty: still missing the bank, the chosen grouping",
-        "05_cut_and_join": "empty: still missing the chosen grouping, the plan"}
+        "05_cut_and_join": "empty: still missing the chosen grouping, the plan",
+        "08_first_run": "empty: still missing the run log, the service"}
     job.save_part("stator", sample("stator"))
     job.save_log("ohms", [blank_row("ohms")])
     job.save_log("spin", spin_rows(1))
@@ -232,9 +234,10 @@ def test_states_say_what_is_missing(job):
     assert list(job.states().values())[1:] == [
         "started: still missing the winding ohms", "started: still missing the shorted-lead amps, the coil constants",
         "empty: still missing the drive", "started: still missing the chosen grouping",
-        "empty: still missing the chosen grouping, the plan"]
+        "empty: still missing the chosen grouping, the plan", "empty: still missing the run log, the service"]
     for name in PARTS:
         job.save_part(name, sample(name))
+    job.save_log("run", [blank_row("run") | {"speed_rpm": "900"}])
     assert set(job.states().values()) == {"done"}
     job.save_part("coil", sample("coil", henry_assumed=True, ohm_assumed=True))
     assert job.states()["01_know_your_stator"] == "started: still missing the winding ohms"

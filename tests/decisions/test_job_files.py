@@ -25,7 +25,7 @@ def job(tmp_path):
 
 
 def contents(folder):
-    return {path.name: path.read_bytes() for path in folder.iterdir()}
+    return {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
 
 
 def refusing(error):

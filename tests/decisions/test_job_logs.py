@@ -4,8 +4,8 @@ import pytest
 
 from statorbook.errors import BadInput
 from statorbook.job import Job
-from statorbook.log_columns import (ALL_LOGS, DRAG_LOGS, LOGS, WIRING_LOGS, blank_row, columns_of, format_log,
-                                    parse_log)
+from statorbook.log_columns import ALL_LOGS, DRAG_LOGS, LOGS, RUN_LOGS, WIRING_LOGS, blank_row, columns_of
+from statorbook.log_text import format_log, parse_log
 
 OHMS = ("terminals,ohms,lead_zero_ohm,copper_c,note\npair,Ω,Ω,°C,text\nAB,1.2,0.2,16,damp\n"
         "BC,1.3,0.2,,\n").encode("utf-8")
@@ -33,7 +33,7 @@ def test_columns_and_a_blank_row(log):
 def test_a_new_job_begins_with_the_three_logs_of_the_coil(tmp_path):
     made = Job.create("mill", tmp_path)
     assert sorted(path.stem for path in made.folder.glob("*.csv")) == sorted(LOGS)
-    assert len(ALL_LOGS) == len(LOGS) + len(DRAG_LOGS) + len(WIRING_LOGS)
+    assert len(ALL_LOGS) == len(LOGS) + len(DRAG_LOGS) + len(WIRING_LOGS) + len(RUN_LOGS)
 
 
 def test_a_coast_down_from_another_hand():

@@ -13,7 +13,7 @@ from statorbook.job import Job, open_current
 from statorbook.panels.start import StartPanel, chapter_table
 
 CHAPTERS = ["00_start_here", "01_know_your_stator", "02_spin_and_log", "03_what_turns_it", "04_choose_a_grouping",
-            "05_cut_and_join"]
+            "05_cut_and_join", "08_first_run"]
 RESTORED = (
     "The example jobs spring_pipe, ridge_rotor and shed_pedals are as they were shipped; spring_pipe is now open.")
 
@@ -49,24 +49,25 @@ def healthy(panel, name):
 
 def test_at_first_the_example_is_open_and_no_file_says_so(panel, data):
     assert healthy(panel, "spring_pipe") and not (data / ".current_job").exists()
-    assert panel.sentence == "Open job: spring_pipe; 4 of 6 chapters are done."
+    assert panel.sentence == "Open job: spring_pipe; 4 of 7 chapters are done."
 
 
 def test_the_chapters_stand_with_their_states_in_order(panel):
     rows = cells(shown(panel)[2])
     assert [row[0] for row in rows] == CHAPTERS
     assert [row[2] for row in rows] == ["done"] * 4 + [
-        "started: still missing the chosen grouping", "empty: still missing the chosen grouping, the plan"]
+        "started: still missing the chosen grouping", "empty: still missing the chosen grouping, the plan",
+        "empty: still missing the run log, the service"]
     assert all(row[1].endswith("?") for row in rows)
 
 
 def test_the_states_follow_the_job(panel, data):
     panel.job.save_part("choice", sample("choice"))
     panel.redraw()
-    assert panel.sentence == "Open job: spring_pipe; 5 of 6 chapters are done."
+    assert panel.sentence == "Open job: spring_pipe; 5 of 7 chapters are done."
     (data / "spring_pipe" / "spin.csv").write_bytes(b"\xff\xfe\x00")
     panel.redraw()
-    assert panel.sentence.startswith("Open job: spring_pipe; 4 of 6 chapters are done.")
+    assert panel.sentence.startswith("Open job: spring_pipe; 4 of 7 chapters are done.")
     assert cells(shown(panel)[2])[2][2].startswith("started: spring_pipe/spin.csv")
 
 
@@ -74,8 +75,8 @@ def test_a_new_job_is_empty_open_and_at_hand(panel):
     create(panel, " mill ")
     assert healthy(panel, "mill") and panel.name.value == ""
     assert panel.message.text == "Created mill, empty. Next: open 01_know_your_stator and press “Run the page”."
-    assert panel.sentence == "Open job: mill; 1 of 6 chapters are done."
-    assert [row[2].split(":")[0] for row in cells(shown(panel)[2])] == ["done"] + ["empty"] * 5
+    assert panel.sentence == "Open job: mill; 1 of 7 chapters are done."
+    assert [row[2].split(":")[0] for row in cells(shown(panel)[2])] == ["done"] + ["empty"] * 6
     assert [label for label, _ in panel.jobs.options] == ["mill", "spring_pipe"]
 
 
@@ -146,7 +147,7 @@ def test_the_example_is_restored_while_the_panel_is_open(panel, data, harm):
     assert panel.message.text.startswith("Not usable – ") and "spring_pipe" in panel.message.text
     restore(panel)
     assert panel.message.text == RESTORED and healthy(panel, "spring_pipe")
-    assert panel.sentence == "Open job: spring_pipe; 4 of 6 chapters are done."
+    assert panel.sentence == "Open job: spring_pipe; 4 of 7 chapters are done."
 
 
 @pytest.mark.parametrize("harm", [damage, lose_file, lose_folder])
@@ -186,7 +187,7 @@ def test_a_job_at_hand_that_is_gone_is_told_beside_the_example(panel, data):
     shutil.rmtree(data / "mill")
     panel = StartPanel()
     assert panel.job.name == "spring_pipe"
-    assert panel.sentence.startswith("Open job: spring_pipe; 4 of 6 chapters are done. The example job spring_pipe is "
+    assert panel.sentence.startswith("Open job: spring_pipe; 4 of 7 chapters are done. The example job spring_pipe is "
                                      "open instead: ")
     assert "mill" in panel.sentence
 

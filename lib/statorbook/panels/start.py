@@ -1,5 +1,7 @@
 """Panel of the start page: open, create or restore a job, and see how far each chapter has come."""
 
+from datetime import date
+
 import ipywidgets as W
 
 from statorbook import example
@@ -8,7 +10,9 @@ from statorbook.job import Job, open_current
 from statorbook.job_places import EXAMPLE, EXAMPLES, base_folder
 from statorbook.panels.controls import button, choice, labelled
 from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.service import due_words
 from statorbook.panels.table import Table
+from statorbook.service import due_items
 
 QUESTIONS = {
     "00_start_here": "What is this, what can hurt me, what would a quick guess say?",
@@ -17,6 +21,7 @@ QUESTIONS = {
     "03_what_turns_it": "Who drives it, how fast, and how fast if it runs away?",
     "04_choose_a_grouping": "Which coil grouping charges my bank, how much, and how dangerous is it?",
     "05_cut_and_join": "Which wires do I cut, which do I join, and what must my meter say?",
+    "08_first_run": "Does it do what was promised, and when do I look at the bearings?",
 }
 
 
@@ -82,6 +87,21 @@ class StartPanel(Panel):
         names = f"{', '.join(EXAMPLES[:-1])} and {EXAMPLES[-1]}"
         self._use(opened, f"The example jobs {names} are as they were shipped; {opened.name} is now open.")
 
+    @property
+    def job_folder(self):
+        """The folder in which the jobs are kept, as a `Path`."""
+        return self._folder
+
+    def take_in(self, job):
+        """Open a job that was brought in.
+
+        Parameters
+        ----------
+        job : Job
+            The new job.
+        """
+        self._use(job, f"Brought in {job.name}. In every other chapter press “Run the page” to use it.")
+
     def _use(self, job, message):
         job.make_current()
         self.job = job
@@ -107,7 +127,14 @@ class StartPanel(Panel):
         states = self.job.states()
         done = sum(state == "done" for state in states.values())
         sentence = f"Open job: {self.job.name}; {done} of {len(states)} chapters are done. {self.job.notice}".strip()
-        return Answer(sentence=sentence, table=chapter_table(states))
+        return Answer(sentence=sentence, table=chapter_table(states), caution=self._due())
+
+    def _due(self):
+        """What the bearings need, for a machine that is at work; nothing for others."""
+        try:
+            return due_words(due_items(self.job, date.today()))
+        except BadInput as missing:
+            return str(missing)
 
 
 def chapter_table(states):

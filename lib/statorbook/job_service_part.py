@@ -1,0 +1,75 @@
+"""The part of a job that says how the machine is borne, how long it runs, and how often it is looked at."""
+
+from datetime import date
+from typing import ClassVar, Literal
+
+from pydantic import field_validator
+
+from statorbook.bearings import SIZES
+from statorbook.job_fields import BadField, labelled
+from statorbook.job_part_base import AssumingPart
+
+
+class ServicePart(AssumingPart):
+    """What the bearings carry, how many hours a day, and the intervals of looking at them."""
+
+    part_title: ClassVar[str] = "service"
+    installed_on: str = labelled("First day at work", "", "Year-month-day, such as 2026-05-31.", default="",
+        max_length=10, next_step="type the day it first ran as year-month-day")
+    hours_per_day: float = labelled("Hours a day", "h", "On average over the season.", default=24.0, assumed=True,
+        gt=0, le=24)
+    bearing_size: Literal[tuple(SIZES)] | None = labelled("Bearing beside the runner", "",
+        "First four digits on its face; empty when they cannot be read.", default=None)
+    shaft: Literal["lying", "standing"] = labelled("Shaft", "", "A standing shaft carries its rotor along the bearing.",
+        default="lying", assumed=True)
+    turning_kg: float | None = labelled("Turning weight", "kg", "Rotor, shaft and runner together.",
+        default=None, gt=0, le=2000, next_step="weigh them, or add up the parts")
+    pull_radius_mm: float | None = labelled("Radius of the pull", "mm",
+        "Of pulley, sprocket or jet circle; empty for a rotor straight on the shaft.", default=None, gt=0, le=3000)
+    pull_factor: float = labelled("Pull over turning force", "-", "1 for a chain or one jet, 2 for a tensioned belt.",
+        default=1.5, assumed=True, ge=0, le=5)
+    magnet_pull_n: float = labelled("Side pull of magnets", "N",
+        "Spring scale that centres the ring; 0 when the gap is even.", default=0.0, assumed=True, ge=0, le=20_000)
+    overhang: float = labelled("Overhang", "-",
+        "Load on the nearer bearing over load on the shaft; more the further the runner stands out.", default=1.5,
+        assumed=True, ge=0.5, le=5)
+    look_hours: float = labelled("Look after", "h", "Hours between two looks.", default=500.0, assumed=True, gt=0,
+        le=20_000)
+    look_days: float = labelled("Look within", "days", "Days between two looks, run or not.", default=90.0,
+        assumed=True, gt=0, le=1500)
+    renew_hours: float = labelled("Renew after", "h", "Hours until both bearings are renewed, whatever they look like.",
+        default=8000.0, assumed=True, gt=0, le=200_000)
+    renew_days: float = labelled("Renew within", "days", "Days until both are renewed; a year near water.",
+        default=365.0, assumed=True, gt=0, le=7500)
+    renewed_on: str = labelled("Bearings renewed on", "", "Year-month-day; empty for those it came with.", default="",
+        max_length=10, next_step="type the day as year-month-day")
+    renewed_at_hours: float = labelled("Hours when renewed", "h", "What the service log said that day.",
+        default=0.0, ge=0, le=1_000_000)
+
+    @field_validator("installed_on", "renewed_on")
+    @classmethod
+    def _check_day(cls, day, info):
+        if day and day_of(day) is None:
+            where = cls.model_fields[info.field_name].title
+            raise BadField(f"{day!r} was given", "a day as year-month-day, such as 2026-05-31, or nothing is allowed",
+                           "type the day again", where=where, field=info.field_name)
+        return day
+
+
+def day_of(text):
+    """A day as typed.
+
+    Parameters
+    ----------
+    text : str
+        Year-month-day.
+
+    Returns
+    -------
+    date or None
+        None when it is no such day.
+    """
+    try:
+        return date.fromisoformat(text.strip()) if len(text.strip()) == 10 else None
+    except ValueError:
+        return None

@@ -1,0 +1,131 @@
+"""Panel of chapter 08: what the bearings carry, the log of looking at them, and what is due when."""
+
+from datetime import date
+
+from statorbook.chosen import choice_of
+from statorbook.drives import RAD_S_PER_RPM
+from statorbook.errors import BadInput
+from statorbook.job import Job
+from statorbook.job_parts import ServicePart
+from statorbook.log_columns import HEADINGS, columns_of
+from statorbook.panels.form import Form
+from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.grid import LogGrid
+from statorbook.panels.table import Table
+from statorbook.service import STOP, due_items, findings, life_words
+from statorbook.service_rows import WORDS, read_service
+
+CAUTION = (
+    "Stop the source, tie the rotor and take the bank off at rest before you feel for play: magnets pull the ring over "
+    "and crush fingers."
+)
+NO_PART = "Save what the bearings carry and the first day at work above, and the dates of the next looks stand here."
+_GROUPS = {
+    "The machine": ("installed_on", "hours_per_day", "bearing_size", "shaft", "turning_kg"),
+    "What pulls at the shaft": ("pull_radius_mm", "pull_factor", "magnet_pull_n", "overhang"),
+    "How often": ("look_hours", "look_days", "renew_hours", "renew_days", "renewed_on", "renewed_at_hours"),
+}
+
+
+class ServicePanel(Panel):
+    """Keep the service log and see what is due.
+
+    Parameters
+    ----------
+    job : Job
+        The reader's job.
+    today : date or None
+        The day that overdue is counted from; the day on the clock when None.
+    """
+
+    log = "service"
+
+    def __init__(self, job, today=None):
+        # A handle of its own: a log may be replaced only by rows that began from what this panel has read.
+        self.job = Job.open(job.name, job.folder.parent)
+        self._today, self._complete = today, False
+        self.form = Form(ServicePart, self.job.service, save=self._save, groups=_GROUPS, save_words="Save the service")
+        heads = {name: HEADINGS[name] for name in columns_of(self.log)}
+        self.grid = LogGrid(
+            heads,
+            self.job.read_log(self.log),
+            WORDS,
+            self._judge,
+            save=lambda rows: self.job.save_log(self.log, rows),
+        )
+        super().__init__(inputs=[self.form, self.grid], sentence_lines=5)
+        self._complete = True
+
+    def _judge(self, rows):
+        verdicts = {each.row: _verdict(each) for each in read_service(rows)}
+        if self._complete:
+            self.redraw()
+        return verdicts
+
+    def _save(self, part):
+        self.job.save_part("service", part)
+        self.redraw()
+
+    def answer(self):
+        """What is due, and how long the bearing lasts at best.
+
+        Returns
+        -------
+        Answer
+            Sentence, table of what is due, caution.
+        """
+        part = self.job.service
+        if part is None:
+            return Answer(sentence=NO_PART, caution=CAUTION)
+        items = due_items(self.job, self._today or date.today())
+        return Answer(sentence=f"{due_words(items)} {self._life(part)}", table=_table(items), caution=CAUTION)
+
+    def _life(self, part):
+        try:
+            choice = choice_of(self.job)
+        except BadInput:
+            return "The life of the bearing at best follows once chapters 01 to 04 are filled in."
+        # What goes into the bank passes the shaft; losses on the way are small beside the other guesses.
+        torque_nm = choice.dc_watts / (choice.speed_rpm * RAD_S_PER_RPM) if choice.speed_rpm else 0.0
+        return life_words(part, torque_nm, choice.speed_rpm)
+
+
+def due_words(items):
+    """What is due, in a sentence.
+
+    Parameters
+    ----------
+    items : tuple of Due
+        From `service.due_items`.
+
+    Returns
+    -------
+    str
+        What is overdue, else what comes next; empty without items.
+    """
+    late = [item for item in items if item.overdue_days > 0]
+    if late:
+        said = "; ".join(f"{item.words.rstrip('.')} (since {item.on_date.isoformat()})" for item in late)
+        return f"Overdue: {said}."
+    return f"Next, on {items[0].on_date.isoformat()}: {items[0].words}" if items else ""
+
+
+def _verdict(reading):
+    if reading.refusal:
+        return f"bad: {reading.refusal}"
+    found = findings(reading)
+    words = " ".join((*(each.words for each in found if each.urgency != "fine"), *reading.warnings))
+    if any(each.urgency == STOP for each in found):
+        return f"bad: {words}"
+    return f"odd: {words}" if words else "good"
+
+
+def _table(items):
+    rows = tuple(
+        (item.on_date.isoformat(), item.words, f"{item.overdue_days} days late" if item.overdue_days > 0 else "")
+        for item in items
+    )
+    marks = tuple("chosen" if item.overdue_days > 0 else "" for item in items)
+    return Table(
+        columns=("by", "what", ""), rows=rows, marks=marks, caption="Due by hours or by calendar, whichever is first."
+    )

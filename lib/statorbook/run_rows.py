@@ -1,0 +1,166 @@
+"""Rows of the run log: what the finished machine did at one setting of its source."""
+
+from dataclasses import dataclass
+from datetime import date
+from math import hypot, nan, sqrt
+
+from statorbook.cells import cell_text, typed_number
+from statorbook.conversions import parse_quantity
+from statorbook.drag_rows import HZ_SHARE
+from statorbook.errors import BadInput
+from statorbook.fit_rows import METER_CLASS
+from statorbook.job_service_part import day_of
+from statorbook.log_columns import HEADINGS
+from statorbook.readings import Reading, read_rows
+from statorbook.row_numbers import READING_SHARE, speed_of
+
+_NORMAL_95 = 1.96
+# Unit, lowest and highest number; beyond them it is a slip of the pen.
+_LIMITS = {
+    "line_volts": ("V", 0, 2_000),
+    "dc_volts": ("V", 0.5, 1_000),
+    "dc_amps": ("A", 0, 1_000),
+    "copper_c": ("°C", -40, 200),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunReading(Reading):
+    """The machine at one setting.
+
+    Parameters
+    ----------
+    day : date or None
+        When; None when not typed.
+    speed_rpm : float
+        Rotor speed [rpm].
+    speed_sigma_rpm : float
+        Its likely error, one sigma [rpm].
+    line_volts : float
+        Between two leads, AC rms; nan when not read [V].
+    dc_volts : float
+        At the bank's terminals, DC; nan when not read [V].
+    dc_amps : float
+        Into the bank, DC mean; nan when not read [A].
+    dc_amps_sigma : float
+        Its likely error, one sigma [A].
+    source : float
+        What the source gave, in the unit of the drive's first quantity; nan when not read.
+    copper_c : float
+        Winding temperature; nan when not read [°C].
+    """
+
+    day: date | None = None
+    speed_rpm: float = nan
+    speed_sigma_rpm: float = nan
+    line_volts: float = nan
+    dc_volts: float = nan
+    dc_amps: float = nan
+    dc_amps_sigma: float = nan
+    source: float = nan
+    copper_c: float = nan
+
+    @property
+    def charging(self):
+        """True when amps and volts of the bank were read and current flowed."""
+        return self.usable and self.dc_amps > 0 and self.dc_volts > 0
+
+    @property
+    def open_leads(self):
+        """True when line volts were read and no current flowed."""
+        return self.usable and self.line_volts > 0 and not self.dc_amps > 0
+
+
+def read_run(rows, stator, drive):
+    """Read the run log.
+
+    Parameters
+    ----------
+    rows : list of dict
+        Raw cells as typed.
+    stator : Stator
+        Slots and poles, for a speed in Hz.
+    drive : object
+        The drive, whose first quantity the column of the source holds.
+
+    Returns
+    -------
+    tuple of RunReading
+        One for every row that holds anything, bad rows included; empty for an empty log.
+    """
+    if not any(cell_text(cell) for row in rows for cell in row.values()):
+        return ()
+    return read_rows("run", RunReading, rows, lambda row, where: _numbers(row, where, stator, drive))
+
+
+def source_heading(drive):
+    """What the column of the source holds for this drive.
+
+    Parameters
+    ----------
+    drive : object
+        A drive, see `drives`.
+
+    Returns
+    -------
+    str
+        Such as "Net head [m]"; empty when the drive has nothing to read.
+    """
+    first = _first_quantity(drive)
+    return f"{first.label} [{first.unit or '-'}]" if first else ""
+
+
+def _first_quantity(drive):
+    return next((each for each in drive.quantities if each.field != "working_rpm"), None)
+
+
+def _numbers(row, where, stator, drive):
+    speed, warnings = speed_of(row, where, stator)
+    by_hz = not cell_text(row.get("speed_rpm"))
+    share = HZ_SHARE.value / _NORMAL_95 if by_hz else READING_SHARE.value
+    found = {
+        "day": _day(row, where),
+        "speed_rpm": speed.value,
+        "speed_sigma_rpm": hypot(share * speed.value, speed.step / sqrt(12.0)),
+    }
+    for name, (unit, least, most) in _LIMITS.items():
+        if cell_text(row.get(name)):
+            typed = typed_number(row[name], unit, at_least=least, at_most=most, where=f"{where}, {HEADINGS[name]}")
+            found[name] = typed.value
+            if name == "dc_amps":
+                meter = METER_CLASS["amps"].value / _NORMAL_95 * typed.value
+                found["dc_amps_sigma"] = hypot(meter, typed.step / sqrt(12.0))
+    found["source"] = _source(row, where, drive)
+    return found, [*warnings, *_gaps(found, where)]
+
+
+def _day(row, where):
+    typed = cell_text(row.get("taken_on"))
+    day = day_of(typed)
+    if typed and day is None:
+        allowed = "a day as year-month-day, such as 2026-05-31, or nothing is allowed"
+        raise BadInput(f'"{typed[:40]}" was given', allowed, "type the day again", where=f"{where}, Date")
+    return day
+
+
+def _source(row, where, drive):
+    typed, first = cell_text(row.get("drive_reading")), _first_quantity(drive)
+    if not typed:
+        return nan
+    if first is None:
+        raise BadInput(
+            f'"{typed[:40]}" was given',
+            "a drive of known speed has no source to read",
+            "leave this cell empty, or describe the drive on page 03_what_turns_it",
+            where=f"{where}, {HEADINGS['drive_reading']}",
+        )
+    name = f"{where}, {HEADINGS['drive_reading']}, {first.label}"
+    return parse_quantity(typed, first.unit, name, above=0, at_most=100_000)
+
+
+def _gaps(found, where):
+    amps, volts, line = (found.get(name, nan) for name in ("dc_amps", "dc_volts", "line_volts"))
+    if amps > 0 and not volts > 0:
+        yield f"{where}: amps without the bank's volts cannot be held against the promise: type both."
+    elif not amps >= 0 and not line > 0:
+        yield f"{where}: nothing to compare yet: type amps and volts of the bank, or line volts at open leads."

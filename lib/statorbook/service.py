@@ -1,0 +1,242 @@
+"""When the bearings are due: looks and renewals by hours and by calendar, what a look means, and life at best."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import ceil, isnan
+
+from statorbook.bearings import bearing_named, equivalent_load_n, l10_hours, turning_force_n, weight_n
+from statorbook.constants import Fact
+from statorbook.errors import BadInput
+from statorbook.job_service_part import day_of
+from statorbook.service_rows import read_service
+
+HOT_K = Fact(value=40.0, unit="K above the air", low=25, high=50, source="ball bearing, common practice, no source")
+WARM_K = Fact(value=25.0, unit="K above the air", low=15, high=35, source="ball bearing, common practice, no source")
+WATER_WARNING = (
+    "Water kills salvaged bearings in months, whatever the sum says (common practice, no source): keep splash off with "
+    "a slinger ring, let it drain, and look on the date below."
+)
+STOP = "stop"
+_LONGEST_YEARS = 50  # beyond it the sum says only that the load is not what ends it
+
+
+@dataclass(frozen=True, kw_only=True)
+class Due:
+    """Something to do to the machine.
+
+    Parameters
+    ----------
+    words : str
+        What, in a sentence.
+    on_date : date
+        When, at the latest.
+    overdue_days : int
+        Days past that date; 0 or less when it is still to come [-].
+    """
+
+    words: str
+    on_date: date
+    overdue_days: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finding:
+    """What one look at the bearings means.
+
+    Parameters
+    ----------
+    urgency : str
+        "stop", "soon" or "fine".
+    words : str
+        What it means and what to do.
+    """
+
+    urgency: str
+    words: str
+
+
+def findings(reading):
+    """What a row of the service log means.
+
+    Parameters
+    ----------
+    reading : ServiceReading
+        A usable row.
+
+    Returns
+    -------
+    tuple of Finding
+        One for each thing that was looked at, the worst first.
+
+    Notes
+    -----
+    Equation: rise = bearing − air.
+    Valid: ball bearings with grease, warm from a long run.
+    Source: common practice, no source.
+    """
+    rise = reading.bearing_c - reading.room_c
+    found = [_SAID.get((name, getattr(reading, name))) for name in ("noise", "play", "water") if getattr(reading, name)]
+    if not isnan(rise):
+        found.append(_warmth(rise))
+    order = (STOP, "soon", "fine")
+    return tuple(sorted(found, key=lambda each: order.index(each.urgency)))
+
+
+_SAID = {
+    ("noise", "quiet"): Finding(urgency="fine", words="It runs quietly."),
+    ("noise", "hum"): Finding(urgency="soon", words="A hum: turn it slowly by hand; if it feels rough, renew it soon."),
+    ("noise", "grind"): Finding(urgency=STOP, words="It grinds: stop and renew both bearings before it runs again."),
+    ("play", "none"): Finding(urgency="fine", words="No play."),
+    ("play", "slight"): Finding(urgency="soon", words="Slight play: see that the ring clears the teeth all round."),
+    ("play", "clear"): Finding(
+        urgency=STOP, words="Clear play: stop; the magnets can touch the teeth. Renew both bearings."
+    ),
+    ("water", "none"): Finding(urgency="fine", words="Dry."),
+    ("water", "damp outside"): Finding(urgency="soon", words="Damp outside: mend slinger, seal or drain."),
+    ("water", "inside"): Finding(
+        urgency=STOP, words="Water inside: stop, dry it, measure the insulation, renew the bearings, find the leak."
+    ),
+}
+
+
+def _warmth(rise):
+    said = f"{rise:.0f} K warmer than the air"
+    if rise > HOT_K.value:
+        return Finding(urgency=STOP, words=f"{said}, more than {HOT_K.value:g} K: stop and find out why.")
+    if rise > WARM_K.value:
+        return Finding(urgency="soon", words=f"{said}: too tight, too much grease, or worn; look again in a day.")
+    return Finding(urgency="fine", words=f"{said}: as it should be.")
+
+
+def hours_on(part, readings, today):
+    """Hours that the machine has run by a day.
+
+    Parameters
+    ----------
+    part : ServicePart
+        First day and hours a day.
+    readings : sequence of ServiceReading
+        The service log.
+    today : date
+        The day.
+
+    Returns
+    -------
+    float
+        From the last hours read by then and the hours a day since; from the first day when none was read [h].
+    """
+    read = [each for each in readings if each.usable and not isnan(each.run_hours) and each.day <= today]
+    if read:
+        last = max(read, key=lambda each: each.day)
+        return last.run_hours + part.hours_per_day * (today - last.day).days
+    return part.hours_per_day * max(0, (today - day_of(part.installed_on)).days)
+
+
+def due_items(job, today):
+    """What is to be done to the bearings, and by when.
+
+    Parameters
+    ----------
+    job : Job
+        With a service part and perhaps a service log.
+    today : date
+        The day that overdue is counted from.
+
+    Returns
+    -------
+    tuple of Due
+        The next look and the next renewal, soonest first; empty when the job has no service part yet.
+
+    Raises
+    ------
+    BadInput
+        When the first day at work is not typed, or the service log is damaged.
+    """
+    part = job.service
+    if part is None:
+        return ()
+    first = day_of(part.installed_on)
+    if first is None:
+        raise BadInput(
+            "the first day at work was not given",
+            "dates are never guessed",
+            "type the day it first ran on page 08_first_run",
+            where="service",
+        )
+    usable = sorted((each for each in read_service(job.read_log("service")) if each.usable), key=lambda each: each.day)
+    looked = [each for each in usable if each.play or each.noise or each.water or not isnan(each.bearing_c)]
+    last = looked[-1].day if looked else first
+    renewed = day_of(part.renewed_on) or first
+    look = _next(part, usable, last, hours_on(part, usable, last), part.look_hours, part.look_days)
+    since = part.renewed_at_hours if part.renewed_on else 0.0
+    renew = _next(part, usable, renewed, since, part.renew_hours, part.renew_days)
+    urgent = [each for each in findings(looked[-1]) if each.urgency == STOP] if looked and last >= renewed else []
+    items = [
+        _due("Look at the bearings: play, noise, warmth, water.", look, today),
+        _due("Renew both bearings.", renew, today),
+        *(_due(each.words, last, today) for each in urgent),
+    ]
+    return tuple(sorted(items, key=lambda item: item.on_date))
+
+
+def _due(words, day, today):
+    return Due(words=words, on_date=day, overdue_days=(today - day).days)
+
+
+def _next(part, readings, day, hours, more_hours, more_days):
+    """By hours or by calendar, whichever is first; hours read later than that day count as they were read."""
+    wanted = hours + more_hours
+    by_calendar = day + timedelta(days=ceil(more_days))
+    reached = [each for each in readings if not isnan(each.run_hours) and each.day >= day and each.run_hours >= wanted]
+    if reached:
+        return min(by_calendar, reached[0].day)
+    known = [(each.day, each.run_hours) for each in readings if not isnan(each.run_hours) and each.day >= day]
+    from_day, from_hours = known[-1] if known else (day, hours)
+    by_hours = from_day + timedelta(days=ceil(max(0.0, wanted - from_hours) / part.hours_per_day))
+    return min(by_calendar, by_hours)
+
+
+def life_words(part, torque_nm, speed_rpm):
+    """How long the bearing beside the runner lasts at best.
+
+    Parameters
+    ----------
+    part : ServicePart
+        What the bearing is and carries.
+    torque_nm : float
+        Torque at work [N·m].
+    speed_rpm : float
+        Speed at work [rpm].
+
+    Returns
+    -------
+    str
+        Sentences with load, hours and the warning; what is missing when something is.
+    """
+    missing = [
+        words
+        for words, value in (("the bearing's number", part.bearing_size), ("the weight that turns", part.turning_kg))
+        if value is None
+    ]
+    if missing:
+        return f"Type {' and '.join(missing)}, and the life of the bearing at best stands here. {WATER_WARNING}"
+    size, weight = bearing_named(part.bearing_size), weight_n(part.turning_kg)
+    pull = turning_force_n(torque_nm, part.pull_radius_mm, part.pull_factor) if part.pull_radius_mm else 0.0
+    across = part.overhang * (pull + part.magnet_pull_n + (weight if part.shaft == "lying" else 0.0))
+    along = weight if part.shaft == "standing" else 0.0
+    load = equivalent_load_n(across, along, size.static_rating_n)
+    if load == 0.0 or speed_rpm == 0.0:
+        return f"No load or no speed, so nothing wears by the sum. {WATER_WARNING}"
+    hours = l10_hours(size.dynamic_rating_n, load, speed_rpm)
+    years = hours / (365.25 * part.hours_per_day)
+    long = f"{years:.1f}" if years <= _LONGEST_YEARS else f"more than {_LONGEST_YEARS}"
+    return (
+        f"A {part.bearing_size} that carries {load:.0f} N at {speed_rpm:.0f} rpm lasts at best {_rounded(hours)} h "
+        f"({long} years at {part.hours_per_day:g} h a day) in nine of ten cases: clean, dry, greased, aligned "
+        f"(ISO 281 L10, an upper bound). {WATER_WARNING}"
+    )
+
+
+def _rounded(hours):
+    """Two figures are more than such a sum can promise."""
+    return f"{float(f'{hours:.2g}'):,.0f}".replace(",", " ")

@@ -1,0 +1,93 @@
+"""Rows of the service log: hours run, and what the bearings felt, sounded and looked like that day."""
+
+from dataclasses import dataclass
+from datetime import date
+from math import nan
+
+from statorbook.cells import cell_text, typed_number, typed_word
+from statorbook.errors import BadInput
+from statorbook.job_service_part import day_of
+from statorbook.log_columns import HEADINGS
+from statorbook.readings import Reading, read_rows
+
+PLAY = ("none", "slight", "clear")
+NOISE = ("quiet", "hum", "grind")
+WATER = ("none", "damp outside", "inside")
+WORDS = {"play": PLAY, "noise": NOISE, "water": WATER}
+# Unit, lowest and highest number; beyond them it is a slip of the pen.
+_LIMITS = {"hours_run": ("h", 0, 1_000_000), "bearing_c": ("°C", -40, 200), "room_c": ("°C", -40, 60)}
+
+
+@dataclass(frozen=True, kw_only=True)
+class ServiceReading(Reading):
+    """One look at the machine.
+
+    Parameters
+    ----------
+    day : date or None
+        When.
+    run_hours : float
+        Hours since the first day at work; nan when not read [h].
+    play : str
+        "none", "slight", "clear" or empty.
+    noise : str
+        "quiet", "hum", "grind" or empty.
+    bearing_c : float
+        Outside of the bearing's seat after a long run; nan when not read [°C].
+    room_c : float
+        Air around; nan when not read [°C].
+    water : str
+        "none", "damp outside", "inside" or empty.
+    """
+
+    day: date | None = None
+    run_hours: float = nan
+    play: str = ""
+    noise: str = ""
+    bearing_c: float = nan
+    room_c: float = nan
+    water: str = ""
+
+
+def read_service(rows):
+    """Read the service log.
+
+    Parameters
+    ----------
+    rows : list of dict
+        Raw cells as typed.
+
+    Returns
+    -------
+    tuple of ServiceReading
+        One for every row that holds anything, bad rows included; empty for an empty log.
+    """
+    if not any(cell_text(cell) for row in rows for cell in row.values()):
+        return ()
+    return read_rows("service", ServiceReading, rows, _numbers)
+
+
+def _numbers(row, where):
+    field = f"{where}, {HEADINGS['taken_on']}"
+    typed = cell_text(row.get("taken_on"))
+    day = day_of(typed)
+    if day is None:
+        raise BadInput(
+            f'"{typed[:40]}" was given' if typed else "nothing was given",
+            "a day as year-month-day, such as 2026-05-31, is allowed",
+            "type the day you looked",
+            where=field,
+        )
+    found = {"day": day}
+    for name, (unit, least, most) in _LIMITS.items():
+        if cell_text(row.get(name)):
+            at = f"{where}, {HEADINGS[name]}"
+            found["run_hours" if name == "hours_run" else name] = typed_number(
+                row[name], unit, at_least=least, at_most=most, where=at
+            ).value
+    for name, words in WORDS.items():
+        if cell_text(row.get(name)):
+            found[name] = typed_word(row[name], {word: word for word in words}, where=f"{where}, {HEADINGS[name]}")
+    lonely = ("bearing_c" in found) != ("room_c" in found)
+    warnings = [f"{where}: the bearing's warmth tells only beside that of the air: type both."] if lonely else []
+    return found, warnings

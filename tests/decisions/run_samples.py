@@ -1,0 +1,57 @@
+"""Made-up runs of a finished machine: amps by the exact solver, the speed by bisection of both torques."""
+
+from dataclasses import replace
+
+import numpy as np
+from scipy.optimize import brentq
+
+from statorbook.drives.quantity import turned
+from statorbook.grouping import Winding
+from statorbook.heat import magnet_factor, resistance_factor
+from statorbook.log_columns import blank_row
+from statorbook.rectifier import bridge
+
+BANK_V = 52.0
+HEADS_M = (16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 30.0)
+
+
+def truth(machine, grouping, rpm, *, emf=1.0, ohm=1.0, henry=1.0, diode_v=0.0, cable_ohm=0.0,
+          method="exact"):
+    """Amps DC and shaft torque without drag, from the exact solver, for a machine that differs from its promise."""
+    coil, at = machine.coil, machine.setting.conditions
+    real = replace(coil, emf_v_per_rpm=coil.emf_v_per_rpm * emf, ohm=coil.ohm * ohm, henry=coil.henry * henry)
+    star = Winding(stator=machine.stator, coil=real, grouping=grouping).star_equivalent()
+    got = bridge(np.sqrt(2) * star.emf_v_per_rpm * magnet_factor(at.magnet_c, magnet=coil.magnet) * rpm,
+                 star.ohm * resistance_factor(at.copper_c, conductor=coil.conductor),
+                 2 * np.pi * machine.stator.poles / 2 * rpm / 60 * star.henry, BANK_V,
+                 diode_drop_v=at.diode_drop_v + diode_v, dc_resistance_ohm=at.cable_ohm + cable_ohm, method=method)
+    watts = got.dc_watts + got.cable_watts + got.copper_watts + got.diode_watts
+    return got.dc_amps, watts / (rpm * 2 * np.pi / 60)
+
+
+def settled_rpm(machine, grouping, head_m, *, drag_nm=0.0, source=1.0, **moved):
+    """Speed at which the drive's torque is the generator's, by bisection."""
+    drive, drag = turned(machine.drive, {"head_m": head_m * source}), machine.setting.conditions.drag_nm + drag_nm
+
+    def surplus_nm(rpm):
+        return float(drive.torque_nm(rpm)) - drag - truth(machine, grouping, rpm, method="chart", **moved)[1]
+
+    return brentq(surplus_nm,
+                  0.3 * drive.best_speed_rpm, 0.999 * drive.free_speed_rpm, xtol=0.01)
+
+
+def logged(machine, grouping, rng, *, noise=0.01, heads_m=HEADS_M, open_rpm=(), **moved):
+    """Rows of a run log: amps with that noise, speeds with half of it, heads as they are read."""
+    rows, electric = [], {k: v for k, v in moved.items() if k not in ("drag_nm", "source")}
+    for head in heads_m:
+        rpm = settled_rpm(machine, grouping, head, **moved)
+        amps = truth(machine, grouping, rpm, **electric)[0]
+        rows.append(blank_row("run") | {
+            "speed_rpm": f"{rpm * (1 + 0.5 * noise * rng.standard_normal()):.1f}", "dc_volts": f"{BANK_V:.1f}",
+            "dc_amps": f"{amps * (1 + noise * rng.standard_normal()):.2f}", "drive_reading": f"{head:.1f}"})
+    for rpm in open_rpm:
+        volts = Winding(stator=machine.stator, coil=machine.coil, grouping=grouping).line_volts_rms(
+            rpm, machine.setting.conditions.magnet_c) * moved.get("emf", 1.0)
+        rows.append(blank_row("run") | {"speed_rpm": f"{rpm:.0f}",
+                                        "line_volts": f"{volts * (1 + 0.5 * noise * rng.standard_normal()):.2f}"})
+    return rows
