@@ -77,8 +77,8 @@ class JobCare(Panel):
             return Answer(sentence=words)
         rows = tuple((_when(each), each.words) for each in found)
         return Answer(
-            sentence=f"Last change in the job {job.name}, {_when(found[0])} UTC: {found[0].words}. Every version before "
-            "is kept; restoring one keeps the present one too.",
+            sentence=f"Last change in the job {job.name}, {_when(found[0])} UTC: {found[0].words}. Every version "
+            "before is kept; restoring one keeps the present one too.",
             table=Table(columns=("when, UTC", "what was changed"), rows=rows, caption="The newest changes first."),
         )
 
