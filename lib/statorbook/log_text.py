@@ -175,6 +175,24 @@ def _units(log, header, number, cells, where):
     return said
 
 
+def same_unit(one, other):
+    """Whether two spellings mean the same unit.
+
+    Parameters
+    ----------
+    one : str
+        Such as "ohm".
+    other : str
+        Such as "Ω".
+
+    Returns
+    -------
+    bool
+        True when they do.
+    """
+    return _squeezed(one) == _squeezed(other)
+
+
 def _squeezed(unit):
     unit = unit.replace(" ", "").lower()
     return _SAME_UNIT.get(unit, unit)

@@ -53,7 +53,9 @@ class FirstRunPanel(Panel):
         self._figure = KeptFigure(rows=2, height_in=5.2, sharex=True)
         heads = {name: HEADINGS[name] for name in columns_of(self.log)}
         heads["drive_reading"] = source_heading(self.machine.drive) or "Source, none to read"
-        self.grid = LogGrid(heads, self.job.read_log(self.log), {}, self._judge, save=self._store, widths=_WIDTHS)
+        self.grid = LogGrid(
+            heads, self.job.read_log(self.log), {}, self._judge, save=self._store, widths=_WIDTHS, log=self.log
+        )
         super().__init__(
             inputs=[self.grid],
             actions={"Keep the refined constants beside the old ones": self.write},

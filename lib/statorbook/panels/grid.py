@@ -5,9 +5,10 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.panels.controls import button, choice, side_by_side, stacked
+from statorbook.panels.grid_exchange import GridExchange
 from statorbook.panels.guard import BAD, GOOD, ODD, QUIET, MessageLine
 
-_LEAST_ROWS = 8
+_LEAST_ROWS, _MOST_STEPS = 8, 100
 _SIGNS = {"good": ("✓", GOOD), "odd": ("!", ODD), "bad": ("✗", BAD)}
 
 
@@ -28,6 +29,15 @@ class _Row:
     def raw(self):
         # Cells of the file that have no column here, and whatever stood beyond the last one, go back as they came.
         return {**self._given, **{name: cell.value for name, cell in self.cells.items()}}
+
+    def take(self, raw, options):
+        """Hold other cells from now on."""
+        self._given = raw
+        for name, cell in self.cells.items():
+            text = raw.get(name, "")
+            if name in options and text not in cell.options:
+                cell.options = [*cell.options, text]
+            cell.value = text
 
     def place(self, number, columns):
         self.number.value = f'<div style="text-align:right;color:{QUIET}">{number}</div>'
@@ -62,28 +72,32 @@ class LogGrid:
         Called with `rows()` after each change, before `on_change`, so that a reading is kept whatever is said about it.
     widths : dict of str to str or None
         CSS widths of columns; made up from the words when left out.
+    log : str or None
+        Name of the log; with it rows can be pasted, and brought in and taken out as a file.
     """
 
-    def __init__(self, columns, rows=(), options=None, on_change=None, *, save=None, widths=None):
+    def __init__(self, columns, rows=(), options=None, on_change=None, *, save=None, widths=None, log=None):
         self.columns, self.options = dict(columns), dict(options or {})
         self._on_change, self._save = on_change, save
         self.message = MessageLine()
-        self._removed = []
+        self._past, self._future, self._quiet = [], [], False
         tracks = [(widths or {}).get(name) or self._width(name) for name in self.columns]
         self._grid = W.GridBox(layout=W.Layout(grid_template_columns=f"2em {' '.join(tracks)} 5em",
                                                grid_gap="1px 4px", align_items="center", overflow="auto hidden"))
         self._heads = [W.HTML(_heading(text)) for text in ("", *self.columns.values(), "Verdict")]
         self._which = choice("Row", [1], 1)
         self._which.layout.width, self._which.style.description_width = "9em", "3em"
-        self._undo = self._button("Undo the removal", self.undo)
+        self._undo, self._redo = self._button("Undo", self.undo), self._button("Redo", self.redo)
         buttons = [self._button("Add a row", self.add_row),
                    self._button("Add a row like the last", lambda: self.add_row(like_last=True)), self._which,
-                   self._button("Remove this row", lambda: self.remove_row(self._which.value)), self._undo]
-        self.widget = stacked([self._grid, side_by_side(buttons), self.message.widget])
+                   self._button("Remove this row", lambda: self.remove_row(self._which.value)), self._undo, self._redo]
+        exchange = [GridExchange(self, log).widget] if log else []
+        self.widget = stacked([self._grid, side_by_side(buttons), *exchange, self.message.widget])
         self._rows = [self._new_row(raw) for raw in rows]
         while len(self._rows) < max(_LEAST_ROWS, len(rows) + 1):
             self._rows.append(self._new_row({}))
         self._arrange()
+        self._now = self.rows()
         self.judge()
 
     def rows(self):
@@ -128,18 +142,49 @@ class LogGrid:
         if not self._rows:
             self.message.remark("There is no row left to remove.")
             return
-        row = self._rows.pop(number - 1)
-        self._removed.append((number - 1, row))
+        del self._rows[number - 1]
         self._arrange()
-        self._changed(f"Row {number} was removed; “Undo the removal” brings it back.")
+        self._changed(f"Row {number} was removed; “Undo” brings it back.")
+
+    def add_rows(self, raws, said=""):
+        """Put rows below the last one that holds something.
+
+        Parameters
+        ----------
+        raws : sequence of dict of str to str
+            Cells by column.
+        said : str
+            What is to be said about it.
+        """
+        self._put([*self.rows(), *raws])
+        self._changed(said)
 
     def undo(self):
-        """Bring the row removed last back to its place."""
-        if self._removed:
-            index, row = self._removed.pop()
-            self._rows.insert(min(index, len(self._rows)), row)
-            self._arrange()
-            self._changed(f"Row {index + 1} is back.")
+        """Take the last change back, whatever it was."""
+        self._step(self._past, self._future, "Undone")
+
+    def redo(self):
+        """Make the change again that was undone last."""
+        self._step(self._future, self._past, "Done again")
+
+    def _step(self, source, target, word):
+        if source:
+            target.append(self._now)
+            self._put(source.pop())
+            self._changed(f"{word}; {len(self._past)} more can be undone.", step=False)
+
+    def _put(self, raws):
+        """Show these rows; widgets that are there already take their cells over."""
+        self._quiet = True
+        try:
+            wanted = max(_LEAST_ROWS, len(raws) + 1)
+            del self._rows[wanted:]
+            self._rows += [self._new_row({}) for _ in range(wanted - len(self._rows))]
+            for row, raw in zip(self._rows, [*raws, *([{}] * (wanted - len(raws)))], strict=True):
+                row.take(raw, self.options)
+        finally:
+            self._quiet = False
+        self._arrange()
 
     def judge(self):
         """Ask for the verdicts again, as when something outside the rows has changed.
@@ -163,9 +208,19 @@ class LogGrid:
         return button(words, self.message.guarded(lambda pressed: call()))
 
     def _committed(self, change):
-        self._changed()
+        if not self._quiet:
+            self._changed()
 
-    def _changed(self, done=""):
+    def _changed(self, done="", *, step=True):
+        if step:
+            self._past.append(self._now)
+            del self._past[:-_MOST_STEPS]
+            self._future.clear()
+        self._now = self.rows()
+        if len(self._now) == len(self._rows):  # there is always an empty row to type into
+            self._rows.append(self._new_row({}))
+            self._arrange()
+        self._undo.disabled, self._redo.disabled = not self._past, not self._future
         # First the disk, then the verdicts; a failure of the one must not stop the other, and stays to be read.
         saved = self._save is None or self.message.guarded(self._store)()
         if self.judge() and saved:
@@ -183,7 +238,7 @@ class LogGrid:
         chosen = self._which.value or 1
         self._which.options = list(range(1, len(self._rows) + 1)) or [1]
         self._which.value = min(chosen, len(self._which.options))
-        self._undo.disabled = not self._removed
+        self._undo.disabled, self._redo.disabled = not self._past, not self._future
 
     def _ask(self):
         said = self._on_change(self.rows()) if self._on_change else None

@@ -68,7 +68,8 @@ class LogPanel(Panel):
         self.keep_all = use_every_row()
         heads = {name: HEADINGS[name] for name in columns_of(self.log)}
         self.grid = LogGrid(heads, self.job.read_log(self.log), self.words, self._judge,
-                            save=lambda rows: self.job.save_log(self.log, rows), widths=_WIDTHS)
+                            save=lambda rows: self.job.save_log(self.log, rows), widths=_WIDTHS,
+                            log=self.log)
         self._notes = self.job.log_notes(self.log)  # what was odd in the file and was kept all the same
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         super().__init__(inputs=[self.grid, stacked([self.keep_all])], sentence_lines=sentence_lines,

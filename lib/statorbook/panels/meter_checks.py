@@ -52,14 +52,9 @@ class MeterChecks(Panel):
         self.job = Job.open(job.name, job.folder.parent)
         self.finder, self._plan, self._complete = finder, plan, False
         kept, system = self.job.plan, units_of(self.job)
-        self.copper = NumberField(
-            "Winding temperature today",
-            "°C",
-            kept.copper_c if kept else BENCH_C,
-            at_least=-20,
-            at_most=60,
-            system=system,
-        )
+        warmth = kept.copper_c if kept else BENCH_C
+        limits = {"at_least": -20, "at_most": 60, "system": system}
+        self.copper = NumberField("Winding temperature today", "°C", warmth, **limits)
         self.speed = NumberField("Hand speed", "rpm", kept.hand_rpm if kept else HAND_RPM, at_least=5, at_most=600)
         self.plan_table = W.HTML(layout=W.Layout(max_height=f"{_PLAN_TABLE_PX}px", overflow="auto"))
         self._readings, self._compared, self._refusal = (), (), ""
@@ -68,7 +63,13 @@ class MeterChecks(Panel):
         rows = self.job.read_log(self.log)
         self._notes = self.job.log_notes(self.log) if (self.job.folder / f"{self.log}.csv").exists() else ()
         self.grid = LogGrid(
-            heads, rows, {}, self._judge, save=lambda rows: self.job.save_log(self.log, rows), widths=_WIDTHS
+            heads,
+            rows,
+            {},
+            self._judge,
+            save=lambda rows: self.job.save_log(self.log, rows),
+            widths=_WIDTHS,
+            log=self.log,
         )
         for field in (self.copper, self.speed):
             field.observe(self.guarded(lambda change: self._renew()), "value")

@@ -52,6 +52,7 @@ class ServicePanel(Panel):
             WORDS,
             self._judge,
             save=lambda rows: self.job.save_log(self.log, rows),
+            log=self.log,
         )
         super().__init__(inputs=[self.form, self.grid], sentence_lines=5)
         self._complete = True

@@ -1,0 +1,179 @@
+"""Rows from a spreadsheet or another hand's CSV, as cells of a log: nothing is dropped, what is odd is said."""
+
+import csv
+import io
+from dataclasses import dataclass
+
+from statorbook.cells import cell_text
+from statorbook.errors import BadInput
+from statorbook.log_columns import ALL_LOGS, HEADINGS, blank_row, columns_of
+from statorbook.log_text import same_unit
+
+MOST_ROWS = 500
+_NOTE = "note"
+
+
+@dataclass(frozen=True, kw_only=True)
+class PastedRows:
+    """What was found in a text.
+
+    Parameters
+    ----------
+    rows : tuple of dict
+        Cells by column, as typed.
+    notes : tuple of str
+        Sentences about what was taken how.
+    """
+
+    rows: tuple
+    notes: tuple
+
+
+def pasted_rows(log, text):
+    """Read rows that were copied from a spreadsheet, a CSV file or a letter.
+
+    Parameters
+    ----------
+    log : str
+        Name of the log that they belong to.
+    text : str
+        Lines of cells, parted by tabs, semicolons or commas; with or without a row of headings and one of units.
+
+    Returns
+    -------
+    PastedRows
+        Every row that holds anything; cells that no column belongs to stand in the note.
+
+    Raises
+    ------
+    BadInput
+        When nothing is there, there is too much, or the units are not those of the log.
+    """
+    table = [row for row in _table(text) if any(cell_text(cell) for cell in row)]
+    if not table:
+        raise BadInput(
+            "nothing was pasted",
+            "rows of cells are allowed",
+            "copy them in the spreadsheet, then paste",
+            where=f"{log} log",
+        )
+    names, body, notes = _split(log, table)
+    if len(body) > MOST_ROWS:
+        raise BadInput(
+            f"{len(body)} rows were pasted",
+            f"at most {MOST_ROWS} at a time are allowed",
+            "paste them in pieces",
+            where=f"{log} log",
+        )
+    rows = tuple(_row(log, names, cells) for cells in body)
+    moved = [name for name in names if name not in columns_of(log)]
+    if moved or any(len(cells) > len(names) and any(map(cell_text, cells[len(names) :])) for cells in body):
+        notes.append("Cells that no column of this log belongs to stand in the note of their row.")
+    return PastedRows(rows=rows, notes=tuple(notes))
+
+
+def _split(log, table):
+    """The column of each cell, the rows of readings, and what is to be said about that."""
+    names = _names(log, table[0])
+    if not names:
+        order = ", ".join(HEADINGS[name] for name in columns_of(log))
+        said = f"No row of headings was found, so the cells are taken in this order (assumed): {order}."
+        return list(columns_of(log)), table, [said]
+    body = table[1:]
+    if body and _is_units(body[0]):
+        _require_units(log, names, body[0])
+        body = body[1:]
+    return names, body, []
+
+
+def text_of(data, where):
+    """The text of a file from any hand.
+
+    Parameters
+    ----------
+    data : bytes
+        The file; UTF-8 with or without a mark, UTF-16 as spreadsheets write it, or the old Windows letters.
+    where : str
+        Its name, for the sentence.
+
+    Returns
+    -------
+    str
+        The text.
+
+    Raises
+    ------
+    BadInput
+        When it is no text.
+    """
+    codings = ("utf-16",) if data[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252")
+    for coding in codings:
+        try:
+            text = data.decode(coding)
+        except UnicodeDecodeError:
+            continue
+        if "\x00" not in text:
+            return text
+    raise BadInput(
+        "this is no text", "a CSV file is allowed", "save the table as CSV UTF-8 in the spreadsheet", where=where[:60]
+    )
+
+
+def _table(text):
+    text = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    first = next((line for line in text.split("\n") if line.strip()), "")
+    # A decimal comma would part a cell, so commas part cells only where nothing else does.
+    mark = next((sign for sign in "\t;," if sign in first), ",")
+    return csv.reader(io.StringIO(text, newline=""), delimiter=mark)
+
+
+def _names(log, cells):
+    """The column of each cell of a row of headings, an unknown heading as it stands; None when it is no such row."""
+    known = {}
+    for name in columns_of(log):
+        for heading in (name, HEADINGS[name], HEADINGS[name].split("[")[0]):
+            known[_plain(heading)] = name
+    found = [known.get(_plain(cell)) for cell in cells]
+    there = [name for name in found if name]
+    if len(there) < max(1, sum(bool(cell_text(cell)) for cell in cells) / 2) or len(set(there)) < len(there):
+        return None
+    return [name or cell_text(cell) for name, cell in zip(found, cells, strict=True)]
+
+
+def _plain(heading):
+    return "".join(sign for sign in str(heading).casefold() if sign.isalnum())
+
+
+def _is_units(cells):
+    said = [cell_text(cell) for cell in cells if cell_text(cell)]
+    return bool(said) and all(
+        len(word) <= 10 and not any(sign.isdigit() for sign in word.replace("1/min", "")) for word in said
+    )
+
+
+def _require_units(log, names, cells):
+    units = dict(ALL_LOGS[log])
+    for name, cell in zip(names, cells, strict=False):
+        typed = cell_text(cell)
+        if name in units and typed and units[name] not in ("text",) and not same_unit(typed, units[name]):
+            raise BadInput(
+                f"{typed[:20]!r} stands as the unit of {HEADINGS[name]}",
+                f"{units[name]} is allowed",
+                f"turn that column into {units[name]} first",
+                where=f"{log} log",
+            )
+
+
+def _row(log, names, cells):
+    row, beyond = blank_row(log), []
+    for place, cell in enumerate(cells):
+        name = names[place] if place < len(names) else ""
+        if name in row and name != _NOTE:
+            row[name] = cell_text(cell)
+        elif name == _NOTE:
+            row[_NOTE] = cell_text(cell)
+        elif cell_text(cell):
+            beyond.append(f"{name}: {cell_text(cell)}" if name else cell_text(cell))
+    if beyond:
+        row[_NOTE] = "; ".join(filter(None, (row.get(_NOTE, ""), *beyond)))
+    return row

@@ -1,0 +1,73 @@
+"""Below a log's grid: paste rows from a spreadsheet, bring in a file from another hand, take the log out as CSV."""
+
+from base64 import b64encode
+from html import escape
+
+import ipywidgets as W
+
+from statorbook.errors import BadInput
+from statorbook.log_columns import blank_row
+from statorbook.log_paste import pasted_rows, text_of
+from statorbook.log_text import format_log
+from statorbook.panels.controls import button, side_by_side, stacked
+
+_HINT = "Copy rows in a spreadsheet and paste them here, with or without headings and units."
+
+
+class GridExchange:
+    """Ways in and out for many rows at once.
+
+    Parameters
+    ----------
+    grid : LogGrid
+        Takes the rows; its message line says what became of them.
+    log : str
+        Name of the log.
+    """
+
+    def __init__(self, grid, log):
+        self._grid, self._log = grid, log
+        wide = W.Layout(width="calc(30ch + 30em)", height="7em")
+        self.text = W.Textarea(placeholder=_HINT, layout=wide)
+        self.upload = W.FileUpload(accept=".csv,.txt,.tsv", multiple=False, description="Choose a CSV file")
+        self.link = W.HTML()
+        calls = {"Add these rows": self.paste, "Bring it in": self.bring, "Take the log out as CSV": self.out}
+        paste, bring, out = (
+            button(words, grid.message.guarded(lambda pressed, call=call: call())) for words, call in calls.items()
+        )
+        inside = stacked([self.text, paste, side_by_side([self.upload, bring]), side_by_side([out, self.link])])
+        self.widget = W.Accordion(children=[inside], titles=("Paste rows, bring in a file, take the log out",))
+
+    def paste(self):
+        """Add the pasted rows to the log; the text stays when it cannot be used."""
+        self._add(self.text.value, "pasted")
+        self.text.value = ""
+
+    def bring(self):
+        """Add the rows of the file chosen to the log.
+
+        Raises
+        ------
+        BadInput
+            When no file is chosen, or it is no table of this log.
+        """
+        if not self.upload.value:
+            raise BadInput("no file was chosen", "a CSV file is needed", "choose one", where=f"{self._log} log")
+        chosen = self.upload.value[0]
+        self._add(text_of(bytes(chosen["content"]), str(chosen["name"])), "brought in")
+        self.upload.value = ()
+
+    def _add(self, text, word):
+        found = pasted_rows(self._log, text)
+        count = len(found.rows)
+        rows = f"{count} row was" if count == 1 else f"{count} rows were"
+        said = f"{rows} {word}; the words below each say whether it can be used. “Undo” takes them out again."
+        self._grid.add_rows(found.rows, " ".join((said, *found.notes)))
+
+    def out(self):
+        """Offer the log as a CSV file."""
+        rows = [{**blank_row(self._log), **row} for row in self._grid.rows()]
+        data = b64encode(format_log(self._log, rows, f"{self._log}.csv")).decode()
+        name = escape(f"{self._log}.csv")
+        self.link.value = f'<a download="{name}" href="data:text/csv;base64,{data}">Save {name}</a>'
+        self._grid.message.say(f"The link saves the log as it stands, {len(rows)} rows.")

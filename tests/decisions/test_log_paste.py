@@ -1,0 +1,76 @@
+"""Rows from other hands: headings or none, units or none, any separator, and every cell found again."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sentences import exactly
+from statorbook.errors import BadInput
+from statorbook.log_columns import ALL_LOGS, HEADINGS, columns_of
+from statorbook.log_paste import MOST_ROWS, pasted_rows, text_of
+
+CELL = st.text(st.characters(blacklist_categories=("Cs", "Cc"), blacklist_characters='"\t;,\u2028\u2029\x85'),
+               max_size=8)
+
+
+@pytest.mark.parametrize("text", [
+    "speed_rpm,volts\n100,13.2\n", "speed_rpm;volts\n100;13.2\n", "Speed [rpm]\tVolts [V]\n100\t13.2\n",
+    "\ufeffSPEED_RPM;Volts\r\nrpm;V\r\n100;13.2\r\n", "\n\nVolts,Speed [rpm]\n13.2,100\n", "speed_rpm;volts\r100;13.2",
+])
+def test_headings_in_any_spelling_and_order(text):
+    (row,) = pasted_rows("spin", text).rows
+    assert (row["speed_rpm"], row["volts"]) == ("100", "13.2") and list(row) == list(columns_of("spin"))
+
+
+def test_decimal_commas_stay_whole_beside_other_separators():
+    assert pasted_rows("spin", "speed_rpm;volts\n100,5;13,2\n").rows[0]["volts"] == "13,2"
+
+
+def test_without_headings_the_order_is_said_to_be_assumed():
+    found = pasted_rows("ohms", "AB\t12.5\t0.2\t20\tfine\n")
+    assert list(found.rows[0].values()) == ["AB", "12.5", "0.2", "20", "fine"]
+    assert list(found.rows[0]) == list(columns_of("ohms"))
+    assert found.notes == (
+        "No row of headings was found, so the cells are taken in this order (assumed): "
+        f"{', '.join(HEADINGS[name] for name in columns_of('ohms'))}.",)
+
+
+@pytest.mark.parametrize("unit", ["kV", "mV", "A"])
+def test_other_units_would_change_the_numbers_and_are_refused(unit):
+    with pytest.raises(BadInput, match=exactly(
+            f"spin log: '{unit}' stands as the unit of Volts [V]; V is allowed; turn that column into V first.")):
+        pasted_rows("spin", f"speed_rpm,volts\nrpm,{unit}\n100,13\n")
+
+
+def test_other_spellings_of_a_unit_are_the_same():
+    assert pasted_rows("spin", "speed_rpm,volts\n1/min,volt\n100,13\n").rows[0]["volts"] == "13"
+
+
+def test_too_many_rows_are_refused():
+    with pytest.raises(BadInput, match=exactly(
+            f"spin log: {MOST_ROWS + 1} rows were pasted; at most {MOST_ROWS} at a time are allowed; paste them in "
+            "pieces.")):
+        pasted_rows("spin", "speed_rpm,volts\n" + "1,2\n" * (MOST_ROWS + 1))
+
+
+@given(st.sampled_from(list(ALL_LOGS)), st.sampled_from("\t;"), st.lists(st.lists(CELL, max_size=12), max_size=6))
+def test_every_cell_that_was_pasted_is_found_again(log, mark, table):
+    text = "\n".join(mark.join(cells) for cells in table)
+    try:
+        found = pasted_rows(log, text)
+    except BadInput as refusal:
+        assert str(refusal).endswith(".")
+        return
+    everything = "\n".join(" ".join(row.values()) for row in found.rows)
+    body = [cells for cells in table if any(cell.strip() for cell in cells)]
+    for cells in body[len(body) - len(found.rows):]:
+        for cell in cells:
+            assert all(part in everything for part in cell.split())
+
+
+@given(st.binary(max_size=200))
+def test_any_bytes_are_text_or_a_sentence(data):
+    try:
+        assert isinstance(text_of(data, "x.csv"), str)
+    except BadInput as refusal:
+        assert str(refusal).startswith("x.csv: this is no text")
