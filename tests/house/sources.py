@@ -17,7 +17,7 @@ FLOORS = {
     "physics": ("heat", "coil", "grouping", "stator", "conductors", "bearings", "bank", "bridge_circuit",
                 "bridge_solver", "bridge_chart", "rectifier", "waveforms", "third_harmonic", "drives"),
     "decisions": ("log_columns", "log_text", "log_paste", "row_numbers", "drag_rows", "readings", "fit_line",
-                  "fit_rows", "emf_fit", "inductance_fit", "ohms_fit", "fit", "drag_fit",
+                  "fit_rows", "emf_fit", "inductance_fit", "ohms_fit", "fit", "more_readings", "drag_fit",
                   "sweep", "operating_point", "start_up", "brake", "pedal_feel", "hazards", "uncertainty", "verdict",
                   "comparison", "comparison_table", "one_curve", "wiring", "job_fields", "job_files", "job_part_base",
                   "job_results_parts", "job_reader_part", "job_drive_kinds", "job_drive_part",

@@ -58,9 +58,11 @@ def on_disk(panel):
 
 def test_the_sentences_are_the_librarys(shipped):
     found = constants()
-    assert OhmsPanel(shipped).sentence == f"{describe_ohms(found.ohms_fit)} 3 of 3 rows are used."
-    odd = found.emf_fit.sentences
-    assert SpinPanel(shipped).sentence == " ".join((describe_emf(found.emf_fit), "13 of 14 rows are used.", *odd))
+    ohms = OhmsPanel(shipped).sentence
+    assert ohms.startswith(f"{describe_ohms(found.ohms_fit)} ") and ohms.endswith(" 3 of 3 rows are used.")
+    odd, spin = found.emf_fit.sentences, SpinPanel(shipped).sentence
+    assert spin.startswith(describe_emf(found.emf_fit)) and spin.endswith(" ".join(("13 of 14 rows are used.", *odd)))
+    assert "halve the ±" in spin and "halve the ±" in ohms
     assert ShortedPanel(shipped).sentence == f"{describe_inductance(found.inductance_fit)} 6 of 6 rows are used."
 
 
@@ -111,8 +113,9 @@ def test_ohms_need_no_stator_and_say_what_is_assumed(empty):
     panel = OhmsPanel(empty)
     for name, text in {"terminals": "AB", "ohms": "13.4", "lead_zero_ohm": "0.2", "copper_c": "16"}.items():
         cell(panel, 1, name).value = text
-    assert panel.sentence == (f"{describe_ohms(fit_ohms(read_ohms(on_disk(panel))))} (copper wire is assumed until the "
-                              "stator facts are saved) 1 of 1 rows are used.")
+    assert panel.sentence == (f"{describe_ohms(fit_ohms(read_ohms(on_disk(panel))))} (Copper wire is assumed until the "
+                              "stator facts are saved.) One more row, on all three pairs, probes pressed hard on "
+                              "bright copper, tells how far the readings scatter. 1 of 1 rows are used.")
 
 
 def test_volts_are_fitted_before_the_ohms_are_read(shipped):

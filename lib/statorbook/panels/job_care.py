@@ -14,7 +14,7 @@ from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.table import Table
 
 _SHOWN = 20
-_NOTHING = "nothing to restore yet"
+_NOTHING = ("nothing to restore yet", "")
 
 
 class JobCare(Panel):
@@ -28,7 +28,7 @@ class JobCare(Panel):
 
     def __init__(self, start):
         self._start = start
-        self.version = choice("Go back to", [(_NOTHING, None)], None)
+        self.version = choice("Go back to", [_NOTHING], "")
         self.link = W.HTML()
         self.upload = W.FileUpload(accept=".zip", multiple=False, description="Choose a zip")
         self.name = W.Text(
@@ -70,7 +70,7 @@ class JobCare(Panel):
         job = self.at_hand()
         self.link.value = ""
         found = history(job, most=_SHOWN)
-        options = [(f"before {_when(each)}: {each.words[:60]}", each) for each in found] or [(_NOTHING, None)]
+        options = [(f"before {_when(each)}: {each.words[:60]}", each) for each in found] or [_NOTHING]
         self.version.options = options
         if not found:
             words = f"Nothing was changed yet in the job {job.name}; each change from now on can be undone."
@@ -90,7 +90,7 @@ class JobCare(Panel):
         BadInput
             When there is none, or it is damaged.
         """
-        if self.version.value is None:
+        if not self.version.value:
             raise BadInput("no version was chosen", "a version from the list is needed", "choose one", where="history")
         said = restore(self.at_hand(), self.version.value)
         self.redraw()

@@ -1,5 +1,9 @@
 """Panel of chapter 01: ohms between the leads, machine at rest."""
 
+from math import hypot
+
+from statorbook.fit_rows import METER_CLASS
+from statorbook.more_readings import more_rows_words
 from statorbook.ohms_fit import fit_ohms
 from statorbook.panels.log_panel import NOTHING_YET, Judged, LogPanel, why_no_fit
 from statorbook.readings import read_ohms
@@ -53,10 +57,13 @@ class OhmsPanel(LogPanel):
         Returns
         -------
         str
-            Ohms at 20 °C.
+            Ohms at 20 °C; what would halve their ±.
         """
-        assumed = "" if self.job.stator else " (copper wire is assumed until the stator facts are saved)"
-        return f"{describe_ohms(fit)}{assumed}"
+        assumed = "" if self.job.stator else " (Copper wire is assumed until the stator facts are saved.)"
+        used = [each for each in self._found.readings if each.row in fit.used_rows]
+        last_digit = 1.96 * sum(each.rounding_ohm for each in used) / len(used) / fit.estimate.value
+        shared = hypot(METER_CLASS["ohms"].value, last_digit)
+        return f"{describe_ohms(fit)}{assumed} {more_rows_words(self.log, fit, shared)}"
 
 
 def describe_ohms(fit):

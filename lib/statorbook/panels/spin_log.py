@@ -7,6 +7,8 @@ from statorbook.figures.kept import KeptFigure
 from statorbook.figures.shorted_fit import draw_shorted_fit
 from statorbook.figures.spin_fit import draw_spin_fit
 from statorbook.fit import terminal_constants
+from statorbook.fit_rows import METER_CLASS
+from statorbook.more_readings import more_rows_words
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, bench_logs, why_no_fit
 
 _NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "
@@ -65,9 +67,9 @@ class SpinPanel(LogPanel):
         Returns
         -------
         str
-            EMF of a phase, rms, and line volts at 100 rpm.
+            EMF of a phase, rms, and line volts at 100 rpm; what would halve the ±.
         """
-        return describe_emf(fit)
+        return f"{describe_emf(fit)} {more_rows_words(self.log, fit, METER_CLASS['volts'].value)}"
 
 
 class ShortedPanel(LogPanel):
