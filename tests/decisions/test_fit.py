@@ -9,10 +9,11 @@ from scipy import stats
 from decisions.made_up_logs import MACHINE, STATOR, Machine, clean_logs, random_machine
 from statorbook import emf_fit, fit_rows, inductance_fit, row_numbers
 from statorbook.constants import Fact
+from statorbook.emf_fit import fit_emf
 from statorbook.errors import BadInput
 from statorbook.fit import coil_estimates, terminal_constants
 from statorbook.grouping import Grouping, Winding
-from statorbook.readings import read_logs
+from statorbook.readings import read_logs, read_spin
 
 
 def test_terminal_constants_collect_values_and_sentences():
@@ -82,6 +83,24 @@ def test_the_plus_minus_keeps_its_promise_on_1000_random_machines():
     # they were independent, which is wide on the safe side; no band may hold the truth more often than 98.5 % though.
     least, most = stats.binom.interval(0.999, 1000, 0.95)
     assert np.all(hits >= least) and np.all(hits[:2] <= most) and hits[2] <= 985, hits
+
+
+@pytest.mark.slow
+def test_a_planted_row_is_named_and_a_clean_log_is_left_alone():
+    """A spin row 10 to 40 % off in each of 1000 made-up logs, and 1000 logs without one."""
+    rng = np.random.default_rng(49)
+    named = alarms = 0
+    for _ in range(1000):
+        machine = random_machine(rng)
+        rows = clean_logs(machine, rng=rng)["spin"]
+        read = {"found_connection": machine.connection}
+        alarms += bool(fit_emf(read_spin(rows, machine.stator, **read), machine.stator).odd_rows)
+        at = int(rng.integers(len(rows)))
+        share = 1.0 + rng.choice((-1, 1)) * rng.uniform(0.10, 0.40)
+        rows[at]["volts"] = f"{float(rows[at]['volts']) * share:.4g}"
+        odd = fit_emf(read_spin(rows, machine.stator, **read), machine.stator).odd_rows
+        named += [each.row for each in odd] == [at + 1]
+    assert named >= 950 and alarms <= 50, (named, alarms)
 
 
 FACTS = [(f"{module.__name__}.{name}", fact) for module in (emf_fit, fit_rows, inductance_fit, row_numbers)
