@@ -80,6 +80,11 @@ class PartsByName:
         return self._document().parts.get("refined")
 
     @property
+    def henries(self):
+        """Readings of the inductance that no log holds, as a `HenriesPart`; None when there are none."""
+        return self._document().parts.get("henries")
+
+    @property
     def reader(self):
         """What the reader chose for reading, as a `ReaderPart`; None when nothing was chosen."""
         return self._document().parts.get("reader")

@@ -10,6 +10,7 @@ from statorbook.errors import BadInput
 from statorbook.grouping import Grouping
 from statorbook.job_drive_part import DrivePart
 from statorbook.job_fields import BadField, field_facts, labelled
+from statorbook.job_henries_part import HenriesPart
 from statorbook.job_part_base import AssumingPart, part_from_fields
 from statorbook.job_reader_part import ReaderPart
 from statorbook.job_refined_part import RefinedPart
@@ -18,8 +19,8 @@ from statorbook.job_service_part import ServicePart
 from statorbook.stator import Stator
 from statorbook.wiring import found_from_words, found_wiring
 
-__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "PlanPart", "ReaderPart", "RefinedPart",
-           "ServicePart", "StatorPart", "part_from_fields"]
+__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "HenriesPart", "PlanPart", "ReaderPart",
+           "RefinedPart", "ServicePart", "StatorPart", "part_from_fields"]
 
 _BANK_FIT_LOW, _BANK_FIT_HIGH = 0.85, 1.2  # half-full volts over nominal volts, loose enough for every usual cell count
 
@@ -187,5 +188,5 @@ class BankPart(AssumingPart):
 PARTS = {
     "stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart,
     "plan": PlanPart, "reader": ReaderPart, "service": ServicePart,
-    "refined": RefinedPart,
+    "refined": RefinedPart, "henries": HenriesPart,
 }

@@ -126,7 +126,7 @@ def test_strange_keys_and_columns_are_kept(job):
 def test_only_a_checked_part_of_that_name_is_saved(job):
     assert sentence(job.save_part, "engine", sample("bank")) == (
         'part: "engine" was given; allowed are stator, coil, drive, bank, choice, plan, reader, '
-        'service, refined; choose one of them.')
+        'service, refined, henries; choose one of them.')
     assert sentence(job.save_part, "bank", sample("drive")) == (
         "bank: a DrivePart was given; a BankPart is allowed; make one with BankPart(...).")
     assert sentence(job.save_part, "bank", sample("bank").model_copy(update={"capacity_ah": -1.0})) == (

@@ -1,0 +1,119 @@
+"""Panel of chapter 02: the inductance from an LCR meter or a loaded reading, beside that of the shorted log."""
+
+from datetime import date
+
+from statorbook.coil import StarEquivalent
+from statorbook.errors import BadInput
+from statorbook.fit import terminal_constants
+from statorbook.grouping import coil_from_star
+from statorbook.inductance_ways import combined, from_lcr, from_load
+from statorbook.job import Job
+from statorbook.job_parts import HenriesPart
+from statorbook.panels.coil_constants import missing_for_constants
+from statorbook.panels.form import Form
+from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.log_panel import bench_logs
+from statorbook.panels.table import Table
+
+CAUTION = (
+    "For a loaded reading a bank hangs on a turning machine: guard on, fuse in, and stop before you take anything off. "
+    "For the LCR meter the rotor stands still."
+)
+_GROUPS = {
+    "LCR meter, rotor at rest": ("lcr_henry", "lcr_rotor"),
+    "One loaded reading": ("load_rpm", "load_dc_amps", "load_dc_volts", "load_copper_c"),
+}
+
+
+class InductanceWaysPanel(Panel):
+    """Find the inductance in other ways than the shorted log, and weigh all of them.
+
+    Parameters
+    ----------
+    job : Job
+        The reader's job.
+    """
+
+    def __init__(self, job):
+        self.job = Job.open(job.name, job.folder.parent)
+        words = "Save these readings"
+        self.form = Form(HenriesPart, self.job.henries, save=self._save, groups=_GROUPS, save_words=words)
+        actions = {"Write the weighted inductance to the job": self.write}
+        super().__init__(inputs=[self.form], actions=actions, sentence_lines=4)
+
+    def _save(self, part):
+        self.job.save_part("henries", part)
+        self.redraw()
+
+    def ways(self):
+        """The inductance of one phase of the equivalent star by every way that was read.
+
+        Returns
+        -------
+        dict of str to Estimate
+            By way; empty when none was [H].
+
+        Raises
+        ------
+        BadInput
+            When stator facts, volts or ohms are missing, or a reading cannot be.
+        """
+        facts, read = self.job.stator, self.job.henries
+        missing = missing_for_constants(self.job)
+        if missing:
+            raise BadInput(missing, "stator facts, a usable spin row and a usable ohms row are needed",
+                           "fill in what is missing", where="inductance")
+        metals = {"conductor": facts.conductor, "magnet": facts.magnet}
+        found = terminal_constants(bench_logs(self.job, facts), facts.to_stator(), **metals)
+        made = {} if found.henry.assumed else {"shorted log": found.henry}
+        if read is not None and read.lcr_henry is not None:
+            made["LCR meter"] = from_lcr(read.lcr_henry, rotor_on=read.lcr_rotor == "in place")
+        if read is not None and read.loaded:
+            at = {"speed_rpm": read.load_rpm, "dc_amps": read.load_dc_amps, "dc_volts": read.load_dc_volts}
+            made["loaded reading"] = from_load(facts.to_stator(), found.emf_v_per_rpm, found.ohm, **at,
+                                               copper_c=read.load_copper_c, conductor=facts.conductor)
+        return made
+
+    def answer(self):
+        """Every way with its ±, and what they say together.
+
+        Returns
+        -------
+        Answer
+            Sentence and table.
+        """
+        ways = self.ways()
+        if not ways:
+            return Answer(sentence="No reading tells the inductance yet: log shorted amps above, or save one of these.",
+                          caution=CAUTION)
+        together, apart = combined(ways)
+        rows = tuple((way, f"{each.times(1000, unit='mH')}", "apart" if way in apart else "agrees")
+                     for way, each in ways.items())
+        table = Table(columns=("way", "one phase, taken as star", ""), rows=rows, caption="Each way by itself.")
+        said = f"All together: {together.times(1000, unit='mH')} for one phase taken as star."
+        odd = " and the ".join(apart)
+        doubt = f" The {odd} and the rest do not agree within their ±: read it again." if apart else ""
+        return Answer(sentence=f"{said}{doubt}", table=table, caution=CAUTION)
+
+    def write(self):
+        """Put the weighted inductance into the coil constants of the job.
+
+        Raises
+        ------
+        BadInput
+            When there is none, or the job holds no coil constants yet.
+        """
+        ways = self.ways()
+        if not ways or self.job.coil is None:
+            raise BadInput("there is no inductance to write" if not ways else "the job holds no coil constants yet",
+                           "readings and written constants are needed",
+                           "read one way, and write the constants below first", where="inductance")
+        together, _ = combined(ways)
+        facts = self.job.stator
+        unit = StarEquivalent(emf_v_per_rpm=1.0, ohm=1.0, henry=1.0)
+        share = coil_from_star(facts.to_stator(), facts.to_found_grouping(), unit).henry
+        one = together.times(share, how=f"one coil, worked out from the {together.how}"[:300])
+        changed = {"henry": one.value, "henry_plus_minus": one.plus_minus, "henry_how": one.how,
+                   "henry_assumed": one.assumed, "date": date.today().isoformat()}
+        self.job.save_part("coil", type(self.job.coil)(**{**self.job.coil.model_dump(), **changed}))
+        self.message.say(f"Saved in the job {self.job.name}: inductance of one coil {one.times(1000, unit='mH')}.")

@@ -1,0 +1,63 @@
+"""The panel that weighs every way to the inductance."""
+
+import pytest
+
+from reader.pages import cells, press, shown
+from statorbook import example
+from statorbook.job import Job
+from statorbook.job_parts import HenriesPart
+from statorbook.panels.inductance_ways import InductanceWaysPanel
+
+
+@pytest.fixture
+def job(tmp_path):
+    return example.write(tmp_path)
+
+
+def test_the_shorted_log_alone_is_what_it_was(job):
+    panel = InductanceWaysPanel(job)
+    (row,) = cells(shown(panel)[2])
+    # One coil times 12 in series is one phase of this star, by the regrouping algebra.
+    assert row[0] == "shorted log" and row[1].startswith(f"{12e3 * job.coil.henry:.1f}"[:3]) and row[2] == "agrees"
+
+
+def test_an_lcr_reading_joins_in_and_one_that_is_far_off_is_named(job):
+    panel = InductanceWaysPanel(job)
+    panel.form.fields["lcr_henry"].control.value = f"{2e3 * 12 * job.coil.henry:.1f} mH"
+    press(panel.form, "Save these readings")
+    assert [row[0] for row in cells(shown(panel)[2])] == ["shorted log", "LCR meter"]
+    assert Job.open(job.name, job.folder.parent).henries.lcr_henry == pytest.approx(24 * job.coil.henry, rel=0.01)
+    assert "do not agree" not in panel.sentence
+    panel.form.fields["lcr_henry"].control.value = f"{3e3 * 12 * job.coil.henry:.1f} mH"
+    press(panel.form, "Save these readings")
+    assert "LCR meter and the rest do not agree within their ±: read it again." in panel.sentence
+
+
+def test_half_a_loaded_reading_is_refused_at_its_field(job):
+    panel = InductanceWaysPanel(job)
+    panel.form.fields["load_rpm"].control.value = "300"
+    press(panel.form, "Save these readings")
+    assert "nothing was given but its partners were" in panel.form.message.text
+    assert Job.open(job.name, job.folder.parent).henries is None
+
+
+def test_an_impossible_loaded_reading_is_a_sentence(job):
+    job.save_part("henries", HenriesPart(load_rpm=300.0, load_dc_amps=90.0, load_dc_volts=26.0))
+    panel = InductanceWaysPanel(job)
+    assert panel.sentence.startswith("Not usable – loaded reading: 90 A at 300 rpm into 26 V was given;")
+
+
+def test_the_weighted_value_goes_to_the_coil_and_says_where_it_is_from(job):
+    job.save_part("henries", HenriesPart(lcr_henry=24 * job.coil.henry * 1.02))
+    before = job.coil
+    InductanceWaysPanel(job).buttons["Write the weighted inductance to the job"].click()
+    kept = Job.open(job.name, job.folder.parent).coil
+    assert before.henry < kept.henry < 1.02 * before.henry and not kept.henry_assumed
+    assert kept.henry_how == "one coil, worked out from the weighted mean of shorted log, LCR meter"
+    assert (kept.emf_v_per_rpm, kept.ohm) == (before.emf_v_per_rpm, before.ohm)
+
+
+def test_without_logs_it_says_what_is_missing(tmp_path):
+    example.write(tmp_path)
+    panel = InductanceWaysPanel(Job.create("mill", tmp_path))
+    assert "the slots and poles are not known" in panel.sentence and panel.message.last_fault == ""
