@@ -7,12 +7,10 @@ import numpy as np
 
 from statorbook.bank import BankState
 from statorbook.drives.quantity import turned
-from statorbook.errors import BadInput
 from statorbook.fit_rows import METER_CLASS
 from statorbook.grouping import Winding
 from statorbook.heat import magnet_factor, resistance_factor
 from statorbook.rectifier import bridge
-from statorbook.run_rows import source_heading
 from statorbook.sweep import sweep
 
 _NORMAL_95 = 1.96
@@ -50,74 +48,6 @@ class Moved:
     cable_ohm: float = 0.0
     drag_nm: float = 0.0
     source_share: float = 1.0
-
-
-@dataclass(frozen=True, kw_only=True)
-class RunCase:
-    """A machine with the grouping that was built, and the usable rows of its run log.
-
-    Parameters
-    ----------
-    machine : Machine
-        As promised.
-    grouping : Grouping
-        As built.
-    readings : tuple of RunReading
-        Usable rows.
-    """
-
-    machine: object
-    grouping: object
-    readings: tuple
-
-    @property
-    def charging(self):
-        """Rows with current into the bank, as a tuple."""
-        return tuple(each for each in self.readings if each.charging)
-
-    @property
-    def open_leads(self):
-        """Rows with line volts and no current, as a tuple."""
-        return tuple(each for each in self.readings if each.open_leads)
-
-    @property
-    def driven(self):
-        """Rows whose speed the drive should have found from the source as read, as a tuple."""
-        known = bool(source_heading(self.machine.drive))
-        return tuple(each for each in self.charging if known and each.source > 0)
-
-
-def run_case(machine, grouping, readings):
-    """The rows of a run log that can be held against the promise.
-
-    Parameters
-    ----------
-    machine : Machine
-        As promised.
-    grouping : Grouping
-        As built.
-    readings : sequence of RunReading
-        The run log.
-
-    Returns
-    -------
-    RunCase
-        Machine, grouping and usable rows.
-
-    Raises
-    ------
-    BadInput
-        When no row can be compared.
-    """
-    made = RunCase(machine=machine, grouping=grouping, readings=tuple(each for each in readings if each.usable))
-    if not made.charging and not made.open_leads:
-        raise BadInput(
-            "no row can be compared" if readings else "no reading is in it",
-            "speed with amps and volts of the bank, or with line volts at open leads, is needed",
-            "run the machine and log one row for each setting",
-            where="run log",
-        )
-    return made
 
 
 def amps_at(case, moved=Moved()):
@@ -235,9 +165,14 @@ def speeds_off(case, moved=Moved()):
     Source: torque balance.
     """
     speed = np.array([each.speed_rpm for each in case.driven])
+    return -_surplus_nm(case, speed, moved) / case.kept("slope", _slope)
+
+
+def _slope(case):
+    """How much more torque a turn a minute more takes than the drive gives [N·m/rpm]."""
+    speed = np.array([each.speed_rpm for each in case.driven])
     up, down = (_surplus_nm(case, speed * share, Moved()) for share in (1.0 + _STEP, 1.0 - _STEP))
-    slope = np.maximum((down - up) / (2.0 * _STEP * speed), _LEAST_SLOPE)
-    return -_surplus_nm(case, speed, moved) / slope
+    return np.maximum((down - up) / (2.0 * _STEP * speed), _LEAST_SLOPE)
 
 
 def _surplus_nm(case, speed, moved):
@@ -247,8 +182,10 @@ def _surplus_nm(case, speed, moved):
     emf, ohm, henry = (getattr(coil, name) for name in ("emf_v_per_rpm", "ohm", "henry"))
     shares = {"emf_v_per_rpm": emf * moved.emf_share, "ohm": ohm * moved.ohm_share, "henry": henry * moved.henry_share}
     winding = Winding(stator=machine.stator, coil=replace(coil, **shares), grouping=case.grouping)
+    read_c = [each.copper_c for each in rows if not np.isnan(each.copper_c)]
     conditions = replace(
         at,
+        copper_c=float(np.mean(read_c)) if read_c else at.copper_c,
         drag_nm=at.drag_nm + moved.drag_nm,
         diode_drop_v=at.diode_drop_v + moved.diode_v,
         cable_ohm=at.cable_ohm + moved.cable_ohm,
@@ -287,7 +224,7 @@ def misfits(case, moved=Moved(), *, speeds=True):
     parts = []
     if case.charging:
         read = np.array([each.dc_amps for each in case.charging])
-        parts.append((read - amps_at(case, moved)) / amps_sigma(case))
+        parts.append((read - amps_at(case, moved)) / case.kept("sigma", amps_sigma))
     if case.open_leads:
         rows, volts = case.open_leads, line_volts_at(case, moved)
         share = np.hypot(METER_CLASS["volts"].value / _NORMAL_95, [r.speed_sigma_rpm / r.speed_rpm for r in rows])

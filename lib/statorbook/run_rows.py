@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from math import hypot, nan, sqrt
 
 from statorbook.cells import cell_text, typed_number
@@ -69,6 +70,97 @@ class RunReading(Reading):
     def open_leads(self):
         """True when line volts were read and no current flowed."""
         return self.usable and self.line_volts > 0 and not self.dc_amps > 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunCase:
+    """A machine with the grouping that was built, and the usable rows of its run log.
+
+    Parameters
+    ----------
+    machine : Machine
+        As promised.
+    grouping : Grouping
+        As built.
+    readings : tuple of RunReading
+        Usable rows.
+    """
+
+    machine: object
+    grouping: object
+    readings: tuple
+
+    @cached_property
+    def _kept(self):
+        return {}
+
+    def kept(self, name, work_out):
+        """Something that hangs on the case alone, worked out once.
+
+        Parameters
+        ----------
+        name : str
+            What it is called.
+        work_out : callable
+            Takes the case and works it out.
+
+        Returns
+        -------
+        object
+            What it gave.
+        """
+        if name not in self._kept:
+            self._kept[name] = work_out(self)
+        return self._kept[name]
+
+    @property
+    def charging(self):
+        """Rows with current into the bank, as a tuple."""
+        return tuple(each for each in self.readings if each.charging)
+
+    @property
+    def open_leads(self):
+        """Rows with line volts and no current, as a tuple."""
+        return tuple(each for each in self.readings if each.open_leads)
+
+    @property
+    def driven(self):
+        """Rows whose speed the drive should have found from the source as read, as a tuple."""
+        known = bool(source_heading(self.machine.drive))
+        return tuple(each for each in self.charging if known and each.source > 0)
+
+
+def run_case(machine, grouping, readings):
+    """The rows of a run log that can be held against the promise.
+
+    Parameters
+    ----------
+    machine : Machine
+        As promised.
+    grouping : Grouping
+        As built.
+    readings : sequence of RunReading
+        The run log.
+
+    Returns
+    -------
+    RunCase
+        Machine, grouping and usable rows.
+
+    Raises
+    ------
+    BadInput
+        When no row can be compared.
+    """
+    made = RunCase(machine=machine, grouping=grouping, readings=tuple(each for each in readings if each.usable))
+    if not made.charging and not made.open_leads:
+        raise BadInput(
+            "no row can be compared" if readings else "no reading is in it",
+            "speed with amps and volts of the bank, or with line volts at open leads, is needed",
+            "run the machine and log one row for each setting",
+            where="run log",
+        )
+    return made
 
 
 def read_run(rows, stator, drive):

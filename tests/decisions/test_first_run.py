@@ -13,12 +13,12 @@ from statorbook import example
 from statorbook.chosen import choice_of
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
-from statorbook.first_run import Moved, amps_at, line_volts_at, misfits, run_case, speeds_off
+from statorbook.first_run import Moved, amps_at, line_volts_at, misfits, speeds_off
 from statorbook.log_columns import blank_row
 from statorbook.machine import machine_from
 from statorbook.run_causes import alike, as_promised, rank_causes
 from statorbook.run_refine import refined
-from statorbook.run_rows import read_run, source_heading
+from statorbook.run_rows import read_run, run_case, source_heading
 
 
 @pytest.fixture(scope="module")

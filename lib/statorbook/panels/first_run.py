@@ -11,7 +11,7 @@ from statorbook.comparison import compare
 from statorbook.errors import BadInput
 from statorbook.figures.first_run import draw_first_run, speeds_for
 from statorbook.figures.kept import KeptFigure
-from statorbook.first_run import amps_at, amps_sigma, run_case
+from statorbook.first_run import amps_at, amps_sigma
 from statorbook.job import Job
 from statorbook.log_columns import HEADINGS, columns_of
 from statorbook.machine import machine_from
@@ -20,7 +20,7 @@ from statorbook.panels.grid import LogGrid
 from statorbook.panels.table import Table
 from statorbook.run_causes import alike, as_promised, rank_causes
 from statorbook.run_refine import refined
-from statorbook.run_rows import read_run, source_heading
+from statorbook.run_rows import read_run, run_case, source_heading
 from statorbook.sweep import sweep
 from statorbook.uncertainty import half_width, windings_at_ends
 
