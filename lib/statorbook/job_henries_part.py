@@ -23,7 +23,7 @@ class HenriesPart(AssumingPart):
         default=None, gt=0, le=20_000, next_step="read it again, or leave all three empty")
     load_dc_amps: float | None = labelled("Loaded, amps", "A", "Into the bank, DC.", default=None, gt=0, le=1000,
         next_step="read it again, or leave all three empty")
-    load_dc_volts: float | None = labelled("Loaded, volts", "V", "At the bridge's DC side.", default=None, gt=0,
+    load_dc_volts: float | None = labelled("Loaded, volts", "V", "On the DC side of the bridge.", default=None, gt=0,
         le=1000, next_step="read it again, or leave all three empty")
     load_copper_c: float = labelled("Winding temperature", "°C", "When the loaded reading was taken.", default=20.0,
         assumed=True, ge=-40, le=150)

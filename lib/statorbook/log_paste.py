@@ -169,11 +169,11 @@ def _row(log, names, cells):
     for place, cell in enumerate(cells):
         name = names[place] if place < len(names) else ""
         if name in row and name != _NOTE:
-            row[name] = cell_text(cell)
+            row[name] = cell.strip()
         elif name == _NOTE:
-            row[_NOTE] = cell_text(cell)
+            row[_NOTE] = cell.strip()
         elif cell_text(cell):
-            beyond.append(f"{name}: {cell_text(cell)}" if name else cell_text(cell))
+            beyond.append(f"{name}: {cell.strip()}" if name else cell.strip())
     if beyond:
         row[_NOTE] = "; ".join(filter(None, (row.get(_NOTE, ""), *beyond)))
     return row
