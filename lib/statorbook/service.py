@@ -163,20 +163,32 @@ def due_items(job, today):
             "type the day it first ran on page 08_first_run",
             where="service",
         )
-    usable = sorted((each for each in read_service(job.read_log("service")) if each.usable), key=lambda each: each.day)
+    rows = read_service(job.read_log("service"))
+    # A day still to come is a slip of the pen and must not put the next look off.
+    usable = sorted((each for each in rows if each.usable and each.day <= today), key=lambda each: each.day)
     looked = [each for each in usable if each.play or each.noise or each.water or not isnan(each.bearing_c)]
     last = looked[-1].day if looked else first
     renewed = day_of(part.renewed_on) or first
     look = _next(part, usable, last, hours_on(part, usable, last), part.look_hours, part.look_days)
     since = part.renewed_at_hours if part.renewed_on else 0.0
     renew = _next(part, usable, renewed, since, part.renew_hours, part.renew_days)
-    urgent = [each for each in findings(looked[-1]) if each.urgency == STOP] if looked and last >= renewed else []
     items = [
         _due("Look at the bearings: play, noise, warmth, water.", look, today),
         _due("Renew both bearings.", renew, today),
-        *(_due(each.words, last, today) for each in urgent),
+        *(_due(words, day, today) for words, day in _urgent(looked, renewed).items()),
     ]
     return tuple(sorted(items, key=lambda item: item.on_date))
+
+
+def _urgent(looked, renewed):
+    """What stops the machine, with the day it was first seen; only new bearings clear it, warmth alone may pass."""
+    found = {}
+    for reading in looked:
+        for each in findings(reading) if reading.day >= renewed else ():
+            passing = "warmer" in each.words and reading is not looked[-1]
+            if each.urgency == STOP and not passing:
+                found.setdefault(each.words, reading.day)
+    return found
 
 
 def _due(words, day, today):

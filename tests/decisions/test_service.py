@@ -65,6 +65,17 @@ def test_what_grinds_is_due_at_once(job):
                     "Water inside: stop, dry it, measure the insulation, renew the bearings, find the leak."]
 
 
+def test_a_later_look_does_not_clear_what_only_new_bearings_clear(job):
+    items = service(job, row(taken_on="2026-02-20", noise="grind", bearing_c="70", room_c="20"),
+                    row(taken_on="2026-02-28", play="none", bearing_c="30", room_c="20"))
+    assert [(item.words, item.overdue_days) for item in items if "stop" in item.words] == [
+        ("It grinds: stop and renew both bearings before it runs again.", 10)]
+
+
+def test_a_day_still_to_come_does_not_put_the_next_look_off(job):
+    assert service(job, row(taken_on="2062-02-15", hours_run="450", play="none"))[0].on_date == date(2026, 2, 20)
+
+
 def test_renewed_bearings_start_anew(job):
     items = service(job, row(taken_on="2026-02-01", hours_run="300", noise="grind"), renewed_on="2026-02-02",
                     renewed_at_hours=310.0)
