@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from datetime import date
 
 from statorbook.errors import BadInput
 
@@ -19,6 +20,7 @@ _UNIT_WORDS = {
 _ODD_SPACES = dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F, 0x09), " ") | {0x2212: "-"}
 _NUMBER = re.compile(r"([+-]?(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:[.,]([0-9]+))?|[+-]?[.,]([0-9]+))"
                      r"(?:[eE]([+-]?[0-9]{1,2}))?(?![0-9]) *(.*)")
+_DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _THOUSANDS_OR_DECIMALS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 
 
@@ -54,6 +56,41 @@ def cell_text(value):
     if value is None or value != value:
         return ""
     return str(value).translate(_ODD_SPACES).strip()
+
+
+def holds_anything(rows):
+    """Whether any cell of a log was typed into.
+
+    Parameters
+    ----------
+    rows : list of dict
+        Raw cells as typed.
+
+    Returns
+    -------
+    bool
+        False for an empty log and for one of blanks.
+    """
+    return any(cell_text(cell) for row in rows for cell in row.values())
+
+
+def day_of(text):
+    """A day as typed.
+
+    Parameters
+    ----------
+    text : str
+        Year-month-day, such as 2026-05-31.
+
+    Returns
+    -------
+    date or None
+        None when it is no such day.
+    """
+    try:
+        return date.fromisoformat(text.strip()) if _DAY.fullmatch(text.strip()) else None
+    except ValueError:
+        return None
 
 
 def typed_number(value, unit, *, at_least, at_most, where, hint=""):

@@ -6,6 +6,7 @@ from math import ceil, floor, hypot, inf, isinf, sqrt
 from statorbook.constants import ELV_AC_VOLTS, Fact
 from statorbook.drag_rows import HZ_SHARE
 from statorbook.errors import BadInput
+from statorbook.estimate import NORMAL_95
 from statorbook.fit_rows import METER_CLASS
 from statorbook.row_numbers import READING_SHARE
 
@@ -49,7 +50,6 @@ INSULATION = (
         Fact(value=1.0, unit="MΩ", source="IEC 60364-6, above 500 V (from memory)", low=1.0, high=1.0),
     ),
 )
-_NORMAL_95 = 1.96
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -174,8 +174,8 @@ def ohm_band(ohm, coil_ohm):
     """
     low_ohm = ohm < LOW_OHM.value
     meter = hypot(METER_CLASS["amps"].value, METER_CLASS["volts"].value) if low_ohm else METER_CLASS["ohms"].value
-    share = hypot(coil_ohm.plus_minus / coil_ohm.value, meter, _NORMAL_95 * READING_SHARE.value)
-    half = hypot(share * ohm, 0.0 if low_ohm else _NORMAL_95 * LAST_DIGIT_OHM.value / sqrt(12.0))
+    share = hypot(coil_ohm.plus_minus / coil_ohm.value, meter, NORMAL_95 * READING_SHARE.value)
+    half = hypot(share * ohm, 0.0 if low_ohm else NORMAL_95 * LAST_DIGIT_OHM.value / sqrt(12.0))
     return max(0.0, ohm - half), ohm + half
 
 
@@ -203,7 +203,7 @@ def volt_band(volts, coil_emf, *, speed_from_hz=False):
     Source: JCGM 100 (from memory).
     """
     speed = HZ_SHARE.value if speed_from_hz else HAND_SPEED_SHARE.value
-    parts = (METER_CLASS["volts"].value, _NORMAL_95 * READING_SHARE.value, speed)
+    parts = (METER_CLASS["volts"].value, NORMAL_95 * READING_SHARE.value, speed)
     half = volts * hypot(coil_emf.plus_minus / coil_emf.value, *parts)
     return max(0.0, volts - half), volts + half
 

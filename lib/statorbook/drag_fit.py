@@ -8,18 +8,11 @@ from math import hypot
 import numpy as np
 
 from statorbook.constants import Fact
-from statorbook.drag_rows import (
-    CoastNumbers,
-    DrillNumbers,
-    coast_numbers,
-    coast_speed_rpm,
-    curve_through,
-    drill_numbers,
-)
+from statorbook.drag_rows import CoastNumbers, DrillNumbers, coast_numbers, coast_speed_rpm, drill_numbers
 from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import BadInput, require_number
 from statorbook.estimate import Estimate
-from statorbook.fit_line import students_t
+from statorbook.fit_line import curve_through, students_t
 from statorbook.fit_rows import Fit, odd_row, rows_in_words, usable_rows
 from statorbook.readings import Reading, read_rows
 

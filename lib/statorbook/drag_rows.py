@@ -1,15 +1,15 @@
-"""Rows of a coast-down or of a drill's wattmeter: cells in, numbers out, and the curve that goes through them."""
+"""Rows of a coast-down or of a drill's wattmeter: cells in, numbers out, and the shape of a coast-down."""
 
-import warnings
 from dataclasses import dataclass
 from math import hypot, nan, sqrt
 
 import numpy as np
 
-from statorbook.cells import cell_text, typed_number
+from statorbook.cells import cell_text
 from statorbook.constants import Fact
 from statorbook.errors import BadInput, require_number
-from statorbook.log_columns import HEADINGS
+from statorbook.estimate import NORMAL_95
+from statorbook.log_columns import HEADINGS, number_in
 from statorbook.row_numbers import READING_SHARE, speed_of
 
 REACTION_S = Fact(
@@ -26,7 +26,6 @@ HZ_SHARE = Fact(
     low=0.001,
     high=0.01,
 )
-_NORMAL_95 = 1.96
 # Unit, lowest and highest number; beyond them it is a slip of the pen.
 _LIMITS = {"time_s": ("s", 0, 3_600), "watts_coupled": ("W", 0.1, 5_000), "watts_alone": ("W", 0.1, 5_000)}
 
@@ -101,16 +100,40 @@ def coast_numbers(row, where, stator):
     Valid: errors of speed and time independent.
     Source: JCGM 100 (from memory).
     """
-    time = _number(row, "time_s", where)
+    time = number_in(row, "time_s", _LIMITS, where)
     speed, warnings = speed_of(row, where, stator)
-    by_hz = not cell_text(row.get("speed_rpm"))
-    share = HZ_SHARE.value / _NORMAL_95 if by_hz else READING_SHARE.value
     return {
         "time_s": time.value,
-        "time_sigma_s": hypot(REACTION_S.value / _NORMAL_95, time.step / sqrt(12.0)),
+        "time_sigma_s": hypot(REACTION_S.value / NORMAL_95, time.step / sqrt(12.0)),
         "speed_rpm": speed.value,
-        "speed_sigma_rpm": hypot(share * speed.value, speed.step / sqrt(12.0)),
+        "speed_sigma_rpm": speed_sigma_rpm(row, speed),
     }, warnings
+
+
+def speed_sigma_rpm(row, speed):
+    """Likely error of the speed of a row: the meter's Hz is closer than a hand-held rpm meter.
+
+    Parameters
+    ----------
+    row : dict
+        Raw cells.
+    speed : TypedNumber
+        From `row_numbers.speed_of`.
+
+    Returns
+    -------
+    float
+        One sigma [rpm].
+
+    Notes
+    -----
+    Equation: √((share × speed)² + (last digit)² / 12).
+    Valid: errors of reading and rounding independent.
+    Source: JCGM 100 (from memory).
+    """
+    by_hz = not cell_text(row.get("speed_rpm"))
+    share = HZ_SHARE.value / NORMAL_95 if by_hz else READING_SHARE.value
+    return hypot(share * speed.value, speed.step / sqrt(12.0))
 
 
 def drill_numbers(row, where, stator):
@@ -142,7 +165,7 @@ def drill_numbers(row, where, stator):
     Source: JCGM 100 (from memory).
     """
     speed, warnings = speed_of(row, where, stator)
-    coupled, alone = (_number(row, name, where) for name in ("watts_coupled", "watts_alone"))
+    coupled, alone = (number_in(row, name, _LIMITS, where) for name in ("watts_coupled", "watts_alone"))
     if coupled.value <= alone.value:
         raise BadInput(
             f"{coupled.value:g} W is not more than the {alone.value:g} W of the drill alone",
@@ -226,62 +249,3 @@ def ring_inertia_kgm2(mass_kg, diameter_mm, *, wheel_kg=0.0, wheel_mm=0.0):
             where="added wheel",
         )
     return mass_kg * (diameter_mm / 1000.0) ** 2 / 4.0 + wheel_kg * (wheel_mm / 1000.0) ** 2 / 8.0
-
-
-def curve_through(shape, x, y, sigma, guess, *, zero=None, **ways):
-    """Fit a curve of a known shape to rows by weighted least squares.
-
-    Parameters
-    ----------
-    shape : callable
-        From abscissae and parameters to ordinates.
-    x : ndarray
-        Abscissae, more than there are parameters [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-    guess : sequence of float
-        Parameters near the right ones.
-    zero : int or None
-        Index of a parameter that is held at 0; none when None [-].
-    **ways : object
-        Passed on to `scipy.optimize.curve_fit`, such as a loss that bears wild rows.
-
-    Returns
-    -------
-    tuple
-        Parameters, their covariance if the sigmas are right, and the sum of squared residuals in units of sigma.
-
-    Raises
-    ------
-    BadInput
-        When no curve of this shape comes near the rows.
-    """
-    from scipy.optimize import OptimizeWarning, curve_fit
-
-    free = [i for i in range(len(guess)) if i != zero]
-    values, covariance = np.zeros(len(guess)), np.zeros((len(guess), len(guess)))
-
-    def freed(abscissae, *some):
-        values[free] = some
-        return shape(abscissae, *values)
-
-    def slopes(abscissae, *some):  # steps of their own, since a parameter may be 0
-        steps = np.diag(1e-6 * np.maximum(1.0, np.abs(some)))
-        here = freed(abscissae, *some)
-        return np.column_stack([(freed(abscissae, *(some + step)) - here) / step.max() for step in steps])
-
-    start, ways = [guess[i] for i in free], {"absolute_sigma": True, "jac": slopes, **ways}
-    try:
-        with warnings.catch_warnings(action="error", category=OptimizeWarning):
-            found, covariance[np.ix_(free, free)] = curve_fit(freed, x, y, start, sigma, **ways)
-    except (RuntimeError, OptimizeWarning):
-        raise BadInput("the rows lie on no smooth curve", "one run is allowed", "measure once more") from None
-    values[free] = found
-    return values, covariance, float(np.sum(((y - shape(x, *values)) / sigma) ** 2))
-
-
-def _number(row, field, where):
-    unit, at_least, at_most = _LIMITS[field]
-    return typed_number(row.get(field), unit, at_least=at_least, at_most=at_most, where=f"{where}, {HEADINGS[field]}")

@@ -135,3 +135,21 @@ def limits_in_words(unit, *, above=None, at_least=None, at_most=None, noun="a nu
     unit = "" if unit == "-" else unit
     said = (" " if both else " and ").join(parts) or ("in" if unit else "")
     return " ".join(filter(None, (noun, said, unit, "is allowed")))
+
+
+def many(count, noun):
+    """Say how many.
+
+    Parameters
+    ----------
+    count : int
+        How many [-].
+    noun : str
+        Of what, in the singular.
+
+    Returns
+    -------
+    str
+        Such as "1 cut" or "3 cuts".
+    """
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

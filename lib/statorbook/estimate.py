@@ -5,6 +5,8 @@ from math import floor, log10
 
 from statorbook.errors import require_number
 
+NORMAL_95 = 1.96  # half-width of the 95 % band of a normal error, in sigma
+
 
 @dataclass(frozen=True, kw_only=True)
 class Estimate:
@@ -43,6 +45,11 @@ class Estimate:
     def high(self):
         """Upper end of the 95 % band, in the estimate's own unit [unit]."""
         return self.value + self.plus_minus
+
+    @property
+    def sigma_share(self):
+        """One sigma over the value [-]."""
+        return self.plus_minus / NORMAL_95 / self.value
 
     def times(self, factor, unit=None, how=None):
         """Scale value and half-width by an exactly known factor.

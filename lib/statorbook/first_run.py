@@ -7,13 +7,13 @@ import numpy as np
 
 from statorbook.bank import BankState
 from statorbook.drives.quantity import turned
+from statorbook.estimate import NORMAL_95
 from statorbook.fit_rows import METER_CLASS
 from statorbook.grouping import Winding
 from statorbook.heat import magnet_factor, resistance_factor
 from statorbook.rectifier import bridge
 from statorbook.sweep import sweep
 
-_NORMAL_95 = 1.96
 # How closely a drive's torque curve can be trusted to give the speed.
 _SPEED_SHARE = 0.03
 _STEP, _LEAST_SLOPE = 0.01, 1e-5  # of the speed; N·m per rpm, so that a flat crossing divides by something
@@ -227,7 +227,7 @@ def misfits(case, moved=Moved(), *, speeds=True):
         parts.append((read - amps_at(case, moved)) / case.kept("sigma", amps_sigma))
     if case.open_leads:
         rows, volts = case.open_leads, line_volts_at(case, moved)
-        share = np.hypot(METER_CLASS["volts"].value / _NORMAL_95, [r.speed_sigma_rpm / r.speed_rpm for r in rows])
+        share = np.hypot(METER_CLASS["volts"].value / NORMAL_95, [r.speed_sigma_rpm / r.speed_rpm for r in rows])
         parts.append((np.array([each.line_volts for each in rows]) - volts) / (share * volts))
     if speeds and case.driven:
         sigma = [np.hypot(_SPEED_SHARE * each.speed_rpm, each.speed_sigma_rpm) for each in case.driven]

@@ -1,8 +1,11 @@
-"""Lines through measured points: slope, its ±, and the points that do not belong."""
+"""Lines and curves through measured points: slope, its ±, and the points that do not belong."""
 
+import warnings
 from dataclasses import dataclass
 
 import numpy as np
+
+from statorbook.errors import BadInput
 
 # Chance that a clean log has any row named at all.
 _FAMILY_RISK = 0.05
@@ -203,3 +206,57 @@ def _against_the_rest(some, x, y, sigma, share_off, kept):
     expected_error = max(line.scatter, _LEAST_SCATTER) * np.hypot(sigma[some], x[some] * line.meter_error)
     t_values = np.abs(y[some] - line.value * x[some]) / expected_error
     return np.min(np.abs(share_off(line.value)[some])), np.min(t_values)
+
+
+def curve_through(shape, x, y, sigma, guess, *, zero=None, **ways):
+    """Fit a curve of a known shape to rows by weighted least squares.
+
+    Parameters
+    ----------
+    shape : callable
+        From abscissae and parameters to ordinates.
+    x : ndarray
+        Abscissae, more than there are parameters [unit of x].
+    y : ndarray
+        Ordinates [unit of y].
+    sigma : ndarray
+        Likely error of each ordinate, one sigma [unit of y].
+    guess : sequence of float
+        Parameters near the right ones.
+    zero : int or None
+        Index of a parameter that is held at 0; none when None [-].
+    **ways : object
+        Passed on to `scipy.optimize.curve_fit`, such as a loss that bears wild rows.
+
+    Returns
+    -------
+    tuple
+        Parameters, their covariance if the sigmas are right, and the sum of squared residuals in units of sigma.
+
+    Raises
+    ------
+    BadInput
+        When no curve of this shape comes near the rows.
+    """
+    from scipy.optimize import OptimizeWarning, curve_fit
+
+    free = [i for i in range(len(guess)) if i != zero]
+    values, covariance = np.zeros(len(guess)), np.zeros((len(guess), len(guess)))
+
+    def freed(abscissae, *some):
+        values[free] = some
+        return shape(abscissae, *values)
+
+    def slopes(abscissae, *some):  # steps of their own, since a parameter may be 0
+        steps = np.diag(1e-6 * np.maximum(1.0, np.abs(some)))
+        here = freed(abscissae, *some)
+        return np.column_stack([(freed(abscissae, *(some + step)) - here) / step.max() for step in steps])
+
+    start, ways = [guess[i] for i in free], {"absolute_sigma": True, "jac": slopes, **ways}
+    try:
+        with warnings.catch_warnings(action="error", category=OptimizeWarning):
+            found, covariance[np.ix_(free, free)] = curve_fit(freed, x, y, start, sigma, **ways)
+    except (RuntimeError, OptimizeWarning):
+        raise BadInput("the rows lie on no smooth curve", "one run is allowed", "measure once more") from None
+    values[free] = found
+    return values, covariance, float(np.sum(((y - shape(x, *values)) / sigma) ** 2))

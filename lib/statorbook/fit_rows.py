@@ -6,7 +6,7 @@ from math import hypot, sqrt
 import numpy as np
 
 from statorbook.constants import Fact
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, many
 from statorbook.estimate import Estimate
 from statorbook.fit_line import points_that_do_not_belong, slope_through_origin, students_t
 
@@ -261,4 +261,4 @@ def rows_in_words(count):
     str
         Such as "1 row" or "13 rows".
     """
-    return "1 row" if count == 1 else f"{count} rows"
+    return many(count, "row")

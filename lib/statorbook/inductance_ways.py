@@ -5,7 +5,7 @@ from math import hypot, inf, pi, sqrt
 
 from statorbook.constants import DIODE_DROP_V, Fact
 from statorbook.errors import BadInput, require_number
-from statorbook.estimate import Estimate
+from statorbook.estimate import NORMAL_95, Estimate
 from statorbook.fit_rows import METER_CLASS
 from statorbook.heat import resistance_factor
 from statorbook.rectifier import bridge
@@ -33,7 +33,6 @@ SPEED_SHARE = Fact(
 )
 _ROTOR_OFF_FACTOR = 1.5  # middle between the reading and twice the reading
 _ROOM = 60.0  # reactance over resistance at which the search ends
-_NORMAL_95 = 1.96
 
 
 def from_lcr(line_henry, *, rotor_on):
@@ -196,7 +195,7 @@ def combined(estimates):
     weights = {way: 1.0 / each.plus_minus**2 if each.plus_minus else inf for way, each in estimates.items()}
     total = sum(weights.values())
     mean = sum(weights[way] * each.value for way, each in estimates.items()) / total
-    chi = sum(weights[way] * (each.value - mean) ** 2 for way, each in estimates.items()) * _NORMAL_95**2
+    chi = sum(weights[way] * (each.value - mean) ** 2 for way, each in estimates.items()) * NORMAL_95**2
     widen = max(1.0, sqrt(chi / (len(estimates) - 1))) if len(estimates) > 1 else 1.0
     apart = tuple(way for way, each in estimates.items() if abs(each.value - mean) > each.plus_minus)
     first = next(iter(estimates.values()))

@@ -1,11 +1,10 @@
 """What all parts of a job share: checked when made, refused in one sentence, assumptions listed."""
 
-import re
-from datetime import date as calendar_date
 from typing import ClassVar
 
 from pydantic import BaseModel, ConfigDict, ValidationError, field_validator
 
+from statorbook.cells import day_of
 from statorbook.errors import BadInput
 from statorbook.job_fields import BadField, facts_of, field_facts, labelled, shown
 
@@ -79,11 +78,7 @@ class DatedPart(Part):
     @field_validator("date")
     @classmethod
     def _check_date(cls, date):
-        try:
-            right = not date or (re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", date) and calendar_date.fromisoformat(date))
-        except ValueError:
-            right = False
-        if not right:
+        if date and (day_of(date) is None or date != date.strip()):
             allowed = "a date as year-month-day, such as 2026-05-31, or nothing is allowed"
             raise BadField(f"{shown(date)} was given", allowed, "type the date again", where="Date", field="date")
         return date

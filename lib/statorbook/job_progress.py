@@ -3,7 +3,7 @@
 from hashlib import sha256
 from json import dumps
 
-from statorbook.cells import cell_text
+from statorbook.cells import holds_anything
 from statorbook.errors import BadInput
 from statorbook.job_logs import load_log
 
@@ -127,7 +127,7 @@ class _Log:
     def __init__(self, folder, log):
         self.filled, self.complaint = False, ""
         try:
-            self.filled = any(cell_text(cell) for row in load_log(folder, log)[0].rows for cell in row.values())
+            self.filled = holds_anything(load_log(folder, log)[0].rows)
         except BadInput as complaint:
             self.complaint = str(complaint)
 

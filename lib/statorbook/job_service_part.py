@@ -1,11 +1,11 @@
 """The part of a job that says how the machine is borne, how long it runs, and how often it is looked at."""
 
-from datetime import date
 from typing import ClassVar, Literal
 
 from pydantic import field_validator
 
 from statorbook.bearings import SIZES
+from statorbook.cells import day_of
 from statorbook.job_fields import BadField, labelled
 from statorbook.job_part_base import AssumingPart
 
@@ -54,22 +54,3 @@ class ServicePart(AssumingPart):
             raise BadField(f"{day!r} was given", "a day as year-month-day, such as 2026-05-31, or nothing is allowed",
                            "type the day again", where=where, field=info.field_name)
         return day
-
-
-def day_of(text):
-    """A day as typed.
-
-    Parameters
-    ----------
-    text : str
-        Year-month-day.
-
-    Returns
-    -------
-    date or None
-        None when it is no such day.
-    """
-    try:
-        return date.fromisoformat(text.strip()) if len(text.strip()) == 10 else None
-    except ValueError:
-        return None

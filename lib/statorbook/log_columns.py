@@ -1,5 +1,6 @@
 """The logs of a job: their columns with units, and what a reader sees above each."""
 
+from statorbook.cells import typed_number
 from statorbook.errors import BadInput
 
 # The three logs of the coil's constants.
@@ -87,3 +88,34 @@ def blank_row(log):
         When there is no such log.
     """
     return dict.fromkeys(columns_of(log), "")
+
+
+def number_in(row, field, limits, where, hint=""):
+    """Read one number cell of a log, or refuse it in one sentence.
+
+    Parameters
+    ----------
+    row : dict
+        Raw cells.
+    field : str
+        The column.
+    limits : dict of str to tuple
+        By column its unit, and the lowest and highest number that is no slip of the pen.
+    where : str
+        Log and row, for the sentence.
+    hint : str
+        A guess at what went wrong, put before the next step; may be empty.
+
+    Returns
+    -------
+    TypedNumber
+        The number and its last digit.
+
+    Raises
+    ------
+    BadInput
+        When the cell is empty, no number or out of range.
+    """
+    unit, at_least, at_most = limits[field]
+    where = f"{where}, {HEADINGS[field]}"
+    return typed_number(row.get(field), unit, at_least=at_least, at_most=at_most, where=where, hint=hint)

@@ -5,7 +5,7 @@ from math import hypot, isnan
 import numpy as np
 
 from statorbook.constants import CONDUCTORS
-from statorbook.estimate import Estimate
+from statorbook.estimate import NORMAL_95, Estimate
 from statorbook.fit_line import slope_through_origin
 from statorbook.fit_rows import (METER_CLASS, UNKNOWN_ROOM_K, Fit, balance_warnings, odd_points, odd_row,
                                  pair_balance, random_half_width, rows_in_words, usable_rows)
@@ -64,7 +64,7 @@ def _estimate(used, rows, ohm, sigma, rounding, conductor):
     unknown_c = sum(isnan(used[i].copper_c) for i in rows) / len(rows)
     room = unknown_c * UNKNOWN_ROOM_K.value / (CONDUCTORS[conductor].value + 20.0) * line.value
     half_width = hypot(random_half_width(line), METER_CLASS["ohms"].value * line.value,
-                       1.96 * np.mean(rounding[rows]), room)
+                       NORMAL_95 * np.mean(rounding[rows]), room)
     spread = "scatter (Student's t)" if len(rows) > 1 else "5 % assumed for a single reading"
     return Estimate(value=line.value, plus_minus=float(half_width), unit="Ω",
                     how=f"one phase of the equivalent star at 20 °C from {rows_in_words(len(rows))} of the ohms log; "

@@ -2,10 +2,10 @@
 
 from math import hypot, pi, sqrt
 
-from statorbook.cells import cell_text, typed_number, typed_word
+from statorbook.cells import cell_text, typed_word
 from statorbook.constants import CHEAP_METER_HZ, METER_DIODE_DROP_V, Fact
 from statorbook.errors import BadInput
-from statorbook.log_columns import HEADINGS
+from statorbook.log_columns import HEADINGS, number_in
 from statorbook.stator import Stator
 
 READING_SHARE = Fact(value=0.01, unit="of the reading, one sigma", low=0.003, high=0.03,
@@ -272,9 +272,7 @@ def _meter_warnings(meter, where, hz):
 
 
 def _number(row, field, where, hint=""):
-    unit, at_least, at_most = _LIMITS[field]
-    return typed_number(row.get(field), unit, at_least=at_least, at_most=at_most, where=f"{where}, {HEADINGS[field]}",
-                        hint=hint or _exchanged(row, field))
+    return number_in(row, field, _LIMITS, where, hint or _exchanged(row, field))
 
 
 def _word(row, field, where, words=None, hint=""):

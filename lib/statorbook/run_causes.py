@@ -140,8 +140,7 @@ def causes_for(case, coil_part=None):
 def _of_the_coil(coil_part):
     wide = (0.0, 0.0, 0.0)
     if coil_part is not None:
-        bench = (coil_part.emf, coil_part.resistance, coil_part.inductance)
-        wide = tuple(each.plus_minus / 1.96 / each.value for each in bench)
+        wide = tuple(each.sigma_share for each in (coil_part.emf, coil_part.resistance, coil_part.inductance))
     facts = (MAGNET_SHARE, OHM_SHARE, HENRY_SHARE)
     magnets, ohms, henries = (float(np.hypot(fact.value, share)) for fact, share in zip(facts, wide, strict=True))
     return [

@@ -1,16 +1,15 @@
 """The coil's constants refined by a run: bench and run weighed together, each by its own ±."""
 
 from dataclasses import replace
-from datetime import date
 
 import numpy as np
 
 from statorbook.errors import BadInput
+from statorbook.estimate import NORMAL_95
 from statorbook.first_run import Moved, misfits
 from statorbook.fit_rows import rows_in_words
 from statorbook.job_refined_part import RefinedPart
 
-_NORMAL_95 = 1.96
 _FIELDS = {
     "emf_v_per_rpm": ("emf", "emf_share"),
     "ohm": ("resistance", "ohm_share"),
@@ -58,14 +57,14 @@ def refined(case, coil_part, today):
         )
     estimates = {name: getattr(coil_part, part) for name, (part, _) in _FIELDS.items()}
     found = _weighed(case, coil_part, speeds=False)
-    width = _NORMAL_95 * np.sqrt(np.diag(np.linalg.inv(found.jac.T @ found.jac)))
+    width = NORMAL_95 * np.sqrt(np.diag(np.linalg.inv(found.jac.T @ found.jac)))
     made = {}
     for (name, bench), factor, share in zip(estimates.items(), found.x, width, strict=True):
         made[name] = float(bench.value * factor)
         made[_plus_minus(name)] = float(bench.value * share)
     rows = rows_in_words(len(case.charging) + len(case.open_leads))
     how = f"bench constants and {rows} of the run log, each by its ±"
-    return RefinedPart(date=(today or date.today()).isoformat(), how=how, **made)
+    return RefinedPart(date=today.isoformat(), how=how, **made)
 
 
 def least_misfit(case, coil_part=None):
@@ -93,7 +92,7 @@ def _weighed(case, coil_part, *, speeds):
     from scipy.optimize import least_squares
 
     bench = [getattr(coil_part, part) for part, _ in _FIELDS.values()]
-    sigma = np.array([max(each.plus_minus / _NORMAL_95 / each.value, _LEAST_SHARE) for each in bench])
+    sigma = np.array([max(each.sigma_share, _LEAST_SHARE) for each in bench])
 
     def off(factors):
         moved = replace(Moved(), **{key: float(f) for (_, key), f in zip(_FIELDS.values(), factors, strict=True)})

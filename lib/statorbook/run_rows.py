@@ -5,17 +5,16 @@ from datetime import date
 from functools import cached_property
 from math import hypot, nan, sqrt
 
-from statorbook.cells import cell_text, typed_number
+from statorbook.cells import cell_text, day_of, holds_anything
 from statorbook.conversions import parse_quantity
-from statorbook.drag_rows import HZ_SHARE
+from statorbook.drag_rows import speed_sigma_rpm
 from statorbook.errors import BadInput
+from statorbook.estimate import NORMAL_95
 from statorbook.fit_rows import METER_CLASS
-from statorbook.job_service_part import day_of
-from statorbook.log_columns import HEADINGS
+from statorbook.log_columns import HEADINGS, number_in
 from statorbook.readings import Reading, read_rows
-from statorbook.row_numbers import READING_SHARE, speed_of
+from statorbook.row_numbers import speed_of
 
-_NORMAL_95 = 1.96
 # Unit, lowest and highest number; beyond them it is a slip of the pen.
 _LIMITS = {
     "line_volts": ("V", 0, 2_000),
@@ -180,7 +179,7 @@ def read_run(rows, stator, drive):
     tuple of RunReading
         One for every row that holds anything, bad rows included; empty for an empty log.
     """
-    if not any(cell_text(cell) for row in rows for cell in row.values()):
+    if not holds_anything(rows):
         return ()
     return read_rows("run", RunReading, rows, lambda row, where: _numbers(row, where, stator, drive))
 
@@ -208,19 +207,17 @@ def _first_quantity(drive):
 
 def _numbers(row, where, stator, drive):
     speed, warnings = speed_of(row, where, stator)
-    by_hz = not cell_text(row.get("speed_rpm"))
-    share = HZ_SHARE.value / _NORMAL_95 if by_hz else READING_SHARE.value
     found = {
         "day": _day(row, where),
         "speed_rpm": speed.value,
-        "speed_sigma_rpm": hypot(share * speed.value, speed.step / sqrt(12.0)),
+        "speed_sigma_rpm": speed_sigma_rpm(row, speed),
     }
-    for name, (unit, least, most) in _LIMITS.items():
+    for name in _LIMITS:
         if cell_text(row.get(name)):
-            typed = typed_number(row[name], unit, at_least=least, at_most=most, where=f"{where}, {HEADINGS[name]}")
+            typed = number_in(row, name, _LIMITS, where)
             found[name] = typed.value
             if name == "dc_amps":
-                meter = METER_CLASS["amps"].value / _NORMAL_95 * typed.value
+                meter = METER_CLASS["amps"].value / NORMAL_95 * typed.value
                 found["dc_amps_sigma"] = hypot(meter, typed.step / sqrt(12.0))
     found["source"] = _source(row, where, drive)
     return found, [*warnings, *_gaps(found, where)]

@@ -5,9 +5,9 @@ from datetime import date, timedelta
 from math import ceil, isnan
 
 from statorbook.bearings import bearing_named, equivalent_load_n, l10_hours, turning_force_n, weight_n
+from statorbook.cells import day_of
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
-from statorbook.job_service_part import day_of
 from statorbook.service_rows import read_service
 
 HOT_K = Fact(value=40.0, unit="K above the air", low=25, high=50, source="ball bearing, common practice, no source")

@@ -4,10 +4,9 @@ from dataclasses import dataclass
 from datetime import date
 from math import nan
 
-from statorbook.cells import cell_text, typed_number, typed_word
+from statorbook.cells import cell_text, day_of, holds_anything, typed_word
 from statorbook.errors import BadInput
-from statorbook.job_service_part import day_of
-from statorbook.log_columns import HEADINGS
+from statorbook.log_columns import HEADINGS, number_in
 from statorbook.readings import Reading, read_rows
 
 PLAY = ("none", "slight", "clear")
@@ -62,13 +61,12 @@ def read_service(rows):
     tuple of ServiceReading
         One for every row that holds anything, bad rows included; empty for an empty log.
     """
-    if not any(cell_text(cell) for row in rows for cell in row.values()):
+    if not holds_anything(rows):
         return ()
     return read_rows("service", ServiceReading, rows, _numbers)
 
 
 def _numbers(row, where):
-    field = f"{where}, {HEADINGS['taken_on']}"
     typed = cell_text(row.get("taken_on"))
     day = day_of(typed)
     if day is None:
@@ -76,15 +74,12 @@ def _numbers(row, where):
             f'"{typed[:40]}" was given' if typed else "nothing was given",
             "a day as year-month-day, such as 2026-05-31, is allowed",
             "type the day you looked",
-            where=field,
+            where=f"{where}, {HEADINGS['taken_on']}",
         )
     found = {"day": day}
-    for name, (unit, least, most) in _LIMITS.items():
+    for name in _LIMITS:
         if cell_text(row.get(name)):
-            at = f"{where}, {HEADINGS[name]}"
-            found["run_hours" if name == "hours_run" else name] = typed_number(
-                row[name], unit, at_least=least, at_most=most, where=at
-            ).value
+            found["run_hours" if name == "hours_run" else name] = number_in(row, name, _LIMITS, where).value
     for name, words in WORDS.items():
         if cell_text(row.get(name)):
             found[name] = typed_word(row[name], {word: word for word in words}, where=f"{where}, {HEADINGS[name]}")

@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 from functools import partial
 from math import hypot, inf, isfinite, isnan, nan, sqrt
 
-from statorbook.cells import TypedNumber, cell_text, typed_number
+from statorbook.cells import TypedNumber, cell_text
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
-from statorbook.log_columns import HEADINGS
+from statorbook.log_columns import HEADINGS, number_in
 from statorbook.readings import Reading, read_rows
 from statorbook.row_numbers import READING_SHARE
 
@@ -150,11 +150,11 @@ def coil_numbers(row, where, stator):
         )
     speed_share = 0.0
     if speed_typed:
-        speed = _number(row, "speed_rpm", where)
+        speed = number_in(row, "speed_rpm", _LIMITS, where)
         speed_share = hypot(READING_SHARE.value, 0.5 * speed.step / speed.value)
     if volts_typed:
         is_open = _OPEN_WORDS.fullmatch(cell_text(row["volts"]))
-        volts = _number(row, "volts", where, "choose a higher range of the meter, then " if is_open else "")
+        volts = number_in(row, "volts", _LIMITS, where, "choose a higher range of the meter, then " if is_open else "")
         sigma = hypot(volts.value * hypot(READING_SHARE.value, speed_share), volts.step / sqrt(12.0))
         found |= {"coil_volts_rms": volts.value, "volts_sigma": sigma, "volts_step": volts.step}
     if ohms_typed:
@@ -182,7 +182,7 @@ def ohms_or_open(row, where):
     text = cell_text(row.get("ohms"))
     if _OPEN_WORDS.fullmatch(text):
         return TypedNumber(value=inf, step=0.0)
-    return _number(row, "ohms", where, "for kΩ and MΩ type OL, else " if _BIG_UNIT.search(text) else "")
+    return number_in(row, "ohms", _LIMITS, where, "for kΩ and MΩ type OL, else " if _BIG_UNIT.search(text) else "")
 
 
 def coil_means(readings, quantity):
@@ -239,12 +239,6 @@ def _tooth(row, where, slots):
 def _speed_typed(raw):
     """The speed of a row that may be bad elsewhere; nan when the speed itself cannot be trusted."""
     try:
-        return nan if None in raw else _number(raw, "speed_rpm", "").value
+        return nan if None in raw else number_in(raw, "speed_rpm", _LIMITS, "").value
     except BadInput:
         return nan
-
-
-def _number(row, field, where, hint=""):
-    unit, low, high = _LIMITS[field]
-    where = f"{where}, {HEADINGS[field]}"
-    return typed_number(row.get(field), unit, at_least=low, at_most=high, where=where, hint=hint)

@@ -7,7 +7,7 @@ import numpy as np
 
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
-from statorbook.estimate import Estimate
+from statorbook.estimate import NORMAL_95, Estimate
 from statorbook.fit_rows import rows_in_words
 from statorbook.survey_rows import ODD_SHARE
 
@@ -16,7 +16,7 @@ OPEN_TIMES = Fact(value=20.0, unit="times the middle coil", source="common pract
 FEWEST = 4
 _SIGMAS = 4.0
 # Median distance from the median to one sigma of a normal spread, and the error of a median over that of a mean.
-_MAD_TO_SIGMA, _MEDIAN_TO_MEAN, _NORMAL_95 = 1.4826, 1.2533, 1.96
+_MAD_TO_SIGMA, _MEDIAN_TO_MEAN = 1.4826, 1.2533
 _FEEL = (
     "spin it for two minutes with open leads, stop it and feel the coils: shorted turns are warm, and the rotor turns "
     "heavily and hums, while a coil with too few turns stays cool"
@@ -179,7 +179,7 @@ def compared(name, means):
     spread = _MAD_TO_SIGMA * float(np.median(np.abs(value / middle - 1.0)))
     limits = np.maximum(max(ODD_SHARE[name].value, _SIGMAS * spread), _SIGMAS * step / sqrt(12.0) / middle).tolist()
     of_middle = _MEDIAN_TO_MEAN * float(np.sqrt(np.mean(sigma**2) / len(finite))) / middle
-    half = (_NORMAL_95 * np.hypot(sigma / middle, value / middle * of_middle)).tolist()
+    half = (NORMAL_95 * np.hypot(sigma / middle, value / middle * of_middle)).tolist()
     shares = {}
     for (tooth, mean), plus_minus in zip(finite.items(), half, strict=True):
         how = f"tooth {tooth}, {name}, {rows_in_words(len(mean.rows))}"

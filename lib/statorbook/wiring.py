@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, many
 from statorbook.grouping import CONNECTIONS, Grouping
 
 PHASES = ("A", "B", "C")
@@ -215,7 +215,7 @@ def found_from_words(stator, grouping, words):
     for phase in PHASES:
         if len(paths.setdefault(phase, ())) != grouping.parallel:
             raise BadInput(
-                f"phase {phase} has {_many(len(paths[phase]), 'path')}",
+                f"phase {phase} has {many(len(paths[phase]), 'path')}",
                 f"the grouping {grouping.label} has {grouping.parallel} in each phase",
                 'part the paths by "/", or choose another grouping',
                 where="wiring",
@@ -293,7 +293,3 @@ def _require_equal_paths(stator, paths):
                 "trace the wires again; coils that are thought parallel may be in series",
                 where="wiring",
             )
-
-
-def _many(count, noun):
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

@@ -1,6 +1,7 @@
 """The key in the middle of a bench drawing: what each line and sign means, and how many there are."""
 
 from statorbook.drawings.coil_symbols import HALO, Look, badge, crossed_lines, dot, ring, tag, wire, wire_end
+from statorbook.errors import many
 from statorbook.figures.stator_ring import INK, PHASE_LOOK, pattern_lines
 
 _ROW_PX, _LEFT_PX, _SIGN_PX, _FONT_PX, _RADIUS_PX = 20, -132, 46, 11.5, 200
@@ -60,24 +61,6 @@ def ring_words(plan, name):
         Such as "lead A", or "old star point" for one that ceases.
     """
     return name if name in plan.buses else f"old {name}"
-
-
-def many(count, noun):
-    """Say how many, such as "1 cut" or "3 cuts".
-
-    Parameters
-    ----------
-    count : int
-        How many [-].
-    noun : str
-        Of what; one of it.
-
-    Returns
-    -------
-    str
-        The words.
-    """
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
 
 
 def _moved(x, y, parts):

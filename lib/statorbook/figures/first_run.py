@@ -2,11 +2,11 @@
 
 import numpy as np
 
+from statorbook.estimate import NORMAL_95
 from statorbook.figures.artists import COLOURS, band, hide, line
 from statorbook.figures.fit_points import centre, frame
 
 _POINTS = 120
-_NORMAL_95 = 1.96
 
 
 def draw_first_run(amps_axes, residual_axes, case, predicted, sigma, promise):
@@ -48,7 +48,7 @@ def draw_first_run(amps_axes, residual_axes, case, predicted, sigma, promise):
     amps_axes.set_xlim(0.85 * min(rpm), 1.06 * max(rpm))
     residual_axes.set_xlim(amps_axes.get_xlim())
     band(amps_axes, "promise", *promise, color=COLOURS["band"], alpha=0.5, linewidth=0)
-    reach = _NORMAL_95 * np.asarray(sigma)
+    reach = NORMAL_95 * np.asarray(sigma)
     _points(amps_axes, rpm, np.asarray(amps), reach)
     scale = 100.0 / np.maximum(np.asarray(predicted), 1e-9)
     off = (np.asarray(amps) - predicted) * scale

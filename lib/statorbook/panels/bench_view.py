@@ -1,7 +1,7 @@
 """Panel of chapter 05: the bench drawing, step by step, with a zoom that scrolls inside its own box."""
 
 from statorbook.drawings.bench_drawing import BenchDrawing
-from statorbook.drawings.bench_key import many
+from statorbook.errors import many
 from statorbook.panels.controls import button, slider
 from statorbook.panels.frame import Answer, Panel
 from statorbook.plan_steps import steps

@@ -8,7 +8,7 @@ import ipywidgets as W
 
 from statorbook.chosen import choice_of, choice_words, plan_of
 from statorbook.cut_and_join import LAYOUTS
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, many
 from statorbook.job_parts import PlanPart
 from statorbook.job_progress import planned_for
 from statorbook.job_reader_part import units_of
@@ -145,11 +145,10 @@ def plan_words(plan):
     str
         From what, to what, how many cuts, jumpers and steps.
     """
-    cuts, joins = len(plan.cuts), len(plan.joins)
     proven = " No deal of the coils needs fewer cuts." if plan.fewest_proven else ""
     return (
-        f"From {plan.found.grouping.label} to {plan.grouping.label}: {cuts} {'cut' if cuts == 1 else 'cuts'}, "
-        f"{len(plan.kept)} factory wires from coil to coil kept, {joins} new {'jumper' if joins == 1 else 'jumpers'}, "
+        f"From {plan.found.grouping.label} to {plan.grouping.label}: {many(len(plan.cuts), 'cut')}, "
+        f"{len(plan.kept)} factory wires from coil to coil kept, {many(len(plan.joins), 'new jumper')}, "
         f"{len(steps(plan))} steps.{proven}"
     )
 

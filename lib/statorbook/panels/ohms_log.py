@@ -2,6 +2,7 @@
 
 from math import hypot
 
+from statorbook.estimate import NORMAL_95
 from statorbook.fit_rows import METER_CLASS
 from statorbook.more_readings import more_rows_words
 from statorbook.ohms_fit import fit_ohms
@@ -61,7 +62,7 @@ class OhmsPanel(LogPanel):
         """
         assumed = "" if self.job.stator else " (Copper wire is assumed until the stator facts are saved.)"
         used = [each for each in self._found.readings if each.row in fit.used_rows]
-        last_digit = 1.96 * sum(each.rounding_ohm for each in used) / len(used) / fit.estimate.value
+        last_digit = NORMAL_95 * sum(each.rounding_ohm for each in used) / len(used) / fit.estimate.value
         shared = hypot(METER_CLASS["ohms"].value, last_digit)
         return f"{describe_ohms(fit)}{assumed} {more_rows_words(self.log, fit, shared)}"
 

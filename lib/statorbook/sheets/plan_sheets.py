@@ -5,7 +5,7 @@ from datetime import date
 from io import BytesIO
 from pathlib import Path
 
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, many
 from statorbook.job_files import locked, replace_file
 from statorbook.sheets.paper import (
     BODY_PT,
@@ -172,17 +172,13 @@ def _drawing_page(pdf, sheets):
     new_page(pdf, "Drawing")
     paragraph(
         pdf,
-        f"{sheets.plan.grouping.label}: {_many(counts['cuts'], 'cut')}, {_many(counts['joins'], 'jumper')}. Teeth are "
+        f"{sheets.plan.grouping.label}: {many(counts['cuts'], 'cut')}, {many(counts['joins'], 'jumper')}. Teeth are "
         "numbered clockwise from your mark. The steps on the next pages say the order of the work.",
     )
     pdf.ln(2.0)
     picture = BytesIO(sheets.drawing_svg.replace(_SVG_FONTS, FONT).encode("utf-8"))
     room = pdf.page_break_trigger - pdf.y - 1.0
     pdf.image(picture, x=pdf.l_margin, y=pdf.y, w=pdf.epw, h=room, keep_aspect_ratio=True)
-
-
-def _many(count, noun):
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
 
 
 def _heading(pdf, words, keep_mm=3 * LINE_MM):
