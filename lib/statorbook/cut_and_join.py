@@ -8,7 +8,7 @@ from statorbook.constants import Fact
 from statorbook.errors import BadInput, require_number
 from statorbook.grouping import Grouping
 from statorbook.path_layout import neighbour_paths, spread_paths
-from statorbook.wiring import PHASES, STAR_POINT, FoundWiring
+from statorbook.wiring import STAR_POINT, FoundWiring
 
 LAYOUTS = ("neighbours", "spread")
 JUMPER_ALLOWANCE_MM = Fact(
@@ -127,7 +127,7 @@ class Plan:
     @cached_property
     def joins(self):
         """New jumpers from coil to coil, as a tuple of `Join`, path by path."""
-        names = [f"{phase}{k}" for phase in PHASES for k, path in enumerate(self.paths[phase], 1) for _ in path[1:]]
+        names = [name for name, path in self.wired.named_paths.items() for _ in path[1:]]
         new = [item for item in zip(names, self.wired.links, strict=True) if item[1] not in self.kept]
         return tuple(Join(number=number, path=name, ends=link) for number, (name, link) in enumerate(new, 1))
 

@@ -132,8 +132,8 @@ def first_readings(wired, *, apart=False):
         (where, "ohms" or "volts"): lead pairs and, in star, each lead to the star point; or every path by itself.
     """
     legs = tuple(f"{phase}-star" for phase in PHASES) if wired.connection == "star" else ()
-    paths = tuple(f"{phase}{number}" for phase in PHASES for number in range(1, len(wired.paths[phase]) + 1))
-    return tuple((name, kind) for name in (paths if apart else LEAD_PAIRS + legs) for kind in KINDS)
+    names = tuple(wired.named_paths) if apart else LEAD_PAIRS + legs
+    return tuple((name, kind) for name in names for kind in KINDS)
 
 
 def find_faults(

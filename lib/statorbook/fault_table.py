@@ -83,13 +83,13 @@ def places_to_measure(wired):
         By name; a stretch is named by its two ends as the plan has them, such as "1S-16F".
     """
     found = probes_of(wired)
-    for path in (path for phase in PHASES for path in wired.paths[phase]):
+    for path in wired.named_paths.values():
         # Halves, thirds and quarters are enough to close in on one coil, and quicker than every stretch.
         lengths = {len(path)} | {max(2, len(path) // parts) for parts in (2, 3, 4, 6)}
         for first, last in combinations(path, 2):
             if path.index(last) - path.index(first) + 1 not in lengths:
                 continue
-            ends = ends_in_order(first)[0], ends_in_order(last)[1]
+            ends = ends_in_order(first, last)
             name = "-".join(end.label for end in ends)
             found[name] = Probe(name=name, when=FINISHED, places=ends)
     return found

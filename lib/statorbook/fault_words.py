@@ -12,7 +12,6 @@ from statorbook.faults import (
     SHORTED,
     WRONG_PHASE,
 )
-from statorbook.wiring import PHASES
 
 _MOST_NAMES = 12
 _SURE = 0.99
@@ -183,7 +182,7 @@ def _of_coils(members, wired):
 def _which_coils(teeth, paths, wired):
     """Whole phases by name; a few coils by number and path."""
     phases = sorted({path[0] for path in paths})
-    whole = Counter(phase for phase in PHASES for path in wired.paths[phase] for _ in path)
+    whole = Counter(name[0] for name, path in wired.named_paths.items() for _ in path)
     if len(teeth) > 3 and len(teeth) == sum(whole[phase] for phase in phases):
         return f"{len(teeth)} coils of phase {_listed(phases)}" if len(phases) < 3 else f"{len(teeth)} coils"
     sides = _listed(sorted(paths), most=4)

@@ -196,11 +196,7 @@ class _Ends:
     @cached_property
     def paths(self):
         """(phase, name, first end, last end) of every path."""
-        return [
-            (phase, f"{phase}{number}", ends_in_order(path[0])[0], ends_in_order(path[-1])[1])
-            for phase in PHASES
-            for number, path in enumerate(self.wired.paths[phase], start=1)
-        ]
+        return [(name[0], name, *ends_in_order(*path)) for name, path in self.wired.named_paths.items()]
 
     def starts(self, phase):
         """First ends of all paths of a phase."""
@@ -221,19 +217,18 @@ def _of_coils(wired):
         kind: f"has {'all' if dead == 1.0 else f'about {dead:.0%} of'} its turns shorted".replace("%", " %")
         for kind, dead in SHORTED.items()
     }
-    for phase in PHASES:
-        for number, path in enumerate(wired.paths[phase], start=1):
-            for tooth, _ in path:
-                for kind, clause in clauses.items():
-                    share = {REVERSED: -1.0, OPEN: 0.0}.get(kind)
-                    yield Fault(
-                        kind=kind,
-                        where=str(tooth),
-                        path=f"{phase}{number}",
-                        words=f"coil {tooth} in path {phase}{number} {clause}",
-                        turns=() if share is None else ((tooth, share),),
-                        shorted=((tooth, 1.0 - SHORTED[kind]),) if kind in SHORTED else (),
-                    )
+    for name, path in wired.named_paths.items():
+        for tooth, _ in path:
+            for kind, clause in clauses.items():
+                share = {REVERSED: -1.0, OPEN: 0.0}.get(kind)
+                yield Fault(
+                    kind=kind,
+                    where=str(tooth),
+                    path=name,
+                    words=f"coil {tooth} in path {name} {clause}",
+                    turns=() if share is None else ((tooth, share),),
+                    shorted=((tooth, 1.0 - SHORTED[kind]),) if kind in SHORTED else (),
+                )
 
 
 def _of_buses(wired):

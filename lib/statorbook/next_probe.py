@@ -5,7 +5,7 @@ import numpy as np
 from statorbook.fault_words import named_together
 from statorbook.probes import ALONE, LEAD_PAIRS
 from statorbook.unit_systems import say
-from statorbook.wiring import PHASES, CoilEnd
+from statorbook.wiring import CoilEnd
 
 # What is worth a walk round the machine: leads hang free, the star point is sleeved, coil joints are sleeved and deep.
 _EASE = {"leads": 1.0, "star": 0.9, "coils": 0.7}
@@ -109,7 +109,7 @@ def _through(probe, wired):
     ends = [place for place in probe.places if isinstance(place, CoilEnd)]
     if len(ends) < 2 or ends[0].tooth == ends[1].tooth:
         return ""
-    for path in (path for phase in PHASES for path in wired.paths[phase]):
+    for path in wired.named_paths.values():
         teeth = [tooth for tooth, _ in path]
         if ends[0].tooth in teeth:
             inside = teeth[teeth.index(ends[0].tooth) : teeth.index(ends[1].tooth) + 1]

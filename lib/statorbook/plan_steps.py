@@ -174,24 +174,22 @@ def _tied_together(plan):
 
 
 def _joins(plan):
-    for phase in PHASES:
-        for number, path in enumerate(plan.paths[phase], start=1):
-            name = f"{phase}{number}"
-            made = [join for join in plan.joins if join.path == name]
-            for join in made:
-                first, second = join.ends
-                words = (
-                    f"Jumper {join.number}, path {name}: join {first.words}, to {second.words} "
-                    f"({first.label} to {second.label}). {_JOINT}."
-                )
-                yield "join", join.ends, words, ""
-            if made:
-                yield _path_check(plan, name, path)
+    for name, path in plan.wired.named_paths.items():
+        made = [join for join in plan.joins if join.path == name]
+        for join in made:
+            first, second = join.ends
+            words = (
+                f"Jumper {join.number}, path {name}: join {first.words}, to {second.words} "
+                f"({first.label} to {second.label}). {_JOINT}."
+            )
+            yield "join", join.ends, words, ""
+        if made:
+            yield _path_check(plan, name, path)
 
 
 def _path_check(plan, name, path):
     """Ohms of a path before the buses are made; where both its ends are shared, other paths lie beside it."""
-    first, last = ends_in_order(path[0])[0], ends_in_order(path[-1])[1]
+    first, last = ends_in_order(*path)
     shared = [any(end in ends and len(ends) > 1 for _, ends in plan.stays.values()) for end in (first, last)]
     words = f"Measure the ohms of path {name} from {first.label} to {last.label}: "
     if all(shared):

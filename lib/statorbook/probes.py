@@ -51,9 +51,7 @@ def probes_of(wired):
         By name: paths alone first, then leads, then single coils.
     """
     found = [
-        Probe(name=f"{phase}{number}", when=ALONE, places=_far_apart(path))
-        for phase in PHASES
-        for number, path in enumerate(wired.paths[phase], start=1)
+        Probe(name=name, when=ALONE, places=ends_in_order(*path)) for name, path in wired.named_paths.items()
     ]
     for pair in LEAD_PAIRS:
         found.append(Probe(name=pair, when=FINISHED, places=tuple(f"lead {phase}" for phase in pair.split("-"))))
@@ -92,7 +90,7 @@ def probe_named(wired, name):
     typed = _squeezed(name)
     found = probes.get(known.get(typed)) or _lead_to_iron(typed) or _two_ends(wired, typed)
     if found is None:
-        paths = [probe.name for probe in probes.values() if probe.when == ALONE]
+        paths = list(wired.named_paths)
         raise BadInput(
             f"{name.strip()[:40]!r} was given",
             f"two leads such as A-B, a path from {paths[0]} to {paths[-1]}, a coil such as tooth 7, two coil ends such "
@@ -120,10 +118,6 @@ def between_ends(one, other):
     """
     first, second = sorted((one, other))
     return Probe(name=f"{first.label}-{second.label}", when=ALONE, places=(first, second))
-
-
-def _far_apart(path):
-    return ends_in_order(path[0])[0], ends_in_order(path[-1])[1]
 
 
 def _lead_to_iron(typed):

@@ -43,22 +43,24 @@ class CoilEnd:
         return f"tooth {self.tooth}, {'start' if self.side == 'S' else 'finish'}"
 
 
-def ends_in_order(coil):
-    """Name the two ends of a coil as they are met on the way from the lead.
+def ends_in_order(first, *others):
+    """Name the two ends of a coil, or of coils in a row, as they are met on the way from the lead.
 
     Parameters
     ----------
-    coil : tuple of int
+    first : tuple of int
         (tooth, direction); direction +1 passes from start to finish, −1 from finish to start.
+    *others : tuple of int
+        The coils after it, the same way.
 
     Returns
     -------
     tuple of CoilEnd
-        The end met first, then the other.
+        The end met first, then the one met last.
     """
-    tooth, direction = coil
-    start, finish = CoilEnd(tooth=tooth, side="S"), CoilEnd(tooth=tooth, side="F")
-    return (start, finish) if direction > 0 else (finish, start)
+    last = others[-1] if others else first
+    entered = CoilEnd(tooth=first[0], side="S" if first[1] > 0 else "F")
+    return entered, CoilEnd(tooth=last[0], side="F" if last[1] > 0 else "S")
 
 
 def angle_class(stator, tooth):
@@ -116,7 +118,7 @@ class FoundWiring:
         _require_every_tooth_once(self.stator, teeth)
         for phase in PHASES:
             _require_own_phase(self.stator, phase, self.paths[phase])
-        _require_one_sense(self.stator, self.paths)
+        _require_one_sense(self.stator, self.named_paths.values())
         _require_equal_paths(self.stator, self.paths)
 
     @property
@@ -132,22 +134,24 @@ class FoundWiring:
         return direction * self.stator.coils[tooth - 1].polarity
 
     @cached_property
+    def named_paths(self):
+        """Every path by its name, such as "A1": name → tuple of (tooth, direction), phase by phase."""
+        return {f"{phase}{number}": path for phase in PHASES for number, path in enumerate(self.paths[phase], start=1)}
+
+    @cached_property
     def links(self):
         """Wires from coil to coil, as a tuple of (end that is left, end that is entered), phase by phase."""
-        return tuple(
-            (ends_in_order(before)[1], ends_in_order(after)[0])
-            for phase in PHASES
-            for path in self.paths[phase]
-            for before, after in pairwise(path)
-        )
+        pairs = (pair for path in self.named_paths.values() for pair in pairwise(path))
+        return tuple((ends_in_order(before)[1], ends_in_order(after)[0]) for before, after in pairs)
 
     @cached_property
     def nets(self):
         """Where several ends meet: "lead A", "lead B", "lead C" and in star "star point"; name → frozenset of ends."""
-        found = {f"lead {phase}": {ends_in_order(path[0])[0] for path in self.paths[phase]} for phase in PHASES}
-        for phase in PHASES:
-            name = STAR_POINT if self.connection == "star" else _FAR_IN_DELTA[phase]
-            found.setdefault(name, set()).update(ends_in_order(path[-1])[1] for path in self.paths[phase])
+        found = {f"lead {phase}": set() for phase in PHASES}
+        for name, path in self.named_paths.items():
+            entered, left = ends_in_order(*path)
+            found[f"lead {name[0]}"].add(entered)
+            found.setdefault(STAR_POINT if self.connection == "star" else _FAR_IN_DELTA[name[0]], set()).add(left)
         return {name: frozenset(ends) for name, ends in found.items()}
 
 
@@ -267,8 +271,7 @@ def _require_one_sense(stator, paths):
     """All coils the way their polarity asks, or all the other way: then every path adds up."""
     senses = {
         tooth: direction * stator.coils[tooth - 1].polarity
-        for phase in PHASES
-        for path in paths[phase]
+        for path in paths
         for tooth, direction in path
     }
     fewer = min((1, -1), key=lambda sense: (list(senses.values()).count(sense), sense))

@@ -12,7 +12,7 @@ from statorbook.drawings.coil_symbols import HALO, Look, badge, cross, dot, ring
 from statorbook.errors import BadInput
 from statorbook.figures.stator_ring import INK, iron, ring_of_words, tooth
 from statorbook.plan_steps import steps
-from statorbook.wiring import PHASES, STAR_POINT, CoilEnd
+from statorbook.wiring import STAR_POINT, CoilEnd
 
 _THERE, _LATER, _LEFT_OUT = Look(state="there"), Look(state="later"), None
 
@@ -72,12 +72,7 @@ class BenchDrawing:
     @cached_property
     def _names(self):
         """The path of each coil, such as "A2", by tooth."""
-        return {
-            coil: f"{phase}{number}"
-            for phase in PHASES
-            for number, path in enumerate(self.plan.paths[phase], 1)
-            for coil, _ in path
-        }
+        return {coil: name for name, path in self.plan.wired.named_paths.items() for coil, _ in path}
 
     @cached_property
     def _step_of(self):

@@ -32,9 +32,8 @@ def faults_answer(wired, coil, copper_c, hand_rpm, readings):
     Answer
         Sentence with the next reading to take, and a table of what is still possible.
     """
-    paths = [each for each in readings if _is_path(wired, each)]
     apart = not any(each.probe.name in LEAD_PAIRS or each.probe.name.endswith("-star") for each in readings)
-    telling = readings if apart else [each for each in readings if each not in paths]
+    telling = readings if apart else [each for each in readings if each.probe.name not in wired.named_paths]
     measured = [one for each in telling for one in _measured(each)]
     found = find_faults(
         wired,
@@ -47,10 +46,6 @@ def faults_answer(wired, coil, copper_c, hand_rpm, readings):
         return Answer(sentence=found.sentence)
     sentence = " ".join(filter(None, (found.sentence, found.next_words)))
     return Answer(sentence=sentence, table=None if found.healthy else _ranking(found))
-
-
-def _is_path(wired, reading):
-    return reading.probe.name in {f"{phase}{n + 1}" for phase, paths in wired.paths.items() for n in range(len(paths))}
 
 
 def _measured(reading):
