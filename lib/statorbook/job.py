@@ -114,6 +114,31 @@ class Job(PartsByName):
         """The job's name, which is its folder's name."""
         return self.folder.name
 
+    def opened_anew(self):
+        """The same job read anew, for a panel with a log: rows may replace only those that this very panel has read.
+
+        Returns
+        -------
+        Job
+            A handle of its own, with the same notice.
+        """
+        return Job(self.folder, notice=self.notice)
+
+    def has_log(self, log):
+        """Whether a log was begun.
+
+        Parameters
+        ----------
+        log : str
+            One of `log_columns.ALL_LOGS`.
+
+        Returns
+        -------
+        bool
+            True once its file is there.
+        """
+        return (self.folder / f"{log}.csv").exists()
+
     def save_part(self, name, part):
         """Write one part, leaving every other part as it is on the disk at this moment.
 
@@ -146,7 +171,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
+            One of `log_columns.ALL_LOGS`.
 
         Returns
         -------
@@ -167,7 +192,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
+            One of `log_columns.ALL_LOGS`.
 
         Returns
         -------
@@ -187,7 +212,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            "spin", "shorted", "ohms", "coast", "drill", "coils" or "checks".
+            One of `log_columns.ALL_LOGS`.
         rows : list of dict
             Text by column, every column present.
 

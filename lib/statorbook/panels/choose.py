@@ -24,6 +24,7 @@ from statorbook.panels.controls import choice, slider
 from statorbook.panels.drive_sliders import DriveSliders
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.groupings import all_groupings, plus_minus_words
+from statorbook.panels.own_job import require_own, whose
 from statorbook.sweep import sweep
 from statorbook.uncertainty import amps_band
 from statorbook.verdict import describe
@@ -120,9 +121,8 @@ class ChoosePanel(Panel):
         at = row.points[self.state.value]
         state = found.bank.states[self.state.value]
         self._draw(now, found, row, at)
-        whose = f"Job {self.job.name}, not your own: " if self.job.notice else ""
-        sentence = f"{whose}{row.verdict.capitalize()}. {describe(row)} {row.reason[:1].upper()}{row.reason[1:]} "
-        sentence += plus_minus_words(now, row.grouping)
+        sentence = f"{whose(self.job)}{row.verdict.capitalize()}. {describe(row)} "
+        sentence += f"{row.reason[:1].upper()}{row.reason[1:]} {plus_minus_words(now, row.grouping)}"
         if self.state.value != 1:
             sentence += (
                 f" With the bank {state.name}: {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) at {at.speed_rpm:.0f} rpm."
@@ -176,13 +176,8 @@ class ChoosePanel(Panel):
         BadInput
             When the job was changed elsewhere since this panel was made; nothing is saved then.
         """
-        if self.job.notice:
-            raise BadInput(
-                f"this panel shows the job {self.job.name}, not your own",
-                "a grouping is written only to the job that is open",
-                "fill in what your job still lacks, press “Run the page”, then write",
-                where="grouping",
-            )
+        next_step = "fill in what your job still lacks, press “Run the page”, then write"
+        require_own(self.job, "a grouping is written only to the job that is open", next_step, "grouping")
         elsewhere = [name for name, part in self._parts().items() if part != self._opened_with[name]]
         if elsewhere:
             raise BadInput(

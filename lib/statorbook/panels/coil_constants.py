@@ -4,7 +4,6 @@ from datetime import date
 
 from statorbook.errors import BadInput
 from statorbook.fit import coil_estimates, terminal_constants
-from statorbook.job import Job
 from statorbook.job_parts import CoilPart
 from statorbook.job_results_parts import facts_worked_out_for
 from statorbook.machine import WRITE_CONSTANTS, stale_words
@@ -25,7 +24,7 @@ class CoilPanel(Panel):
     """
 
     def __init__(self, job, *, follows=()):
-        self.job = Job.open(job.name, job.folder.parent)
+        self.job = job.opened_anew()
         self.keep_all = use_every_row()
         super().__init__(inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=4)
         for panel in follows:
@@ -44,13 +43,9 @@ class CoilPanel(Panel):
         BadInput
             When stator facts, volts or ohms are missing.
         """
+        found = constants_at_leads(self.job, "coil constants", keep_all=self.keep_all.value)
         part = self.job.stator
-        missing = missing_for_constants(self.job)
-        if missing:
-            raise BadInput(missing, "stator facts, a usable spin row and a usable ohms row are needed",
-                           "fill in what is missing", where="coil constants")
         metals = {"conductor": part.conductor, "magnet": part.magnet}
-        found = terminal_constants(bench_logs(self.job, part), part.to_stator(), keep_all=self.keep_all.value, **metals)
         return coil_estimates(part.to_stator(), part.to_found_grouping(), found, **metals), found
 
     def answer(self):
@@ -96,6 +91,37 @@ class CoilPanel(Panel):
         if same:
             return "The job holds these constants."
         return "The job holds other constants: press the button to renew them."
+
+
+def constants_at_leads(job, where, *, keep_all=False):
+    """What the leads show, from all three logs of a job.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    where : str
+        What is worked out, for a refusal.
+    keep_all : bool
+        Use odd rows too.
+
+    Returns
+    -------
+    TerminalConstants
+        Volts, ohms and henries of the equivalent star.
+
+    Raises
+    ------
+    BadInput
+        When stator facts, volts or ohms are missing.
+    """
+    missing = missing_for_constants(job)
+    if missing:
+        raise BadInput(missing, "stator facts, a usable spin row and a usable ohms row are needed",
+                       "fill in what is missing", where=where)
+    part = job.stator
+    return terminal_constants(bench_logs(job, part), part.to_stator(), conductor=part.conductor, magnet=part.magnet,
+                              keep_all=keep_all)
 
 
 def missing_for_constants(job):

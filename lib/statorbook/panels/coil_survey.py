@@ -2,11 +2,13 @@
 
 from dataclasses import dataclass
 
+from statorbook.cells import holds_anything
 from statorbook.coil_survey import Survey, fit_survey
 from statorbook.errors import BadInput
 from statorbook.figures.coil_bars import draw_coil_bars
 from statorbook.figures.kept import KeptFigure
 from statorbook.panels.frame import Answer
+from statorbook.panels.job_log import row_verdict
 from statorbook.panels.log_panel import NO_STATOR, Judged, LogPanel, why_no_fit
 from statorbook.survey_rows import read_coils
 
@@ -41,7 +43,7 @@ class Surveyed(Judged):
     def verdicts(self):
         """What is to be said about each row, by its number."""
         odd = {coil.tooth: coil.sentence for coil in self.fit.odd} if self.fit else {}
-        return {reading.row: _verdict(reading, odd) for reading in self.readings}
+        return {reading.row: row_verdict(reading, odd.get(reading.tooth)) for reading in self.readings}
 
 
 class CoilSurveyPanel(LogPanel):
@@ -56,7 +58,6 @@ class CoilSurveyPanel(LogPanel):
     log, draw = "coils", draw_coil_bars
 
     def __init__(self, job):
-        self._unstarted = not (job.folder / f"{self.log}.csv").exists()
         super().__init__(job, figure=KeptFigure(rows=2, height_in=5.2, sharex=True), sentence_lines=5)
         self.keep_all.layout.display = "none"  # every usable row counts here; an odd coil is the finding
 
@@ -73,7 +74,7 @@ class CoilSurveyPanel(LogPanel):
         Surveyed
             Readings and survey; the verdict of each row stands even when there is no survey.
         """
-        if not any(text for row in rows for text in row.values()):
+        if not holds_anything(rows):
             return Surveyed(missing=NOT_NEEDED_YET)
         part = self.job.stator
         if part is None:
@@ -113,17 +114,7 @@ class CoilSurveyPanel(LogPanel):
             Sentence, picture, caution.
         """
         found = self._found
-        if self._unstarted:  # the only note then is that there is no file yet, which the first cell mends
-            self._notes = ()
         sentence = found.missing or self.headline(found.fit)
         self._figure.draw(type(self).draw, found.fit)
         picture = self._figure.svg(f"Coils log. {sentence}")
         return Answer(sentence=sentence, pictures=(picture,), caution=" ".join((*self._notes, HOW, SURVEY_CAUTION)))
-
-
-def _verdict(reading, odd):
-    if reading.refusal:
-        return f"bad: {reading.refusal}"
-    if reading.tooth in odd:
-        return f"odd: {odd[reading.tooth]}"
-    return f"good: {' '.join(reading.warnings)}"

@@ -1,5 +1,8 @@
 """The controls that panels are made of: label with unit in front, wide enough, stock look."""
 
+from base64 import b64encode
+from html import escape
+
 import ipywidgets as W
 
 from statorbook.conversions import parse_count, parse_quantity, usual_units
@@ -191,6 +194,29 @@ def button(label, call, *, main=False):
                     layout=W.Layout(width="auto", align_self="flex-start"))
     made.on_click(call)
     return made
+
+
+def download_link(name, data, mime, verb="Save"):
+    """A link that carries a file inside itself, so that it works wherever the page is shown.
+
+    Parameters
+    ----------
+    name : str
+        Name of the file.
+    data : bytes
+        What is in it.
+    mime : str
+        Its media type, such as "text/csv".
+    verb : str
+        What is done with it.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    name = escape(name)
+    return f'<a download="{name}" href="data:{mime};base64,{b64encode(data).decode()}">{verb} {name}</a>'
 
 
 class NumberField(W.Text):

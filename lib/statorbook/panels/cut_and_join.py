@@ -1,8 +1,6 @@
 """Panels of chapter 05: the plan with its drawing and meter checks, and the sheets for printing."""
 
-from base64 import b64encode
 from datetime import date
-from html import escape
 
 import ipywidgets as W
 
@@ -13,10 +11,11 @@ from statorbook.job_parts import PlanPart
 from statorbook.job_progress import planned_for
 from statorbook.job_reader_part import units_of
 from statorbook.panels.bench_view import BenchView
-from statorbook.panels.controls import choice
+from statorbook.panels.controls import choice, download_link
 from statorbook.panels.fault_answer import faults_answer
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.meter_checks import MeterChecks
+from statorbook.panels.own_job import require_own, whose
 from statorbook.panels.table import Table
 from statorbook.plan_steps import steps
 from statorbook.sheets.job_sheets import write_sheets
@@ -81,9 +80,8 @@ class CutPanel(Panel):
             Sentence, and a table of both layouts.
         """
         plans = {layout: plan_of(self.job, self.choice, layout) for layout in LAYOUTS}
-        whose = f"Job {self.job.name}, not your own: " if self.job.notice else ""
         return Answer(
-            sentence=f"{whose}{plan_words(plans[self.layout.value])}",
+            sentence=f"{whose(self.job)}{plan_words(plans[self.layout.value])}",
             caution=" ".join(filter(None, (choice_words(self.job), self._survey(plans[self.layout.value])))),
             table=self._both(plans),
         )
@@ -111,15 +109,11 @@ class CutPanel(Panel):
         BadInput
             When the page shows another job than the reader's, or no grouping is written yet.
         """
-        if self.job.notice or self.job.choice is None:
-            raise BadInput(
-                f"this panel shows the job {self.job.name}, not your own"
-                if self.job.notice
-                else f"the job {self.job.name} has no grouping yet",
-                "a plan is saved for the grouping that the reader's job holds",
-                "write a grouping on page 04_choose_a_grouping, press “Run the page” here, then save",
-                where="plan",
-            )
+        allowed = "a plan is saved for the grouping that the reader's job holds"
+        next_step = "write a grouping on page 04_choose_a_grouping, press “Run the page” here, then save"
+        require_own(self.job, allowed, next_step, "plan")
+        if self.job.choice is None:
+            raise BadInput(f"the job {self.job.name} has no grouping yet", allowed, next_step, where="plan")
         parts = {"stator": self.job.stator, "choice": self.job.choice}
         made = PlanPart(
             date=date.today().isoformat(),
@@ -188,12 +182,9 @@ class SheetsPanel(Panel):
         """Write the PDF."""
         planned = self._planned
         path = write_sheets(planned.job, planned.plan(), self.paper.value, planned.checks.checks)
-        data = b64encode(path.read_bytes()).decode()
-        name = escape(f"{planned.job.name}_{path.name}")
-        self.link.value = (
-            f'<a download="{name}" href="data:application/pdf;base64,{data}" style="font-size:1.1em">'
-            f"Save or print {name}</a>"
-        )
+        name = f"{planned.job.name}_{path.name}"
+        link = download_link(name, path.read_bytes(), "application/pdf", verb="Save or print")
+        self.link.value = f'<div style="font-size:1.1em">{link}</div>'
         self.message.say(
             f"Written: {path.name} in the folder of the job {planned.job.name}. The link above saves a copy."
         )

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from statorbook.cells import holds_anything
 from statorbook.drag_fit import INERTIA_SHARE, fit_coast, fit_drill, read_drag
 from statorbook.drag_rows import ring_inertia_kgm2
 from statorbook.errors import BadInput
@@ -13,6 +14,7 @@ from statorbook.job_reader_part import units_of
 from statorbook.panels.controls import NumberField, button, side_by_side, stacked
 from statorbook.panels.form_field import number_field
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, Judged, LogPanel, why_no_fit
+from statorbook.panels.own_job import require_own
 from statorbook.unit_systems import shown_unit, to_shown
 
 WRITE = "Write this drag to the drive"
@@ -47,8 +49,6 @@ class DragPanel(LogPanel):
     caution = ""
 
     def __init__(self, job, *, figure=None, fields=()):
-        self._notice = job.notice
-        self._unstarted = not (job.folder / f"{self.log}.csv").exists()
         super().__init__(job, figure=figure, sentence_lines=4)
         *rest, actions, message = self.widget.children
         for field in (each for pair in fields for each in pair):
@@ -70,7 +70,7 @@ class DragPanel(LogPanel):
         Judged
             Readings and fit; the verdict of each row stands even when there is no fit.
         """
-        filled = any(text for row in rows for text in row.values())
+        filled = holds_anything(rows)
         if not filled or self.job.stator is None:
             return Judged(missing=NO_STATOR if filled else NOTHING_YET)
         readings = read_drag(self.log, rows, self.job.stator.to_stator())
@@ -118,8 +118,6 @@ class DragPanel(LogPanel):
         Answer
             Sentence, picture, warnings.
         """
-        if self._unstarted:  # the only note then is that there is no file yet, which the first cell mends
-            self._notes = ()
         found = super().answer()
         return replace(found, caution=" ".join(filter(None, (self.caution, found.caution))))
 
@@ -132,13 +130,8 @@ class DragPanel(LogPanel):
             When there is no drag or no drive yet, or this is not the reader's own job; nothing is saved then.
         """
         fit, drive = self._found.fit, self.job.drive
-        if self._notice:
-            raise BadInput(
-                f"this panel shows the job {self.job.name}, not your own",
-                "a drag is written only to the job that is open",
-                "open or create your own job on the page 00_start_here",
-                where="drag",
-            )
+        next_step = "open or create your own job on the page 00_start_here"
+        require_own(self.job, "a drag is written only to the job that is open", next_step, "drag")
         if fit is None:
             raise BadInput(
                 "there is no drag to write yet",

@@ -8,15 +8,13 @@ import numpy as np
 from statorbook.bank import BankState
 from statorbook.chosen import choice_of
 from statorbook.comparison import compare
-from statorbook.errors import BadInput
 from statorbook.figures.first_run import draw_first_run, speeds_for
 from statorbook.figures.kept import KeptFigure
 from statorbook.first_run import amps_at, amps_sigma
-from statorbook.job import Job
-from statorbook.log_columns import HEADINGS, columns_of
 from statorbook.machine import machine_from
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.grid import LogGrid
+from statorbook.panels.job_log import log_grid, row_verdict
+from statorbook.panels.own_job import require_own, whose
 from statorbook.panels.table import Table
 from statorbook.run_causes import alike, as_promised, rank_causes
 from statorbook.run_refine import refined
@@ -28,7 +26,6 @@ CAUTION = (
     "Guard on, sleeves tied back, and never take the bank or its fuse off while it turns: the volts jump and the rotor "
     "runs away."
 )
-_WIDTHS = {"note": "minmax(8em, 26em)"}
 _SHOWN = 6
 
 
@@ -46,16 +43,12 @@ class FirstRunPanel(Panel):
     log = "run"
 
     def __init__(self, job, today=None):
-        # A handle of its own: a log may be replaced only by rows that began from what this panel has read.
-        self.job = Job.open(job.name, job.folder.parent)
-        self.notice, self._today, self._complete = job.notice, today, False
+        self.job = job.opened_anew()
+        self._today, self._complete = today, False
         self.machine, self.choice = machine_from(job), choice_of(job)
         self._figure = KeptFigure(rows=2, height_in=5.2, sharex=True)
-        heads = {name: HEADINGS[name] for name in columns_of(self.log)}
-        heads["drive_reading"] = source_heading(self.machine.drive) or "Source, none to read"
-        self.grid = LogGrid(
-            heads, self.job.read_log(self.log), {}, self._judge, save=self._store, widths=_WIDTHS, log=self.log
-        )
+        heads = {"drive_reading": source_heading(self.machine.drive) or "Source, none to read"}
+        self.grid = log_grid(self.job, self.log, self._judge, heads=heads)
         super().__init__(
             inputs=[self.grid],
             actions={"Keep the refined constants beside the old ones": self.write},
@@ -64,14 +57,11 @@ class FirstRunPanel(Panel):
         )
         self._complete = True
 
-    def _store(self, rows):
-        self.job.save_log(self.log, rows)
-
     def _judge(self, rows):
         self._readings = read_run(rows, self.machine.stator, self.machine.drive)
         if self._complete:
             self.redraw()
-        return {each.row: _verdict(each) for each in self._readings}
+        return {each.row: row_verdict(each) for each in self._readings}
 
     def case(self):
         """The rows that can be held against the promise.
@@ -96,14 +86,13 @@ class FirstRunPanel(Panel):
         Answer
             Sentence, picture, ranking of causes.
         """
-        whose = f"Job {self.job.name}, not your own: " if self.notice else ""
         if not self._readings:
             self._figure.draw(draw_first_run, None, (), (), None)
-            words = f"{whose}No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
+            words = f"{whose(self.job)}No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
             return Answer(sentence=words, pictures=(self._figure.svg(words),), caution=CAUTION)
         case = self.case()
         ranked = () if as_promised(case, self.job.coil) else rank_causes(case, self.job.coil)
-        sentence = f"{whose}{headline(case)} {cause_words(ranked)}"
+        sentence = f"{whose(self.job)}{headline(case)} {cause_words(ranked)}"
         self._draw(case)
         picture = self._figure.svg(f"Amps of the run beside the promise. {sentence}")
         return Answer(sentence=sentence, pictures=(picture,), table=_table(ranked), caution=CAUTION)
@@ -130,13 +119,10 @@ class FirstRunPanel(Panel):
         BadInput
             When the page shows another job than the reader's, or no row can be compared.
         """
-        if self.notice:
-            raise BadInput(
-                f"this panel shows the job {self.job.name}, not your own",
-                "refined constants are kept only in the job that is open",
-                "fill in what your job still lacks and press “Run the page”",
-                where="refined constants",
-            )
+        next_step = "fill in what your job still lacks and press “Run the page”"
+        require_own(
+            self.job, "refined constants are kept only in the job that is open", next_step, "refined constants"
+        )
         made = refined(self.case(), self.job.coil, self._today or date.today())
         self.job.save_part("refined", made)
         said = ", ".join(f"{name} {each}" for name, each in zip(("EMF", "ohms", "inductance"), made.estimates.values()))
@@ -201,12 +187,6 @@ def cause_words(ranked):
         return f"It is best explained by the {best.words}. To prove it, read {best.cause.tell}."
     others = ", or ".join(each.words for each in same)
     return f"These readings cannot tell apart: {others}. To settle it, read {best.cause.tell}."
-
-
-def _verdict(reading):
-    if reading.refusal:
-        return f"bad: {reading.refusal}"
-    return f"good: {' '.join(reading.warnings)}"
 
 
 def _table(ranked):

@@ -4,6 +4,7 @@ from html import escape
 
 import ipywidgets as W
 
+from statorbook.cells import holds_anything
 from statorbook.panels.controls import button, choice, side_by_side, stacked
 from statorbook.panels.grid_exchange import GridExchange
 from statorbook.panels.guard import BAD, GOOD, ODD, QUIET, MessageLine
@@ -88,6 +89,7 @@ class LogGrid:
         self._which = choice("Row", [1], 1)
         self._which.layout.width, self._which.style.description_width = "9em", "3em"
         self._undo, self._redo = self._button("Undo", self.undo), self._button("Redo", self.redo)
+        self._undo.disabled = self._redo.disabled = True
         buttons = [self._button("Add a row", self.add_row),
                    self._button("Add a row like the last", lambda: self.add_row(like_last=True)), self._which,
                    self._button("Remove this row", lambda: self.remove_row(self._which.value)), self._undo, self._redo]
@@ -109,7 +111,7 @@ class LogGrid:
             One dict for each row, empty rows at the end left out.
         """
         raws = [row.raw for row in self._rows]
-        while raws and not any(map(_holds_something, raws[-1].values())):
+        while raws and not holds_anything(raws[-1:]):
             raws.pop()
         return raws
 
@@ -238,7 +240,6 @@ class LogGrid:
         chosen = self._which.value or 1
         self._which.options = list(range(1, len(self._rows) + 1)) or [1]
         self._which.value = min(chosen, len(self._which.options))
-        self._undo.disabled, self._redo.disabled = not self._past, not self._future
 
     def _ask(self):
         said = self._on_change(self.rows()) if self._on_change else None
@@ -257,10 +258,6 @@ def _cell(text, words):
         return W.Text(value=text, continuous_update=False, layout=W.Layout(width="auto"))
     known = ["", *words]
     return W.Dropdown(options=known if text in known else [*known, text], value=text, layout=W.Layout(width="auto"))
-
-
-def _holds_something(cell):
-    return bool(cell.strip() if isinstance(cell, str) else cell)
 
 
 def _heading(text):

@@ -1,15 +1,12 @@
 """Below a log's grid: paste rows from a spreadsheet, bring in a file from another hand, take the log out as CSV."""
 
-from base64 import b64encode
-from html import escape
-
 import ipywidgets as W
 
 from statorbook.errors import BadInput
 from statorbook.log_columns import blank_row
 from statorbook.log_paste import pasted_rows, text_of
 from statorbook.log_text import format_log
-from statorbook.panels.controls import button, side_by_side, stacked
+from statorbook.panels.controls import button, download_link, side_by_side, stacked
 
 _HINT = "Copy rows in a spreadsheet and paste them here, with or without headings and units."
 
@@ -67,7 +64,6 @@ class GridExchange:
     def out(self):
         """Offer the log as a CSV file."""
         rows = [{**blank_row(self._log), **row} for row in self._grid.rows()]
-        data = b64encode(format_log(self._log, rows, f"{self._log}.csv")).decode()
-        name = escape(f"{self._log}.csv")
-        self.link.value = f'<a download="{name}" href="data:text/csv;base64,{data}">Save {name}</a>'
+        name = f"{self._log}.csv"
+        self.link.value = download_link(name, format_log(self._log, rows, name), "text/csv")
         self._grid.message.say(f"The link saves the log as it stands, {len(rows)} rows.")

@@ -4,15 +4,12 @@ from datetime import date
 
 from statorbook.coil import StarEquivalent
 from statorbook.errors import BadInput
-from statorbook.fit import terminal_constants
 from statorbook.grouping import coil_from_star
 from statorbook.inductance_ways import combined, from_lcr, from_load
-from statorbook.job import Job
 from statorbook.job_parts import HenriesPart
-from statorbook.panels.coil_constants import missing_for_constants
+from statorbook.panels.coil_constants import constants_at_leads
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.log_panel import bench_logs
 from statorbook.panels.table import Table
 
 CAUTION = (
@@ -35,7 +32,7 @@ class InductanceWaysPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job = Job.open(job.name, job.folder.parent)
+        self.job = job.opened_anew()
         words = "Save these readings"
         self.form = Form(HenriesPart, self.job.henries, save=self._save, groups=_GROUPS, save_words=words)
         actions = {"Write the weighted inductance to the job": self.write}
@@ -58,13 +55,8 @@ class InductanceWaysPanel(Panel):
         BadInput
             When stator facts, volts or ohms are missing, or a reading cannot be.
         """
+        found = constants_at_leads(self.job, "inductance")
         facts, read = self.job.stator, self.job.henries
-        missing = missing_for_constants(self.job)
-        if missing:
-            raise BadInput(missing, "stator facts, a usable spin row and a usable ohms row are needed",
-                           "fill in what is missing", where="inductance")
-        metals = {"conductor": facts.conductor, "magnet": facts.magnet}
-        found = terminal_constants(bench_logs(self.job, facts), facts.to_stator(), **metals)
         made = {} if found.henry.assumed else {"shorted log": found.henry}
         if read is not None and read.lcr_henry is not None:
             made["LCR meter"] = from_lcr(read.lcr_henry, rotor_on=read.lcr_rotor == "in place")

@@ -1,16 +1,14 @@
 """Panel of the start page: look back on a job, restore a version, take a copy out, bring one in."""
 
-from base64 import b64encode
-from html import escape
-
 import ipywidgets as W
 
 from statorbook.errors import BadInput
-from statorbook.job import Job
 from statorbook.job_history import history, restore
 from statorbook.job_zip import export_job, import_job
-from statorbook.panels.controls import button, choice, labelled
+from statorbook.log_columns import ALL_LOGS
+from statorbook.panels.controls import button, choice, download_link, labelled
 from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.job_log import file_notes
 from statorbook.panels.table import Table
 
 _SHOWN = 20
@@ -57,7 +55,7 @@ class JobCare(Panel):
         """
         if self._start.job is None:
             raise BadInput("no job is open", "an open job is needed", "open or create one above", where="job")
-        return Job.open(self._start.job.name, self._start.job.folder.parent)
+        return self._start.job.opened_anew()
 
     def answer(self):
         """What was changed last in the job at hand.
@@ -99,9 +97,7 @@ class JobCare(Panel):
     def pack(self):
         """Offer the job as a zip."""
         job = self.at_hand()
-        data = b64encode(export_job(job)).decode()
-        name = escape(f"{job.name}.zip")
-        self.link.value = f'<a download="{name}" href="data:application/zip;base64,{data}">Save {name}</a>'
+        self.link.value = download_link(f"{job.name}.zip", export_job(job), "application/zip")
         self.message.say(f"The link saves a copy of the job {job.name}: its parts and all its readings.")
 
     def bring(self):
@@ -117,7 +113,7 @@ class JobCare(Panel):
                 "no zip was chosen", "a zip made by this workbook is needed", "choose one", where="zip of a job"
             )
         made = import_job(bytes(self.upload.value[0]["content"]), self.name.value.strip(), self._start.job_folder)
-        notes = " ".join(note for log in ("spin", "shorted", "ohms") for note in made.log_notes(log))
+        notes = " ".join(note for log in ALL_LOGS for note in file_notes(made, log))
         self.upload.value, self.name.value = (), ""
         self._start.take_in(made)
         self.redraw()

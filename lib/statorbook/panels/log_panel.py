@@ -4,18 +4,16 @@ from dataclasses import dataclass
 
 from statorbook.errors import BadInput
 from statorbook.fit_rows import Fit, rows_in_words
-from statorbook.job import Job
-from statorbook.log_columns import HEADINGS, LOGS, columns_of
+from statorbook.log_columns import LOGS
 from statorbook.panels.controls import stacked, tick
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.grid import LogGrid
+from statorbook.panels.job_log import file_notes, log_grid, row_verdict
 from statorbook.panels.table import Table
 from statorbook.readings import read_logs
 
 SPEED_WORDS = {"connection": ("star", "delta"), "meter": ("averaging", "true rms", "unknown")}
 NO_STATOR = ("Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
              "them in on page 01_know_your_stator, then press “Run the page” here.")
-_WIDTHS = {"note": "minmax(8em, 26em)"}
 NOTHING_YET = "No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
 
 
@@ -41,7 +39,7 @@ class Judged:
     def verdicts(self):
         """What is to be said about each row, by its number."""
         odd = {row.row: row.sentence for row in self.fit.odd_rows} if self.fit else {}
-        return {reading.row: _verdict(reading, odd.get(reading.row)) for reading in self.readings}
+        return {reading.row: row_verdict(reading, odd.get(reading.row)) for reading in self.readings}
 
 
 class LogPanel(Panel):
@@ -62,15 +60,11 @@ class LogPanel(Panel):
     log, words, draw = "", {}, None
 
     def __init__(self, job, *, figure=None, follows=(), sentence_lines=3):
-        # A handle of its own: a log may be replaced only by rows that began from what this panel has read.
-        self.job = Job.open(job.name, job.folder.parent)
+        self.job = job.opened_anew()
         self._figure, self._followers, self._complete = figure, [], False
         self.keep_all = use_every_row()
-        heads = {name: HEADINGS[name] for name in columns_of(self.log)}
-        self.grid = LogGrid(heads, self.job.read_log(self.log), self.words, self._judge,
-                            save=lambda rows: self.job.save_log(self.log, rows), widths=_WIDTHS,
-                            log=self.log)
-        self._notes = self.job.log_notes(self.log)  # what was odd in the file and was kept all the same
+        self._notes = file_notes(self.job, self.log)
+        self.grid = log_grid(self.job, self.log, self._judge, words=self.words)
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         super().__init__(inputs=[self.grid, stacked([self.keep_all])], sentence_lines=sentence_lines,
                          picture_px=figure.height_px if figure else 0)
@@ -228,14 +222,6 @@ def balance_table(ratios):
                  for pair, ratio in sorted(ratios.items()))
     return Table(columns=("pair of leads", "off the mean of the pairs [%]", "± 95 % [%]"), rows=rows,
                  caption="Balance of the pairs: more than 3 % and more than its ± points at a fault.")
-
-
-def _verdict(reading, odd):
-    if reading.refusal:
-        return f"bad: {reading.refusal}"
-    if odd:
-        return f"odd: {odd}"
-    return f"good: {' '.join(reading.warnings)}"
 
 
 def _rows_said(found, keep_all):

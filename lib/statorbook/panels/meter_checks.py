@@ -4,17 +4,16 @@ from itertools import groupby
 
 import ipywidgets as W
 
+from statorbook.cells import holds_anything
 from statorbook.check_rows import read_checks
 from statorbook.check_verdicts import compare_readings, doubts, latest_of, stops, verdict_words
 from statorbook.errors import BadInput
 from statorbook.fault_table import place_named, places_to_measure
-from statorbook.job import Job
 from statorbook.job_checks import BENCH_C, HAND_RPM, checks_for
 from statorbook.job_reader_part import units_of
-from statorbook.log_columns import HEADINGS, columns_of
 from statorbook.panels.controls import NumberField
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.grid import LogGrid
+from statorbook.panels.job_log import file_notes, log_grid
 from statorbook.panels.table import Table
 from statorbook.parallel_limit import ParallelLimit
 from statorbook.probes import probe_named
@@ -28,7 +27,6 @@ NO_COIL = (
     "What you type below is kept all the same."
 )
 CAUTION = "Turn by hand or by a slow drill only; coils in series bite at any speed: touch only the insulated probes."
-_WIDTHS = {"note": "minmax(8em, 26em)", "between": "minmax(7em, 10em)"}
 _PLAN_TABLE_PX = 420
 
 
@@ -48,8 +46,7 @@ class MeterChecks(Panel):
     log = "checks"
 
     def __init__(self, job, plan=None, *, finder=None):
-        # A handle of its own: a log may be replaced only by rows that began from what this panel has read.
-        self.job = Job.open(job.name, job.folder.parent)
+        self.job = job.opened_anew()
         self.finder, self._plan, self._complete = finder, plan, False
         kept, system = self.job.plan, units_of(self.job)
         warmth = kept.copper_c if kept else BENCH_C
@@ -59,18 +56,8 @@ class MeterChecks(Panel):
         self.plan_table = W.HTML(layout=W.Layout(max_height=f"{_PLAN_TABLE_PX}px", overflow="auto"))
         self._readings, self._compared, self._refusal = (), (), ""
         self._prepare()
-        heads = {name: HEADINGS[name] for name in columns_of(self.log)}
-        rows = self.job.read_log(self.log)
-        self._notes = self.job.log_notes(self.log) if (self.job.folder / f"{self.log}.csv").exists() else ()
-        self.grid = LogGrid(
-            heads,
-            rows,
-            {},
-            self._judge,
-            save=lambda rows: self.job.save_log(self.log, rows),
-            widths=_WIDTHS,
-            log=self.log,
-        )
+        self._notes = file_notes(self.job, self.log)
+        self.grid = log_grid(self.job, self.log, self._judge)
         for field in (self.copper, self.speed):
             field.observe(self.guarded(lambda change: self._renew()), "value")
         super().__init__(inputs=[[self.copper, self.speed], self.plan_table, self.grid], sentence_lines=5)
@@ -137,7 +124,7 @@ class MeterChecks(Panel):
 
     def _judge(self, rows):
         self._readings, self._compared = (), ()
-        if self._plan is not None and any(text for row in rows for text in row.values()):
+        if self._plan is not None and holds_anything(rows):
             self._readings = read_checks(rows, self._plan.wired)
         if self.checks:
             self._compared = compare_readings(self.checks, self._readings, self._rpm, checks_by_hz=self._by_hz)

@@ -2,6 +2,7 @@
 
 from math import hypot
 
+from statorbook.cells import holds_anything
 from statorbook.estimate import NORMAL_95
 from statorbook.fit_rows import METER_CLASS
 from statorbook.more_readings import more_rows_words
@@ -38,7 +39,7 @@ class OhmsPanel(LogPanel):
         Judged
             Readings and fit.
         """
-        if not any(text for row in rows for text in row.values()):
+        if not holds_anything(rows):
             return Judged(missing=NOTHING_YET)
         readings, part = read_ohms(rows), self.job.stator
         missing = why_no_fit(readings)

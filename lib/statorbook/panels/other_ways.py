@@ -6,6 +6,7 @@ from statorbook.machine import machine_from
 from statorbook.other_ways import needs_another_way, other_ways
 from statorbook.panels.controls import NumberField
 from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.own_job import whose
 from statorbook.panels.table import Table
 
 _COLUMNS = {
@@ -49,7 +50,6 @@ class OtherWaysPanel(Panel):
         """
         turns = self.turns.read() if self.turns.value.strip() else None
         ways = other_ways(self.machine, self.found, turns=turns, system=self.system)
-        whose = f"Job {self.job.name}, not your own: " if self.job.notice else ""
         needed, why = needs_another_way(self.found, ways)
         first = ways[0]
         if not first.sound:
@@ -59,7 +59,9 @@ class OtherWaysPanel(Panel):
         else:
             offer = f"{'Most useful' if needed else 'If you want more all the same'}: {first.words}"
         return Answer(
-            sentence=f"{whose}{why} {offer}", table=ways_table(ways, mark_first=needed), caution=self._caution(first)
+            sentence=f"{whose(self.job)}{why} {offer}",
+            table=ways_table(ways, mark_first=needed),
+            caution=self._caution(first),
         )
 
     def _caution(self, first):

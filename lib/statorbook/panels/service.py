@@ -5,12 +5,10 @@ from datetime import date
 from statorbook.chosen import choice_of
 from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import BadInput
-from statorbook.job import Job
 from statorbook.job_parts import ServicePart
-from statorbook.log_columns import HEADINGS, columns_of
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.grid import LogGrid
+from statorbook.panels.job_log import log_grid
 from statorbook.panels.table import Table
 from statorbook.service import STOP, due_items, findings, life_words
 from statorbook.service_rows import WORDS, read_service
@@ -41,19 +39,10 @@ class ServicePanel(Panel):
     log = "service"
 
     def __init__(self, job, today=None):
-        # A handle of its own: a log may be replaced only by rows that began from what this panel has read.
-        self.job = Job.open(job.name, job.folder.parent)
+        self.job = job.opened_anew()
         self._today, self._complete = today, False
         self.form = Form(ServicePart, self.job.service, save=self._save, groups=_GROUPS, save_words="Save the service")
-        heads = {name: HEADINGS[name] for name in columns_of(self.log)}
-        self.grid = LogGrid(
-            heads,
-            self.job.read_log(self.log),
-            WORDS,
-            self._judge,
-            save=lambda rows: self.job.save_log(self.log, rows),
-            log=self.log,
-        )
+        self.grid = log_grid(self.job, self.log, self._judge, words=WORDS)
         super().__init__(inputs=[self.form, self.grid], sentence_lines=5)
         self._complete = True
 

@@ -3,7 +3,6 @@
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
 from statorbook.figures.stator_ring import StatorRing
-from statorbook.job import Job
 from statorbook.job_parts import StatorPart
 from statorbook.machine import WRITE_CONSTANTS, stale_words
 from statorbook.panels.form import Form
@@ -33,7 +32,7 @@ class StatorPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job = Job.open(job.name, job.folder.parent)
+        self.job = job.opened_anew()
         self.form = Form(StatorPart, self.job.stator, save=self._save, on_change=lambda form: self.redraw(),
                          groups=_GROUPS, save_words="Save the stator facts")
         for name in ("mark_note", "notes", "found_wiring"):
