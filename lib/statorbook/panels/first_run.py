@@ -88,7 +88,8 @@ class FirstRunPanel(Panel):
         """
         if not self._readings:
             self._figure.draw(draw_first_run, None, (), (), None)
-            words = f"{whose(self.job)}No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
+            words = "No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
+            words = f"{whose(self.job)}{words}"
             return Answer(sentence=words, pictures=(self._figure.svg(words),), caution=CAUTION)
         case = self.case()
         ranked = () if as_promised(case, self.job.coil) else rank_causes(case, self.job.coil)
