@@ -12,6 +12,7 @@ from statorbook.panels.guard import BAD, ODD, QUIET, MessageLine
 from statorbook.panels.table import Table
 
 _STALE = "for the values before the last change"
+_SENTENCE, _PICTURE, _RESULT = "statorbook-sentence", "statorbook-picture", "statorbook-result"  # names in the page
 _NOT_INPUTS = (W.HTML, W.HTMLMath, W.Label, W.Button)
 
 
@@ -57,8 +58,9 @@ class Panel:
 
     def __init__(self, *, inputs, actions=None, picture_px=0, table_px=None, sentence_lines=3):
         self._answer, self._trouble, self._working = None, "", False
-        self._sentence = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em"))
+        self._sentence = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
         self._picture = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
+        self._picture.add_class(_PICTURE)
         self._table = W.HTML(layout=W.Layout(height=f"{table_px}px" if table_px else "auto", overflow="auto"))
         rows = [self._shown(each) for each in inputs]
         self.buttons = {words: button(words, self.guarded(lambda pressed, call=call: call()), main=True)
@@ -172,7 +174,8 @@ def _words(answer, *, stale=False):
     mark = f'<i style="color:{ODD}">({_STALE})</i> ' if stale else ""
     caution = f'<div style="color:{ODD};line-height:1.4"><b>⚠ {escape(answer.caution)}</b></div>'
     look = "line-height:1.5;font-size:1.1em" + (";opacity:0.6" if stale else "")
-    return f'<div style="{look}">{mark}{escape(answer.sentence)}</div>{caution if answer.caution else ""}'
+    words = f'<span class="{_RESULT}">{escape(answer.sentence)}</span>'
+    return f'<div style="{look}">{mark}{words}</div>{caution if answer.caution else ""}'
 
 
 def _pictures(answer):

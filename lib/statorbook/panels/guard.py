@@ -28,7 +28,7 @@ class MessageLine:
     def __init__(self, *, lines=2):
         self.text = ""
         self.last_fault = ""
-        self.widget = W.HTML(layout=W.Layout(min_height=f"{1.5 * lines}em"))
+        self.widget = W.HTML(layout=W.Layout(min_height=f"{1.5 * lines}em")).add_class("statorbook-message")
         self.clear()
 
     def clear(self):

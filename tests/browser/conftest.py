@@ -1,0 +1,68 @@
+"""One JupyterLab and one browser for all tests of this folder, and each notebook opened once for all of its tests."""
+
+import os
+from pathlib import Path
+
+import pytest
+from house.sources import NOTEBOOKS
+
+from browser.lab import Lab, find_chromium
+from browser.page import browser_page
+
+PICTURES_TO = "STATORBOOK_PICTURES"  # environment variable: where pictures and the table of times are kept
+_MISSING = "these tests drive the browser chromium, which is not here"
+
+
+def pytest_terminal_summary(terminalreporter, config):
+    """Print the table of times below the results."""
+    for line in getattr(config, "statorbook_times", ()):
+        terminalreporter.write_line(line)
+
+
+@pytest.fixture(scope="package")
+def lab():
+    """The server."""
+    if not find_chromium():
+        # On the CI everything has to run; at home a browser of another kind may be all there is.
+        (pytest.fail if os.environ.get("CI") else pytest.skip)(_MISSING)
+    with Lab() as running:
+        yield running
+
+
+@pytest.fixture(scope="package")
+def browser(lab):
+    """The browser, where the README's command leads."""
+    with browser_page(lab) as page:
+        yield page
+
+
+@pytest.fixture(scope="package")
+def opened(browser, request):
+    """A notebook, opened; closed, with its kernel, when its tests are done."""
+    browser.open(request.param)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def notebook(opened):
+    """A notebook that has just been run on the data as shipped."""
+    opened.lab.renew()
+    opened.run()
+    return opened
+
+
+@pytest.fixture(scope="session")
+def kept_in(tmp_path_factory):
+    """Folder for pictures and tables: outside the project unless somebody asks otherwise."""
+    named = os.environ.get(PICTURES_TO)
+    folder = Path(named) if named else tmp_path_factory.mktemp("browser")
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder
+
+
+def pytest_generate_tests(metafunc):
+    """A test that asks for `notebook` gets every one in turn, unless it names its own."""
+    named = any(mark.args[0] == "opened" for mark in metafunc.definition.iter_markers("parametrize"))
+    if "opened" in metafunc.fixturenames and not named:
+        metafunc.parametrize("opened", [path.stem for path in NOTEBOOKS], indirect=True)

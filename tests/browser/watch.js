@@ -1,0 +1,124 @@
+// What the tests ask of the page: is it quiet, what went wrong, which controls are there, when was a change painted.
+(() => {
+  if (window.watch) return;
+  const watch = window.watch = {errors: [], waiting: new Map()};
+  const frame = () => new Promise(done => requestAnimationFrame(done));
+  const ANSWERED = ['comm_msg', 'comm_open', 'execute_request'];
+  const CONTROLS = {
+    text: '.widget-text input', area: '.widget-textarea textarea', choice: '.widget-dropdown select',
+    slider: '.widget-slider .noUi-handle', tick: '.widget-checkbox input', button: 'button.jupyter-button',
+    fold: '.jp-Collapse-header'};
+
+  watch.panel = () => window.jupyterapp.shell.currentWidget;
+  watch.scroller = () => watch.panel().node.querySelector('.jp-WindowedPanel-outer');
+
+  // Every request to the kernel is kept until the kernel says that it is done with it.
+  watch.listen = () => {
+    watch.errors = [];
+    watch.waiting.clear();
+    watch.panel().sessionContext.session.kernel.anyMessage.connect((_, {msg, direction}) => {
+      const kind = msg.header.msg_type, parent = msg.parent_header && msg.parent_header.msg_id;
+      if (direction === 'send' && ANSWERED.includes(kind)) watch.waiting.set(msg.header.msg_id, kind);
+      if (direction !== 'recv') return;
+      if (kind === 'status' && msg.content.execution_state === 'idle') watch.waiting.delete(parent);
+      if (kind === 'error') watch.errors.push(`${msg.content.ename}: ${msg.content.evalue}`);
+      // Before ipywidgets is imported the kernel does not know the page's question for widgets; that means nothing.
+      if (kind === 'stream' && msg.content.name === 'stderr' && !msg.content.text.startsWith('No such comm'))
+        watch.errors.push(`stderr: ${msg.content.text.trim().split('\n').pop()}`);
+    });
+  };
+
+  watch.running = () => [...watch.panel().node.querySelectorAll('.jp-InputArea-prompt')]
+    .some(prompt => prompt.textContent.includes('*'));
+  watch.loading = () => [...watch.panel().node.querySelectorAll('.jp-OutputArea-output')]
+    .some(output => output.textContent.includes('Loading widget'));
+
+  // Nothing is waited for, and nothing in the page has changed for a while.
+  watch.quiet = async (still, most) => {
+    const end = performance.now() + most;
+    let last = performance.now();
+    const observer = new MutationObserver(() => { last = performance.now(); });
+    observer.observe(watch.panel().content.node, {subtree: true, childList: true, characterData: true});
+    try {
+      for (;;) {
+        await frame();
+        const busy = watch.waiting.size || watch.running() || watch.loading();
+        if (busy) last = performance.now();
+        if (!busy && performance.now() - last >= still) return true;
+        if (performance.now() > end) return false;
+      }
+    } finally { observer.disconnect(); }
+  };
+
+  const seen = node => node.getClientRects().length > 0;
+  const named = node => {
+    const widget = node.closest('.jupyter-widgets'), label = widget && widget.querySelector('.widget-label');
+    if (node.matches('button, .jp-Collapse-header')) return node.textContent.trim();
+    const words = label && label.textContent.trim() || widget && widget.textContent.trim() && node.type === 'checkbox'
+      && widget.textContent.trim();
+    return words || node.getAttribute('aria-label') || node.title || node.placeholder || '';
+  };
+  let count = 0;
+  watch.controls = () => {
+    const found = [];
+    watch.panel().content.widgets.forEach((cell, number) => {
+      for (const [kind, selector] of Object.entries(CONTROLS)) {
+        for (const node of cell.node.querySelectorAll(`.jp-OutputArea-output ${selector}`)) {
+          if (!seen(node)) continue;
+          if (!node.dataset.control) node.dataset.control = ++count;
+          found.push({id: Number(node.dataset.control), kind, label: named(node), cell: number,
+                      disabled: Boolean(node.disabled || node.closest('[disabled]')),
+                      log: Boolean(node.closest('.widget-gridbox'))});
+        }
+      }
+    });
+    return found.sort((a, b) => a.cell - b.cell || a.id - b.id);
+  };
+  watch.control = id => {
+    const node = document.querySelector(`[data-control="${id}"]`);
+    return node && seen(node) ? node : null;
+  };
+  watch.at = id => {
+    const node = watch.control(id);
+    return [watch.scroller().scrollTop, node ? node.getBoundingClientRect().top : null];
+  };
+
+  // From a key press to the painted change inside `box`; each frame in between is looked at.
+  watch.arm = box => {
+    const state = watch.timing = {pressed: null, painted: null, frames: 0, blank: 0, tops: [], on: true};
+    const next = document.querySelector(`[data-control="${box.control}"]`).closest('.jp-Cell').nextElementSibling;
+    const nodes = () => [...watch.panel().node.querySelectorAll(box.selector)]
+      .filter(node => node.closest('.jp-Cell').nextElementSibling === next);
+    document.addEventListener('keydown', event => { state.pressed = event.timeStamp; }, {capture: true, once: true});
+    const observer = new MutationObserver(changes => {
+      if (state.pressed === null || state.painted !== null || state.asked) return;
+      if (!changes.some(change => nodes().some(node => node.contains(change.target)))) return;
+      state.asked = true;
+      requestAnimationFrame(() => {
+        const channel = new MessageChannel();
+        channel.port1.onmessage = () => { state.painted = performance.now(); };
+        channel.port2.postMessage(0);
+      });
+    });
+    observer.observe(watch.panel().content.node, {subtree: true, childList: true, characterData: true});
+    const look = () => {
+      if (!state.on) return observer.disconnect();
+      const full = nodes().some(node => node.textContent.trim() && (box.text || [...node.querySelectorAll('svg')]
+        .some(svg => svg.getBoundingClientRect().height > 40)));
+      state.frames += 1;
+      state.blank += full ? 0 : 1;
+      if (next) state.tops.push(next.getBoundingClientRect().top);
+      requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
+  };
+  watch.timed = async most => {
+    const state = watch.timing, end = performance.now() + most;
+    while (state.painted === null && performance.now() < end) await frame();
+    await watch.quiet(60, most);
+    state.on = false;
+    const jump = state.tops.length ? Math.max(...state.tops) - Math.min(...state.tops) : 0;
+    return {ms: state.painted === null ? null : state.painted - state.pressed, frames: state.frames,
+            blank: state.blank, jump};
+  };
+})();
