@@ -56,6 +56,12 @@ def test_the_buttons_walk_through_all_steps_and_stop_at_the_ends(view):
     assert view.sentence.startswith(f"Step {len(made) - 1} of {len(made)}: ")
 
 
+def test_a_step_that_arrives_as_a_fraction_is_the_step_the_slider_shows(view):
+    # Seen in the browser: seven presses of the arrow key send 7 less the last bits of a double number.
+    view.step.value = 6.999999999999999
+    assert view.sentence.startswith(f"Step 7 of {len(steps(NINE))}: ")
+
+
 def test_controls_are_real_buttons_and_sliders_that_the_keyboard_reaches(view):
     row, zoom, *_ = view.widget.children
     assert list(row.children) == [view.step, view.back, view.on] and zoom is view.zoom

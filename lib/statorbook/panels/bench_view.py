@@ -52,7 +52,7 @@ class BenchView(Panel):
         Answer
             The step's words, or what there is to do in all, and the drawing.
         """
-        number = int(self.step.value)
+        number = round(self.step.value)  # the page moves it in fractions: step 7 arrives as 6.999…
         drawing = BenchDrawing(plan=self.plan, at_step=number or None)
         made, counts = drawing.steps, self.plan.counts
         if number:
