@@ -1,5 +1,6 @@
 """Named artists: drawn once, moved afterwards."""
 
+import numpy as np
 import pytest
 
 from statorbook.figures import artists
@@ -59,3 +60,17 @@ def test_hidden_artists_come_back_when_drawn_again(axes):
     assert not line.get_visible() and not axes.texts[0].get_visible()
     artists.limit(axes, "elv", 40, "50 V AC")
     assert line.get_visible() and axes.texts[0].get_visible()
+
+
+# Worked by hand from the rule "the next of 1, 1.1, 1.25, 1.4, 1.6, 1.8, 2, 2.25, 2.5 … 9, 10 of its decade".
+@pytest.mark.parametrize("value, end", [(97.0, 100.0), (100.0, 100.0), (101.0, 110.0), (731.0, 800.0), (0.23, 0.25)])
+def test_an_axis_ends_at_a_round_number(value, end):
+    assert artists.round_end(value) == pytest.approx(end, rel=1e-12)
+
+
+def test_an_axis_wastes_little_room_and_seldom_moves():
+    values = np.geomspace(0.003, 3000.0, 2000)
+    ends = [artists.round_end(value) for value in values]
+    assert all(value * (1 - 1e-9) <= end <= 8 / 7 * value for value, end in zip(values, ends, strict=True))
+    # Twenty ends in each of six decades, and the one that closes the last.
+    assert len(set(ends)) == 6 * 20 + 1

@@ -1,5 +1,8 @@
 """Named artists: the first call draws one, later calls on the same axes move it."""
 
+from math import floor, log10
+
+_ROUND_ENDS = (1, 1.1, 1.25, 1.4, 1.6, 1.8, 2, 2.25, 2.5, 2.8, 3.2, 3.6, 4, 4.5, 5, 5.6, 6.4, 7.2, 8, 9, 10)
 COLOURS = {"measured": "#222222", "model": "#0072B2", "second": "#CC79A7", "limit": "#D55E00", "chosen": "#009E73",
            "odd": "#D55E00", "band": "#56B4E9", "quiet": "#888888"}
 
@@ -134,6 +137,25 @@ def limit(axes, name, value, text, *, across="x", color=COLOURS["limit"]):
         return draw(value, gid=name, color=color, linestyle="--", linewidth=1.4)
     artist.set(data=((0, 1), (value, value)) if level else ((value, value), (0, 1)), visible=True)
     return artist
+
+
+def round_end(value):
+    """Where an axis ends that has to show this value: the next of a few round numbers.
+
+    An axis that follows a slider step by step trembles, and ticks and labels have to be drawn anew each time.
+
+    Parameters
+    ----------
+    value : float
+        More than zero; in the axis's unit.
+
+    Returns
+    -------
+    float
+        At least the value, at most a seventh more; in the same unit.
+    """
+    decade = 10.0 ** floor(log10(value))
+    return next(end for factor in _ROUND_ENDS if (end := factor * decade) >= value * (1.0 - 1e-9))
 
 
 def hide(axes, name):

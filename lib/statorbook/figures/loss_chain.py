@@ -1,6 +1,6 @@
 """Figure: where the watts go from the source to the bank, step by step in watts and percent."""
 
-from statorbook.figures.artists import COLOURS, line, words
+from statorbook.figures.artists import COLOURS, line, round_end, words
 
 _MOST_STEPS = 12
 _THICK = 15.0
@@ -54,7 +54,7 @@ def draw_loss_chain(axes, chain_watts):
     levels = chain_levels(chain_watts)
     top = max(1.0, *(max(start, end) for _, _, start, end, _ in levels))
     rows = list(range(len(levels)))
-    axes.set(xlim=(0.0, 1.32 * top), ylim=(len(levels) - 0.4, -0.6), xlabel="Power [W]")
+    axes.set(xlim=(0.0, round_end(1.32 * top)), ylim=(len(levels) - 0.4, -0.6), xlabel="Power [W]")
     axes.set_yticks(rows, [_IN_WORDS.get(name, name) for name, *_ in levels])
     axes.grid(visible=False, axis="y")
     for row, (_, watts, start, end, _) in enumerate(levels):

@@ -1,6 +1,6 @@
 """Figure: power against voltage ratio, every grouping a point on the one curve."""
 
-from statorbook.figures.artists import COLOURS, hide, limit, line, words
+from statorbook.figures.artists import COLOURS, hide, limit, line, round_end, words
 
 # Danger is told by shape, colour and words together.
 DANGER_LOOK = (("o", "#009E73"), ("s", "#56B4E9"), ("^", "#E69F00"), ("D", "#D55E00"), ("X", "#000000"))
@@ -41,7 +41,7 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
     """
     axes.set(
         xlim=(_LEFT, _RIGHT),
-        ylim=(0.0, 1.22 * curve.best_watts),
+        ylim=(0.0, round_end(1.22 * max(curve.best_watts, 1.0))),
         ylabel="Power into the bank [W]",
         xlabel="u = (bank volts + two diode drops) / line volts peak  [-]",
     )

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, band, hide, limit, line, words
+from statorbook.figures.artists import COLOURS, band, hide, limit, line, round_end, words
 
 _ROOM = 1.05
 _LETTERS = "abcdef"  # one name for each limit that may be drawn
@@ -55,14 +55,14 @@ def draw_speed_curves(
         Both axes.
     """
     for axes in (amps_axes, volts_axes):
-        axes.set_xlim(0.0, _ROOM * runaway_rpm)
+        axes.set_xlim(0.0, round_end(_ROOM * runaway_rpm))
         _mark_speeds(axes, row.cut_in_rpm, at.speed_rpm, runaway_rpm, named=axes is volts_axes)
     _draw_amps(amps_axes, sweeps, at, plus_minus_band, state)
-    highest = max(float(volts_peak.max()), 1.0)
-    volts_axes.set(ylim=(0.0, 1.15 * highest), xlabel="Speed [rpm]", ylabel="Open circuit, DC peak [V]")
+    highest = round_end(1.15 * max(float(volts_peak.max()), 1.0))
+    volts_axes.set(ylim=(0.0, highest), xlabel="Speed [rpm]", ylabel="Open circuit, DC peak [V]")
     line(volts_axes, "volts", sweeps[0].speed_rpm[0], volts_peak, color=COLOURS["second"])
     device = [(device_max_volts, "most that the device stands")] if device_max_volts else []
-    _mark_limits(volts_axes, [*limits, *device], 1.15 * highest)
+    _mark_limits(volts_axes, [*limits, *device], highest)
     return amps_axes, volts_axes
 
 
@@ -71,7 +71,7 @@ def _draw_amps(axes, sweeps, at, plus_minus_band, state):
     empty, _, charging = states = [s.dc_amps[0] for s in sweeps]
     speed = sweeps[0].speed_rpm[0]
     top = float(max(empty.max(), charging.max(), 0.1))
-    axes.set(ylim=(0.0, 1.18 * top), ylabel="Current, DC [A]")
+    axes.set(ylim=(0.0, round_end(1.18 * top)), ylabel="Current, DC [A]")
     band(axes, "bank states", speed, np.minimum(empty, charging), np.maximum(empty, charging))
     band(axes, "plus minus", speed, *plus_minus_band, color=COLOURS["model"], alpha=0.35)
     line(axes, "amps", speed, states[state], color=COLOURS["model"])

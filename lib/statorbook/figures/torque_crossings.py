@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, hide, limit, line, words
+from statorbook.figures.artists import COLOURS, hide, limit, line, round_end, words
 from statorbook.start_up import torque_curves
 from statorbook.unit_systems import shown_unit, to_shown
 
@@ -34,14 +34,14 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start, *
     matplotlib.axes.Axes
         The axes.
     """
-    top = 1.05 * max(drive.free_speed_rpm, min(start.cut_in_rpm, 2.0 * drive.free_speed_rpm))
+    top = round_end(1.05 * max(drive.free_speed_rpm, min(start.cut_in_rpm, 2.0 * drive.free_speed_rpm)))
     speed = np.linspace(top / _POINTS, top, _POINTS)
     pull, hold = torque_curves(drive, winding, bank_state, conditions, speed)
     known = bool(np.isfinite(pull).all())
     found = max([crossing.torque_nm for crossing in start.found], default=0.0)
     highest = max(1.25 * max(float(pull.max()) if known else 0.0, found), 1.15 * start.needed_nm, 1e-3)
     per_nm = to_shown(1.0, "N·m", system)
-    axes.set(xlim=(0.0, top), ylim=(0.0, per_nm * highest), xlabel="Speed [rpm]")
+    axes.set(xlim=(0.0, top), ylim=(0.0, round_end(per_nm * highest)), xlabel="Speed [rpm]")
     axes.set_ylabel(f"Torque at the generator's shaft [{shown_unit('N·m', system)}]")
     drawn = per_nm * pull if known else np.full_like(speed, np.nan)
     line(axes, "drive", speed, drawn, color=COLOURS["model"], label="drive")
