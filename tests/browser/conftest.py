@@ -8,6 +8,7 @@ from house.sources import NOTEBOOKS
 
 from browser.lab import Lab, find_chromium
 from browser.page import browser_page
+from browser.times import TIMES, table_of
 
 PICTURES_TO = "STATORBOOK_PICTURES"  # environment variable: where pictures and the table of times are kept
 _MISSING = "these tests drive the browser chromium, which is not here"
@@ -15,8 +16,17 @@ _MISSING = "these tests drive the browser chromium, which is not here"
 
 def pytest_terminal_summary(terminalreporter, config):
     """Print the table of times below the results."""
-    for line in getattr(config, "statorbook_times", ()):
-        terminalreporter.write_line(line)
+    rows = config.stash.get(TIMES, [])
+    if rows:
+        terminalreporter.section("slider moved to picture painted")
+        terminalreporter.write_line(table_of(rows, "{:<24} {:<34} {:>9} {:>9} {:>9}".format))
+
+
+def pytest_sessionfinish(session):
+    """Keep the table where pictures are kept, when somebody asked for that."""
+    rows, folder = session.config.stash.get(TIMES, []), os.environ.get(PICTURES_TO)
+    if rows and folder:
+        Path(folder, "times.csv").write_text(table_of(rows, lambda *cells: ",".join(cells)) + "\n", encoding="utf-8")
 
 
 @pytest.fixture(scope="package")
@@ -40,16 +50,26 @@ def browser(lab):
 def opened(browser, request):
     """A notebook, opened; closed, with its kernel, when its tests are done."""
     browser.open(request.param)
+    browser.touched = True
     yield browser
     browser.close()
 
 
 @pytest.fixture
-def notebook(opened):
-    """A notebook that has just been run on the data as shipped."""
-    opened.lab.renew()
-    opened.run()
+def untouched(opened):
+    """A notebook as it is after “Run the page” on the data as shipped; for tests that only look."""
+    if opened.touched:
+        opened.lab.renew()
+        opened.run()
+        opened.touched = False
     return opened
+
+
+@pytest.fixture
+def notebook(untouched):
+    """The same for tests that touch something."""
+    untouched.touched = True
+    return untouched
 
 
 @pytest.fixture(scope="session")
@@ -62,7 +82,7 @@ def kept_in(tmp_path_factory):
 
 
 def pytest_generate_tests(metafunc):
-    """A test that asks for `notebook` gets every one in turn, unless it names its own."""
+    """A test that asks for a notebook gets every one in turn, unless it names its own."""
     named = any(mark.args[0] == "opened" for mark in metafunc.definition.iter_markers("parametrize"))
     if "opened" in metafunc.fixturenames and not named:
         metafunc.parametrize("opened", [path.stem for path in NOTEBOOKS], indirect=True)

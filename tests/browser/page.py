@@ -3,6 +3,7 @@
 How a test uses it (the fixtures are in `conftest.py`)::
 
     def test_something(notebook):          # every notebook in turn, opened and run, on the data as shipped
+                                           # (`untouched` instead of `notebook` saves time where a test only looks)
         panel = notebook.panel("QuickPanel(")      # the panel that the code cell with these words shows
         panel.type("Slots (teeth)", "12")          # also: slide, choose, tick, press
         assert "12 slots" in panel.sentence
@@ -63,7 +64,7 @@ class LabPage:
     """JupyterLab in a browser, with one notebook open at a time."""
 
     def __init__(self, lab, page):
-        self.lab, self.page, self.name = lab, page, ""
+        self.lab, self.page, self.name, self.touched = lab, page, "", False
         self._console, self.outside = [], []
         page.set_default_timeout(_MOST_MS)
         page.on("console", lambda line: self._console.append(line.text) if line.type == "error" else None)
@@ -121,13 +122,34 @@ class LabPage:
         """Playwright's locator of a control."""
         return self.page.locator(f'[data-control="{control.id}"]')
 
+    def unfold(self):
+        """Open everything that is folded away."""
+        for control in self.controls():
+            if control.kind == "fold":
+                self.node(control).click()
+        self.settle()
+
+    def usable(self, control):
+        """True while the control can be seen and is not switched off; another one may have put it away."""
+        return self.page.evaluate("id => { const node = watch.control(id); return Boolean(node && !node.disabled); }",
+                                  control.id)
+
+    def pictures_of(self, cell):
+        """How many pictures the panel of a cell shows."""
+        return PanelInPage(self, self._cell(cell)).pictures
+
     def panel(self, code):
-        """The panel that is shown by the code cell in which these words stand."""
+        """The panel that is shown by the code cell whose last line is this, or begins with it up to a bracket."""
         cells = self.page.evaluate("""() => watch.panel().content.widgets
             .map(cell => cell.model.sharedModel.getSource())""")
-        found = [number for number, source in enumerate(cells) if code in source.splitlines()[-1]]
+        lasts = [(source.splitlines() or [""])[-1] for source in cells]
+        found = [number for number, last in enumerate(lasts)
+                 if last == code or code.endswith("(") and last.startswith(code)]
         assert len(found) == 1, f"{self.name}: {len(found)} cells end in {code}"
-        return PanelInPage(self, self.page.locator(".jp-NotebookPanel:visible .jp-Notebook .jp-Cell").nth(found[0]))
+        return PanelInPage(self, self._cell(found[0]))
+
+    def _cell(self, number):
+        return self.page.locator(".jp-NotebookPanel:visible .jp-Notebook .jp-Cell").nth(number)
 
     def troubles(self):
         """Everything that a reader must never meet, in words; empty when all is well."""
@@ -229,6 +251,10 @@ class PanelInPage:
         """Type into a cell of a log, found by the heading of its column and the number of its row."""
         self._type(self.cell.get_by_title(f"{heading}, row {row}", exact=True), text)
 
+    def cell_value(self, heading, row):
+        """What stands in a cell of a log."""
+        return self.cell.get_by_title(f"{heading}, row {row}", exact=True).input_value()
+
     def choose_cell(self, heading, row, words):
         """Choose in a cell of a log with fixed words."""
         self.cell.get_by_title(f"{heading}, row {row}", exact=True).select_option(label=words)
@@ -246,6 +272,10 @@ class PanelInPage:
         for _ in range(times):
             self.cell.page.keyboard.press(key)
         self._lab.settle()
+
+    def stands(self, label):
+        """Where a slider stands."""
+        return float(self.widget(label).locator(".noUi-handle").get_attribute("aria-valuenow"))
 
     def tick(self, label):
         """Turn a box over."""

@@ -103,8 +103,8 @@
     observer.observe(watch.panel().content.node, {subtree: true, childList: true, characterData: true});
     const look = () => {
       if (!state.on) return observer.disconnect();
-      const full = nodes().some(node => node.textContent.trim() && (box.text || [...node.querySelectorAll('svg')]
-        .some(svg => svg.getBoundingClientRect().height > 40)));
+      const full = nodes().some(node => box.text ? node.textContent.trim() : [...node.querySelectorAll('svg')]
+        .some(svg => svg.children.length && svg.getBoundingClientRect().height > 40));
       state.frames += 1;
       state.blank += full ? 0 : 1;
       if (next) state.tops.push(next.getBoundingClientRect().top);

@@ -1,0 +1,44 @@
+"""How soon a moved slider is seen: of every panel with a picture, beside a slider with nothing but a text to show.
+
+No time is asserted, since another machine has other times: the table stands below the results and in `times.csv`.
+What is asserted: no frame without the picture, no jump of the page, every move painted.
+"""
+
+from statistics import median, quantiles
+
+import pytest
+from browser.lab import WITH_PANELS
+from browser.times import TEXT, TIMES
+
+pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
+MOVES, WARM_UP = 30, 3
+MOST_JUMP_PX, MOST_MS = 1.0, 15_000
+
+
+@pytest.mark.parametrize("opened", [TEXT, *WITH_PANELS], indirect=True)
+def test_a_moved_slider_is_painted_at_once_and_nothing_jumps(notebook, request):
+    first_of_each = {control.cell: control for control in reversed(notebook.controls()) if control.kind == "slider"}
+    for cell, slider in sorted(first_of_each.items()):
+        if notebook.name != TEXT and not notebook.pictures_of(cell):
+            continue
+        moves = list(_moves(notebook, slider))[WARM_UP:]
+        times = [move["ms"] for move in moves]
+        assert None not in times, f"{slider.label}: {times.count(None)} of {MOVES} moves changed nothing"
+        assert sum(move["blank"] for move in moves) == 0, f"{slider.label}: the picture went away"
+        assert max(move["jump"] for move in moves) <= MOST_JUMP_PX, f"{slider.label}: the page jumped"
+        row = (notebook.name, slider.label, median(times), quantiles(times, n=20)[-1])
+        request.config.stash.setdefault(TIMES, []).append(row)
+    assert notebook.troubles() == []
+
+
+def _moves(notebook, slider):
+    """Presses of an arrow key, one way until the end is reached, then the other way."""
+    handle, key = notebook.node(slider), "ArrowRight"
+    for _ in range(MOVES + WARM_UP):
+        now, least, most = (float(handle.get_attribute(f"aria-value{name}")) for name in ("now", "min", "max"))
+        key = "ArrowLeft" if now >= most else "ArrowRight" if now <= least else key
+        handle.focus()
+        notebook.page.evaluate("box => watch.arm(box)", {"control": slider.id, "selector": ".statorbook-picture",
+                                                         "text": notebook.name == TEXT})
+        notebook.page.keyboard.press(key)
+        yield notebook.page.evaluate("most => watch.timed(most)", MOST_MS)

@@ -1,0 +1,145 @@
+"""What a panel says in the page is what the library says for what was typed, chosen or moved there."""
+
+import pytest
+from statorbook.bank import Bank, cells_for
+from statorbook.chosen import choice_of, plan_of
+from statorbook.comparison import compare
+from statorbook.drives.quantity import turned
+from statorbook.emf_fit import fit_emf
+from statorbook.grouping import Grouping, Winding
+from statorbook.job import Job
+from statorbook.job_fields import field_facts
+from statorbook.job_parts import BankPart, DrivePart, StatorPart
+from statorbook.machine import machine_from
+from statorbook.operating_point import operating_point
+from statorbook.panels.bank import describe_bank
+from statorbook.panels.controls import label_with_unit
+from statorbook.panels.drive_words import describe_drive
+from statorbook.panels.log_panel import bench_logs
+from statorbook.panels.settle import working_words
+from statorbook.panels.spin_log import describe_emf
+from statorbook.panels.stator_facts import describe_stator
+from statorbook.plan_steps import steps
+from statorbook.quick_look import quick_look
+from statorbook.stator import Stator
+from statorbook.verdict import describe
+
+pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
+EXAMPLE = "spring_pipe"
+
+
+def label_of(part, name):
+    """The label that a field of a job's part carries in the page."""
+    facts = field_facts(part, name)
+    return label_with_unit(facts.name_alone, facts.unit_alone)
+
+
+@pytest.mark.parametrize("opened", ["00_start_here"], indirect=True)
+def test_the_quick_look_follows_what_is_typed(notebook):
+    panel = notebook.panel("QuickPanel(")
+    for label, text in {"Slots (teeth)": "12", "Magnet poles, north and south": "14", "at a speed of [rpm]": "120",
+                        "AC volts between two leads, rms [V]": "0.03 kV", "Ohms between two leads [Ω]": "1.8",
+                        "Working speed hoped for [rpm]": "900"}.items():
+        panel.type(label, text)
+    panel.choose("Bank [V]", "24")
+    panel.choose("Joined by the factory in", "delta")
+    look = quick_look(Stator(slots=12, poles=14), Bank(chemistry="LiFePO4", cells=cells_for("LiFePO4", 24)),
+                      line_volts_rms=30, reading_rpm=120, line_ohm=1.8, working_rpm=900, connection="delta")
+    assert panel.sentence.startswith(look.sentence)
+    assert panel.pictures == 1
+
+
+@pytest.mark.parametrize("opened", ["00_start_here"], indirect=True)
+def test_another_job_is_opened_by_choosing_it(notebook):
+    panel = notebook.panel("start")
+    panel.choose("Open a job", "shed_pedals")
+    assert panel.sentence.startswith("Open job: shed_pedals; ")
+    assert "in the job shed_pedals" in notebook.panel("JobCare(").sentence
+
+
+@pytest.mark.parametrize("opened", ["01_know_your_stator"], indirect=True)
+def test_the_stator_follows_its_counts(notebook):
+    panel = notebook.panel("StatorPanel(")
+    before = panel.picture_markup
+    for name, text in {"slots": "12", "poles": "10"}.items():
+        panel.type(label_of(StatorPart, name), text)
+    assert panel.sentence == describe_stator(Stator(slots=12, poles=10))
+    assert panel.pictures == 1 and panel.picture_markup != before
+
+
+@pytest.mark.parametrize("opened", ["01_know_your_stator"], indirect=True)
+def test_saved_facts_are_on_the_disk(notebook):
+    panel = notebook.panel("StatorPanel(")
+    panel.type(label_of(StatorPart, "mark_note"), "a file cut beside tooth 1")
+    panel.press("Save the stator facts")
+    assert Job.open(EXAMPLE, notebook.lab.data).stator.mark_note == "a file cut beside tooth 1"
+
+
+@pytest.mark.parametrize("opened", ["02_spin_and_log"], indirect=True)
+def test_the_fit_follows_the_log(notebook):
+    panel = notebook.panel("spin")
+    panel.type_cell("Volts [V]", 1, "25.4")
+    job = Job.open(EXAMPLE, notebook.lab.data)
+    assert job.read_log("spin")[0]["volts"] == "25.4"
+    part = job.stator
+    logs = bench_logs(job, part)
+    fit = fit_emf(logs.spin, part.to_stator(), magnet=part.magnet)
+    assert panel.sentence.startswith(describe_emf(fit)[:60])
+
+
+@pytest.mark.parametrize("opened", ["03_what_turns_it"], indirect=True)
+def test_the_drive_follows_its_head(notebook):
+    panel = notebook.panel("DrivePanel(")
+    panel.type(label_of(DrivePart, "head_m"), "35")
+    panel.type(label_of(DrivePart, "nozzle_mm"), "1.2 cm")
+    part = Job.open(EXAMPLE, notebook.lab.data).drive.model_copy(update={"head_m": 35.0, "nozzle_mm": 12.0})
+    assert panel.sentence.startswith(describe_drive(part.to_drive()))
+    panel.choose("Units", "US")
+    assert panel.sentence.startswith(describe_drive(part.to_drive(), "US"))
+
+
+@pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
+def test_the_bank_follows_its_cells(notebook):
+    panel = notebook.panel("BankPanel(")
+    panel.type(label_of(BankPart, "temperature_c"), "5")
+    part = Job.open(EXAMPLE, notebook.lab.data).bank.model_copy(update={"temperature_c": 5.0})
+    assert panel.sentence == describe_bank(part.to_bank())
+
+
+@pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
+def test_the_comparison_follows_the_grouping(notebook):
+    panel = notebook.panel("panel")
+    panel.choose("Coils in series", "6")
+    panel.choose("Connection", "delta")
+    now = machine_from(Job.open(EXAMPLE, notebook.lab.data))
+    found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+    row = found.find(Grouping(series=6, parallel=2, connection="delta"))
+    assert panel.sentence.startswith(f"{row.verdict.capitalize()}. {describe(row)} ")
+    assert panel.pictures == 2
+
+
+@pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
+def test_the_operating_point_follows_the_slider(notebook):
+    panel = notebook.panel("SettlePanel(")
+    job = Job.open(EXAMPLE, notebook.lab.data)
+    now, first = machine_from(job), machine_from(job).drive.quantities[0]
+    label = label_with_unit(first.label, first.unit)
+    panel.slide(label, "ArrowRight", times=3)
+    moved = turned(now.drive, {first.field: float(panel.stands(label))})
+    winding = Winding(stator=now.stator, coil=now.coil, grouping=choice_of(job).to_grouping())
+    point = operating_point(moved, winding, now.bank.states[1], now.setting.conditions)
+    assert panel.stands(label) != first.value
+    assert working_words(point) in panel.sentence
+
+
+@pytest.mark.parametrize("opened", ["05_cut_and_join"], indirect=True)
+def test_the_bench_drawing_goes_step_by_step(notebook):
+    panel = notebook.panel("panel.view")
+    job = Job.open(EXAMPLE, notebook.lab.data)
+    made = steps(plan_of(job, choice_of(job), "neighbours"))
+    whole = panel.picture_markup
+    panel.press("Next step")
+    assert panel.sentence == f"Step 1 of {len(made)}: {made[0].words}"
+    panel.slide("Step (0 shows the whole plan)", "End")
+    assert panel.sentence == f"Step {len(made)} of {len(made)}: {made[-1].words}"
+    assert panel.pictures == 1 and panel.picture_markup != whole
