@@ -7,6 +7,7 @@ from decisions.job_samples import sample
 from statorbook import example
 from statorbook.drag_fit import INERTIA_SHARE, fit_coast, fit_drill, read_drag
 from statorbook.drag_rows import ring_inertia_kgm2
+from statorbook.errors import BadInput
 from statorbook.figures.coast_fit import draw_coast_fit
 from statorbook.figures.kept import KeptFigure
 from statorbook.job import Job
@@ -107,6 +108,16 @@ def test_the_inertia_has_to_be_typed_first(job):
         "thin (assumed). 9 of 9 rows are used."
     )
     assert panel._answer.caution.startswith(COAST_CAUTION) and 'role="img"' in panel._picture.value
+
+
+def test_a_mass_that_is_none_is_refused_before_the_log_is_begun(job):
+    panel = CoastPanel(job)
+    panel.mass.value = "abc"
+    with pytest.raises(BadInput) as refused:
+        panel.mass.read()
+    assert panel.message.text == f"Not usable – {refused.value}"
+    panel.mass.value = "5"
+    assert panel.message.text == "" and panel.sentence == NOTHING_YET
 
 
 def test_an_added_wheel_counts(job):

@@ -52,10 +52,14 @@ class DragPanel(LogPanel):
         super().__init__(job, figure=figure, sentence_lines=4)
         *rest, actions, message = self.widget.children
         for field in (each for pair in fields for each in pair):
-            field.observe(self.guarded(lambda change: self.grid.judge()), "value")
+            field.observe(self.guarded(lambda change, field=field: self._retyped(field)), "value")
         self.buttons[WRITE] = button(WRITE, self.guarded(lambda pressed: self.write()), main=True)
         actions.children = (*actions.children, self.buttons[WRITE])
         self.widget.children = (rest[0], stacked(map(side_by_side, fields)), *rest[1:], actions, message)
+
+    def _retyped(self, field):
+        self.grid.judge()
+        _read(field)  # so that it is refused in the message line also while there is no log to be fitted
 
     def look(self, rows):
         """Read and fit the log.
