@@ -5,6 +5,7 @@ import time
 import pytest
 
 from statorbook.panels.grid import LogGrid
+from statorbook.panels.grid_keys import ENTER_KEY, LOG_CLASS, enter_key
 
 COLUMNS = {"speed_rpm": "Speed [rpm]", "volts": "Volts [V]", "terminals": "Terminals", "note": "Note"}
 OPTIONS = {"terminals": ["AB", "BC", "CA"]}
@@ -50,6 +51,15 @@ def test_headings_carry_units_and_cells_their_names(grid):
 def test_empty_rows_at_the_end_are_offered_and_not_part_of_the_log(grid):
     assert len(grid._rows) >= 8
     assert grid.rows() == rows(3)
+
+
+def test_a_grid_brings_its_enter_key_and_room_to_go_on(grid):
+    assert LOG_CLASS in grid._grid._dom_classes and f'".{LOG_CLASS}"' in ENTER_KEY
+    (script,) = grid.widget.children[-1].outputs
+    assert script["data"] == {"application/javascript": ENTER_KEY} and enter_key().layout.display == "none"
+    for number in range(4, 20):
+        line(grid, number).cells["volts"].value = "1"
+        assert len(grid._rows) >= number + 3
 
 
 def test_an_empty_row_in_between_keeps_the_row_numbers(grid):

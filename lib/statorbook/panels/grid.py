@@ -7,9 +7,11 @@ import ipywidgets as W
 from statorbook.cells import holds_anything
 from statorbook.panels.controls import button, choice, side_by_side, stacked
 from statorbook.panels.grid_exchange import GridExchange
+from statorbook.panels.grid_keys import LOG_CLASS, enter_key
 from statorbook.panels.guard import BAD, GOOD, ODD, QUIET, MessageLine
 
-_LEAST_ROWS, _MOST_STEPS = 8, 100
+# Empty rows at the end: the Enter key finds the next one even while the kernel still works on those before.
+_LEAST_ROWS, _SPARE_ROWS, _MOST_STEPS = 8, 3, 100
 _SIGNS = {"good": ("✓", GOOD), "odd": ("!", ODD), "bad": ("✗", BAD)}
 
 
@@ -85,6 +87,7 @@ class LogGrid:
         tracks = [(widths or {}).get(name) or self._width(name) for name in self.columns]
         self._grid = W.GridBox(layout=W.Layout(grid_template_columns=f"2em {' '.join(tracks)} 5em",
                                                grid_gap="1px 4px", align_items="center", overflow="auto hidden"))
+        self._grid.add_class(LOG_CLASS)
         self._heads = [W.HTML(_heading(text)) for text in ("", *self.columns.values(), "Verdict")]
         self._which = choice("Row", [1], 1)
         self._which.layout.width, self._which.style.description_width = "9em", "3em"
@@ -94,10 +97,9 @@ class LogGrid:
                    self._button("Add a row like the last", lambda: self.add_row(like_last=True)), self._which,
                    self._button("Remove this row", lambda: self.remove_row(self._which.value)), self._undo, self._redo]
         exchange = [GridExchange(self, log).widget] if log else []
-        self.widget = stacked([self._grid, side_by_side(buttons), *exchange, self.message.widget])
+        self.widget = stacked([self._grid, side_by_side(buttons), *exchange, self.message.widget, enter_key()])
         self._rows = [self._new_row(raw) for raw in rows]
-        while len(self._rows) < max(_LEAST_ROWS, len(rows) + 1):
-            self._rows.append(self._new_row({}))
+        self._rows += [self._new_row({}) for _ in range(_rows_for(len(rows)) - len(self._rows))]
         self._arrange()
         self._now = self.rows()
         self.judge()
@@ -179,7 +181,7 @@ class LogGrid:
         """Show these rows; widgets that are there already take their cells over."""
         self._quiet = True
         try:
-            wanted = max(_LEAST_ROWS, len(raws) + 1)
+            wanted = _rows_for(len(raws))
             del self._rows[wanted:]
             self._rows += [self._new_row({}) for _ in range(wanted - len(self._rows))]
             for row, raw in zip(self._rows, [*raws, *([{}] * (wanted - len(raws)))], strict=True):
@@ -219,8 +221,9 @@ class LogGrid:
             del self._past[:-_MOST_STEPS]
             self._future.clear()
         self._now = self.rows()
-        if len(self._now) == len(self._rows):  # there is always an empty row to type into
-            self._rows.append(self._new_row({}))
+        missing = len(self._now) + _SPARE_ROWS - len(self._rows)
+        if missing > 0:
+            self._rows += [self._new_row({}) for _ in range(missing)]
             self._arrange()
         self._undo.disabled, self._redo.disabled = not self._past, not self._future
         # First the disk, then the verdicts; a failure of the one must not stop the other, and stays to be read.
@@ -251,6 +254,10 @@ class LogGrid:
         if words:
             return f"{max(heading, max(map(len, words)) * 0.55 + 3):.1f}em"
         return "minmax(8em, 14em)" if name == "note" else f"{max(heading, 5.5):.1f}em"
+
+
+def _rows_for(filled):
+    return max(_LEAST_ROWS, filled + _SPARE_ROWS)
 
 
 def _cell(text, words):
