@@ -96,14 +96,14 @@ def replace_file(path, data, *, keep_previous=True):
         return
     fresh, kept = (path.with_name(f".{path.name}.{word}.tmp") for word in ("new", "old"))
     try:
-        _write_through(fresh, data)
+        write_through(fresh, data)
         if keep_previous and old is not None:
-            _write_through(kept, old)
+            write_through(kept, old)
             _patiently(os.replace, kept, previous_of(path))
         _patiently(os.replace, fresh, path)
-        _sync_folder(path.parent)
+        sync_folder(path.parent)
         if keep_previous and old is not None:
-            _remember(path)
+            _remember(path, old)
     except OSError as error:
         raise BadInput(f"the file cannot be written ({error.strerror or 'the system refused'})",
                        "a folder that you may write to, with room on the disk, is allowed",
@@ -115,20 +115,44 @@ def replace_file(path, data, *, keep_previous=True):
                 left_over.unlink(missing_ok=True)
 
 
-def _remember(path):
+def now_stamp():
+    """The moment for a file's name, from one reading of one clock.
+
+    Returns
+    -------
+    str
+        UTC with nanoseconds, such as "20260531T101500.000000000"; later moments sort later.
+    """
+    seconds, rest = divmod(time.time_ns(), 1_000_000_000)
+    return f"{time.strftime('%Y%m%dT%H%M%S', time.gmtime(seconds))}.{rest:09d}"
+
+
+def _remember(path, old):
     """Let the version before live on in the history; when the disk will not, the save counts all the same.
 
     A second name for the file that is kept anyway costs neither room nor a write; it goes on when that one is replaced.
+    Some disks, such as memory sticks, know no second names: there it is a copy.
     """
     folder = path.parent / HISTORY
-    name = f"{time.strftime('%Y%m%dT%H%M%S', time.gmtime())}.{time.time_ns() % 1_000_000_000:09d}-{path.name}"
     with suppress(OSError):
         if not folder.is_symlink():
             folder.mkdir(exist_ok=True)
-            os.link(previous_of(path), folder / name)
+            _second_name(previous_of(path), folder / f"{now_stamp()}-{path.name}", old)
             kept = sorted(each for each in os.listdir(folder) if each.endswith(f"-{path.name}"))
-            for old in kept[:-MOST_VERSIONS]:
-                (folder / old).unlink(missing_ok=True)
+            for outdated in kept[:-MOST_VERSIONS]:
+                (folder / outdated).unlink(missing_ok=True)
+
+
+def _second_name(path, name, data):
+    try:
+        os.link(path, name)
+    except OSError:
+        part = name.with_name(".part.tmp")
+        try:
+            write_through(part, data)
+            os.replace(part, name)
+        finally:
+            part.unlink(missing_ok=True)
 
 
 @contextmanager
@@ -191,8 +215,21 @@ def _took_lock(handle, system):
     return True
 
 
-def _write_through(path, data):
-    """Write a new file down to the disk; a left-over or a link of that name is removed first, never followed."""
+def write_through(path, data):
+    """Write a new file down to the disk; a left-over or a link of that name is removed first, never followed.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    data : bytes
+        Its contents.
+
+    Raises
+    ------
+    OSError
+        When the disk refuses.
+    """
     path.unlink(missing_ok=True)
     with open(path, "xb") as file:
         file.write(data)
@@ -210,8 +247,14 @@ def _patiently(act, *arguments):
     return act(*arguments)
 
 
-def _sync_folder(folder):
-    """Make the renaming itself last; Windows has no such call and needs none."""
+def sync_folder(folder):
+    """Make the renaming itself last; Windows has no such call and needs none.
+
+    Parameters
+    ----------
+    folder : Path
+        Where something was renamed.
+    """
     if os.name == "nt":
         return
     handle = os.open(folder, os.O_RDONLY)

@@ -1,21 +1,28 @@
-"""The versions before: what of a job was changed when, and the way back to any of them."""
+"""The versions before: what of a job was changed when, and the way back to any of them, from damage too."""
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from statorbook.cells import cell_text
 from statorbook.errors import BadInput
+from statorbook.job_changes import JOB_FILES, change_in_words, parsed_file
 from statorbook.job_document import parse_document
-from statorbook.job_fields import facts_of
-from statorbook.job_files import HISTORY, file_label, locked, read_file, replace_file
-from statorbook.job_parts import PARTS
-from statorbook.log_columns import ALL_LOGS, HEADINGS
-from statorbook.log_text import parse_log
+from statorbook.job_files import (
+    HISTORY,
+    file_label,
+    locked,
+    now_stamp,
+    previous_of,
+    read_file,
+    replace_file,
+    sync_folder,
+    write_through,
+)
+from statorbook.job_logs import load_log
+from statorbook.job_places import folders_in
 
 _DOCUMENT = "job.json"
 _STAMP = "%Y%m%dT%H%M%S.%f"
-_FEW = 3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,34 +47,60 @@ class Version:
     words: str = ""
 
 
-def history(job, most=None):
+@dataclass(frozen=True, kw_only=True)
+class JobFolder:
+    """A job's folder, whether or not the job in it can be opened.
+
+    Parameters
+    ----------
+    folder : Path
+        The folder, checked by `job_places.job_folder`.
+    """
+
+    folder: Path
+
+    @property
+    def name(self):
+        """The job's name, which is its folder's name."""
+        return self.folder.name
+
+    @property
+    def damage(self):
+        """What is wrong with each file that cannot be used, as a dict of str to str: a sentence with its line."""
+        found = {file: _damage(self.folder, file) for file in JOB_FILES}
+        return {file: words for file, words in found.items() if words}
+
+
+def history(job, most=None, files=JOB_FILES):
     """What of a job was changed when.
 
     Parameters
     ----------
-    job : Job
+    job : Job or JobFolder
         The job.
     most : int or None
         At most so many, the newest; all when None [-].
+    files : sequence of str
+        The files that it is about, such as "job.json" and "spin.csv"; all when left out.
 
     Returns
     -------
     tuple of Version
         The newest first.
     """
-    kept = _kept(job.folder)
-    newest = {}
-    for version in sorted(kept, key=lambda each: each.path.name, reverse=True):
-        newest.setdefault(version.file, []).append(version)
-    found = []
-    for file, versions in newest.items():
-        after = _content(job.folder / file)
-        for version in versions:
-            before = _content(version.path)
-            found.append(Version(until=version.until, file=file, path=version.path, words=_change(file, before, after)))
-            after = before
-    found.sort(key=lambda each: each.path.name, reverse=True)
-    return tuple(found[:most])
+    newer, found = {}, []
+    kept = [version for version in _kept(job.folder) if version.file in files]
+    for version in sorted(kept, key=lambda each: (each.until, each.path.name), reverse=True):
+        found.append((version, newer.get(version.file, job.folder / version.file)))
+        newer[version.file] = version.path
+    contents, told = {}, []
+    for version, after in found[:most]:
+        for path in (version.path, after):
+            if path not in contents:
+                contents[path] = _content(path, version.file)
+        words = change_in_words(version.file, contents[version.path], contents[after])
+        told.append(Version(until=version.until, file=version.file, path=version.path, words=words))
+    return tuple(told)
 
 
 def restore(job, version):
@@ -75,7 +108,7 @@ def restore(job, version):
 
     Parameters
     ----------
-    job : Job
+    job : Job or JobFolder
         The job.
     version : Version
         From `history`.
@@ -83,13 +116,14 @@ def restore(job, version):
     Returns
     -------
     str
-        What was done, in a sentence.
+        What was done, in a sentence; a damaged file is kept beside it under a name of its own.
 
     Raises
     ------
     BadInput
         When that version is damaged or gone, or the disk refuses; nothing is changed then.
     """
+    path = job.folder / version.file
     with locked(job.folder):
         data = read_file(version.path)
         if data is None:
@@ -97,88 +131,117 @@ def restore(job, version):
                 "that version is no longer kept",
                 "the versions of the list are allowed",
                 "run the page again and choose another",
-                where=file_label(job.folder / version.file),
+                where=file_label(path),
             )
-        _parsed(version.file, data)
-        replace_file(job.folder / version.file, data)
-    when = version.until.strftime("%Y-%m-%d %H:%M:%S")
-    return f"{version.file} is again as it was until {when} UTC; what it was just now is in the list too."
+        parsed_file(version.file, data)
+        lost = not path.exists()
+        aside = _put_aside(path) if not lost and _damage(job.folder, version.file) else ""
+        # The version before a damaged file is the last good one: it stays.
+        replace_file(path, data, keep_previous=not aside)
+    kept = f"the damaged file is kept as {aside}" if aside else "what it was just now is in the list too"
+    kept = "it was gone" if lost else kept
+    return f"{version.file} is again as it was until {version.until:%Y-%m-%d %H:%M:%S} UTC; {kept}."
+
+
+def lost_jobs(base):
+    """The jobs whose job.json is gone while versions of it are kept.
+
+    Parameters
+    ----------
+    base : Path
+        The data folder.
+
+    Returns
+    -------
+    list of str
+        Their names, in alphabetical order.
+
+    Raises
+    ------
+    BadInput
+        When the data folder cannot be read.
+    """
+    return [
+        folder.name
+        for folder in folders_in(base)
+        if not (folder / _DOCUMENT).exists() and any(version.file == _DOCUMENT for version in _kept(folder))
+    ]
+
+
+def no_history_words(folder):
+    """Why a job has no history, when the disk keeps none.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder.
+
+    Returns
+    -------
+    str
+        A sentence; empty when older versions are kept.
+    """
+    place = folder / HISTORY
+    if place.is_symlink() or (place.exists() and not place.is_dir()):
+        return f"Only the version before the last change is kept: {place.name} in {folder.name} is a link or a file."
+    return ""
+
+
+def _put_aside(path):
+    """Keep a damaged file byte for byte under a name that nothing else uses."""
+    aside = path.with_name(f"{path.stem}.damaged-{now_stamp().replace('.', '-')}{path.suffix}")
+    try:
+        write_through(aside, read_file(path))
+        sync_folder(path.parent)
+    except OSError as error:
+        aside.unlink(missing_ok=True)
+        raise BadInput(
+            f"the damaged file cannot be kept aside ({error.strerror or 'the system refused'})",
+            "a folder that you may write to, with room on the disk, is allowed",
+            "make room or check who owns the folder, then restore again; nothing was changed",
+            where=file_label(path),
+        ) from None
+    return aside.name
 
 
 def _kept(folder):
-    place = folder / HISTORY
+    place, known = folder / HISTORY, set()
     names = sorted(path.name for path in place.iterdir()) if place.is_dir() and not place.is_symlink() else []
-    files = {_DOCUMENT, *(f"{log}.csv" for log in ALL_LOGS)}
     for name in names:
         stamp, _, file = name.partition("-")
-        if file in files and not (place / name).is_symlink():
+        if file in JOB_FILES and not (place / name).is_symlink():
             try:
                 until = datetime.strptime(stamp[:22], _STAMP).replace(tzinfo=UTC)
             except ValueError:
                 continue  # not one of ours
+            known.add(file)
             yield Version(until=until, file=file, path=place / name)
+    for file in JOB_FILES:  # a disk that keeps no history keeps the version before all the same
+        path = previous_of(folder / file)
+        if file not in known and path.is_file() and not path.is_symlink():
+            yield Version(until=datetime.fromtimestamp(path.stat().st_mtime, UTC), file=file, path=path)
 
 
-def _content(path):
+def _damage(folder, file):
+    path = folder / file
+    try:
+        if file != _DOCUMENT:
+            load_log(folder, file.removesuffix(".csv"))
+            return ""
+        data = read_file(path)
+        if data is None:
+            raise BadInput("the file is missing", "a job keeps its parts in it", "restore a version of it",
+                           where=file_label(path))
+        parse_document(data, file_label(path))
+        return ""
+    except BadInput as refusal:
+        return str(refusal)
+
+
+def _content(path, file):
     """The parsed file; None when it is not there or damaged."""
     try:
         data = read_file(path)
-        return None if data is None else _parsed(path.name.rpartition("-")[2], data)
+        return None if data is None else parsed_file(file, data)
     except BadInput:
         return None
-
-
-def _parsed(file, data):
-    if file == _DOCUMENT:
-        return parse_document(data, file).parts
-    return parse_log(file.removesuffix(".csv"), data, file).rows
-
-
-def _change(file, before, after):
-    if before is None or after is None:
-        return f"{file}: this version is damaged" if before is None else f"{file}: the next version was damaged"
-    said = _parts_changed(before, after) if file == _DOCUMENT else _rows_changed(before, after)
-    what = "the job" if file == _DOCUMENT else f"{file.removesuffix('.csv')} log"
-    return f"{what}: {_listed(said)}"
-
-
-def _listed(said):
-    more = f" and {len(said) - _FEW} more" if len(said) > _FEW else ""
-    return f"{'; '.join(said[:_FEW])}{more}" if said else "nothing that counts was changed"
-
-
-def _parts_changed(before, after):
-    said = []
-    for name, model in PARTS.items():
-        old, new = before.get(name), after.get(name)
-        if old == new:
-            continue
-        if old is None or new is None:
-            said.append(f"{model.part_title} {'added' if old is None else 'taken out'}")
-            continue
-        said += [
-            f"{facts.title} {_shown(getattr(old, facts.name))} → {_shown(getattr(new, facts.name))}"
-            for facts in facts_of(model)
-            if facts.name != "assumed" and getattr(old, facts.name) != getattr(new, facts.name)
-        ]
-    return said
-
-
-def _rows_changed(before, after):
-    said = []
-    for number in range(1, max(len(before), len(after)) + 1):
-        old, new = (rows[number - 1] if number <= len(rows) else None for rows in (before, after))
-        if old is None or new is None:
-            said.append(f"row {number} {'added' if old is None else 'taken out'}")
-            continue
-        said += [
-            f"row {number}, {HEADINGS.get(name, name)} {_shown(old.get(name, ''))} → {_shown(cell)}"
-            for name, cell in new.items()
-            if name is not None and cell_text(old.get(name, "")) != cell_text(cell)
-        ]
-    return said
-
-
-def _shown(value):
-    text = f"{value:g}" if isinstance(value, float) else str(value)
-    return f"“{text[:30]}{'…' if len(text) > 30 else ''}”" if text and value is not None else "nothing"

@@ -6,11 +6,12 @@ import pytest
 
 from decisions.job_samples import sample, spin_rows
 from sentences import exactly
-from statorbook import job_files
+from statorbook import job_files, job_history
 from statorbook.errors import BadInput
 from statorbook.job import Job
-from statorbook.job_files import HISTORY
-from statorbook.job_history import history, restore
+from statorbook.job_document import parse_document
+from statorbook.job_files import HISTORY, previous_of
+from statorbook.job_history import JobFolder, history, lost_jobs, no_history_words, restore
 
 
 @pytest.fixture
@@ -60,9 +61,70 @@ def test_the_way_back_from_damage(job):
     job.save_part("bank", sample("bank", cable_ohm=0.05))
     (job.folder / "job.json").write_bytes(b'{"schema_version": 1, "bank"')
     version = history(job)[0]
-    assert version.words == "job.json: the next version was damaged"
-    restore(job, version)
+    assert version.words == "job.json: what came after it is damaged or gone"
+    said = restore(job, version)
     assert Job.open("mill", job.folder.parent).bank.cable_ohm == 0.01
+    (aside,) = job.folder.glob("job.damaged-*.json")
+    assert aside.read_bytes() == b'{"schema_version": 1, "bank"'
+    assert said.endswith(f" UTC; the damaged file is kept as {aside.name}.")
+    # Nothing of the damage got into the versions before: the newest is the last good one.
+    assert parse_document(previous_of(job.folder / "job.json").read_bytes(), "job.json").parts["bank"].cable_ohm == 0.01
+
+
+def test_a_damaged_log_is_named_with_its_line_and_comes_back(job):
+    job.save_log("spin", spin_rows(3))
+    job.save_log("spin", spin_rows(4))
+    path = job.folder / "spin.csv"
+    path.write_bytes(path.read_bytes().replace(b"\nrpm,", b"\nkm,"))
+    assert list(JobFolder(folder=job.folder).damage) == ["spin.csv"]
+    assert JobFolder(folder=job.folder).damage["spin.csv"].startswith("mill/spin.csv, line 2: 'km' stands as the unit ")
+    restore(job, history(job, files=["spin.csv"])[0])
+    assert job.read_log("spin") == spin_rows(3) and JobFolder(folder=job.folder).damage == {}
+
+
+def test_a_lost_job_json_is_found_again(job):
+    job.save_part("bank", sample("bank"))
+    job.save_part("bank", sample("bank", cable_ohm=0.05))
+    (job.folder / "job.json").unlink()
+    assert lost_jobs(job.folder.parent) == ["mill"] and Job.names(job.folder.parent) == []
+    lost = JobFolder(folder=job.folder)
+    assert lost.damage == {"job.json": "mill/job.json: the file is missing; a job keeps its parts in it; restore a "
+                                       "version of it."}
+    said = restore(lost, history(lost)[0])
+    assert Job.open("mill", job.folder.parent).bank == sample("bank") and said.endswith(" UTC; it was gone.")
+    assert lost_jobs(job.folder.parent) == []
+
+
+@pytest.mark.parametrize("before, after, said", [
+    ("abcde", "abde", "row 3 taken out"),
+    ("abde", "abcde", "row 3 added"),
+    ("abcd", "bcd", "row 1 taken out"),
+    ("abcd", "cd", "row 1 taken out; row 2 taken out"),
+    ("abcd", "aXcd", "row 2, Note “b” → “X”"),
+    ("aaaa", "aaa", "row 4 taken out"),
+    ("abcd", "abcX", "row 4, Note “d” → “X”"),
+    ("abcdef", "acdXf", "row 2 taken out; row 4, Note “e” → “X”"),
+])
+def test_a_row_in_the_middle_is_one_row_and_not_all_after_it(job, before, after, said):
+    for letters in (before, after):
+        job.save_log("spin", [spin_rows(1, note=letter)[0] for letter in letters])
+    assert words(job)[0] == f"spin log: {said}"
+
+
+def test_only_the_versions_shown_are_read(job, monkeypatch):
+    for count in range(1, 30):
+        job.save_log("spin", spin_rows(count))
+    read = []
+    take = job_history.read_file
+    monkeypatch.setattr(job_history, "read_file", lambda path: (read.append(path), take(path))[1])
+    assert len(history(job, most=3)) == 3 and len(read) == 4  # three versions and what is there now
+
+
+def test_the_moment_of_a_version_comes_from_one_clock(monkeypatch):
+    # 2026-05-31 10:14:59.999999999 UTC is 1780222499.999999999 s after 1970: 20604 days, 10 h 14 min 59 s.
+    monkeypatch.setattr(job_files.time, "time_ns", lambda: 1_780_222_499_999_999_999)
+    monkeypatch.setattr(job_files.time, "time", lambda: 0.0)
+    assert job_files.now_stamp() == "20260531T101459.999999999"
 
 
 def test_a_damaged_version_is_not_put_in_place(job):
@@ -104,7 +166,24 @@ def test_a_disk_without_second_names_still_saves(job, monkeypatch):
     monkeypatch.setattr(os, "link", refuse)
     job.save_log("spin", spin_rows(1))
     job.save_log("spin", spin_rows(2))
-    assert job.read_log("spin") == spin_rows(2) and history(job) == ()
+    assert job.read_log("spin") == spin_rows(2)
+    assert words(job) == ["spin log: row 2 added", "spin log: row 1 added"]  # kept as copies
+    restore(job, history(job)[0])
+    assert Job.open("mill", job.folder.parent).read_log("spin") == spin_rows(1)
+    assert not [name for name in os.listdir(job.folder / HISTORY) if name.endswith(".tmp")]
+
+
+def test_where_no_history_can_be_kept_the_version_before_is_there_and_it_is_said(job, tmp_path):
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    (job.folder / HISTORY).symlink_to(elsewhere)
+    assert no_history_words(job.folder) == (
+        "Only the version before the last change is kept: .history in mill is a link or a file.")
+    job.save_log("spin", spin_rows(1))
+    job.save_log("spin", spin_rows(2))
+    assert words(job) == ["spin log: row 2 added"] and list(elsewhere.iterdir()) == []
+    restore(job, history(job)[0])
+    assert Job.open("mill", job.folder.parent).read_log("spin") == spin_rows(1)
 
 
 def test_strangers_in_the_history_are_left_alone(job, tmp_path):
