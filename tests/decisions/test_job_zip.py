@@ -1,6 +1,10 @@
 """A job as a zip: the same on the other side, and nothing that a job may not hold gets in or leaves a trace."""
 
+import os
 import random
+import signal
+import subprocess
+import sys
 import zipfile
 from io import BytesIO
 
@@ -10,7 +14,8 @@ from decisions.job_samples import sample, spin_rows
 from statorbook import example, job_zip
 from statorbook.errors import BadInput
 from statorbook.job import Job
-from statorbook.job_zip import export_job, import_job
+from statorbook.job_history import JobFolder
+from statorbook.job_zip import export_job, import_job, sweep_imports
 
 
 @pytest.fixture
@@ -29,9 +34,9 @@ def packed(data):
     return export_job(job)
 
 
-def zipped(files):
+def zipped(files, packing=zipfile.ZIP_DEFLATED):
     made = BytesIO()
-    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as packed:
+    with zipfile.ZipFile(made, "w", packing) as packed:
         for name, content in files:
             packed.writestr(name, content)
     return made.getvalue()
@@ -121,6 +126,104 @@ def test_a_link_in_a_zip_becomes_a_plain_file_or_nothing(data):
 @pytest.mark.parametrize("junk", [b"", b"PK", b"not a zip", b"\0" * 5000])
 def test_no_zip_is_told(data, junk):
     assert "this is no zip, or it is damaged" in refused(data, junk)
+
+
+@pytest.mark.parametrize("packing, name", [(zipfile.ZIP_LZMA, "lzma"), (zipfile.ZIP_BZIP2, "bzip2")])
+def test_an_unusual_packing_is_told(data, packing, name):
+    assert refused(data, zipped([("job.json", '{"schema_version": 1}')], packing)) == (
+        f"zip of a job: job.json is packed in an unusual way ({name}); stored or deflated files are allowed; choose a "
+        "zip that this workbook made.")
+
+
+def test_a_packing_that_nobody_knows_is_told(data):
+    # Bytes 10 and 11 of the central header, 8 and 9 of the local one, are the compression method (APPNOTE 4.4.5).
+    packed = bytearray(zipped([("job.json", '{"schema_version": 1}')], zipfile.ZIP_STORED))
+    for mark, place in ((b"PK\x03\x04", 8), (b"PK\x01\x02", 10)):
+        packed[packed.find(mark) + place] = 99
+    assert "job.json is packed in an unusual way (way 99)" in refused(data, bytes(packed))
+
+
+def test_stored_files_come_in(data):
+    there = import_job(zipped([("job.json", '{"schema_version": 1}')], zipfile.ZIP_STORED), "copy", data)
+    assert there.name == "copy" and there.stator is None
+
+
+def test_a_checksum_that_does_not_fit_is_told_in_one_sentence(data):
+    packed = zipped([("job.json", '{"schema_version": 1}'), ("README.txt", "abc 12.5 def")], zipfile.ZIP_STORED)
+    assert packed.count(b"12.5") == 1
+    assert refused(data, packed.replace(b"12.5", b"12.6")) == (
+        "zip of a job: README.txt in the zip is damaged: what comes out is not what went in; an undamaged zip of a job "
+        "is allowed; choose a zip that this workbook made.")
+
+
+def test_a_name_that_differs_only_in_capitals_is_taken(data, packed):
+    assert refused(data, packed, "Mill") == (
+        "name of the job: there is already a job mill; a job is never written over by an import; give it another name, "
+        "such as Mill-2.")
+
+
+def test_what_comes_in_is_on_the_disk_before_it_has_its_name(data, packed, monkeypatch):
+    done = []
+    for name in ("fsync", "rename"):
+        act = getattr(os, name)
+        monkeypatch.setattr(os, name, lambda *given, act=act, name=name: (done.append(name), act(*given))[1])
+    import_job(packed, "copy", data)
+    # job.json and three logs, then their folder, then the name, then the folder that holds it.
+    assert done == ["fsync"] * 5 + ["rename", "fsync"]
+
+
+_KILLED = """
+import os, signal, sys
+from pathlib import Path
+from statorbook import job_zip
+folder, step = sys.argv[1:]
+write, count = job_zip.write_through, 0
+def cut_off(path, data):
+    global count
+    count += 1
+    if count > int(step):
+        os.kill(os.getpid(), signal.SIGKILL)
+    write(path, data)
+job_zip.write_through = cut_off
+job_zip.import_job(sys.stdin.buffer.read(), "copy", Path(folder))
+"""
+
+
+@pytest.mark.parametrize("step", [0, 2])
+def test_a_kill_in_mid_import_leaves_nothing_after_the_next_start(data, packed, step):
+    before = tree(data)
+    killed = subprocess.run([sys.executable, "-c", _KILLED, str(data), str(step)], input=packed, timeout=60,
+                            env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)})
+    (left,) = data.glob(".import-*")
+    assert killed.returncode == -signal.SIGKILL and len(list(left.iterdir())) == step
+    sweep_imports(data)
+    assert tree(data) == before and Job.names(data) == ["mill"]
+
+
+def test_only_what_an_import_left_is_swept(data, packed):
+    mine = [".import-mine", ".import-abcdefgh", ".import-12345678x"]
+    for name in mine:
+        (data / name).mkdir()
+        (data / name / "notes.txt").write_text("mine")
+    (data / ".import-linked00").symlink_to(data / "mill")
+    before = tree(data)
+    sweep_imports(data)
+    assert tree(data) == before and Job.open("mill", data).read_log("spin") == spin_rows(3)
+
+
+def test_a_damaged_job_goes_out_as_it_is_and_says_so(data, packed):
+    job = Job.open("mill", data)
+    (job.folder / "job.json").write_bytes(b"{")
+    (job.folder / "ohms.csv").unlink()
+    (job.folder / "ohms.csv").symlink_to("spin.csv")
+    copy = export_job(JobFolder(folder=job.folder))
+    with zipfile.ZipFile(BytesIO(copy)) as opened:
+        assert opened.namelist() == ["README.txt", "job.json", "spin.csv", "shorted.csv"]
+        assert opened.read("job.json") == b"{"
+        about = opened.read("README.txt").decode()
+    assert "Damaged: mill/job.json, line 1: the file breaks off or a text is not closed; " in about
+    assert "Damaged: mill/ohms.csv: it is a link or a folder; " in about
+    assert "job.json, line 1" in refused(data, copy)
 
 
 def test_a_zip_with_a_password_is_told(data, packed):
