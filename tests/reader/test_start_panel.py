@@ -16,6 +16,7 @@ CHAPTERS = ["00_start_here", "01_know_your_stator", "02_spin_and_log", "03_what_
             "05_cut_and_join", "08_first_run"]
 RESTORED = (
     "The example jobs spring_pipe, ridge_rotor and shed_pedals are as they were shipped; spring_pipe is now open.")
+WAYS_ON = "pen another one, create one, or press “Restore the examples”."
 
 
 @pytest.fixture
@@ -144,7 +145,8 @@ def lose_folder(data):
 def test_the_example_is_restored_while_the_panel_is_open(panel, data, harm):
     harm(data)
     panel.redraw()
-    assert panel.message.text.startswith("Not usable – ") and "spring_pipe" in panel.message.text
+    assert panel.sentence.startswith("No job is open now: ") and panel.sentence.endswith(WAYS_ON)
+    assert panel.message.text == "" and "Not usable" not in panel.sentence
     restore(panel)
     assert panel.message.text == RESTORED and healthy(panel, "spring_pipe")
     assert panel.sentence == "Open job: spring_pipe; 4 of 7 chapters are done."
@@ -154,7 +156,8 @@ def test_the_example_is_restored_while_the_panel_is_open(panel, data, harm):
 def test_the_example_is_restored_from_a_page_that_is_opened_after_the_harm(data, harm):
     harm(data)
     panel = StartPanel()
-    assert panel.job is None and panel.sentence.startswith("Not usable – ") and "spring_pipe" in panel.sentence
+    assert panel.job is None and panel.sentence.startswith("No job is open now: ") and "spring_pipe" in panel.sentence
+    assert panel.sentence.endswith(WAYS_ON) and panel.message.text == ""
     restore(panel)
     assert panel.message.text == RESTORED and healthy(panel, "spring_pipe")
 
@@ -165,6 +168,40 @@ def test_restoring_opens_the_example_that_was_open(panel, data):
     restore(panel)
     assert healthy(panel, "ridge_rotor") and panel.message.text.endswith("shipped; ridge_rotor is now open.")
     assert Job.names(data) == ["ridge_rotor", "shed_pedals", "spring_pipe"]
+
+
+def test_what_is_damaged_is_named_with_its_line_and_the_ways_on(data):
+    damage(data)
+    assert StartPanel().sentence == (
+        "No job is open now: spring_pipe/job.json, line 1: the file breaks off or a text is not closed. Go back to a "
+        "version of spring_pipe under “Look back, copy, bring in”, or open another one, create one, or press “Restore "
+        "the examples”.")
+
+
+def test_without_any_job_the_ways_to_one_are_offered(data):
+    lose_folder(data)
+    assert StartPanel().sentence == (
+        "No job is open now: current job: neither the job at hand nor the example job spring_pipe is in the data "
+        "folder. Open another one, create one, or press “Restore the examples”.")
+
+
+def test_a_job_that_lost_its_file_can_be_chosen_to_restore_it(panel, data):
+    create(panel, "mill")
+    panel.job.save_part("bank", sample("bank"))
+    panel.jobs.value = "spring_pipe"
+    (data / "mill" / "job.json").unlink()
+    panel = StartPanel()
+    assert [label for label, _ in panel.jobs.options] == ["spring_pipe", "mill (its job.json is gone)"]
+    panel.jobs.value = "mill"
+    assert panel.message.text.startswith("Not usable – mill/job.json: the file is missing")
+    assert panel.job.name == "spring_pipe" and panel.at_hand.name == "mill"
+
+
+def test_what_a_killed_import_left_is_swept_at_the_next_start(data):
+    (data / ".import-a1b2c3d4").mkdir()
+    (data / ".import-a1b2c3d4" / "job.json").write_text("{")
+    StartPanel()
+    assert not list(data.glob(".import-*"))
 
 
 def test_a_job_can_be_created_when_the_example_is_gone(data):

@@ -3,7 +3,9 @@
 import ipywidgets as W
 
 from statorbook.errors import BadInput
-from statorbook.job_history import history, restore
+from statorbook.job import Job
+from statorbook.job_changes import DAMAGED, JOB_FILES
+from statorbook.job_history import history, no_history_words, restore
 from statorbook.job_zip import export_job, import_job
 from statorbook.log_columns import ALL_LOGS
 from statorbook.panels.controls import button, choice, download_link, labelled
@@ -12,6 +14,7 @@ from statorbook.panels.job_log import file_notes
 from statorbook.panels.table import Table
 
 _SHOWN = 20
+_DOCUMENT = "job.json"
 _NOTHING = ("nothing to restore yet", "")
 
 
@@ -27,6 +30,7 @@ class JobCare(Panel):
     def __init__(self, start):
         self._start = start
         self.version = choice("Go back to", [_NOTHING], "")
+        self.version.layout.width = "calc(30ch + 36em)"
         self.link = W.HTML()
         self.upload = W.FileUpload(accept=".zip", multiple=False, description="Choose a zip")
         self.name = W.Text(
@@ -38,50 +42,55 @@ class JobCare(Panel):
         super().__init__(
             inputs=[[self.version, back], [pack, self.link], [self.upload, self.name, bring]], sentence_lines=2
         )
-        start.jobs.observe(self.redraw, "value")
+        start.follow(self.redraw)
 
     def at_hand(self):
-        """The job at hand.
+        """The job at hand, which may be damaged.
 
         Returns
         -------
-        Job
+        JobFolder
             As the start panel has it.
 
         Raises
         ------
         BadInput
-            When none is open.
+            When there is none.
         """
-        if self._start.job is None:
+        found = self._start.at_hand
+        if found is None or not found.folder.is_dir():
             raise BadInput("no job is open", "an open job is needed", "open or create one above", where="job")
-        return self._start.job.opened_anew()
+        return found
 
     def answer(self):
-        """What was changed last in the job at hand.
+        """What was changed last in the job at hand, or what of it is damaged and can be restored.
 
         Returns
         -------
         Answer
             A sentence, and a table of the newest changes.
         """
-        job = self.at_hand()
         self.link.value = ""
-        found = history(job, most=_SHOWN)
+        try:
+            job = self.at_hand()
+        except BadInput:
+            self.version.options = [_NOTHING]
+            return Answer(sentence="No job is open, so there is none to look back on: open, create or bring in one.")
+        damage = job.damage
+        found = [each for each in history(job, files=tuple(damage) or JOB_FILES) if DAMAGED not in each.words]
+        found = found[:_SHOWN]
         options = [(f"before {_when(each)}: {each.words[:60]}", each) for each in found] or [_NOTHING]
         self.version.options = options
-        if not found:
-            words = f"Nothing was changed yet in the job {job.name}; each change from now on can be undone."
-            return Answer(sentence=words)
-        rows = tuple((_when(each), each.words) for each in found)
-        return Answer(
-            sentence=f"Last change in the job {job.name}, {_when(found[0])} UTC: {found[0].words}. Every version "
-            "before is kept; restoring one keeps the present one too.",
-            table=Table(columns=("when, UTC", "what was changed"), rows=rows, caption="The newest changes first."),
+        table = Table(
+            columns=("when, UTC", "what was changed"),
+            rows=tuple((_when(each), each.words) for each in found),
+            caption="The newest changes first.",
         )
+        table, caution = table if found else None, " ".join((*damage.values(), no_history_words(job.folder))).strip()
+        return Answer(sentence=_words(job, damage, found), table=table, caution=caution)
 
     def back(self):
-        """Restore the version chosen.
+        """Restore the version chosen, and open the job when that is what was damaged.
 
         Raises
         ------
@@ -90,15 +99,25 @@ class JobCare(Panel):
         """
         if not self.version.value:
             raise BadInput("no version was chosen", "a version from the list is needed", "choose one", where="history")
-        said = restore(self.at_hand(), self.version.value)
-        self.redraw()
+        job, version = self.at_hand(), self.version.value
+        said = restore(job, version)
+        if _DOCUMENT not in job.damage:
+            self._start.take_in(Job.open(job.name, self._start.job_folder), "Restored")
+        else:
+            self.redraw()
         self.message.say(f"{said} On the other pages press “Run the page”.")
 
     def pack(self):
-        """Offer the job as a zip."""
+        """Offer the job as a zip, damaged or not."""
         job = self.at_hand()
         self.link.value = download_link(f"{job.name}.zip", export_job(job), "application/zip")
-        self.message.say(f"The link saves a copy of the job {job.name}: its parts and all its readings.")
+        if job.damage:
+            self.message.remark(
+                f"The link saves a copy of the job {job.name} as it is, its damage included, so that nothing gets "
+                "lost; it can be brought in only once it is restored or mended."
+            )
+        else:
+            self.message.say(f"The link saves a copy of the job {job.name}: its parts and all its readings.")
 
     def bring(self):
         """Make a new job from the zip chosen, and open it.
@@ -115,9 +134,22 @@ class JobCare(Panel):
         made = import_job(bytes(self.upload.value[0]["content"]), self.name.value.strip(), self._start.job_folder)
         notes = " ".join(note for log in ALL_LOGS for note in file_notes(made, log))
         self.upload.value, self.name.value = (), ""
-        self._start.take_in(made)
-        self.redraw()
+        self._start.take_in(made, "Brought in")
         self.message.say(f"The job {made.name} is here and open. {notes}".strip())
+
+
+def _words(job, damage, found):
+    """What there is to look back on."""
+    if damage:
+        files = " and ".join(damage)
+        way = "choose a version and press “Restore this version”" if found else "no older version of it is kept"
+        return f"In the job {job.name} {files} cannot be used: {way}. The damaged file is never deleted."
+    if not found:
+        return f"Nothing was changed yet in the job {job.name}; each change from now on can be undone."
+    return (
+        f"Last change in the job {job.name}, {_when(found[0])} UTC: {found[0].words}. Every version before is kept; "
+        "restoring one keeps the present one too."
+    )
 
 
 def _when(version):

@@ -1,5 +1,6 @@
 """Panel of the start page: open, create or restore a job, and see how far each chapter has come."""
 
+from contextlib import suppress
 from datetime import date
 
 import ipywidgets as W
@@ -7,7 +8,9 @@ import ipywidgets as W
 from statorbook import example
 from statorbook.errors import BadInput
 from statorbook.job import Job, open_current
-from statorbook.job_places import EXAMPLE, EXAMPLES, base_folder
+from statorbook.job_history import JobFolder, lost_jobs
+from statorbook.job_places import EXAMPLE, EXAMPLES, base_folder, current_name, job_folder
+from statorbook.job_zip import sweep_imports
 from statorbook.panels.controls import button, choice, labelled
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.service import due_words
@@ -35,9 +38,11 @@ class StartPanel(Panel):
     """
 
     def __init__(self, job=None):
-        self._folder = job.folder.parent if job else base_folder(None)
+        self._folder, self._broken, self._followers = job.folder.parent if job else base_folder(None), None, []
+        with suppress(BadInput):  # a data folder that cannot be written to can still be read
+            sweep_imports(self._folder)
         self.job = job or self._at_hand()
-        self.jobs = choice("Open a job", Job.names(self._folder), self.job.name if self.job else None)
+        self.jobs = choice("Open a job", self._listed(), self.job.name if self.job else None)
         self.name = W.Text(
             continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", 18)
         )
@@ -52,9 +57,24 @@ class StartPanel(Panel):
     def _at_hand(self):
         """The job at hand, or None when it cannot be opened: the way to restore it must not be lost with it."""
         try:
-            return open_current(self._folder)
+            self._broken = self._folder_of(current_name(self._folder) or EXAMPLE)
+            job = open_current(self._folder)
         except BadInput:
             return None
+        if not job.notice:
+            self._broken = None
+        return job
+
+    def _folder_of(self, name):
+        """The folder of a job that may be damaged; None when there is no such folder."""
+        with suppress(BadInput):
+            folder = job_folder(self._folder, name)
+            return JobFolder(folder=folder) if folder.is_dir() else None
+
+    def _listed(self):
+        """The jobs to choose from, those included whose job.json is gone but can be restored."""
+        lost = [(f"{name} (its job.json is gone)", name) for name in lost_jobs(self._folder)]
+        return [(name, name) for name in Job.names(self._folder)] + lost
 
     def _picked(self, change):
         """Open what the reader picked; a list that is only filled anew picks nothing."""
@@ -69,10 +89,14 @@ class StartPanel(Panel):
         name : str or None
             Its name; None changes nothing.
         """
-        if name and (self.job is None or name != self.job.name):
-            self._use(
-                Job.open(name, self._folder), f"Opened {name}. In every other chapter press “Run the page” to use it."
-            )
+        if name and (self.job is None or self._broken or name != self.job.name):
+            self._broken = self._folder_of(name)
+            try:
+                job = Job.open(name, self._folder)
+            except BadInput:
+                self._tell()
+                raise
+            self._use(job, f"Opened {name}. In every other chapter press “Run the page” to use it.")
 
     def create(self):
         """Make a new, empty job of the name typed and open it."""
@@ -92,42 +116,69 @@ class StartPanel(Panel):
         """The folder in which the jobs are kept, as a `Path`."""
         return self._folder
 
-    def take_in(self, job):
-        """Open a job that was brought in.
+    @property
+    def at_hand(self):
+        """The folder of the job that was asked for last, open or damaged, as a `JobFolder`; None when there is none."""
+        return self._broken or (JobFolder(folder=self.job.folder) if self.job else None)
+
+    def take_in(self, job, done):
+        """Open a job that was brought in or restored.
 
         Parameters
         ----------
         job : Job
-            The new job.
+            The job.
+        done : str
+            What was done, such as "Brought in".
         """
-        self._use(job, f"Brought in {job.name}. In every other chapter press “Run the page” to use it.")
+        self._use(job, f"{done} {job.name}. In every other chapter press “Run the page” to use it.")
+
+    def follow(self, call):
+        """Let something else know when another job was asked for, made or restored.
+
+        Parameters
+        ----------
+        call : callable
+            Called without arguments.
+        """
+        self._followers.append(call)
 
     def _use(self, job, message):
         job.make_current()
-        self.job = job
+        self.job, self._broken = job, None
         with self.together():
-            self.jobs.options = [(name, name) for name in Job.names(self._folder)]
+            self.jobs.options = self._listed()
             self.jobs.value = job.name
+        self._tell()
         self.message.say(message)
 
+    def _tell(self):
+        for call in self._followers:
+            call()
+
     def answer(self):
-        """Say which job is open and how far it is.
+        """Say which job is open and how far it is; when none can be opened, why, and what can be done.
 
         Returns
         -------
         Answer
             Sentence and chapter table.
-
-        Raises
-        ------
-        BadInput
-            When no job can be opened; says why.
         """
-        self.job = self.job or open_current(self._folder)
-        states = self.job.states()
+        try:
+            self.job = self.job or open_current(self._folder)
+            states = self.job.states()
+        except BadInput as trouble:
+            return Answer(sentence=f"No job is open now: {trouble.where}: {trouble.given}. {self._ways_on()}")
         done = sum(state == "done" for state in states.values())
         sentence = f"Open job: {self.job.name}; {done} of {len(states)} chapters are done. {self.job.notice}".strip()
         return Answer(sentence=sentence, table=chapter_table(states), caution=self._due())
+
+    def _ways_on(self):
+        """What the reader can press now."""
+        others = "open another one, create one, or press “Restore the examples”"
+        if self.at_hand and self.at_hand.folder.is_dir():
+            return f"Go back to a version of {self.at_hand.name} under “Look back, copy, bring in”, or {others}."
+        return f"{others[:1].upper()}{others[1:]}."
 
     def _due(self):
         """What the bearings need, for a machine that is at work; nothing for others."""
