@@ -11,6 +11,8 @@ from statorbook.log_text import same_unit
 
 MOST_ROWS = 500
 _NOTE = "note"
+_OLD_LETTERS = "cp1252"
+_ASSUMED = "its letters are taken for those of Western Windows (assumed): look at °, Ω and letters with accents."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,7 +49,7 @@ def pasted_rows(log, text):
     Raises
     ------
     BadInput
-        When nothing is there, there is too much, or the units are not those of the log.
+        When no reading is there, there is too much, or the units are not those of the log.
     """
     table = [row for row in _table(text) if any(cell_text(cell) for cell in row)]
     if not table:
@@ -58,6 +60,13 @@ def pasted_rows(log, text):
             where=f"{log} log",
         )
     names, body, notes = _split(log, table)
+    if not body:
+        raise BadInput(
+            "there are headings and no row of readings",
+            "rows of cells are allowed",
+            "copy the rows below the headings too",
+            where=f"{log} log",
+        )
     if len(body) > MOST_ROWS:
         raise BadInput(
             f"{len(body)} rows were pasted",
@@ -98,22 +107,23 @@ def text_of(data, where):
 
     Returns
     -------
-    str
-        The text.
+    tuple of str and str
+        The text, and a sentence about what was assumed of its letters; empty when nothing was.
 
     Raises
     ------
     BadInput
         When it is no text.
     """
-    codings = ("utf-16",) if data[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252")
-    for coding in codings:
+    utf_16 = data[:2] in (b"\xff\xfe", b"\xfe\xff")
+    for coding in ("utf-16",) if utf_16 else ("utf-8-sig", _OLD_LETTERS):
         try:
             text = data.decode(coding)
         except UnicodeDecodeError:
             continue
         if "\x00" not in text:
-            return text
+            assumed = f"{where[:60]} is not in UTF-8, so {_ASSUMED}" if coding == _OLD_LETTERS else ""
+            return text, assumed
     raise BadInput(
         "this is no text", "a CSV file is allowed", "save the table as CSV UTF-8 in the spreadsheet", where=where[:60]
     )

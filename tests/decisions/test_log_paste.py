@@ -43,6 +43,27 @@ def test_other_units_would_change_the_numbers_and_are_refused(unit):
         pasted_rows("spin", f"speed_rpm,volts\nrpm,{unit}\n100,13\n")
 
 
+@pytest.mark.parametrize("text", ["speed_rpm,volts\n", "speed_rpm;volts\nrpm;V\n;\n"])
+def test_headings_alone_are_told(text):
+    with pytest.raises(BadInput, match=exactly(
+            "spin log: there are headings and no row of readings; rows of cells are allowed; copy the rows below the "
+            "headings too.")):
+        pasted_rows("spin", text)
+
+
+# Code page 1252 (Microsoft, from memory): 0xB0 is °, 0xFC is ü; neither byte alone is UTF-8.
+@pytest.mark.parametrize("data, text, assumed", [
+    (b"20 \xb0C gr\xfcn", "20 °C grün", "theirs.csv is not in UTF-8, so its letters are taken for those of Western "
+     "Windows (assumed): look at °, Ω and letters with accents."),
+    ("20 °C grün".encode(), "20 °C grün", ""),
+    ("20 °C grün".encode("utf-8-sig"), "20 °C grün", ""),
+    ("20 °C grün".encode("utf-16"), "20 °C grün", ""),
+    (b"plain", "plain", ""),
+])
+def test_letters_that_were_guessed_are_said_to_be(data, text, assumed):
+    assert text_of(data, "theirs.csv") == (text, assumed)
+
+
 def test_other_spellings_of_a_unit_are_the_same():
     assert pasted_rows("spin", "speed_rpm,volts\n1/min,volt\n100,13\n").rows[0]["volts"] == "13"
 
@@ -72,6 +93,7 @@ def test_every_cell_that_was_pasted_is_found_again(log, mark, table):
 @given(st.binary(max_size=200))
 def test_any_bytes_are_text_or_a_sentence(data):
     try:
-        assert isinstance(text_of(data, "x.csv"), str)
+        text, assumed = text_of(data, "x.csv")
+        assert isinstance(text, str) and assumed.startswith("x.csv is not in UTF-8") == bool(assumed)
     except BadInput as refusal:
         assert str(refusal).startswith("x.csv: this is no text")

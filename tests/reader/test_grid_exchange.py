@@ -36,6 +36,12 @@ class Desk:
         self.exchange.children[0].value = text
         self.press("Add these rows")
 
+    def choose(self, data, replace=False):
+        upload, how = self.exchange.children[2].children[:2]
+        upload.value = ({"name": "theirs.csv", "type": "text/csv", "size": len(data), "content": memoryview(data),
+                         "last_modified": datetime(2026, 1, 1, tzinfo=UTC)},)
+        how.value = replace
+
     @property
     def said(self):
         return self.grid.message.text
@@ -96,8 +102,8 @@ def test_pasted_rows_are_kept_as_typed_and_judged():
         {"terminals": "AB", "ohms": "12,5", "lead_zero_ohm": "0,2", "copper_c": "", "note": "weather: rain"},
         {"terminals": "BC", "ohms": "twelve", "lead_zero_ohm": "0,2", "copper_c": "", "note": ""}]
     assert desk.said == (
-        "2 rows were pasted; the words below each say whether it can be used. “Undo” takes them out again. Cells that "
-        "no column of this log belongs to stand in the note of their row.")
+        "2 rows were pasted; the words below each row say whether that row can be used. “Undo” takes them out again. "
+        "Cells that no column of this log belongs to stand in the note of their row.")
     assert desk.exchange.children[0].value == "" and desk.saved[-1] == desk.grid.rows()
 
 
@@ -108,18 +114,43 @@ def test_what_cannot_be_pasted_stays_in_the_field():
     assert desk.exchange.children[0].value.startswith("terminals") and desk.grid.rows() == []
 
 
-@pytest.mark.parametrize("data", [
-    "terminals;ohms;note\r\nAB;12,5;grün\r\n".encode("utf-8-sig"),
-    "terminals;ohms;note\r\nAB;12,5;grün\r\n".encode("cp1252"),
-    "terminals\tohms\tnote\nAB\t12,5\tgrün\n".encode("utf-16"),
-])
-def test_a_file_from_another_hand_comes_in(data):
+GUESSED = (" theirs.csv is not in UTF-8, so its letters are taken for those of Western Windows (assumed): look at °, Ω "
+           "and letters with accents.")
+
+
+@pytest.mark.parametrize("coding, guessed", [("utf-8-sig", ""), ("cp1252", GUESSED), ("utf-16", "")])
+def test_a_file_from_another_hand_comes_in(coding, guessed):
     desk = Desk()
-    upload = desk.exchange.children[2].children[0]
-    upload.value = ({"name": "theirs.csv", "type": "text/csv", "size": len(data), "content": memoryview(data),
-                     "last_modified": datetime(2026, 1, 1, tzinfo=UTC)},)
+    desk.choose("terminals;ohms;note\r\nAB;12,5;grün\r\n".encode(coding))
     desk.press("Bring it in")
-    assert [(row["ohms"], row["note"]) for row in desk.grid.rows()] == [("12,5", "grün")] and upload.value == ()
+    assert [(row["ohms"], row["note"]) for row in desk.grid.rows()] == [("12,5", "grün")]
+    assert desk.said == ("1 row was brought in; the words below it say whether it can be used. “Undo” takes it out "
+                         f"again.{guessed}")
+    assert desk.exchange.children[2].children[0].value == ()
+
+
+def test_a_file_may_take_the_place_of_all_rows_and_undo_brings_them_back():
+    before = [blank_row(LOG) | {"terminals": "AB", "ohms": f"1.{n}", "weather": "rain"} for n in range(3)]
+    desk = Desk(before)
+    desk.choose(b"terminals,ohms\nBC,2.5\nCA,2.6\n", replace=True)
+    desk.press("Bring it in")
+    assert [row["ohms"] for row in desk.saved[-1]] == ["2.5", "2.6"] and "weather" not in desk.saved[-1][0]
+    assert desk.said == ("2 rows were brought in, in the place of 3; the words below each row say whether that row can "
+                         "be used. “Undo” brings back what was there.")
+    assert desk.exchange.children[2].children[1].value is False  # the next file is added again unless asked otherwise
+    desk.press("Undo")
+    assert desk.saved[-1] == before
+    desk.press("Redo")
+    assert [row["ohms"] for row in desk.saved[-1]] == ["2.5", "2.6"]
+
+
+@pytest.mark.parametrize("data", [b"", b"terminals,ohms\n", b"terminals,ohms\npair,kV\nAB,1\n", b"\x00\x00"])
+def test_a_file_that_cannot_be_used_takes_no_ones_place(data):
+    desk = Desk([blank_row(LOG) | {"terminals": "AB", "ohms": "1.2"}])
+    desk.choose(data, replace=True)
+    desk.press("Bring it in")
+    assert [row["ohms"] for row in desk.grid.rows()] == ["1.2"] and desk.saved == []
+    assert desk.said.startswith("Not usable – ") and desk.grid.message.last_fault == ""
 
 
 def test_no_file_and_no_text_are_told():

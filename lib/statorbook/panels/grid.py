@@ -150,8 +150,8 @@ class LogGrid:
         self._arrange()
         self._changed(f"Row {number} was removed; “Undo” brings it back.")
 
-    def add_rows(self, raws, said=""):
-        """Put rows below the last one that holds something.
+    def add_rows(self, raws, said="", *, replace=False):
+        """Put rows below the last one that holds something, or in the place of all; `undo` takes that back.
 
         Parameters
         ----------
@@ -159,8 +159,10 @@ class LogGrid:
             Cells by column.
         said : str
             What is to be said about it.
+        replace : bool
+            True to put them in the place of all rows.
         """
-        self._put([*self.rows(), *raws])
+        self._put([*(() if replace else self.rows()), *raws])
         self._changed(said)
 
     def undo(self):

@@ -8,6 +8,7 @@ from statorbook.log_paste import pasted_rows, text_of
 from statorbook.log_text import format_log
 from statorbook.panels.controls import button, download_link, side_by_side, stacked
 
+_WAYS = [("below the rows that are there", False), ("in the place of all rows", True)]
 _HINT = "Copy rows in a spreadsheet and paste them here, with or without headings and units."
 
 
@@ -27,12 +28,16 @@ class GridExchange:
         wide = W.Layout(width="calc(30ch + 30em)", height="7em")
         self.text = W.Textarea(placeholder=_HINT, layout=wide)
         self.upload = W.FileUpload(accept=".csv,.txt,.tsv", multiple=False, description="Choose a CSV file")
+        self.upload.layout.width = "auto"
+        wording = {"description": "Its rows go", "style": {"description_width": "auto"}}
+        self.how = W.Dropdown(options=_WAYS, value=False, layout=W.Layout(width="auto"), **wording)
         self.link = W.HTML()
         calls = {"Add these rows": self.paste, "Bring it in": self.bring, "Take the log out as CSV": self.out}
         paste, bring, out = (
             button(words, grid.message.guarded(lambda pressed, call=call: call())) for words, call in calls.items()
         )
-        inside = stacked([self.text, paste, side_by_side([self.upload, bring]), side_by_side([out, self.link])])
+        into, away = side_by_side([self.upload, self.how, bring]), side_by_side([out, self.link])
+        inside = stacked([self.text, paste, into, away])
         self.widget = W.Accordion(children=[inside], titles=("Paste rows, bring in a file, take the log out",))
 
     def paste(self):
@@ -41,7 +46,7 @@ class GridExchange:
         self.text.value = ""
 
     def bring(self):
-        """Add the rows of the file chosen to the log.
+        """Add the rows of the file chosen to the log, or put them in the place of all rows.
 
         Raises
         ------
@@ -51,15 +56,19 @@ class GridExchange:
         if not self.upload.value:
             raise BadInput("no file was chosen", "a CSV file is needed", "choose one", where=f"{self._log} log")
         chosen = self.upload.value[0]
-        self._add(text_of(bytes(chosen["content"]), str(chosen["name"])), "brought in")
-        self.upload.value = ()
+        text, assumed = text_of(bytes(chosen["content"]), str(chosen["name"]))
+        self._add(text, "brought in", assumed, replace=self.how.value)
+        self.upload.value, self.how.value = (), False
 
-    def _add(self, text, word):
-        found = pasted_rows(self._log, text)
-        count = len(found.rows)
-        rows = f"{count} row was" if count == 1 else f"{count} rows were"
-        said = f"{rows} {word}; the words below each say whether it can be used. “Undo” takes them out again."
-        self._grid.add_rows(found.rows, " ".join((said, *found.notes)))
+    def _add(self, text, word, assumed="", *, replace=False):
+        found, before = pasted_rows(self._log, text), len(self._grid.rows())
+        one, place = len(found.rows) == 1, f", in the place of {before}" if replace else ""
+        said = (
+            f"{len(found.rows)} {'row was' if one else 'rows were'} {word}{place}; the words below "
+            f"{'it say whether it' if one else 'each row say whether that row'} can be used. “Undo” "
+            f"{'brings back what was there' if replace else 'takes it out again' if one else 'takes them out again'}."
+        )
+        self._grid.add_rows(found.rows, " ".join(filter(None, (said, assumed, *found.notes))), replace=replace)
 
     def out(self):
         """Offer the log as a CSV file."""
