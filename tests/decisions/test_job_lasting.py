@@ -143,7 +143,7 @@ def mutated(draw, data):
         lines[one], lines[other] = lines[other], lines[one]
         made = bytearray(b"\n".join(lines))
     else:
-        digits = [place for place, byte in enumerate(made) if 48 <= byte <= 57]
+        digits = [place for place, byte in enumerate(made) if 48 <= byte <= 57] or [at]
         made[draw.choice(digits)] = draw.choice(b"0123456789")
     return bytes(made)
 
