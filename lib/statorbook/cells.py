@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from statorbook.errors import BadInput
+from statorbook.unit_systems import from_shown
 
 # Unit words that a reader may leave behind the number, lower case; anything else, such as mV, is refused.
 _UNIT_WORDS = {
@@ -17,6 +18,7 @@ _UNIT_WORDS = {
     "W": ("w", "watt", "watts"),
     "°C": ("°c", "c", "deg c", "degc", "°"),
 }
+_FAHRENHEIT = ("°f", "f", "deg f", "degf")
 _ODD_SPACES = dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F, 0x09), " ") | {0x2212: "-"}
 _NUMBER = re.compile(r"([+-]?(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:[.,]([0-9]+))?|[+-]?[.,]([0-9]+))"
                      r"(?:[eE]([+-]?[0-9]{1,2}))?(?![0-9]) *(.*)")
@@ -99,7 +101,8 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
     Parameters
     ----------
     value : object
-        The cell as typed; a decimal point or one decimal comma, spaces and the column's unit are accepted.
+        The cell as typed; a decimal point or one decimal comma, spaces and the column's unit are accepted, where that
+        is °C also °F.
     unit : str
         The unit of the column.
     at_least : float
@@ -130,15 +133,20 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
     if not match:
         raise BadInput(f"{_shown(text)} is not a number", allowed, again, where=where)
     digits, exponent, unit_typed = match[1].replace(" ", ""), int(match[4] or 0), match[5].strip()
-    if unit_typed and unit_typed.casefold() not in _UNIT_WORDS[unit]:
+    in_fahrenheit = unit == "°C" and unit_typed.casefold() in _FAHRENHEIT
+    if unit_typed and not in_fahrenheit and unit_typed.casefold() not in _UNIT_WORDS[unit]:
         raise BadInput(f"{_shown(text)} is not a number in {unit}", allowed, f"{again} in {unit}", where=where)
     if _THOUSANDS_OR_DECIMALS.fullmatch(digits):
         raise BadInput(f"{_shown(text)} can mean {digits.replace(',', '.')} or {digits.replace(',', '')}", allowed,
                        "type it without the comma, with a point for decimals", where=where)
     number = float(digits.replace(",", ".")) * 10.0 ** exponent
+    step = 10.0 ** (exponent - len(match[2] or match[3] or ""))
+    if in_fahrenheit:
+        # A step is a difference: counted from the freezing point it has no offset.
+        number, step = from_shown(number, unit, "US"), from_shown(32.0 + step, unit, "US")
     if not at_least <= number <= at_most:
         raise BadInput(f"{_shown(text)} was given", allowed, again, where=where)
-    return TypedNumber(value=number, step=10.0 ** (exponent - len(match[2] or match[3] or "")))
+    return TypedNumber(value=number, step=step)
 
 
 def typed_word(value, words, *, where, hint=""):

@@ -1,5 +1,7 @@
 """Metric or US: how a number kept in SI is shown to a reader who thinks in the other units."""
 
+import re
+
 from statorbook.errors import BadInput
 
 SYSTEMS = ("metric", "US")
@@ -18,6 +20,14 @@ _US = {
 }
 _WIND = ("mph", 0.44704)
 _FAHRENHEIT = ("°F", 5.0 / 9.0)
+_NUMBER = r"[-−]?[0-9]+(?:\.[0-9]+)?"
+_UNITS = "|".join(sorted((*_US, "°C", "K"), key=len, reverse=True))
+# "15 °C", "10 to 20 mm", "0.12 ± 0.02 N·m", "above 3 and at most 20 mm" and the unit of a field, "[mm]".
+_TOLD = re.compile(
+    rf"(?<![\w.,])(?:(?P<first>{_NUMBER})(?P<link> to | ± | and at most ))?(?P<number>{_NUMBER})[ \xa0]"
+    rf"(?P<unit>{_UNITS})(?: ± (?P<kelvin>{_NUMBER}) K)?(?![\w·/²³])|\[(?P<field>{_UNITS})\]"
+)
+_AS_TYPED = re.compile("(“[^”]*”|\"[^\"]*\")")
 
 
 def shown_unit(unit, system="metric", name=""):
@@ -148,11 +158,69 @@ def say(value, unit, system="metric", *, figures=3, name=""):
     )
 
 
+def retold(text, system="metric"):
+    """Tell the numbers of a finished text in the reader's units; what stands between quotation marks stays as typed.
+
+    Parameters
+    ----------
+    text : str
+        One or more sentences with numbers in the library's own units.
+    system : str
+        "metric" or "US".
+
+    Returns
+    -------
+    str
+        The same for metric. A text about a wire keeps its mm, one about wind has its m/s told in mph.
+
+    Raises
+    ------
+    BadInput
+        When there is no such system.
+
+    Notes
+    -----
+    Equation: as `to_shown`; a difference of 1 K is 1.8 °F.
+    Valid: a number, a space and its unit; "a to b", "a ± b" and "above a and at most b" share the unit behind them.
+    Source: NIST SP 811.
+    """
+    if shown_unit("°C", system) == "°C":
+        return text
+    parts = _AS_TYPED.split(text)
+    return "".join(part if odd % 2 else _TOLD.sub(lambda found: _told(found, text), part)
+                   for odd, part in enumerate(parts))
+
+
+def _told(found, text):
+    """One number with its unit, or the unit of a field, for a US reader."""
+    if found["field"]:
+        return f"[{_in_us(found['field'], text)}]"
+    unit, link = found["unit"], found["link"] or ""
+    numbers = [_us_number(found["number"], unit, text, difference=link == " ± ")]
+    if link:
+        numbers.insert(0, _us_number(found["first"], unit, text))
+    after = f" ± {_us_number(found['kelvin'], 'K', text)} °F" if found["kelvin"] else ""
+    return f"{link.join(numbers)} {_in_us(unit, text)}{after}"
+
+
+def _in_us(unit, text):
+    return "°F" if unit == "K" else shown_unit(unit, "US", text)
+
+
+def _us_number(typed, unit, text, *, difference=False):
+    value = float(typed.replace("−", "-"))
+    if unit in ("°C", "K"):
+        told = value / _FAHRENHEIT[1] + (0.0 if difference or unit == "K" else 32.0)
+        return f"{told:.4g}".replace("-", "−")
+    figures = max(3, len(re.sub(r"\D", "", typed).lstrip("0")))
+    return say(value, unit, "US", figures=figures, name=text).split(" ")[0].replace("-", "−")
+
+
 def _partner(unit, system, name):
     """Unit shown, own units in one of it, and where its zero lies."""
     if system not in SYSTEMS:
         raise BadInput(f"{system!r} was given", "metric or US is allowed", "choose one of them", where="units")
-    if system == "metric" or "wire" in name.lower():
+    if system == "metric" or (unit == "mm" and "wire" in name.lower()):
         return unit, 1.0, 0.0
     if unit == "°C":
         return (*_FAHRENHEIT, 32.0)

@@ -44,7 +44,7 @@ def test_the_example_says_what_the_library_says(shipped):
 
 
 def test_the_ring_is_shown(shipped):
-    assert 'aria-label="Stator with 36 teeth' in StatorPanel(shipped).widget.children[2].value
+    assert 'aria-label="Stator with 36 teeth' in StatorPanel(shipped).widget.children[3].value
 
 
 def test_an_empty_job_asks_for_the_counts(empty):
@@ -79,7 +79,7 @@ def test_a_refusal_stands_at_the_count_that_it_is_about(empty):
     assert "is not a number" in said["poles"].value and "number" not in said["slots"].value
     typed(panel, poles="48", slots="27 slots")
     assert ("a whole number from 3 to 144 is allowed; count the teeth once round the ring, from a mark."
-            in said["slots"].value) and "27 slots" in panel.widget.children[1].value
+            in said["slots"].value) and "27 slots" in panel.widget.children[2].value
 
 
 def test_the_part_is_saved_and_the_reader_told_what_to_do(empty):
@@ -123,9 +123,9 @@ def test_changed_facts_say_that_the_constants_have_to_be_written_again(shipped):
 
 def test_low_insulation_is_a_caution(shipped):
     panel = typed(StatorPanel(shipped), insulation_megohm="0.3")
-    assert "0.3 MΩ between leads and iron is low" in panel.widget.children[1].value
+    assert "0.3 MΩ between leads and iron is low" in panel.widget.children[2].value
     typed(panel, insulation_megohm="20")
-    assert "is low" not in panel.widget.children[1].value
+    assert "is low" not in panel.widget.children[2].value
 
 
 @pytest.fixture(scope="module")

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sentences import exactly
 from statorbook.cells import cell_text, typed_number, typed_word
 from statorbook.errors import BadInput
 
@@ -32,6 +33,27 @@ def test_numbers_as_people_type_them(cell, value, step):
                                         ("0.2 \u2126", "Ω"), ("0.2 ohm", "Ω"), ("\u221216 °C", "°C"), ("16 C", "°C")])
 def test_the_unit_of_the_column_may_follow(cell, unit):
     assert typed_number(cell, unit, at_least=-1000, at_most=1000, where="x").value in (200, 50, 3, 0.2, -16, 16)
+
+
+# NIST SP 811: °C = (°F − 32) / 1.8; a difference of 1 °F is 5/9 K.
+@pytest.mark.parametrize("cell, value, step", [("68 F", 20.0, 5 / 9), ("68 °F", 20.0, 5 / 9), ("60,8 degF", 16.0, 1 / 18),
+                                               ("-4 deg F", -20.0, 5 / 9), ("68", 68.0, 1.0), ("20 C", 20.0, 1.0)])
+def test_a_temperature_may_be_typed_in_fahrenheit(cell, value, step):
+    typed = typed_number(cell, "°C", at_least=-40, at_most=150, where="x")
+    assert (typed.value, typed.step) == (pytest.approx(value), pytest.approx(step))
+
+
+@pytest.mark.parametrize("cell", ["400 F", "-41 F"])
+def test_the_limits_of_a_temperature_are_those_of_its_column(cell):
+    with pytest.raises(BadInput, match=exactly(f'ohms log, row 1: "{cell}" was given; a number from -40 to 150 °C is '
+                                               "allowed; type the reading again.")):
+        typed_number(cell, "°C", at_least=-40, at_most=150, where="ohms log, row 1")
+
+
+def test_farads_are_no_temperature():
+    with pytest.raises(BadInput, match=exactly('x: "68 F" is not a number in V; a number from 0 to 150 V is allowed; '
+                                               "type the reading again in V.")):
+        typed_number("68 F", "V", at_least=0, at_most=150, where="x")
 
 
 @pytest.mark.parametrize("cell, complaint", [

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from sentences import exactly
 from statorbook.errors import BadInput
-from statorbook.unit_systems import from_shown, say, shown_unit, to_shown
+from statorbook.unit_systems import from_shown, retold, say, shown_unit, to_shown
 
 REGISTRY = pint.UnitRegistry()
 # Own unit, name of the quantity, unit shown, and both as pint knows them.
@@ -62,3 +62,44 @@ def test_another_system_is_refused():
     sentence = "units: 'imperial' was given; metric or US is allowed; choose one of them."
     with pytest.raises(BadInput, match=exactly(sentence)):
         say(1.0, "m", "imperial")
+
+
+# Expected numbers: NIST SP 811 factors by hand, such as 105 °C × 9/5 + 32 = 221 °F, 10 K × 9/5 = 18 °F, 260 / 25.4 =
+# 10.2 in, 1234 / 4.44822 = 277.4 lbf; three figures, or as many as were there.
+@pytest.mark.parametrize("metric, us", [
+    ("wire for 105 °C or more", "wire for 221 °F or more"),
+    ("taken as at 20 °C ± 10 K.", "taken as at 68 °F ± 18 °F."),
+    ("from -40 to 80 °C is allowed", "from −40 to 176 °F is allowed"),
+    ("12 K warmer than the air", "21.6 °F warmer than the air"),
+    ("a 260 mm runner", "a 10.2 in runner"),
+    ("above 2.54 and at most 25.4 mm", "above 0.1 and at most 1 in"),
+    ("drag 1.356 ± 0.1356 N·m", "drag 1 ± 0.1 ft·lb"),
+    ("carries 1234 N at 900 rpm", "carries 277.4 lbf at 900 rpm"),
+    ("Drag [N·m], Bank temperature [°C]", "Drag [ft·lb], Bank temperature [°F]"),
+    ("a wind of 4.4704 m/s", "a wind of 10 mph"), ("a jet of 3.048 m/s", "a jet of 10 ft/s"),
+])
+def test_a_finished_text_is_told_in_us_units(metric, us):
+    assert retold(metric, "US") == us and retold(metric) == metric
+
+
+@pytest.mark.parametrize("text", [
+    "wire of 0.9 mm or AWG 19", "4 A/mm² and 2.5 mm² of it", "“28 m” was typed", 'row 3: "12 mm" is not a number',
+    "0.2 % for each K, 48 V, 10 A, 6.7 Ω, 3.1 mH, 700 rpm, 12 min", "0.01 kg·m² of inertia", "", "page 03, 5 magnets",
+    "91.9 ft and 68 °F already",
+])
+def test_what_has_no_other_unit_or_was_typed_stays(text):
+    assert retold(text, "US") == text
+
+
+@given(st.floats(-60, 400).map(lambda value: round(value, 1)))
+def test_a_retold_temperature_turns_back_within_rounding(value):
+    told = retold(f"{value} °C", "US")
+    assert told.endswith(" °F")
+    assert REGISTRY.Quantity(float(told[:-3].replace("−", "-")), "degF").to("degC").magnitude == pytest.approx(
+        value, abs=0.06)  # four figures of °F are a tenth of a degree at most
+
+
+def test_a_text_in_an_unknown_system_is_refused():
+    with pytest.raises(BadInput, match=exactly(
+            "units: 'imperial' was given; metric or US is allowed; choose one of them.")):
+        retold("20 °C", "imperial")

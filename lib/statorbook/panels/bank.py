@@ -4,6 +4,8 @@ from statorbook.hazards import grade_dc
 from statorbook.job_parts import BankPart
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.units import UnitsChoice
+from statorbook.reader_units import units_for
 
 
 class BankPanel(Panel):
@@ -17,14 +19,16 @@ class BankPanel(Panel):
 
     def __init__(self, job):
         self.job = job
+        self.units = UnitsChoice(job, self.in_units)
         self.form = Form(
             BankPart,
             job.bank,
             save=lambda part: job.save_part("bank", part),
             on_change=lambda form: self.redraw(),
             save_words="Save the bank",
+            system=units_for(job),
         )
-        super().__init__(inputs=[self.form], sentence_lines=3)
+        super().__init__(inputs=[self.units, self.form], sentence_lines=3)
 
     def answer(self):
         """Say what the bank asks of a rectifier.

@@ -17,14 +17,14 @@ from statorbook.grouping import Grouping
 from statorbook.hazards import open_circuit_volts
 from statorbook.job_parts import BankPart
 from statorbook.job_progress import inputs_fingerprint
-from statorbook.job_reader_part import units_of
 from statorbook.machine import machine_from
 from statorbook.one_curve import one_curve
-from statorbook.panels.controls import choice, slider
-from statorbook.panels.drive_sliders import DriveSliders
+from statorbook.panels.controls import choice
+from statorbook.panels.drive_sliders import DriveSliders, TemperatureSlider
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.groupings import all_groupings, plus_minus_words
 from statorbook.panels.own_job import require_own, whose
+from statorbook.reader_units import units_for
 from statorbook.sweep import sweep
 from statorbook.uncertainty import amps_band
 from statorbook.verdict import describe
@@ -56,9 +56,10 @@ class ChoosePanel(Panel):
         self.connection = choice("Connection", ["star", "delta"], "star")
         self.bank = choice("Bank", self._bank_options(), self.machine.bank)
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
-        self.drive = DriveSliders(self.machine.drive, units_of(job))
-        self.copper = slider("Winding at work", self.machine.setting.conditions.copper_c, 10, 140, step=5, unit="°C")
-        self.cold = slider("Coldest magnets", self.machine.setting.cold_c, -30, 30, step=5, unit="°C")
+        self.drive = DriveSliders(self.machine.drive, units_for(job))
+        setting, system = self.machine.setting, units_for(job)
+        self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 140, system)
+        self.cold = TemperatureSlider("Coldest magnets", setting.cold_c, -30, 30, system)
         turned = [*self.drive.sliders.values(), self.copper, self.cold]
         inputs = [self.series, self.connection, self.bank, self.state, *turned]
         super().__init__(
@@ -94,8 +95,8 @@ class ChoosePanel(Panel):
             Machine with the sliders' values, Comparison and Row.
         """
         base = self.machine.setting
-        at_work = replace(base.conditions, copper_c=self.copper.value)
-        setting = replace(base, conditions=at_work, cold_c=self.cold.value)
+        at_work = replace(base.conditions, copper_c=self.copper.read())
+        setting = replace(base, conditions=at_work, cold_c=self.cold.read())
         now = replace(self.machine, drive=self.drive.drive(), bank=self.bank.value, setting=setting)
         found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
         if self.series.value == "best":

@@ -9,7 +9,6 @@ from statorbook.cut_and_join import LAYOUTS
 from statorbook.errors import BadInput, many
 from statorbook.job_parts import PlanPart
 from statorbook.job_progress import planned_for
-from statorbook.job_reader_part import units_of
 from statorbook.panels.bench_view import BenchView
 from statorbook.panels.controls import choice, download_link
 from statorbook.panels.fault_answer import faults_answer
@@ -17,7 +16,9 @@ from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.meter_checks import MeterChecks
 from statorbook.panels.own_job import require_own, whose
 from statorbook.panels.table import Table
+from statorbook.panels.units import UnitsChoice
 from statorbook.plan_steps import steps
+from statorbook.reader_units import units_for
 from statorbook.sheets.job_sheets import write_sheets
 from statorbook.sheets.paper import PAPERS_MM
 from statorbook.survey_verdict import survey_words
@@ -39,7 +40,8 @@ class CutPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job, self.choice, self.system = job, choice_of(job), units_of(job)
+        self.job, self.choice, self.system = job, choice_of(job), units_for(job)
+        self.units = UnitsChoice(job, self.in_units)
         kept = job.plan
         self.layout = choice("Layout of the paths", list(_LAYOUT_WORDS.items()), kept.layout if kept else LAYOUTS[0])
         self.view = BenchView(self.plan())
@@ -47,7 +49,8 @@ class CutPanel(Panel):
         self.checks.finder = self._faults  # it asks the panel for temperature and speed, so the panel comes first
         self.checks.redraw()
         self.sheets = SheetsPanel(self)
-        super().__init__(inputs=[self.layout], actions={"Save this plan to the job": self.write}, sentence_lines=4)
+        actions = {"Save this plan to the job": self.write}
+        super().__init__(inputs=[self.units, self.layout], actions=actions, sentence_lines=4)
         self.layout.observe(self.guarded(lambda change: self._follow()), "value")
 
     def plan(self):

@@ -10,11 +10,11 @@ from statorbook.figures.coast_fit import draw_coast_fit
 from statorbook.figures.kept import KeptFigure
 from statorbook.job_fields import field_facts
 from statorbook.job_parts import DrivePart
-from statorbook.job_reader_part import units_of
 from statorbook.panels.controls import NumberField, button, side_by_side, stacked
 from statorbook.panels.form_field import number_field
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, Judged, LogPanel, why_no_fit
 from statorbook.panels.own_job import require_own
+from statorbook.reader_units import units_for
 from statorbook.unit_systems import shown_unit, to_shown
 
 WRITE = "Write this drag to the drive"
@@ -112,7 +112,7 @@ class DragPanel(LogPanel):
         str
             Drag near rest and its rise.
         """
-        return describe_drag(fit, units_of(self.job))
+        return describe_drag(fit, units_for(self.job))
 
     def answer(self):
         """The drag of the log as it stands, with the caution of the test.
@@ -151,7 +151,7 @@ class DragPanel(LogPanel):
         found = {name: float(f"{each.value:.{_FIGURES}g}") for name, each in found.items()}
         assumed = tuple(name for name in drive.assumed if name not in found)
         self.job.save_part("drive", DrivePart(**{**drive.model_dump(), **self._typed(), **found, "assumed": assumed}))
-        self.message.say(f"Saved in the drive of the job {self.job.name}: {describe_drag(fit, units_of(self.job))}")
+        self.message.say(f"Saved in the drive of the job {self.job.name}: {describe_drag(fit, units_for(self.job))}")
 
 
 class CoastPanel(DragPanel):
@@ -166,7 +166,7 @@ class CoastPanel(DragPanel):
     log, draw, caution = "coast", draw_coast_fit, COAST_CAUTION
 
     def __init__(self, job):
-        system = {"system": units_of(job)}
+        system = {"system": units_for(job)}
         self.mass, self.ring = (
             number_field(field_facts(DrivePart, name), getattr(job.drive, name, None), **system)
             for name in ("rotor_kg", "rotor_ring_mm")

@@ -9,11 +9,11 @@ from statorbook.figures.kept import KeptFigure
 from statorbook.figures.nozzle_power import draw_nozzle_power
 from statorbook.job_drive_kinds import kind_of
 from statorbook.job_parts import DrivePart
-from statorbook.job_reader_part import units_of
 from statorbook.panels.drive_words import describe_drive, drive_cautions
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.units import UnitsChoice
+from statorbook.reader_units import units_for
 
 _ALWAYS_SHOWN = ("kind",)
 _NOT_HERE = ("rotor_kg", "rotor_ring_mm")  # asked for beside the coast-down
@@ -33,7 +33,7 @@ class DrivePanel(Panel):
         self._curves = KeptFigure(columns=2, height_in=3.6)
         self._nozzle = KeptFigure(columns=2, height_in=3.6)
         self._bucket = KeptFigure(columns=2, height_in=4.0)
-        self.units = UnitsChoice(job, self._in_units)
+        self.units = UnitsChoice(job, self.in_units)
         self.form = Form(
             DrivePart,
             job.drive,
@@ -41,16 +41,12 @@ class DrivePanel(Panel):
             on_change=lambda form: self.redraw(),
             save_words="Save the drive",
             skip=_NOT_HERE,
-            system=units_of(job),
+            system=units_for(job),
         )
         super().__init__(inputs=[self.units, self.form], picture_px=self._curves.height_px, sentence_lines=5)
 
     def _save(self, part):
         self.job.save_part("drive", part)
-
-    def _in_units(self, system):
-        self.form.in_units(system)
-        self.redraw()
 
     def redraw(self, change=None):
         """Show only the fields that this kind of drive asks for, and any other that has to be mended, then the answer.

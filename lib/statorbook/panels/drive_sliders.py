@@ -1,4 +1,4 @@
-"""The sliders of a drive: whatever it says may be turned, in the reader's units."""
+"""Sliders in the reader's units: whatever a drive says may be turned, and temperatures."""
 
 from math import ceil, floor, log10
 
@@ -47,6 +47,41 @@ class QuantitySlider(W.FloatSlider):
 
     def _shown(self, value):
         return float(to_shown(value, self._quantity.unit, self._system, self._quantity.label))
+
+
+class TemperatureSlider(W.FloatSlider):
+    """A slider for a temperature in steps of 5 °C, shown in the reader's units.
+
+    Parameters
+    ----------
+    label : str
+        Whose temperature.
+    value_c : float
+        Where it stands at first [°C].
+    low_c : float
+        Left end [°C].
+    high_c : float
+        Right end [°C].
+    system : str
+        "metric" or "US".
+    """
+
+    def __init__(self, label, value_c, low_c, high_c, system="metric"):
+        self._system = system
+        # The same steps in both units, 5 °C or 9 °F, so that both readers can set the same temperature.
+        value, low, high, next_one = (to_shown(each, "°C", system) for each in (value_c, low_c, high_c, low_c + 5.0))
+        super().__init__(value=value, min=low, max=high, step=round(next_one - low, 9), readout_format=".0f",
+                         **labelled(label_with_unit(label, shown_unit("°C", system))))
+
+    def read(self):
+        """Where it stands.
+
+        Returns
+        -------
+        float
+            Temperature [°C].
+        """
+        return float(f"{from_shown(self.value, '°C', self._system):.9g}")
 
 
 def _round_step(step):

@@ -14,6 +14,7 @@ from statorbook.first_run import amps_at, amps_sigma
 from statorbook.machine import machine_from
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.job_log import log_grid, row_verdict
+from statorbook.panels.log_panel import NOTHING_YET
 from statorbook.panels.own_job import require_own, whose
 from statorbook.panels.table import Table
 from statorbook.run_causes import alike, as_promised, rank_causes
@@ -88,8 +89,7 @@ class FirstRunPanel(Panel):
         """
         if not self._readings:
             self._figure.draw(draw_first_run, None, (), (), None)
-            words = "No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
-            words = f"{whose(self.job)}{words}"
+            words = f"{whose(self.job)}{NOTHING_YET}"
             return Answer(sentence=words, pictures=(self._figure.svg(words),), caution=CAUTION)
         case = self.case()
         ranked = () if as_promised(case, self.job.coil) else rank_causes(case, self.job.coil)

@@ -41,6 +41,7 @@ class Form:
                  system="metric"):
         self.model, self._part, self._save, self._on_change, self._system = model, part, save, on_change, system
         self.message, self._refused = MessageLine(), None
+        self.message.system = system
         self.fields = {name: self._field(name) for name in model.model_fields if name not in (*skip, "assumed")}
         for field in self.fields.values():
             self._watch(field)
@@ -57,7 +58,7 @@ class Form:
         system : str
             "metric" or "US".
         """
-        self._system = system
+        self._system = self.message.system = system
         for field in self.fields.values():
             if field.in_units(system):
                 self._watch(field)

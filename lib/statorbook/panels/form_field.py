@@ -9,7 +9,7 @@ from statorbook.errors import BadInput
 from statorbook.panels.controls import (NumberField, choice, label_ch, label_with_unit, labelled, side_by_side, stacked,
                                         tick)
 from statorbook.panels.guard import BAD, ODD, QUIET
-from statorbook.unit_systems import to_shown
+from statorbook.unit_systems import retold, to_shown
 
 _LONG_TEXT = 1000
 _MANY_UNITS = ("m", "mm", "L/s", "m/s")  # where trades and countries differ, so that the reader is told
@@ -139,7 +139,7 @@ class FormField:
         """
         self._beside.value = f'<span style="color:{BAD}"><b>✗</b></span>'
         self.confirm.layout.display = "none"
-        self._under.value = self._small(sentence, BAD)
+        self._under.value = self._small(retold(sentence, self.system), BAD)
 
     def _say(self, value=None):
         self._beside.value, self.confirm.layout.display = "", None if self.assumed else "none"
@@ -147,7 +147,8 @@ class FormField:
             self._beside.value = f'<span style="color:{ODD}">assumed, not measured</span>'
         elif value is not None and self.facts.kind == "number" and _has_letters(self.control.value):
             self._beside.value = f'<span style="color:{QUIET}">= {self._in_words(value)}</span>'
-        self._under.value = self._small(f"{self.facts.description}{self._also_understood()}", QUIET)
+        described = retold(self.facts.description, self.system)
+        self._under.value = self._small(f"{described}{self._also_understood()}", QUIET)
 
     def _in_words(self, value):
         return escape(f"{to_shown(value, self.unit, self.system, self.name):.4g} {self._shown_unit}")

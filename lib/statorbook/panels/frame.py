@@ -1,7 +1,8 @@
 """The base of every panel: inputs, then the result in a sentence, the picture, the table, and a message line."""
 
+import re
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from html import escape
 
@@ -10,9 +11,12 @@ import ipywidgets as W
 from statorbook.panels.controls import button, side_by_side, stacked
 from statorbook.panels.guard import BAD, ODD, QUIET, MessageLine
 from statorbook.panels.table import Table
+from statorbook.reader_units import units_for
+from statorbook.unit_systems import retold
 
 _STALE = "for the values before the last change"
 _SENTENCE, _PICTURE, _RESULT = "statorbook-sentence", "statorbook-picture", "statorbook-result"  # names in the page
+_ALTERNATIVE = re.compile(r'(?<=aria-label=")[^"]*')
 _NOT_INPUTS = (W.HTML, W.HTMLMath, W.Label, W.Button)
 
 
@@ -58,6 +62,8 @@ class Panel:
 
     def __init__(self, *, inputs, actions=None, picture_px=0, table_px=None, sentence_lines=3):
         self._answer, self._trouble, self._working = None, "", False
+        job = getattr(self, "job", None)
+        self.system = self.message.system = "metric" if job is None else units_for(job)
         self._sentence = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
         self._picture = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
         self._picture.add_class(_PICTURE)
@@ -88,6 +94,19 @@ class Panel:
             When an input cannot be used; the guard shows its sentence.
         """
         raise NotImplementedError(f"{type(self).__name__} has no answer")
+
+    def in_units(self, system):
+        """Tell everything in other units, the form's fields too; nothing typed is lost.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+        """
+        self.system = self.message.system = system
+        if hasattr(self, "form"):
+            self.form.in_units(system)
+        self.redraw()
 
     def redraw(self, change=None):
         """Show the answer for the inputs as they stand, or say why there is none and keep the last one.
@@ -148,7 +167,7 @@ class Panel:
         return each
 
     def _redraw(self):
-        answer = self.answer()
+        answer = told(self.answer(), self.system)
         pictures, table = _pictures(answer), answer.table.html() if answer.table else ""
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
         self._answer, self._trouble = answer, ""
@@ -164,6 +183,34 @@ class Panel:
         self._sentence.value = _reason(self._trouble) + _words(self._answer, stale=True)
         self._picture.value = f'<div style="opacity:0.4">{_pictures(self._answer)}</div>'
         self._table.value = f'<div style="opacity:0.4">{self._answer.table.html()}</div>' if self._answer.table else ""
+
+
+def told(answer, system):
+    """An answer in the reader's units, whatever floor its words come from.
+
+    Parameters
+    ----------
+    answer : Answer
+        As worked out.
+    system : str
+        "metric" or "US".
+
+    Returns
+    -------
+    Answer
+        The same for metric; else sentence, caution, words of the table and of the pictures told anew.
+    """
+    if system == "metric":
+        return answer
+    table, pictures = answer.table, answer.pictures
+    if table:
+        rows = tuple(tuple(retold(cell, system) if isinstance(cell, str) else cell for cell in row)
+                     for row in table.rows)
+        table = replace(table, rows=rows, caption=retold(table.caption, system))
+    pictures = [pictures] if isinstance(pictures, str) else pictures
+    pictures = tuple(_ALTERNATIVE.sub(lambda found: retold(found[0], system), each, count=1) for each in pictures)
+    words = {name: retold(getattr(answer, name), system) for name in ("sentence", "caution")}
+    return replace(answer, **words, table=table, pictures=pictures)
 
 
 def _reason(trouble):

@@ -7,6 +7,7 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.errors import BadInput
+from statorbook.unit_systems import retold
 
 # The page's own colours, with plain ones where the page has none (a stored or printed page).
 GOOD = "var(--jp-success-color1, #2e7d32)"
@@ -26,7 +27,7 @@ class MessageLine:
     """
 
     def __init__(self, *, lines=2):
-        self.text = ""
+        self.text, self.system = "", "metric"  # the units that its sentences are told in
         self.last_fault = ""
         self.widget = W.HTML(layout=W.Layout(min_height=f"{1.5 * lines}em")).add_class("statorbook-message")
         self.clear()
@@ -94,7 +95,7 @@ class MessageLine:
         return safe
 
     def _show(self, text, colour, sign=""):
-        self.text = text
+        self.text = text = retold(text, self.system)
         words = f"<b>{sign}</b> {escape(text)}" if text else "&nbsp;"
         self.widget.value = f'<div role="status" style="line-height:1.4;color:{colour}">{words}</div>'
 

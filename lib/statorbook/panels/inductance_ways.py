@@ -11,6 +11,8 @@ from statorbook.panels.coil_constants import constants_at_leads
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.table import Table
+from statorbook.panels.units import UnitsChoice
+from statorbook.reader_units import units_for
 
 CAUTION = (
     "For a loaded reading a bank hangs on a turning machine: guard on, fuse in, and stop before you take anything off. "
@@ -33,10 +35,11 @@ class InductanceWaysPanel(Panel):
 
     def __init__(self, job):
         self.job = job.opened_anew()
-        words = "Save these readings"
-        self.form = Form(HenriesPart, self.job.henries, save=self._save, groups=_GROUPS, save_words=words)
+        self.units = UnitsChoice(self.job, self.in_units)
+        self.form = Form(HenriesPart, self.job.henries, save=self._save, groups=_GROUPS,
+                         save_words="Save these readings", system=units_for(self.job))
         actions = {"Write the weighted inductance to the job": self.write}
-        super().__init__(inputs=[self.form], actions=actions, sentence_lines=4)
+        super().__init__(inputs=[self.units, self.form], actions=actions, sentence_lines=4)
 
     def _save(self, part):
         self.job.save_part("henries", part)

@@ -2,6 +2,7 @@
 
 from statorbook.log_columns import HEADINGS, LOGS, columns_of
 from statorbook.panels.grid import LogGrid
+from statorbook.reader_units import units_for
 
 _WIDTHS = {"note": "minmax(8em, 26em)", "between": "minmax(7em, 10em)"}
 
@@ -28,6 +29,8 @@ def log_grid(job, log, judge, *, words=None, heads=None):
         The grid.
     """
     usual = {name: HEADINGS[name] for name in columns_of(log)}
+    if units_for(job) == "US":
+        usual = {name: f"{head} (or type 68 F)" if "°C" in head else head for name, head in usual.items()}
     return LogGrid(
         usual | (heads or {}),
         job.read_log(log),

@@ -10,13 +10,13 @@ from statorbook.check_verdicts import compare_readings, doubts, latest_of, stops
 from statorbook.errors import BadInput
 from statorbook.fault_table import place_named, places_to_measure
 from statorbook.job_checks import BENCH_C, HAND_RPM, checks_for
-from statorbook.job_reader_part import units_of
 from statorbook.panels.controls import NumberField
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.job_log import file_notes, log_grid
 from statorbook.panels.table import Table
 from statorbook.parallel_limit import ParallelLimit
 from statorbook.probes import probe_named
+from statorbook.reader_units import units_for
 
 NO_PLAN = (
     "No plan yet: choose a grouping on page 04_choose_a_grouping and plan its cuts and joins. "
@@ -48,7 +48,7 @@ class MeterChecks(Panel):
     def __init__(self, job, plan=None, *, finder=None):
         self.job = job.opened_anew()
         self.finder, self._plan, self._complete = finder, plan, False
-        kept, system = self.job.plan, units_of(self.job)
+        kept, system = self.job.plan, units_for(self.job)
         warmth = kept.copper_c if kept else BENCH_C
         limits = {"at_least": -20, "at_most": 60, "system": system}
         self.copper = NumberField("Winding temperature today", "°C", warmth, **limits)

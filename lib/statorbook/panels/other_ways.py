@@ -1,13 +1,13 @@
 """Panel of what would suit when no grouping does: another speed, a rewinding, another bank."""
 
 from statorbook.comparison import compare
-from statorbook.job_reader_part import units_of
 from statorbook.machine import machine_from
 from statorbook.other_ways import needs_another_way, other_ways
 from statorbook.panels.controls import NumberField
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.own_job import whose
 from statorbook.panels.table import Table
+from statorbook.reader_units import units_for
 
 _COLUMNS = {
     "what is changed": lambda way: way.change,
@@ -31,7 +31,7 @@ class OtherWaysPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job, self.machine, self.system = job, machine_from(job), units_of(job)
+        self.job, self.machine, self.system = job, machine_from(job), units_for(job)
         now = self.machine
         self.found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
         step = "count the turns of one coil while you unwind it, or leave it empty"

@@ -10,6 +10,8 @@ from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.job_log import log_grid
 from statorbook.panels.table import Table
+from statorbook.panels.units import UnitsChoice
+from statorbook.reader_units import units_for
 from statorbook.service import STOP, due_items, findings, life_words
 from statorbook.service_rows import WORDS, read_service
 
@@ -41,9 +43,11 @@ class ServicePanel(Panel):
     def __init__(self, job, today=None):
         self.job = job.opened_anew()
         self._today, self._complete = today, False
-        self.form = Form(ServicePart, self.job.service, save=self._save, groups=_GROUPS, save_words="Save the service")
+        self.units = UnitsChoice(self.job, self.in_units)
+        self.form = Form(ServicePart, self.job.service, save=self._save, groups=_GROUPS,
+                         save_words="Save the service", system=units_for(self.job))
         self.grid = log_grid(self.job, self.log, self._judge, words=WORDS)
-        super().__init__(inputs=[self.form, self.grid], sentence_lines=5)
+        super().__init__(inputs=[self.units, self.form, self.grid], sentence_lines=5)
         self._complete = True
 
     def _judge(self, rows):

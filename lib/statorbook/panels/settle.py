@@ -10,13 +10,13 @@ from statorbook.figures.kept import KeptFigure
 from statorbook.figures.loss_chain import draw_loss_chain
 from statorbook.figures.torque_crossings import draw_torque_crossings
 from statorbook.grouping import Winding
-from statorbook.job_reader_part import units_of
 from statorbook.machine import machine_from
 from statorbook.operating_point import operating_point
 from statorbook.panels.controls import choice
 from statorbook.panels.drive_sliders import DriveSliders
 from statorbook.panels.frame import Answer, Panel
 from statorbook.pedal_feel import pedal_feel
+from statorbook.reader_units import units_for
 from statorbook.start_up import start_up
 
 
@@ -30,7 +30,7 @@ class SettlePanel(Panel):
     """
 
     def __init__(self, job):
-        self.job, self.machine, self.system = job, machine_from(job), units_of(job)
+        self.job, self.machine, self.system = job, machine_from(job), units_for(job)
         self._torque = KeptFigure(height_in=4.2)
         self._chain = KeptFigure(height_in=4.4)
         groupings = self.machine.stator.groupings()

@@ -7,6 +7,8 @@ from statorbook.job_parts import StatorPart
 from statorbook.machine import WRITE_CONSTANTS, stale_words
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.units import UnitsChoice
+from statorbook.reader_units import units_for
 from statorbook.stator import Stator
 
 _GROUPS = {
@@ -33,13 +35,14 @@ class StatorPanel(Panel):
 
     def __init__(self, job):
         self.job = job.opened_anew()
+        self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(StatorPart, self.job.stator, save=self._save, on_change=lambda form: self.redraw(),
-                         groups=_GROUPS, save_words="Save the stator facts")
+                         groups=_GROUPS, save_words="Save the stator facts", system=units_for(self.job))
         for name in ("mark_note", "notes", "found_wiring"):
             self.form.fields[name].control.layout.width = "calc(30ch + 40em)"
         for name in ("notes", "found_wiring"):
             self.form.fields[name].control.rows = 3
-        super().__init__(inputs=[self.form], sentence_lines=3)
+        super().__init__(inputs=[self.units, self.form], sentence_lines=3)
 
     def answer(self):
         """Work out what slots and poles say; the other fields need not be filled in yet.

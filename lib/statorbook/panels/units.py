@@ -3,6 +3,7 @@
 from statorbook.job_reader_part import ReaderPart, units_of
 from statorbook.panels.controls import choice, stacked
 from statorbook.panels.guard import MessageLine
+from statorbook.reader_units import own_job
 from statorbook.unit_systems import SYSTEMS
 
 
@@ -12,14 +13,14 @@ class UnitsChoice:
     Parameters
     ----------
     job : Job
-        The job that remembers it.
+        The job shown; the reader's own remembers the choice.
     on_change : callable
         Called with "metric" or "US" after it is saved.
     """
 
     def __init__(self, job, on_change):
-        self.job, self._on_change, self.message = job, on_change, MessageLine(lines=0)
-        self.control = choice("Units", list(SYSTEMS), units_of(job))
+        self.job, self._on_change, self.message = own_job(job), on_change, MessageLine(lines=0)
+        self.control = choice("Units", list(SYSTEMS), units_of(self.job))
         self.control.observe(self.message.guarded(self._chosen), "value")
         self.widget = stacked([self.control, self.message.widget])
 
@@ -32,3 +33,4 @@ class UnitsChoice:
         self.message.clear()
         self._on_change(self.system)  # shown even when the disk then refuses to remember it
         self.job.save_part("reader", ReaderPart(units=self.system))
+        self.message.remark("“Run the page” lets every other panel of a page follow.")

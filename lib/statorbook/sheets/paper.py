@@ -16,7 +16,7 @@ FONT = "dejavu"
 INK, LIGHT_GREY = 0, 232
 _FOOT_MM = 8.0
 _HEAD_MM = 9.0
-_NUMBER_AND_UNIT = re.compile(r"(\d) (?=(?:rpm|[VAWm]|mm|mm²|°C|[kM]?Ω|A/mm²|ft|in)\b)")
+_NUMBER_AND_UNIT = re.compile(r"(\d) (?=(?:rpm|[VAWm]|mm|mm²|°[CF]|[kM]?Ω|A/mm²|ft|in)\b)")
 
 
 def new_document(job_name, made_on, paper):

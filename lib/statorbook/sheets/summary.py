@@ -13,9 +13,9 @@ from statorbook.cut_and_join import JUMPER_A_PER_MM2, JUMPER_ALLOWANCE_MM, WIRE_
 from statorbook.errors import BadInput
 from statorbook.grouping import Winding
 from statorbook.hazards import grade, open_circuit_volts
-from statorbook.job_reader_part import units_of
 from statorbook.machine import machine_from
-from statorbook.unit_systems import say
+from statorbook.reader_units import units_for
+from statorbook.unit_systems import retold, say
 from statorbook.wiring import STAR_POINT
 
 BRISK_HAND_RPM = Fact(
@@ -98,16 +98,20 @@ def summary_of(job, plan):
     BadInput
         When a part of the job is missing, or the plan makes another grouping than the one chosen.
     """
-    machine, choice, system = machine_from(job), choice_of(job), units_of(job)
+    machine, choice, system = machine_from(job), choice_of(job), units_for(job)
     _require_chosen(plan, choice)
     found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
     row = next(row for row in found.rows if row.grouping == plan.grouping)
+    cautions, assumed = (
+        tuple(retold(each, system) for each in said)
+        for said in (_cautions(job, machine, choice), _assumed(job, machine, system))
+    )
     return Summary(
         found=_found_words(job, plan),
         wanted=_wanted_words(plan),
         promise=_promise_words(choice),
-        cautions=_cautions(job, machine, choice),
-        assumed=_assumed(job, machine),
+        cautions=cautions,
+        assumed=assumed,
         materials=materials(plan, row.coil_amps_rms, row.point.phase_amps_rms, system),
     )
 
@@ -146,10 +150,11 @@ def materials(plan, path_amps_rms, lead_amps_rms, system="metric"):
     if not joints:
         return ("No wire, no solder: the winding is already wired so.",)
     return (
-        "Wire: insulated stranded copper, for 105 °C or more, because it lies against hot coils.",
+        f"Wire: insulated stranded copper, for {say(105.0, '°C', system)} or more, because it lies against hot coils.",
         *((_jumper_words(plan, path_amps_rms, system),) if plan.joins else ()),
         *((_bus_words(plan, lead_amps_rms, system),) if plan.bus_mm else ()),
-        f"Soldered joints: {joints}. Sleeves: {joints}, of a kind that stands 150 °C, each well longer than its joint.",
+        f"Soldered joints: {joints}. Sleeves: {joints}, of a kind that stands {say(150.0, '°C', system)}, each well "
+        "longer than its joint.",
         _tie_words(plan, joints, system),
     )
 
@@ -235,11 +240,12 @@ def _cautions(job, machine, choice):
     return (*filter(None, (choice_words(job),)), _BEFORE_WORK, as_found, as_chosen, *_AT_WORK)
 
 
-def _assumed(job, machine):
+def _assumed(job, machine, system):
     traced = job.stator.found_wiring.strip()
     return (
         *(() if traced else ("order of the coils in each path: taken in tooth order, wires not traced",)),
         *(_UNIT.sub("", words) for words in machine.assumed),
-        f"wire for {JUMPER_A_PER_MM2.value:g} A/mm², tails of {JUMPER_ALLOWANCE_MM.value:g} mm on each jumper together",
+        f"wire for {JUMPER_A_PER_MM2.value:g} A/mm²",
+        f"tails of {say(JUMPER_ALLOWANCE_MM.value, 'mm', system)} on each jumper together",
         f"{BRISK_HAND_RPM.value:.0f} rpm for a rotor swung by hand",
     )
