@@ -43,7 +43,8 @@ REGISTRY = pint.UnitRegistry()
 def numbers_in(text, units):
     """Numbers that stand before one of these units, with the unit."""
     of = "|".join(sorted(map(re.escape, units), key=len, reverse=True))
-    return [(number.replace("−", "-"), unit) for number, unit in re.findall(rf"{NUMBER} ({of})(?![\w·/²]| series)", text)]
+    pattern = rf"{NUMBER} ({of})(?![\w·/²]| series)"
+    return [(number.replace("−", "-"), unit) for number, unit in re.findall(pattern, text)]
 
 
 def half_a_step(number):
@@ -85,7 +86,8 @@ def test_the_numbers_are_the_same_in_both_systems(tmp_path, kind, name):
 
 @pytest.mark.parametrize("kind, field, bare, own, typed", [
     # NIST SP 811: 9.5 in = 241.3 mm, 77 °F = 25 °C, 10 lb = 4.535924 kg; ASTM B258: AWG 19 is 0.9116 mm.
-    (StatorPanel, "diameter_mm", "9.5", 241.3, "9.5 in"), (StatorPanel, "wire_diameter_mm", "0.9116", 0.9116, "AWG 19"),
+    (StatorPanel, "diameter_mm", "9.5", 241.3, "9.5 in"),
+    (StatorPanel, "wire_diameter_mm", "0.9116", 0.9116, "AWG 19"),
     (BankPanel, "temperature_c", "77", 25.0, "77 F"), (ServicePanel, "turning_kg", "10", 4.535924, "10 lb"),
     (InductanceWaysPanel, "load_copper_c", "77", 25.0, "25 °C"),
 ])

@@ -36,8 +36,10 @@ def test_the_unit_of_the_column_may_follow(cell, unit):
 
 
 # NIST SP 811: °C = (°F − 32) / 1.8; a difference of 1 °F is 5/9 K.
-@pytest.mark.parametrize("cell, value, step", [("68 F", 20.0, 5 / 9), ("68 °F", 20.0, 5 / 9), ("60,8 degF", 16.0, 1 / 18),
-                                               ("-4 deg F", -20.0, 5 / 9), ("68", 68.0, 1.0), ("20 C", 20.0, 1.0)])
+@pytest.mark.parametrize("cell, value, step", [
+    ("68 F", 20.0, 5 / 9), ("68 °F", 20.0, 5 / 9), ("60,8 degF", 16.0, 1 / 18), ("-4 deg F", -20.0, 5 / 9),
+    ("68", 68.0, 1.0), ("20 C", 20.0, 1.0),
+])
 def test_a_temperature_may_be_typed_in_fahrenheit(cell, value, step):
     typed = typed_number(cell, "°C", at_least=-40, at_most=150, where="x")
     assert (typed.value, typed.step) == (pytest.approx(value), pytest.approx(step))
