@@ -184,7 +184,8 @@ class SheetsPanel(Panel):
     def write(self):
         """Write the PDF."""
         planned = self._planned
-        path = write_sheets(planned.job, planned.plan(), self.paper.value, planned.checks.checks)
+        checks = planned.checks
+        path = write_sheets(planned.job, planned.plan(), self.paper.value, checks.checks, checks.copper.read())
         name = f"{planned.job.name}_{path.name}"
         link = download_link(name, path.read_bytes(), "application/pdf", verb="Save or print")
         self.link.value = f'<div style="font-size:1.1em">{link}</div>'

@@ -3,13 +3,15 @@
 from datetime import date
 
 from statorbook.drawings.bench_drawing import BenchDrawing
-from statorbook.job_checks import checks_for
+from statorbook.job_checks import BENCH_C, checks_for
 from statorbook.plan_steps import steps
+from statorbook.reader_units import units_for
 from statorbook.sheets.plan_sheets import PlanSheets, write_pdf
 from statorbook.sheets.summary import summary_of
+from statorbook.unit_systems import retold
 
 
-def write_sheets(job, plan, paper="A4", checks=None):
+def write_sheets(job, plan, paper="A4", checks=None, copper_c=BENCH_C):
     """Write the sheets of a plan into the job's folder.
 
     Parameters
@@ -21,7 +23,9 @@ def write_sheets(job, plan, paper="A4", checks=None):
     paper : str
         "A4" or "Letter".
     checks : tuple of Check or None
-        Meter checks to print; those for 20 °C and a slow hand when None.
+        Meter checks to print; those for this winding and a slow hand when None.
+    copper_c : float
+        Winding temperature that the ohms of the checks hold for [°C].
 
     Returns
     -------
@@ -35,7 +39,7 @@ def write_sheets(job, plan, paper="A4", checks=None):
     """
     made = steps(plan)
     if checks is None:
-        checks = checks_for(job, plan).checks
+        checks = checks_for(job, plan, copper_c).checks
     sheets = PlanSheets(
         job_name=job.name,
         made_on=date.today(),
@@ -44,5 +48,12 @@ def write_sheets(job, plan, paper="A4", checks=None):
         checks=checks,
         drawing_svg=BenchDrawing(plan=plan).svg(),
         summary=summary_of(job, plan),
+        check_note=_check_note(copper_c, units_for(job)),
     )
     return write_pdf(sheets, job.folder / f"cut_and_join_{paper}.pdf", paper)
+
+
+def _check_note(copper_c, system):
+    """At 4 % for 10 K, copper and aluminium alike (IEC 60034-1, from memory)."""
+    words = f"The ohms are those of a winding at {copper_c:g} °C; each 10 K more adds about 4 %."
+    return retold(words, system) if system == "US" else words.replace(" K ", " °C ")

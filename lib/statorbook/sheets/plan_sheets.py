@@ -48,6 +48,8 @@ class PlanSheets:
         The bench drawing as an SVG picture.
     summary : Summary
         The words of the first page, from `summary.summary_of`.
+    check_note : str
+        What the numbers of the checks hold for, such as the winding's temperature.
 
     Raises
     ------
@@ -62,6 +64,7 @@ class PlanSheets:
     checks: tuple
     drawing_svg: str
     summary: Summary
+    check_note: str = ""
 
     def __post_init__(self):
         if not isinstance(self.made_on, date):

@@ -96,9 +96,11 @@ def check_pages(pdf, sheets):
         "Write every reading into its box and tick it when it is within what is written beside it. When one is not, "
         "stop and find out why before the next step.",
     )
+    if sheets.check_note:
+        paragraph(pdf, sheets.check_note)
     pdf.ln(2.0)
     aligns = ("CENTER", "LEFT", "CENTER", "LEFT", "LEFT", "RIGHT", "CENTER")
-    with _table(pdf, (12, 23, 17, 58, 28, 29, 13), aligns) as table:
+    with _table(pdf, (11, 21, 14, 62, 33, 26, 13), aligns) as table:
         table.row(["No.", "Check", "After step", "What to do", "It should say", "Reading", "OK"])
         for number, check in enumerate(_lines(sheets.checks), start=1):
             _check_row(table, number, check)
