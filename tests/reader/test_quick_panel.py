@@ -85,7 +85,7 @@ def test_nonsense_in_any_field_is_one_sentence_and_the_last_picture_stays(panel,
 
 @pytest.mark.parametrize("name, text, limits", [
     ("volts", "3000", "above 0 and at most 2000"), ("at", "30000", "above 0 and at most 20000"),
-    ("ohms", "1500", "above 0 and at most 1000"), ("slots", "200", "from 3 to 144"),
+    ("ohms", "1500", "from 0.001 to 1000"), ("slots", "200", "from 3 to 144"),
     ("poles", "146", "from 2 to 144"), ("working", "20001", "above 0 and at most 20000"),
 ])
 def test_beyond_a_limit_the_limit_is_said(panel, name, text, limits):

@@ -37,7 +37,7 @@ class QuickPanel(Panel):
         self.poles = NumberField("Magnet poles, north and south", "", poles, at_least=2, **counts)
         self.volts = NumberField("AC volts between two leads, rms", "V", line_volts_rms, above=0, at_most=2000)
         self.at = NumberField("at a speed of", "rpm", reading_rpm, above=0, at_most=20_000)
-        self.ohms = NumberField("Ohms between two leads", "Ω", line_ohm, above=0, at_most=1000)
+        self.ohms = NumberField("Ohms between two leads", "Ω", line_ohm, at_least=0.001, at_most=1000)
         self.found = choice("Joined by the factory in", ["star", "delta"], "star")
         self.nominal = choice("Bank", [12, 24, 48], 48, unit="V")
         self.chemistry = choice("Bank chemistry", list(chemistries()), "LiFePO4")
