@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil, isnan
 
-from statorbook.bearings import bearing_named, equivalent_load_n, l10_hours, turning_force_n, weight_n
 from statorbook.cells import day_of
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
@@ -12,12 +11,7 @@ from statorbook.service_rows import read_service
 
 HOT_K = Fact(value=40.0, unit="K above the air", low=25, high=50, source="ball bearing, common practice, no source")
 WARM_K = Fact(value=25.0, unit="K above the air", low=15, high=35, source="ball bearing, common practice, no source")
-WATER_WARNING = (
-    "Water kills salvaged bearings in months, whatever the sum says (common practice, no source): keep splash off with "
-    "a slinger ring, let it drain, and look on the date below."
-)
 STOP = "stop"
-_LONGEST_YEARS = 50  # beyond it the sum says only that the load is not what ends it
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,10 +43,13 @@ class Finding:
         "stop", "soon" or "fine".
     words : str
         What it means and what to do.
+    passes : bool
+        True for what may be gone at the next look; the rest only new bearings clear.
     """
 
     urgency: str
     words: str
+    passes: bool = False
 
 
 def findings(reading):
@@ -102,7 +99,8 @@ _SAID = {
 def _warmth(rise):
     said = f"{rise:.0f} K warmer than the air"
     if rise > HOT_K.value:
-        return Finding(urgency=STOP, words=f"{said}, more than {HOT_K.value:g} K: stop and find out why.")
+        words = f"{said}, more than {HOT_K.value:g} K: stop and find out why."
+        return Finding(urgency=STOP, words=words, passes=True)
     if rise > WARM_K.value:
         return Finding(urgency="soon", words=f"{said}: too tight, too much grease, or worn; look again in a day.")
     return Finding(urgency="fine", words=f"{said}: as it should be.")
@@ -185,8 +183,8 @@ def _urgent(looked, renewed):
     found = {}
     for reading in looked:
         for each in findings(reading) if reading.day >= renewed else ():
-            passing = "warmer" in each.words and reading is not looked[-1]
-            if each.urgency == STOP and not passing:
+            gone = each.passes and reading is not looked[-1]
+            if each.urgency == STOP and not gone:
                 found.setdefault(each.words, reading.day)
     return found
 
@@ -206,49 +204,3 @@ def _next(part, readings, day, hours, more_hours, more_days):
     from_day, from_hours = known[-1] if known else (day, hours)
     by_hours = from_day + timedelta(days=ceil(max(0.0, wanted - from_hours) / part.hours_per_day))
     return min(by_calendar, by_hours)
-
-
-def life_words(part, torque_nm, speed_rpm):
-    """How long the bearing beside the runner lasts at best.
-
-    Parameters
-    ----------
-    part : ServicePart
-        What the bearing is and carries.
-    torque_nm : float
-        Torque at work [N·m].
-    speed_rpm : float
-        Speed at work [rpm].
-
-    Returns
-    -------
-    str
-        Sentences with load, hours and the warning; what is missing when something is.
-    """
-    missing = [
-        words
-        for words, value in (("the bearing's number", part.bearing_size), ("the weight that turns", part.turning_kg))
-        if value is None
-    ]
-    if missing:
-        return f"Type {' and '.join(missing)}, and the life of the bearing at best stands here. {WATER_WARNING}"
-    size, weight = bearing_named(part.bearing_size), weight_n(part.turning_kg)
-    pull = turning_force_n(torque_nm, part.pull_radius_mm, part.pull_factor) if part.pull_radius_mm else 0.0
-    across = part.overhang * (pull + part.magnet_pull_n + (weight if part.shaft == "lying" else 0.0))
-    along = weight if part.shaft == "standing" else 0.0
-    load = equivalent_load_n(across, along, size.static_rating_n)
-    if load == 0.0 or speed_rpm == 0.0:
-        return f"No load or no speed, so nothing wears by the sum. {WATER_WARNING}"
-    hours = l10_hours(size.dynamic_rating_n, load, speed_rpm)
-    years = hours / (365.25 * part.hours_per_day)
-    long = f"{years:.1f}" if years <= _LONGEST_YEARS else f"more than {_LONGEST_YEARS}"
-    return (
-        f"A {part.bearing_size} that carries {load:.0f} N at {speed_rpm:.0f} rpm lasts at best {_rounded(hours)} h "
-        f"({long} years at {part.hours_per_day:g} h a day) in nine of ten cases: clean, dry, greased, aligned "
-        f"(ISO 281 L10, an upper bound). {WATER_WARNING}"
-    )
-
-
-def _rounded(hours):
-    """Two figures are more than such a sum can promise."""
-    return f"{float(f'{hours:.2g}'):,.0f}".replace(",", " ")

@@ -14,8 +14,9 @@ NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 # "drives", "figures", "sheets" and "panels" are folders, within which modules may import each other.
 FLOORS = {
     "words": ("errors", "estimate", "constants", "unit_names", "unit_systems", "conversions", "cells"),
-    "physics": ("heat", "coil", "grouping", "stator", "conductors", "bearings", "bank", "bridge_circuit",
-                "bridge_solver", "bridge_chart", "rectifier", "waveforms", "third_harmonic", "drives"),
+    "physics": ("heat", "coil", "grouping", "stator", "conductors", "bearings", "bearing_limits", "bank",
+                "bridge_circuit", "bridge_solver", "bridge_chart", "rectifier", "waveforms", "third_harmonic",
+                "drives"),
     "decisions": ("log_columns", "log_text", "log_paste", "row_numbers", "drag_rows", "readings", "fit_line",
                   "fit_rows", "emf_fit", "inductance_fit", "inductance_ways", "ohms_fit", "fit", "more_readings",
                   "drag_fit", "sweep", "operating_point", "start_up", "brake", "pedal_feel", "hazards", "uncertainty",
@@ -28,7 +29,7 @@ FLOORS = {
                   "coil_survey", "path_balance", "check_bands", "parallel_limit", "bench_checks", "job_checks",
                   "check_verdicts", "survey_verdict", "faults", "fault_table", "fault_evidence", "fault_words",
                   "next_probe", "fault_finder", "rewinding", "other_ways", "run_rows", "first_run", "run_refine",
-                  "run_causes", "service_rows", "service", "derivations"),
+                  "run_causes", "service_rows", "service", "bearing_words", "derivations"),
     "reader": ("figures", "drawings", "sheets", "panels"),
 }
 ORDER = [name for names in FLOORS.values() for name in names]

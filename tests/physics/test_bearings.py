@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sentences import exactly
+from statorbook.bearing_limits import SPEED_FACTOR, STATIC_SAFETY, limiting_rpm, static_load_n
 from statorbook.bearings import (SIZES, bearing_named, equivalent_load_n, l10_hours, turning_force_n, weight_n)
 from statorbook.errors import BadInput
 
@@ -79,3 +80,20 @@ def test_one_plain_sentence(call, words):
 def test_what_cannot_be_is_refused(call):
     with pytest.raises(BadInput, match="was given; a number"):
         call()
+
+
+def test_static_load_of_a_ball_bearing():
+    # ISO 76, deep groove ball bearings: 0.6 × 1000 + 0.5 × 2000 = 1600 N; with 100 N along it is the 1000 N across.
+    assert static_load_n(1000.0, 2000.0) == pytest.approx(1600.0) and static_load_n(1000.0, 100.0) == 1000.0
+
+
+def test_limiting_speeds_lie_where_catalogues_put_them():
+    # Deep groove ball bearings with rubbing seals, catalogue limiting speeds (from memory): 6203 about 12 000, 6204
+    # 10 000, 6206 7500, 6308 5000 rpm; ours is to lie below, and not by half.
+    for number, most in (("6203", 12_000.0), ("6204", 10_000.0), ("6206", 7_500.0), ("6308", 5_000.0)):
+        assert 0.5 * most < limiting_rpm(bearing_named(number)) <= most
+
+
+@pytest.mark.parametrize("fact", [SPEED_FACTOR, STATIC_SAFETY])
+def test_assumed_limits_are_plausible_and_sourced(fact):
+    assert fact.low <= fact.value <= fact.high and fact.unit and "from memory" in fact.source

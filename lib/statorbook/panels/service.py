@@ -2,17 +2,19 @@
 
 from datetime import date
 
+from statorbook.bearing_words import life_words, limit_words
 from statorbook.chosen import choice_of
 from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import BadInput
 from statorbook.job_parts import ServicePart
+from statorbook.machine import machine_from
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.job_log import log_grid
+from statorbook.panels.job_log import file_notes, log_grid
 from statorbook.panels.table import Table
 from statorbook.panels.units import UnitsChoice
 from statorbook.reader_units import units_for
-from statorbook.service import STOP, due_items, findings, life_words
+from statorbook.service import STOP, due_items, findings
 from statorbook.service_rows import WORDS, read_service
 
 CAUTION = (
@@ -46,6 +48,7 @@ class ServicePanel(Panel):
         self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(ServicePart, self.job.service, save=self._save, groups=_GROUPS,
                          save_words="Save the service", system=units_for(self.job))
+        self._notes = file_notes(self.job, self.log)
         self.grid = log_grid(self.job, self.log, self._judge, words=WORDS)
         super().__init__(inputs=[self.units, self.form, self.grid], sentence_lines=5)
         self._complete = True
@@ -68,20 +71,21 @@ class ServicePanel(Panel):
         Answer
             Sentence, table of what is due, caution.
         """
-        part = self.job.service
+        part, caution = self.job.service, " ".join((CAUTION, *self._notes))
         if part is None:
-            return Answer(sentence=NO_PART, caution=CAUTION)
+            return Answer(sentence=NO_PART, caution=caution)
         items = due_items(self.job, self._today or date.today())
-        return Answer(sentence=f"{due_words(items)} {self._life(part)}", table=_table(items), caution=CAUTION)
+        return Answer(sentence=f"{due_words(items)} {self._life(part)}", table=_table(items), caution=caution)
 
     def _life(self, part):
         try:
-            choice = choice_of(self.job)
+            choice, runaway_rpm = choice_of(self.job), machine_from(self.job).drive.runaway_speed_rpm
         except BadInput:
             return "The life of the bearing at best follows once chapters 01 to 04 are filled in."
         # What goes into the bank passes the shaft; losses on the way are small beside the other guesses.
         torque_nm = choice.dc_watts / (choice.speed_rpm * RAD_S_PER_RPM) if choice.speed_rpm else 0.0
-        return life_words(part, torque_nm, choice.speed_rpm)
+        limits = limit_words(part, torque_nm, runaway_rpm)
+        return f"{life_words(part, torque_nm, choice.speed_rpm)} {limits}".rstrip()
 
 
 def due_words(items):
