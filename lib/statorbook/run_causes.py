@@ -1,29 +1,35 @@
-"""Which single cause explains best how the finished machine differs from its promise, and what would tell two apart."""
+"""What may be different in a finished machine, how far it may be off without surprise, and what the rows can tell."""
 
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from statorbook.constants import Fact
-from statorbook.first_run import Moved, misfits
-from statorbook.run_refine import least_misfit
+from statorbook.first_run import misfit_table
+from statorbook.run_flows import Moved
+from statorbook.run_rows import source_heading
 
 _TRADE = "common practice, no source"
 MAGNET_SHARE = Fact(
     value=0.10, unit="of the EMF, one sigma", source=f"heat, age and knocks, {_TRADE}", low=0.03, high=0.3
 )
 OHM_SHARE = Fact(
-    value=0.15, unit="of the ohms, one sigma", source=f"35 K warmer, bad joints, {_TRADE}", low=0.05, high=0.4
+    value=0.15, unit="of the ohms, one sigma", source=f"bad joints, other wire, {_TRADE}", low=0.05, high=0.4
 )
+COPPER_K = Fact(value=25.0, unit="K, one sigma", source=f"load, air and season, {_TRADE}", low=10, high=50)
 HENRY_SHARE = Fact(value=0.10, unit="of the inductance, one sigma", source=f"saturation, {_TRADE}", low=0.05, high=0.3)
 DIODE_V = Fact(value=0.4, unit="V each, one sigma", source=f"other diodes, warmth, {_TRADE}", low=0.1, high=0.5)
 CABLE_OHM = Fact(value=0.2, unit="Ω, one sigma", source=f"joints and a longer cable, {_TRADE}", low=0.02, high=0.5)
 SOURCE_SHARE = Fact(
     value=0.10, unit="of the source, one sigma", source=f"gauge, cup wheel, {_TRADE}", low=0.03, high=0.3
 )
-_AS_PROMISED = 0.05  # a healthy machine is told so at least this often by chance alone
-_CLOSE = {"xatol": 1e-3}
-_ALIKE = 4.0  # two sigma, squared
+_COOLEST_C, _HOTTEST_C = 0.0, 180.0  # of copper at work
+_TOLD = 4.0  # two sigma, squared: what two sigma of a cause must at least do to the readings to be told from them
+WARMTH, OHMS = "warmth of the copper", "ohms of the coils (a bad joint or crimp)"
+DRAG, SOURCE = "drag", "what the source gives"
+
+
+_OHMS_TWICE = "the ohms between the leads right after stopping, and again when cold"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,6 +65,27 @@ class Cause:
     tell: str
     fewer_paths: bool = False
 
+    def said(self, value):
+        """The cause with its size, in words.
+
+        Parameters
+        ----------
+        value : float
+            In the field's unit [unit].
+
+        Returns
+        -------
+        str
+            Such as "drag: 0.4 N·m more".
+        """
+        if self.fewer_paths:
+            return self.name
+        if self.rest == 1.0:
+            change = 100.0 * (value - 1.0)
+            return f"{self.name}: {abs(change):.0f} % {'more' if change > 0 else 'less'}"
+        unit = {"diode_v": "V each", "cable_ohm": "Ω", "drag_nm": "N·m", "copper_k": "K"}[self.field]
+        return f"{self.name}: {abs(value):.2g} {unit} {'more' if value > 0 else 'less'}"
+
     def moved(self, value):
         """The difference from the promise when this is what moved.
 
@@ -77,43 +104,6 @@ class Cause:
         return replace(Moved(), **{self.field: value})
 
 
-@dataclass(frozen=True, kw_only=True)
-class Ranked:
-    """A cause as the readings see it.
-
-    Parameters
-    ----------
-    cause : Cause
-        The cause.
-    value : float
-        Where it fits best, in the unit of the cause's field [unit].
-    misfit : float
-        Sum of squares of reading minus predicted over sigma there [-].
-    total : float
-        The same with what the move itself costs [-].
-    sigmas : ndarray
-        How many sigma each reading is off there, shape (rows,) [-].
-    """
-
-    cause: Cause
-    value: float
-    misfit: float
-    total: float
-    sigmas: object
-
-    @property
-    def words(self):
-        """The cause with its size, in words."""
-        cause = self.cause
-        if cause.fewer_paths:
-            return cause.name
-        if cause.rest == 1.0:
-            change = 100.0 * (self.value - 1.0)
-            return f"{cause.name}: {abs(change):.0f} % {'more' if change > 0 else 'less'}"
-        unit = {"diode_v": "V each", "cable_ohm": "Ω", "drag_nm": "N·m"}[cause.field]
-        return f"{cause.name}: {abs(self.value):.2g} {unit} {'more' if self.value > 0 else 'less'}"
-
-
 def causes_for(case, coil_part=None):
     """The causes that can be told from the rows at hand.
 
@@ -127,14 +117,68 @@ def causes_for(case, coil_part=None):
     Returns
     -------
     tuple of Cause
-        Drag and source only where the source was read; an open path only where there are several.
+        Drag and source only where the source was read, warm copper only where its temperature was not, an open path
+        only where there are several, and none that these rows hardly feel.
+
+    Notes
+    -----
+    Equation: a cause is left out when two sigma of it, up and down, change Σ misfit² by less than 4.
+    Valid: near the promise.
+    Source: two sigma as a limit of detection, JCGM 100 (from memory).
     """
-    found = [*_of_the_coil(coil_part), *_beyond_the_coil(case.machine.setting.conditions)]
+    return tuple(each for each in _asked(case, coil_part) if each.name not in _unfelt(case, coil_part))
+
+
+def untold(case, coil_part=None):
+    """Why some causes cannot be told from the rows at hand, and what would tell them.
+
+    Parameters
+    ----------
+    case : RunCase
+        Machine and rows.
+    coil_part : CoilPart or None
+        As for `causes_for`.
+
+    Returns
+    -------
+    str
+        A sentence; empty when every cause can be told.
+    """
+    said, heading = [], source_heading(case.machine.drive)
+    if case.charging and not case.driven:
+        held = not heading or heading.endswith("[rpm]")
+        why = "the drive holds its speed whatever they are" if held else f"type “{heading}” in the rows"
+        said.append(f"{DRAG} and {SOURCE} ({why})")
+    unfelt = _unfelt(case, coil_part)
+    if unfelt:
+        said.append(f"{', '.join(unfelt)} (these rows hardly feel {'it' if len(unfelt) == 1 else 'them'})")
+    return f"Cannot be told from these readings: {'; '.join(said)}." if said else ""
+
+
+def _asked(case, coil_part):
+    """Every cause that the rows at hand could show, if it were large enough."""
+    at = case.machine.setting.conditions
+    found = _of_the_coil(coil_part)
+    if any(np.isnan(each.copper_c) for each in case.charging):
+        low, high = _COOLEST_C - at.copper_c, _HOTTEST_C - at.copper_c
+        found.insert(2, _added(WARMTH, "copper_k", low, high, COPPER_K, _OHMS_TWICE))
+    found += _beyond_the_coil(at)
     if case.grouping.parallel > 1:
         found.append(_open_path(case.grouping.parallel))
-    if case.driven:
-        found += _of_the_drive(case.machine.setting.conditions)
-    return tuple(found)
+    return [*found, *(_of_the_drive(at) if case.driven else ())]
+
+
+def _unfelt(case, coil_part):
+    """Names of the causes that these rows hardly feel."""
+    return case.kept("unfelt", lambda case: _weak(case, _asked(case, coil_part)))
+
+
+def _weak(case, causes):
+    ends = [np.clip((c.rest - 2.0 * c.sigma, c.rest + 2.0 * c.sigma), c.low, c.high) for c in causes]
+    moves = [Moved(), *(c.moved(float(end)) for c, pair in zip(causes, ends, strict=True) for end in pair)]
+    table = misfit_table(case, moves)
+    felt = np.sum((table[1:] - table[0]) ** 2, axis=1).reshape(-1, 2).max(axis=1)
+    return tuple(c.name for c, change in zip(causes, felt, strict=True) if change < _TOLD)
 
 
 def _of_the_coil(coil_part):
@@ -146,10 +190,10 @@ def _of_the_coil(coil_part):
     return [
         _share("EMF of the magnets", "emf_share", magnets, "the volts at open leads at one known speed"),
         _share(
-            "ohms of the coils (hotter copper, a bad joint)",
+            OHMS,
             "ohm_share",
             ohms,
-            "the ohms between the leads, right after stopping",
+            _OHMS_TWICE,
         ),
         _share("inductance of the coils", "henry_share", henries, "the amps with all leads joined, at a low speed"),
     ]
@@ -175,7 +219,8 @@ def _open_path(paths):
     share = 1.0 + 1.0 / (3.0 * (paths - 1))
     tell = "the ohms of the three pairs of leads: with one path open they are not alike"
     name = "one path of one phase open"
-    same = {"low": share, "high": share, "rest": 1.0, "sigma": 0.1}
+    # An open path either is or is not; before any reading it is taken to be rare, as two sigma are.
+    same = {"low": share, "high": share, "rest": 1.0, "sigma": 0.5 * (share - 1.0)}
     return Cause(name=name, field="ohm_share", tell=tell, fewer_paths=True, **same)
 
 
@@ -183,8 +228,8 @@ def _of_the_drive(at):
     about = Fact(value=2.0 * max(at.drag_nm, 0.1), unit="N·m", source=_TRADE, low=0.0, high=100.0)
     coast, gauge = "a coast-down, page 03_what_turns_it", "the gauge once more, close to it"
     return [
-        _added("drag", "drag_nm", -at.drag_nm, 10.0 * about.value, about, coast),
-        _share("what the source gives", "source_share", SOURCE_SHARE.value, gauge),
+        _added(DRAG, "drag_nm", -at.drag_nm, 10.0 * about.value, about, coast),
+        _share(SOURCE, "source_share", SOURCE_SHARE.value, gauge),
     ]
 
 
@@ -196,87 +241,3 @@ def _added(name, field, low, high, fact, tell):
     return Cause(name=name, field=field, rest=0.0, low=low, high=high, sigma=fact.value, tell=tell)
 
 
-def as_promised(case, coil_part=None):
-    """Whether the readings lie within their own errors and the ± of the coil constants of the promise.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-    coil_part : CoilPart or None
-        The bench's constants with their ±; taken as exact when None.
-
-    Returns
-    -------
-    bool
-        True when a machine exactly as promised would give readings this far off at least once in twenty.
-
-    Notes
-    -----
-    Equation: chi-square of the misfits, the constants free within their ± at its price, against its 95 % point.
-    Valid: errors as in `first_run.misfits`.
-    Source: JCGM 100 (from memory).
-    """
-    from scipy.special import chdtri
-
-    rows = len(misfits(case))
-    return least_misfit(case, coil_part) <= chdtri(rows, _AS_PROMISED)
-
-
-def rank_causes(case, coil_part=None):
-    """Fit each cause alone and put the best first.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-    coil_part : CoilPart or None
-        Its ± widen what is no surprise.
-
-    Returns
-    -------
-    tuple of Ranked
-        Best first.
-
-    Notes
-    -----
-    Equation: least of Σ misfit² + ((value − rest) / sigma)² over the plausible values, one cause at a time.
-    Valid: one cause; two together need more readings.
-    Source: maximum a posteriori, Sivia and Skilling, Data Analysis: A Bayesian Tutorial (from memory).
-    """
-    found = [_fitted(case, cause) for cause in causes_for(case, coil_part)]
-    return tuple(sorted(found, key=lambda each: each.total))
-
-
-def _fitted(case, cause):
-    from scipy.optimize import minimize_scalar
-
-    def total(value):
-        off = misfits(case, cause.moved(value))
-        return float(off @ off) + ((value - cause.rest) / cause.sigma) ** 2
-
-    if cause.low == cause.high:
-        # An open path either is or is not; before any reading it is taken to be rare, as two sigma are.
-        value, cost = cause.low, 4.0
-    else:
-        value = float(minimize_scalar(total, bounds=(cause.low, cause.high), method="bounded", options=_CLOSE).x)
-        cost = ((value - cause.rest) / cause.sigma) ** 2
-    off = misfits(case, cause.moved(value))
-    misfit = float(off @ off)
-    return Ranked(cause=cause, value=value, misfit=misfit, total=misfit + cost, sigmas=off)
-
-
-def alike(ranked):
-    """The causes that these readings cannot tell from the best one.
-
-    Parameters
-    ----------
-    ranked : tuple of Ranked
-        From `rank_causes`.
-
-    Returns
-    -------
-    tuple of Ranked
-        The best and those that fit less than two sigma worse.
-    """
-    return tuple(each for each in ranked if each.total - ranked[0].total < _ALIKE)

@@ -6,9 +6,10 @@ import numpy as np
 
 from statorbook.errors import BadInput
 from statorbook.estimate import NORMAL_95
-from statorbook.first_run import Moved, misfits
+from statorbook.first_run import misfit_table, misfits
 from statorbook.fit_rows import rows_in_words
 from statorbook.job_refined_part import RefinedPart
+from statorbook.run_flows import Moved
 
 _FIELDS = {
     "emf_v_per_rpm": ("emf", "emf_share"),
@@ -17,6 +18,7 @@ _FIELDS = {
 }
 # A ± of nothing would let the run say nothing at all; no bench knows a constant better than this.
 _LEAST_SHARE = 0.002
+_STEP = 1e-3  # of a factor, for differences in place of derivatives
 
 
 def refined(case, coil_part, today):
@@ -94,11 +96,17 @@ def _weighed(case, coil_part, *, speeds):
     bench = [getattr(coil_part, part) for part, _ in _FIELDS.values()]
     sigma = np.array([max(each.sigma_share, _LEAST_SHARE) for each in bench])
 
-    def off(factors):
-        moved = replace(Moved(), **{key: float(f) for (_, key), f in zip(_FIELDS.values(), factors, strict=True)})
-        return np.concatenate([misfits(case, moved, speeds=speeds), (factors - 1.0) / sigma])
+    def moved(factors):
+        return replace(Moved(), **{key: float(f) for (_, key), f in zip(_FIELDS.values(), factors, strict=True)})
 
-    return least_squares(off, np.ones(3), bounds=(0.3, 3.0), x_scale=sigma, diff_step=1e-3)
+    def off(factors):
+        return np.concatenate([misfits(case, moved(factors), speeds=speeds), (factors - 1.0) / sigma])
+
+    def slopes(factors):
+        table = misfit_table(case, [moved(each) for each in (factors, *(factors + _STEP * np.eye(3)))], speeds=speeds)
+        return np.concatenate([(table[1:] - table[0]).T / _STEP, np.diag(1.0 / sigma)])
+
+    return least_squares(off, np.ones(3), slopes, bounds=(0.3, 3.0), x_scale=sigma)
 
 
 def _plus_minus(name):

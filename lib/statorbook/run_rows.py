@@ -5,9 +5,12 @@ from datetime import date
 from functools import cached_property
 from math import hypot, nan, sqrt
 
+import numpy as np
+
 from statorbook.cells import cell_text, day_of, holds_anything
 from statorbook.conversions import parse_quantity
 from statorbook.drag_rows import speed_sigma_rpm
+from statorbook.drives.quantity import turned
 from statorbook.errors import BadInput
 from statorbook.estimate import NORMAL_95
 from statorbook.fit_rows import METER_CLASS
@@ -112,21 +115,58 @@ class RunCase:
             self._kept[name] = work_out(self)
         return self._kept[name]
 
-    @property
+    @cached_property
     def charging(self):
         """Rows with current into the bank, as a tuple."""
         return tuple(each for each in self.readings if each.charging)
 
-    @property
+    @cached_property
     def open_leads(self):
         """Rows with line volts and no current, as a tuple."""
         return tuple(each for each in self.readings if each.open_leads)
 
-    @property
+    @cached_property
+    def is_driven(self):
+        """Which charging rows have a speed that the drive should have found from the source as read, as an ndarray."""
+        first = _first_quantity(self.machine.drive)
+        told = first is not None and first.unit != "rpm"  # a drive that holds its speed tells nothing of its source
+        return np.array([told and each.source > 0 for each in self.charging], dtype=bool)
+
+    @cached_property
     def driven(self):
-        """Rows whose speed the drive should have found from the source as read, as a tuple."""
-        known = bool(source_heading(self.machine.drive))
-        return tuple(each for each in self.charging if known and each.source > 0)
+        """Those charging rows, as a tuple."""
+        return tuple(each for each, known in zip(self.charging, self.is_driven, strict=True) if known)
+
+    def readings_of(self, name):
+        """One column of the charging rows.
+
+        Parameters
+        ----------
+        name : str
+            Field of `RunReading`.
+
+        Returns
+        -------
+        ndarray
+            Its values, shape (rows,), in the field's unit [unit].
+        """
+        return self.kept(name, lambda case: np.array([getattr(each, name) for each in case.charging]))
+
+    def without(self, rows):
+        """The same case with some rows left out.
+
+        Parameters
+        ----------
+        rows : collection of int
+            Row numbers [-].
+
+        Returns
+        -------
+        RunCase
+            With the other rows.
+        """
+        left = tuple(each for each in self.readings if each.row not in rows)
+        return RunCase(machine=self.machine, grouping=self.grouping, readings=left)
 
 
 def run_case(machine, grouping, readings):
@@ -244,7 +284,12 @@ def _source(row, where, drive):
             where=f"{where}, {HEADINGS['drive_reading']}",
         )
     name = f"{where}, {HEADINGS['drive_reading']}, {first.label}"
-    return parse_quantity(typed, first.unit, name, above=0, at_most=100_000)
+    value = parse_quantity(typed, first.unit, name, above=0, at_most=100_000)
+    try:
+        turned(drive, {first.field: value})
+    except BadInput as refusal:  # the drive's own limits, said at the row that oversteps them
+        raise BadInput(refusal.given, refusal.allowed, refusal.next_step, where=name) from None
+    return value
 
 
 def _gaps(found, where):

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+import matplotlib.pyplot as plt
 import numpy as np
 import pytest
 
@@ -9,10 +10,14 @@ from decisions.run_samples import logged
 from reader.pages import cells, shown
 from statorbook import example
 from statorbook.chosen import choice_of
+from statorbook.figures.first_run import draw_first_run
 from statorbook.job import Job
 from statorbook.log_columns import blank_row
 from statorbook.machine import machine_from
 from statorbook.panels.first_run import FirstRunPanel
+from statorbook.run_odd import odd_rows
+from statorbook.run_promise import promise_of
+from statorbook.run_rows import read_run, run_case
 
 
 @pytest.fixture(scope="module")
@@ -91,3 +96,50 @@ def test_another_job_than_the_readers_is_never_written(tmp_path, machine):
     panel.buttons["Keep the refined constants beside the old ones"].click()
     assert "not your own" in panel.message.text and Job.open(job.name, job.folder.parent).refined is None
     assert panel.sentence.startswith("Job spring_pipe, not your own: ")
+
+
+def figure_of(machine, **moved):
+    case = run_case(*machine, read_run(run(machine, **moved), machine[0].stator, machine[0].drive))
+    promise = promise_of(case, case, odd_rows(case))
+    axes = plt.figure().subplots(2, 1)
+    draw_first_run(*axes, promise)
+    return promise, axes, {each.get_gid(): each for part in axes for each in (*part.collections, *part.lines)}
+
+
+def test_the_figure_shows_both_with_their_plus_minus_and_the_number_of_the_sentence(machine):
+    promise, (_, lower), drawn = figure_of(machine, emf=0.95)
+    assert {"promise", "promised", "rows", "bars"} <= set(drawn)
+    assert list(drawn["middle"].get_ydata()) == [100 * promise.off_share] * 2
+    (said,) = [each.get_text() for each in lower.texts if str(each.get_gid()).startswith("middle said")]
+    assert said == f"middle row {100 * promise.off_share:+.1f} %".replace("-", "−")
+    # Each bar reaches 1.96 sigma to either side of its point (95 % of a normal error).
+    ends = drawn["bars"].get_ydata()
+    assert (ends[1] - ends[0]) / 2 == pytest.approx(lower_half_width(promise))
+
+
+def lower_half_width(promise):
+    return 100 * promise.read_half_width_amps[0] / promise.amps[0]
+
+
+def slipped(machine, row=3):
+    rows = run(machine)
+    rows[row - 1] |= {"dc_amps": f"{2 * float(rows[row - 1]['dc_amps']):.2f}"}
+    return rows
+
+
+def test_an_odd_row_is_named_ringed_and_set_aside_until_the_reader_says_otherwise(tmp_path, machine):
+    panel = FirstRunPanel(opened(tmp_path, slipped(machine)))
+    assert "run log, row 3: " in panel.sentence and "set aside, not deleted" in panel.sentence
+    assert panel.sentence.endswith("all is as promised.") and "set aside" in panel.grid._rows[2].sentence.value
+    assert [each.row for each in panel._odd] == [3] and "row 3" in shown(panel)[1]
+    panel.keep_all.value = True
+    assert "set aside" not in panel.sentence and "(8 rows, " in panel.sentence
+    assert not panel.sentence.endswith("all is as promised.")
+
+
+def test_what_was_odd_in_the_file_is_said(tmp_path, machine):
+    job = opened(tmp_path, run(machine))
+    log = job.folder / "run.csv"
+    head, units, *rows = log.read_text(encoding="utf-8").splitlines()
+    log.write_text("\n".join([head, *rows, ""]), encoding="utf-8")
+    assert "run.csv has no units row, so the usual units are taken: " in shown(FirstRunPanel(job))[0]

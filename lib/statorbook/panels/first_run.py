@@ -3,31 +3,30 @@
 from dataclasses import replace
 from datetime import date
 
-import numpy as np
-
-from statorbook.bank import BankState
 from statorbook.chosen import choice_of
 from statorbook.comparison import compare
-from statorbook.figures.first_run import draw_first_run, speeds_for
+from statorbook.figures.first_run import draw_first_run
 from statorbook.figures.kept import KeptFigure
-from statorbook.first_run import amps_at, amps_sigma
 from statorbook.machine import machine_from
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.job_log import log_grid, row_verdict
-from statorbook.panels.log_panel import NOTHING_YET
+from statorbook.panels.controls import stacked
+from statorbook.panels.job_log import file_notes, log_grid, row_verdict
+from statorbook.panels.log_panel import NOTHING_YET, use_every_row
 from statorbook.panels.own_job import require_own, whose
 from statorbook.panels.table import Table
-from statorbook.run_causes import alike, as_promised, rank_causes
+from statorbook.run_causes import untold
+from statorbook.run_odd import odd_rows
+from statorbook.run_promise import promise_of
+from statorbook.run_ranking import verdict_on
 from statorbook.run_refine import refined
 from statorbook.run_rows import read_run, run_case, source_heading
-from statorbook.sweep import sweep
-from statorbook.uncertainty import half_width, windings_at_ends
+from statorbook.run_words import headline, verdict_words
 
 CAUTION = (
     "Guard on, sleeves tied back, and never take the bank or its fuse off while it turns: the volts jump and the rotor "
     "runs away."
 )
-_SHOWN = 6
+_SHOWN, _SHOWN_PAIRS = 6, 3
 
 
 class FirstRunPanel(Panel):
@@ -49,9 +48,12 @@ class FirstRunPanel(Panel):
         self.machine, self.choice = machine_from(job), choice_of(job)
         self._figure = KeptFigure(rows=2, height_in=5.2, sharex=True)
         heads = {"drive_reading": source_heading(self.machine.drive) or "Source, none to read"}
+        self._notes = file_notes(self.job, self.log)
+        self.keep_all = use_every_row()
         self.grid = log_grid(self.job, self.log, self._judge, heads=heads)
+        self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         super().__init__(
-            inputs=[self.grid],
+            inputs=[self.grid, stacked([self.keep_all])],
             actions={"Keep the refined constants beside the old ones": self.write},
             picture_px=self._figure.height_px,
             sentence_lines=6,
@@ -60,12 +62,17 @@ class FirstRunPanel(Panel):
 
     def _judge(self, rows):
         self._readings = read_run(rows, self.machine.stator, self.machine.drive)
+        self._odd, self._every = (), None
+        if any(each.charging or each.open_leads for each in self._readings):
+            self._every = run_case(self.machine, self.choice.to_grouping(), self._readings)
+            self._odd = () if self.keep_all.value else odd_rows(self._every, self.job.coil)
         if self._complete:
             self.redraw()
-        return {each.row: row_verdict(each) for each in self._readings}
+        odd = {each.row: each.sentence for each in self._odd}
+        return {each.row: row_verdict(each, odd.get(each.row)) for each in self._readings}
 
     def case(self):
-        """The rows that can be held against the promise.
+        """The rows that are held against the promise: those that belong, or all when the reader says so.
 
         Returns
         -------
@@ -77,7 +84,8 @@ class FirstRunPanel(Panel):
         BadInput
             When there are none.
         """
-        return run_case(self.machine, self.choice.to_grouping(), self._readings)
+        every = self._every or run_case(self.machine, self.choice.to_grouping(), self._readings)
+        return every.without([each.row for each in self._odd])
 
     def answer(self):
         """How the machine does beside its promise, and why.
@@ -87,30 +95,19 @@ class FirstRunPanel(Panel):
         Answer
             Sentence, picture, ranking of causes.
         """
+        caution = " ".join((CAUTION, *self._notes))
         if not self._readings:
-            self._figure.draw(draw_first_run, None, (), (), None)
+            self._figure.draw(draw_first_run, None)
             words = f"{whose(self.job)}{NOTHING_YET}"
-            return Answer(sentence=words, pictures=(self._figure.svg(words),), caution=CAUTION)
+            return Answer(sentence=words, pictures=(self._figure.svg(words),), caution=caution)
         case = self.case()
-        ranked = () if as_promised(case, self.job.coil) else rank_causes(case, self.job.coil)
-        sentence = f"{whose(self.job)}{headline(case)} {cause_words(ranked)}"
-        self._draw(case)
+        promise, found = promise_of(case, self._every, self._odd), verdict_on(case, self.job.coil)
+        odd = (each.sentence for each in self._odd)
+        said = (headline(case, promise), *odd, verdict_words(found), untold(case, self.job.coil) if found else "")
+        sentence = whose(self.job) + " ".join(filter(None, said))
+        self._figure.draw(draw_first_run, promise)
         picture = self._figure.svg(f"Amps of the run beside the promise. {sentence}")
-        return Answer(sentence=sentence, pictures=(picture,), table=_table(ranked), caution=CAUTION)
-
-    def _draw(self, case):
-        rows = case.charging
-        if not rows:
-            self._figure.draw(draw_first_run, None, (), (), None)
-            return
-        speeds = speeds_for(case)
-        volts = float(np.mean([each.dc_volts for each in rows]))
-        bank = BankState(name="as read", volts=volts, ohm=0.0)
-        windings = windings_at_ends(self.machine, case.grouping)
-        amps = sweep(windings, speeds, bank, self.machine.setting.conditions).dc_amps
-        width = half_width(amps)
-        promise = (speeds, np.maximum(amps[0] - width, 0.0), amps[0] + width)
-        self._figure.draw(draw_first_run, case, amps_at(case), amps_sigma(case), promise)
+        return Answer(sentence=sentence, pictures=(picture,), table=_table(found), caution=caution)
 
     def write(self):
         """Keep the refined constants beside those of the bench.
@@ -142,62 +139,18 @@ class FirstRunPanel(Panel):
         )
 
 
-def headline(case):
-    """How far the run is off its promise.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-
-    Returns
-    -------
-    str
-        A sentence.
-    """
-    rows = case.charging
-    if not rows:
-        return f"{len(case.open_leads)} rows at open leads, none with current into the bank yet."
-    share = np.array([each.dc_amps for each in rows]) / np.maximum(amps_at(case), 1e-9)
-    best = max(rows, key=lambda each: each.dc_amps * each.dc_volts)
-    return (
-        f"At most {best.dc_amps * best.dc_volts:.0f} W were read ({best.dc_amps:.1f} A at {best.speed_rpm:.0f} rpm). "
-        f"At the speeds and bank volts read, the amps are {100 * (float(np.median(share)) - 1):+.1f} % off the promise "
-        f"({len(rows)} rows)."
-    ).replace(" -", " −")
-
-
-def cause_words(ranked):
-    """What explains the difference, in words.
-
-    Parameters
-    ----------
-    ranked : tuple of Ranked
-        From `rank_causes`; empty when all is as promised.
-
-    Returns
-    -------
-    str
-        Sentences with the reading that settles it.
-    """
-    if not ranked:
-        return "That lies within the errors of the readings and of the promise: all is as promised."
-    same = alike(ranked)
-    best = same[0]
-    if len(same) == 1:
-        return f"It is best explained by the {best.words}. To prove it, read {best.cause.tell}."
-    others = ", or ".join(each.words for each in same)
-    return f"These readings cannot tell apart: {others}. To settle it, read {best.cause.tell}."
-
-
-def _table(ranked):
-    if not ranked:
+def _table(found):
+    if found is None or not found.ranked:
         return None
-    same = len(alike(ranked))
+    ranked = found.ranked[:_SHOWN] if not found.takes_two else (*found.same[:_SHOWN_PAIRS], *found.ranked[:_SHOWN])
     rows = tuple(
-        (number, each.words, f"{each.misfit:.1f}", f"{each.total:.1f}", each.cause.tell)
-        for number, each in enumerate(ranked[:_SHOWN], start=1)
+        (number, each.words, f"{each.misfit:.1f}", f"{each.total:.1f}", each.tell)
+        for number, each in enumerate(ranked, start=1)
     )
-    marks = tuple("chosen" if place < same else "" for place in range(len(rows)))
+    marks = tuple("chosen" if each in found.same else "" for each in ranked)
     heads = ("", "what would have to be different", "left over", "with the price of the move", "what would prove it")
-    return Table(columns=heads, rows=rows, marks=marks, caption="One cause at a time, best first.")
+    caption = (
+        f"Best first. “Left over” is the sum of squares in sigma; luck alone stays below {found.same[0].luck:.0f} "
+        "nineteen times in twenty."
+    )
+    return Table(columns=heads, rows=rows, marks=marks, caption=caption)
