@@ -26,6 +26,7 @@ _WATER = MadeUp(
     seed=20,
     notes=("cordless drill", "on the lathe", _SHORTED, "at rest overnight in the workshop"),
     fast_rpm=200.0,
+    days=("2025-04-12", "2025-04-19"),
 )  # fmt: skip
 _WIND = MadeUp(
     winding=Winding(
@@ -44,6 +45,7 @@ _WIND = MadeUp(
     seed=31,
     notes=("turned by hand crank", "cordless drill", _SHORTED, "left in the shed overnight"),
     fast_rpm=120.0,
+    days=("2025-06-01", "2025-06-02"),
     machine_c=9.0,
     ohm_decimals=2,
 )  # fmt: skip
@@ -64,6 +66,7 @@ _PEDALS = MadeUp(
     seed=47,
     notes=("pedalled slowly", "pedalled, one more gear", _SHORTED, "before anything was turned"),
     fast_rpm=250.0,
+    days=("2025-02-08", "2025-02-08"),
     machine_c=19.0,
     ohm_decimals=2,
 )  # fmt: skip

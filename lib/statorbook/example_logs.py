@@ -33,6 +33,8 @@ class MadeUp:
         Note of a slow row, of a fast row, of a shorted row, of an ohms row.
     fast_rpm : float
         Speed above which a row is fast [rpm].
+    days : tuple of str
+        Day of the ohms and the slow rows, day of the fast and the shorted rows.
     noise : float
         One sigma of a reading, as a share; ohms have a quarter of it [-].
     machine_c : float
@@ -49,6 +51,7 @@ class MadeUp:
     seed: int
     notes: tuple
     fast_rpm: float
+    days: tuple
     noise: float = 0.008
     machine_c: float = 16.0
     ohm_decimals: int = 1
@@ -101,7 +104,8 @@ class MadeUp:
             "connection": self._connection,
             "quantity": quantity,
             "meter": "averaging",
-            "note": self.notes[1] if true_rpm > self.fast_rpm else self.notes[0],
+            "taken_on": self.days[true_rpm > self.fast_rpm],
+            "note": self.notes[true_rpm > self.fast_rpm],
         }
 
     def _shorted_row(self, star, error, true_rpm, lead):
@@ -114,6 +118,7 @@ class MadeUp:
             "lead": lead,
             "connection": self._connection,
             "meter": "averaging",
+            "taken_on": self.days[1],
             "note": self.notes[2],
         }
 
@@ -124,6 +129,7 @@ class MadeUp:
             "ohms": f"{2.0 * star.ohm * error + _LEAD_ZERO_OHM:.{places}f}",
             "lead_zero_ohm": f"{_LEAD_ZERO_OHM:.{places}f}",
             "copper_c": f"{self.machine_c:g}",
+            "taken_on": self.days[0],
             "note": self.notes[3],
         }
 

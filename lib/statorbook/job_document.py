@@ -85,6 +85,11 @@ class PartsByName:
         return self._document().parts.get("henries")
 
     @property
+    def sessions(self):
+        """Which sessions of readings go into the fits, as a `SessionsPart`; None when nothing was chosen."""
+        return self._document().parts.get("sessions")
+
+    @property
     def reader(self):
         """What the reader chose for reading, as a `ReaderPart`; None when nothing was chosen."""
         return self._document().parts.get("reader")

@@ -16,11 +16,12 @@ from statorbook.job_reader_part import ReaderPart
 from statorbook.job_refined_part import RefinedPart
 from statorbook.job_results_parts import ChoicePart, CoilPart, PlanPart
 from statorbook.job_service_part import ServicePart
+from statorbook.job_sessions_part import SessionsPart
 from statorbook.stator import Stator
 from statorbook.wiring import found_from_words, found_wiring
 
 __all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "HenriesPart", "PlanPart", "ReaderPart",
-           "RefinedPart", "ServicePart", "StatorPart", "part_from_fields"]
+           "RefinedPart", "ServicePart", "SessionsPart", "StatorPart", "part_from_fields"]
 
 _BANK_FIT_LOW, _BANK_FIT_HIGH = 0.85, 1.2  # half-full volts over nominal volts, loose enough for every usual cell count
 
@@ -188,5 +189,5 @@ class BankPart(AssumingPart):
 PARTS = {
     "stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart,
     "plan": PlanPart, "reader": ReaderPart, "service": ServicePart,
-    "refined": RefinedPart, "henries": HenriesPart,
+    "refined": RefinedPart, "henries": HenriesPart, "sessions": SessionsPart,
 }

@@ -6,20 +6,23 @@ from statorbook.errors import BadInput
 # The three logs of the coil's constants.
 LOGS = {
     "spin": (("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("volts", "V"), ("terminals", "pair"),
-             ("connection", "wiring"), ("quantity", "kind"), ("meter", "meter"), ("note", "text")),
+             ("connection", "wiring"), ("quantity", "kind"), ("meter", "meter"), ("taken_on", "date"),
+             ("note", "text")),
     "shorted": (("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("amps", "A"), ("lead", "lead"),
-                ("connection", "wiring"), ("meter", "meter"), ("note", "text")),
-    "ohms": (("terminals", "pair"), ("ohms", "Ω"), ("lead_zero_ohm", "Ω"), ("copper_c", "°C"), ("note", "text")),
+                ("connection", "wiring"), ("meter", "meter"), ("taken_on", "date"), ("note", "text")),
+    "ohms": (("terminals", "pair"), ("ohms", "Ω"), ("lead_zero_ohm", "Ω"), ("copper_c", "°C"), ("taken_on", "date"),
+             ("note", "text")),
 }
 # What it takes to turn the unloaded rotor; a job may do without them.
 DRAG_LOGS = {
-    "coast": (("time_s", "s"), ("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("note", "text")),
+    "coast": (("time_s", "s"), ("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("taken_on", "date"), ("note", "text")),
     "drill": (("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("watts_coupled", "W"), ("watts_alone", "W"),
-              ("note", "text")),
+              ("taken_on", "date"), ("note", "text")),
 }
 # Coil by coil before anything is cut, and what the meter said during the work; a job may do without them.
 WIRING_LOGS = {
-    "coils": (("tooth", "tooth"), ("volts", "V"), ("speed_rpm", "rpm"), ("ohms", "Ω"), ("note", "text")),
+    "coils": (("tooth", "tooth"), ("volts", "V"), ("speed_rpm", "rpm"), ("ohms", "Ω"), ("taken_on", "date"),
+              ("note", "text")),
     "checks": (("between", "ends"), ("ohms", "Ω"), ("volts", "V"), ("speed_rpm", "rpm"), ("note", "text")),
 }
 # The finished machine at work, and its bearings over the months.
@@ -40,7 +43,9 @@ HEADINGS = {"speed_rpm": "Speed [rpm]", "electrical_hz": "or frequency [Hz]", "v
             "dc_volts": "Bank volts, DC [V]", "dc_amps": "Bank amps, DC [A]", "drive_reading": "Source",
             "hours_run": "Hours run [h]", "play": "Play", "noise": "Noise", "bearing_c": "Bearing [°C]",
             "room_c": "Air around [°C]", "water": "Water"}
-MAY_BE_MISSING = ("speed_rpm", "electrical_hz", "copper_c", "note")
+MAY_BE_MISSING = ("speed_rpm", "electrical_hz", "copper_c", "taken_on", "note")
+# Bench readings fall into sessions by their day; logs of older jobs have no such column, which is not odd.
+SESSION_LOGS = (*LOGS, *DRAG_LOGS, "coils")
 
 
 def columns_of(log):
@@ -88,6 +93,33 @@ def blank_row(log):
         When there is no such log.
     """
     return dict.fromkeys(columns_of(log), "")
+
+
+def require_columns(log, row):
+    """Refuse a row whose columns are not those of its log.
+
+    Parameters
+    ----------
+    log : str
+        Its name.
+    row : dict
+        Raw cells by column.
+
+    Raises
+    ------
+    BadInput
+        When a column is missing that must be there, or columns changed places.
+    """
+    columns = columns_of(log)
+    own = [name for name in row if name in columns]
+    in_order = [name for name in columns if name in own]
+    allowed = f"the columns are {', '.join(columns)}"
+    if missing := [name for name in columns if name not in own and name not in MAY_BE_MISSING]:
+        raise BadInput(f"the column {missing[0]} is missing", allowed, "put the column back", where=f"{log} log")
+    if own != in_order:
+        strayed, place = next(pair for pair in zip(own, in_order) if pair[0] != pair[1])
+        raise BadInput(f"the column {strayed} stands where {place} belongs", f"{allowed}, in this order",
+                       "put the columns back in order and check that each holds its own readings", where=f"{log} log")
 
 
 def number_in(row, field, limits, where, hint=""):

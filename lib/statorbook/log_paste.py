@@ -4,9 +4,9 @@ import csv
 import io
 from dataclasses import dataclass
 
-from statorbook.cells import cell_text
+from statorbook.cells import cell_text, day_of
 from statorbook.errors import BadInput
-from statorbook.log_columns import ALL_LOGS, HEADINGS, blank_row, columns_of
+from statorbook.log_columns import ALL_LOGS, HEADINGS, SESSION_LOGS, blank_row, columns_of
 from statorbook.log_text import same_unit
 
 MOST_ROWS = 500
@@ -85,14 +85,25 @@ def _split(log, table):
     """The column of each cell, the rows of readings, and what is to be said about that."""
     names = _names(log, table[0])
     if not names:
-        order = ", ".join(HEADINGS[name] for name in columns_of(log))
+        names = _usual_order(log, table)
+        order = ", ".join(HEADINGS[name] for name in names)
         said = f"No row of headings was found, so the cells are taken in this order (assumed): {order}."
-        return list(columns_of(log)), table, [said]
+        return names, table, [said]
     body = table[1:]
     if body and _is_units(body[0]):
         _require_units(log, names, body[0])
         body = body[1:]
     return names, body, []
+
+
+def _usual_order(log, table):
+    """The columns of the log; without the day where something else stands in its place, as in rows of older hands."""
+    names = list(columns_of(log))
+    if log not in SESSION_LOGS:
+        return names
+    at = names.index("taken_on")
+    typed = [cell_text(row[at]) for row in table if len(row) > at]
+    return names if all(day_of(text) for text in typed if text) else [name for name in names if name != "taken_on"]
 
 
 def text_of(data, where):

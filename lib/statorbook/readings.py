@@ -3,12 +3,14 @@
 from collections import Counter
 from contextlib import suppress
 from dataclasses import dataclass
+from datetime import date
 from math import nan
 
 from statorbook.cells import cell_text
 from statorbook.errors import BadInput
-from statorbook.log_columns import HEADINGS, LOGS, MAY_BE_MISSING, columns_of
+from statorbook.log_columns import HEADINGS, LOGS, SESSION_LOGS, columns_of, require_columns
 from statorbook.row_numbers import connection_of, ohms_numbers, shorted_numbers, spin_numbers
+from statorbook.sessions import day_in, day_questions
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,6 +29,10 @@ class Reading:
         One sentence when the row cannot be used, else empty.
     warnings : tuple of str
         Sentences about a row that is used all the same.
+    taken_on : date or None
+        Day of the reading; None when not said.
+    left_out : str
+        One sentence when the reader left its session out, else empty.
     """
 
     log: str
@@ -34,11 +40,13 @@ class Reading:
     raw: dict
     refusal: str = ""
     warnings: tuple = ()
+    taken_on: date | None = None
+    left_out: str = ""
 
     @property
     def usable(self):
         """True when the row goes into the fit."""
-        return not self.refusal
+        return not self.refusal and not self.left_out
 
     @property
     def where(self):
@@ -192,7 +200,7 @@ class Logs:
     @property
     def sentences(self):
         """Every refusal and warning, in the order of the logs."""
-        readings = (*self.spin, *self.shorted, *self.ohms)
+        readings = [r for r in (*self.spin, *self.shorted, *self.ohms) if not r.left_out]
         return tuple(said for r in readings for said in ((r.refusal,) if r.refusal else r.warnings))
 
 
@@ -249,7 +257,7 @@ def read_rows(log, kind, rows, numbers_of, connection=None):
     if not (filled := _filled(rows)):
         raise BadInput("no reading is in it", "at least one filled row is needed", "log one first", where=f"{log} log")
     for _, row in filled:
-        _require_columns(log, row)
+        require_columns(log, row)
     if "connection" in columns_of(log):
         connection = connection or _most_common_connection(filled)
     return tuple(_verdict(log, kind, number, row, numbers_of, connection) for number, row in filled)
@@ -265,10 +273,12 @@ def _verdict(log, kind, number, row, numbers_of, connection):
         if None in row:
             raise BadInput("the row has more cells than the log has columns", "one cell per column is allowed",
                            "write decimals with a point, a bare comma splits the cell", where=where)
+        if log in SESSION_LOGS:
+            same["taken_on"] = day_in(row, where)
         if connection:
             _require_connection(row, where, connection)
         found, warnings = numbers_of(row, where)
-        return kind(**same, warnings=tuple(warnings), **found)
+        return kind(**same, warnings=(*warnings, *day_questions(same.get("taken_on"), where)), **found)
     except BadInput as complaint:
         return kind(**same, refusal=str(complaint))
 
@@ -285,16 +295,3 @@ def _require_connection(row, where, connection):
     if (typed := connection_of(row, where)) != connection:
         raise BadInput(f'"{typed}" was given', f"the machine as found is in {connection}, and one fit takes one wiring",
                        f"correct it, or log {typed} rows as another job", where=f"{where}, {HEADINGS['connection']}")
-
-
-def _require_columns(log, row):
-    columns = columns_of(log)
-    own = [name for name in row if name in columns]
-    in_order = [name for name in columns if name in own]
-    allowed = f"the columns are {', '.join(columns)}"
-    if missing := [name for name in columns if name not in own and name not in MAY_BE_MISSING]:
-        raise BadInput(f"the column {missing[0]} is missing", allowed, "put the column back", where=f"{log} log")
-    if own != in_order:
-        strayed, place = next(pair for pair in zip(own, in_order) if pair[0] != pair[1])
-        raise BadInput(f"the column {strayed} stands where {place} belongs", f"{allowed}, in this order",
-                       "put the columns back in order and check that each holds its own readings", where=f"{log} log")

@@ -7,7 +7,7 @@ from math import hypot, nan, sqrt
 
 import numpy as np
 
-from statorbook.cells import cell_text, day_of, holds_anything
+from statorbook.cells import cell_text, holds_anything
 from statorbook.conversions import parse_quantity
 from statorbook.drag_rows import speed_sigma_rpm
 from statorbook.drives.quantity import turned
@@ -17,6 +17,7 @@ from statorbook.fit_rows import METER_CLASS
 from statorbook.log_columns import HEADINGS, number_in
 from statorbook.readings import Reading, read_rows
 from statorbook.row_numbers import speed_of
+from statorbook.sessions import day_in
 
 # Unit, lowest and highest number; beyond them it is a slip of the pen.
 _LIMITS = {
@@ -248,7 +249,7 @@ def _first_quantity(drive):
 def _numbers(row, where, stator, drive):
     speed, warnings = speed_of(row, where, stator)
     found = {
-        "day": _day(row, where),
+        "day": day_in(row, where),
         "speed_rpm": speed.value,
         "speed_sigma_rpm": speed_sigma_rpm(row, speed),
     }
@@ -261,15 +262,6 @@ def _numbers(row, where, stator, drive):
                 found["dc_amps_sigma"] = hypot(meter, typed.step / sqrt(12.0))
     found["source"] = _source(row, where, drive)
     return found, [*warnings, *_gaps(found, where)]
-
-
-def _day(row, where):
-    typed = cell_text(row.get("taken_on"))
-    day = day_of(typed)
-    if typed and day is None:
-        allowed = "a day as year-month-day, such as 2026-05-31, or nothing is allowed"
-        raise BadInput(f'"{typed[:40]}" was given', allowed, "type the day again", where=f"{where}, Date")
-    return day
 
 
 def _source(row, where, drive):

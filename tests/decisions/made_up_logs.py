@@ -58,16 +58,18 @@ def shown(value, counts=4, most=3):
 
 def spin_row(rpm, volts, pair="AB", **changes):
     return {"speed_rpm": f"{rpm:.0f}", "electrical_hz": "", "volts": shown(volts), "terminals": pair,
-            "connection": "star", "quantity": "AC line rms", "meter": "true rms", "note": ""} | changes
+            "connection": "star", "quantity": "AC line rms", "meter": "true rms", "taken_on": "",
+            "note": ""} | changes
 
 
 def shorted_row(rpm, amps, lead="A", **changes):
     return {"speed_rpm": f"{rpm:.0f}", "electrical_hz": "", "amps": shown(amps), "lead": lead, "connection": "star",
-            "meter": "true rms", "note": ""} | changes
+            "meter": "true rms", "taken_on": "", "note": ""} | changes
 
 
 def ohms_row(ohms, pair="AB", **changes):
-    return {"terminals": pair, "ohms": shown(ohms), "lead_zero_ohm": "0.20", "copper_c": "20", "note": ""} | changes
+    return {"terminals": pair, "ohms": shown(ohms), "lead_zero_ohm": "0.20", "copper_c": "20", "taken_on": "",
+            "note": ""} | changes
 
 
 def clean_logs(machine, rpms=(80, 120, 180, 240, 300, 360, 420, 470), *, rng=None):

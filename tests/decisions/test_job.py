@@ -31,7 +31,7 @@ def test_a_new_job_is_complete_and_empty(job, tmp_path):
     assert sorted(p.name for p in job.folder.iterdir()) == [".lock", "job.json", "ohms.csv", "shorted.csv", "spin.csv"]
     assert document(job) == {"schema_version": 1}
     assert (job.folder / "ohms.csv").read_text(encoding="utf-8") == (
-        "terminals,ohms,lead_zero_ohm,copper_c,note\npair,Ω,Ω,°C,text\n")
+        "terminals,ohms,lead_zero_ohm,copper_c,taken_on,note\npair,Ω,Ω,°C,date,text\n")
     assert [getattr(job, name) for name in PARTS] == [None] * 7
     assert [job.read_log(log) for log in LOGS] == [[], [], []]
     assert repr(job) == "Job 'mill'" and job.notice == "" and Job.names(tmp_path) == ["mill"]
@@ -116,17 +116,16 @@ def test_strange_keys_and_columns_are_kept(job):
     assert document(job)["weather"] == {"rain": [1, None, 2.5]}
     assert (document(job)["bank"]["serial"], document(job)["bank"]["capacity_ah"]) == ("A-17", 90.0)
     log = job.folder / "ohms.csv"
-    log.write_text("terminals,ohms,lead_zero_ohm,copper_c,note,damp\npair,Ω,Ω,°C,text,%\nAB,1.2,0.2,16,,60\n",
-                   encoding="utf-8")
+    heads = "terminals,ohms,lead_zero_ohm,copper_c,taken_on,note,damp\npair,Ω,Ω,°C,date,text,%\n"
+    log.write_text(f"{heads}AB,1.2,0.2,16,,,60\n", encoding="utf-8")
     job.save_log("ohms", job.read_log("ohms") * 2)
-    assert log.read_text(encoding="utf-8") == ("terminals,ohms,lead_zero_ohm,copper_c,note,damp\npair,Ω,Ω,°C,text,%\n"
-                                              "AB,1.2,0.2,16,,60\nAB,1.2,0.2,16,,60\n")
+    assert log.read_text(encoding="utf-8") == f"{heads}AB,1.2,0.2,16,,,60\nAB,1.2,0.2,16,,,60\n"
 
 
 def test_only_a_checked_part_of_that_name_is_saved(job):
     assert sentence(job.save_part, "engine", sample("bank")) == (
         'part: "engine" was given; allowed are stator, coil, drive, bank, choice, plan, reader, '
-        'service, refined, henries; choose one of them.')
+        'service, refined, henries, sessions; choose one of them.')
     assert sentence(job.save_part, "bank", sample("drive")) == (
         "bank: a DrivePart was given; a BankPart is allowed; make one with BankPart(...).")
     assert sentence(job.save_part, "bank", sample("bank").model_copy(update={"capacity_ah": -1.0})) == (
@@ -141,8 +140,8 @@ def test_only_a_checked_part_of_that_name_is_saved(job):
             "column; "
      "take the rows that read_log gave and add yours."),
     ([{"speed_rpm": "100", "volt": "12"}], "mill/spin.csv, row 1: the column electrical_hz is missing; the columns are "
-     "speed_rpm, electrical_hz, volts, terminals, connection, quantity, meter, note; give each of them a text, an "
-     "empty "
+     "speed_rpm, electrical_hz, volts, terminals, connection, quantity, meter, taken_on, note; give each of them a "
+     "text, an empty "
      "one when there is nothing."),
     ([*spin_rows(1), spin_rows(1)[0] | {"volts": 12.5}], "mill/spin.csv, row 2, 'volts': '12.5' is not text; cells are "
      "text as typed; put it in quotation marks."),

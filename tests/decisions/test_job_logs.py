@@ -7,11 +7,11 @@ from statorbook.job import Job
 from statorbook.log_columns import ALL_LOGS, DRAG_LOGS, LOGS, RUN_LOGS, WIRING_LOGS, blank_row, columns_of
 from statorbook.log_text import format_log, parse_log
 
-OHMS = ("terminals,ohms,lead_zero_ohm,copper_c,note\npair,Ω,Ω,°C,text\nAB,1.2,0.2,16,damp\n"
-        "BC,1.3,0.2,,\n").encode("utf-8")
-ROWS = [dict(terminals="AB", ohms="1.2", lead_zero_ohm="0.2", copper_c="16", note="damp"),
-        dict(terminals="BC", ohms="1.3", lead_zero_ohm="0.2", copper_c="", note="")]
-COLUMNS = "the first row names the columns terminals, ohms, lead_zero_ohm, copper_c, note"
+OHMS = ("terminals,ohms,lead_zero_ohm,copper_c,taken_on,note\npair,Ω,Ω,°C,date,text\nAB,1.2,0.2,16,2026-05-02,damp\n"
+        "BC,1.3,0.2,,,\n").encode("utf-8")
+ROWS = [dict(terminals="AB", ohms="1.2", lead_zero_ohm="0.2", copper_c="16", taken_on="2026-05-02", note="damp"),
+        dict(terminals="BC", ohms="1.3", lead_zero_ohm="0.2", copper_c="", taken_on="", note="")]
+COLUMNS = "the first row names the columns terminals, ohms, lead_zero_ohm, copper_c, taken_on, note"
 
 
 def parsed(data):
@@ -73,7 +73,7 @@ def test_a_semicolon_log_may_hold_decimal_commas():
 
 
 def test_missing_units_are_noted():
-    found = parsed(OHMS.replace("pair,Ω,Ω,°C,text\n".encode(), b""))
+    found = parsed(OHMS.replace("pair,Ω,Ω,°C,date,text\n".encode(), b""))
     assert found.rows == ROWS
     assert found.notes == ("mill/ohms.csv has no units row, so the usual units are taken: ohms in Ω, lead_zero_ohm "
                            "in Ω, "
@@ -82,25 +82,34 @@ def test_missing_units_are_noted():
 
 def test_a_column_that_may_be_missing_is_noted():
     data = b"terminals,ohms,lead_zero_ohm\npair,ohm,ohm\nAB,1.2,0.2\n"
-    assert parsed(data).rows == [ROWS[0] | {"copper_c": "", "note": ""}]
+    assert parsed(data).rows == [ROWS[0] | {"copper_c": "", "taken_on": "", "note": ""}]
     assert parsed(data).notes == ("mill/ohms.csv has no column copper_c, so its cells are empty.",
                                   "mill/ohms.csv has no column note, so its cells are empty.")
 
 
 def test_rows_with_the_wrong_number_of_cells_are_kept_and_named():
-    data = OHMS + b'CA,1,25,0,2,16,damp\nAB,1.4\n"CA",1.3,0.2,16,"two\nlines"\nAB,1'
+    data = OHMS + b'CA,1,25,0,2,3,16,damp\nAB,1.4\n"CA",1.3,0.2,16,,"two\nlines"\nAB,1'
     found = parsed(data)
     assert found.rows[2:] == [
-        dict(terminals="CA", ohms="1", lead_zero_ohm="25", copper_c="0", note="2") | {None: ["16", "damp"]},
-        dict(terminals="AB", ohms="1.4", lead_zero_ohm="", copper_c="", note=""),
-        dict(terminals="CA", ohms="1.3", lead_zero_ohm="0.2", copper_c="16", note="two\nlines"),
-        dict(terminals="AB", ohms="1", lead_zero_ohm="", copper_c="", note="")]
+        dict(terminals="CA", ohms="1", lead_zero_ohm="25", copper_c="0", taken_on="2", note="3")
+        | {None: ["16", "damp"]},
+        dict(terminals="AB", ohms="1.4", lead_zero_ohm="", copper_c="", taken_on="", note=""),
+        dict(terminals="CA", ohms="1.3", lead_zero_ohm="0.2", copper_c="16", taken_on="", note="two\nlines"),
+        dict(terminals="AB", ohms="1", lead_zero_ohm="", copper_c="", taken_on="", note="")]
     assert found.notes == (
-        "mill/ohms.csv, line 5 has 7 cells for 5 columns; all are kept, but a decimal is written with a point.",
-        "mill/ohms.csv, line 6 has 2 of 5 cells; the missing ones are left empty.",
-        "mill/ohms.csv, line 9 has 2 of 5 cells; the missing ones are left empty.",
+        "mill/ohms.csv, line 5 has 8 cells for 6 columns; all are kept, but a decimal is written with a point.",
+        "mill/ohms.csv, line 6 has 2 of 6 cells; the missing ones are left empty.",
+        "mill/ohms.csv, line 9 has 2 of 6 cells; the missing ones are left empty.",
         "mill/ohms.csv ends in the middle of a line, so check that its last row is whole.")
     assert parsed(format_log("ohms", found.rows, "mill/ohms.csv")).rows == found.rows
+
+
+def test_a_log_from_before_there_were_days_is_not_odd_and_gets_them():
+    old = OHMS.replace(b",taken_on", b"").replace(b",date", b"").replace(b",2026-05-02", b"").replace(b",,,", b",,")
+    assert parsed(old).rows == [row | {"taken_on": ""} for row in ROWS] and parsed(old).notes == ()
+    assert list(parsed(old).rows[0]) == list(columns_of("ohms"))
+    undated = [{name: cell for name, cell in row.items() if name != "taken_on"} for row in ROWS]
+    assert format_log("ohms", undated, "x") == OHMS.replace(b"2026-05-02", b"")
 
 
 def test_columns_that_changed_places_stay_so():

@@ -28,12 +28,19 @@ def test_decimal_commas_stay_whole_beside_other_separators():
 
 
 def test_without_headings_the_order_is_said_to_be_assumed():
-    found = pasted_rows("ohms", "AB\t12.5\t0.2\t20\tfine\n")
-    assert list(found.rows[0].values()) == ["AB", "12.5", "0.2", "20", "fine"]
+    found = pasted_rows("ohms", "AB\t12.5\t0.2\t20\t2026-05-02\tfine\n")
+    assert list(found.rows[0].values()) == ["AB", "12.5", "0.2", "20", "2026-05-02", "fine"]
     assert list(found.rows[0]) == list(columns_of("ohms"))
     assert found.notes == (
         "No row of headings was found, so the cells are taken in this order (assumed): "
         f"{', '.join(HEADINGS[name] for name in columns_of('ohms'))}.",)
+
+
+def test_without_headings_rows_of_before_there_were_days_keep_their_note():
+    found = pasted_rows("ohms", "AB\t12.5\t0.2\t20\tfine\nBC\t12.6\t0.2\t20\t\n")
+    assert found.rows[0] == {"terminals": "AB", "ohms": "12.5", "lead_zero_ohm": "0.2", "copper_c": "20",
+                             "taken_on": "", "note": "fine"}
+    assert found.notes[0].endswith("Probes touching [Ω], Winding temperature [°C], Note.")
 
 
 @pytest.mark.parametrize("unit", ["kV", "mV", "A"])

@@ -99,8 +99,9 @@ def test_pasted_rows_are_kept_as_typed_and_judged():
     desk = Desk()
     desk.paste("Leads;Reading [Ω];Probes touching [Ω];weather\npair;Ω;Ω;\nAB;12,5;0,2;rain\nBC;twelve;0,2;\n")
     assert desk.grid.rows() == [
-        {"terminals": "AB", "ohms": "12,5", "lead_zero_ohm": "0,2", "copper_c": "", "note": "weather: rain"},
-        {"terminals": "BC", "ohms": "twelve", "lead_zero_ohm": "0,2", "copper_c": "", "note": ""}]
+        {"terminals": "AB", "ohms": "12,5", "lead_zero_ohm": "0,2", "copper_c": "", "taken_on": "",
+         "note": "weather: rain"},
+        {"terminals": "BC", "ohms": "twelve", "lead_zero_ohm": "0,2", "copper_c": "", "taken_on": "", "note": ""}]
     assert desk.said == (
         "2 rows were pasted; the words below each row say whether that row can be used. “Undo” takes them out again. "
         "Cells that no column of this log belongs to stand in the note of their row.")

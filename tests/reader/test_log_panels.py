@@ -24,6 +24,7 @@ from statorbook.readings import read_logs, read_ohms
 
 PANELS = {"ohms": OhmsPanel, "spin": SpinPanel, "shorted": ShortedPanel}
 STATOR = example.MADE_UP[EXAMPLE].winding.stator
+_SPIN_SESSIONS = "2 sessions: 2025-04-12 (5 rows), 2025-04-19 (9 rows)."
 
 
 @pytest.fixture
@@ -59,11 +60,14 @@ def on_disk(panel):
 def test_the_sentences_are_the_librarys(shipped):
     found = constants()
     ohms = OhmsPanel(shipped).sentence
-    assert ohms.startswith(f"{describe_ohms(found.ohms_fit)} ") and ohms.endswith(" 3 of 3 rows are used.")
+    assert ohms.startswith(f"{describe_ohms(found.ohms_fit)} ")
+    assert ohms.endswith(" 3 of 3 rows are used. 1 session: 2025-04-12 (3 rows).")
     odd, spin = found.emf_fit.sentences, SpinPanel(shipped).sentence
-    assert spin.startswith(describe_emf(found.emf_fit)) and spin.endswith(" ".join(("13 of 14 rows are used.", *odd)))
+    assert spin.startswith(describe_emf(found.emf_fit))
+    assert spin.endswith(" ".join(("13 of 14 rows are used.", *odd, _SPIN_SESSIONS)))
     assert "halve the ±" in spin and "halve the ±" in ohms
-    assert ShortedPanel(shipped).sentence == f"{describe_inductance(found.inductance_fit)} 6 of 6 rows are used."
+    assert ShortedPanel(shipped).sentence == (
+        f"{describe_inductance(found.inductance_fit)} 6 of 6 rows are used. 1 session: 2025-04-19 (6 rows).")
 
 
 def test_the_odd_row_is_named_marked_and_not_deleted(shipped):

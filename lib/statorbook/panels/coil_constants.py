@@ -4,11 +4,12 @@ from datetime import date
 
 from statorbook.errors import BadInput
 from statorbook.fit import coil_estimates, terminal_constants
+from statorbook.job_bench import bench_logs
 from statorbook.job_parts import CoilPart
 from statorbook.job_results_parts import facts_worked_out_for
 from statorbook.machine import WRITE_CONSTANTS, stale_words
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.log_panel import bench_logs, use_every_row, why_no_fit
+from statorbook.panels.log_panel import use_every_row, why_no_fit
 from statorbook.panels.table import Table
 
 

@@ -10,6 +10,7 @@ from statorbook.figures.kept import KeptFigure
 from statorbook.panels.frame import Answer
 from statorbook.panels.job_log import row_verdict
 from statorbook.panels.log_panel import NO_STATOR, Judged, LogPanel, why_no_fit
+from statorbook.sessions import sessions_words
 from statorbook.survey_rows import read_coils
 
 NOT_NEEDED_YET = (
@@ -55,7 +56,7 @@ class CoilSurveyPanel(LogPanel):
         The job that the log belongs to.
     """
 
-    log, draw = "coils", draw_coil_bars
+    log, draw, chooses_sessions = "coils", draw_coil_bars, False
 
     def __init__(self, job):
         super().__init__(job, figure=KeptFigure(rows=2, height_in=5.2, sharex=True), sentence_lines=5)
@@ -114,7 +115,8 @@ class CoilSurveyPanel(LogPanel):
             Sentence, picture, caution.
         """
         found = self._found
-        sentence = found.missing or self.headline(found.fit)
+        said = found.missing or self.headline(found.fit)
+        sentence = " ".join(filter(None, (said, sessions_words(found.readings))))
         self._figure.draw(type(self).draw, found.fit)
         picture = self._figure.svg(f"Coils log. {sentence}")
         return Answer(sentence=sentence, pictures=(picture,), caution=" ".join((*self._notes, HOW, SURVEY_CAUTION)))

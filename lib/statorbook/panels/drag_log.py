@@ -8,6 +8,7 @@ from statorbook.drag_rows import ring_inertia_kgm2
 from statorbook.errors import BadInput
 from statorbook.figures.coast_fit import draw_coast_fit
 from statorbook.figures.kept import KeptFigure
+from statorbook.job_bench import sessions_used
 from statorbook.job_fields import field_facts
 from statorbook.job_parts import DrivePart
 from statorbook.panels.controls import NumberField, button, side_by_side, stacked
@@ -15,6 +16,7 @@ from statorbook.panels.form_field import number_field
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, Judged, LogPanel, why_no_fit
 from statorbook.panels.own_job import require_own
 from statorbook.reader_units import units_for
+from statorbook.sessions import leave_out
 from statorbook.unit_systems import shown_unit, to_shown
 
 WRITE = "Write this drag to the drive"
@@ -78,6 +80,7 @@ class DragPanel(LogPanel):
         if not filled or self.job.stator is None:
             return Judged(missing=NO_STATOR if filled else NOTHING_YET)
         readings = read_drag(self.log, rows, self.job.stator.to_stator())
+        readings = leave_out(readings, sessions_used(self.job, self.log))
         missing = why_no_fit(readings)
         if missing:
             return Judged(readings=readings, missing=missing)

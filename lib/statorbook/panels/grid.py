@@ -5,10 +5,12 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.cells import holds_anything
+from statorbook.log_columns import SESSION_LOGS
 from statorbook.panels.controls import button, choice, side_by_side, stacked
 from statorbook.panels.grid_exchange import GridExchange
 from statorbook.panels.grid_keys import LOG_CLASS, enter_key
 from statorbook.panels.guard import BAD, GOOD, ODD, QUIET, MessageLine
+from statorbook.panels.session_day import TAKEN_ON, SessionDay
 
 # Empty rows at the end: the Enter key finds the next one even while the kernel still works on those before.
 _LEAST_ROWS, _SPARE_ROWS, _MOST_STEPS = 8, 3, 100
@@ -96,6 +98,9 @@ class LogGrid:
         buttons = [self._button("Add a row", self.add_row),
                    self._button("Add a row like the last", lambda: self.add_row(like_last=True)), self._which,
                    self._button("Remove this row", lambda: self.remove_row(self._which.value)), self._undo, self._redo]
+        self.session = SessionDay(rows) if log in SESSION_LOGS else None
+        if self.session:
+            buttons.append(self._button("Start a new session", self.start_session))
         exchange = [GridExchange(self, log).widget] if log else []
         self.widget = stacked([self._grid, side_by_side(buttons), *exchange, self.message.widget, enter_key()])
         self._rows = [self._new_row(raw) for raw in rows]
@@ -128,7 +133,8 @@ class LogGrid:
         filled = len(self.rows())
         # All columns in the log's order: a row with its columns out of order would be taken for exchanged columns.
         last = self._rows[filled - 1].raw if like_last and filled else None
-        words = {name: last[name] if name in self.options else "" for name in self.columns} if last else {}
+        kept = (*self.options, TAKEN_ON) if self.session else tuple(self.options)
+        words = {name: last[name] if name in kept else "" for name in self.columns} if last else {}
         # With words, the first empty row gives way; without, the new one comes last.
         place = filled if words else len(self._rows)
         self._rows[place:place + 1] = [self._new_row(words)]
@@ -164,6 +170,10 @@ class LogGrid:
         """
         self._put([*(() if replace else self.rows()), *raws])
         self._changed(said)
+
+    def start_session(self):
+        """Date the rows typed from now on with today."""
+        self.message.remark(self.session.start())
 
     def undo(self):
         """Take the last change back, whatever it was."""
@@ -215,7 +225,17 @@ class LogGrid:
 
     def _committed(self, change):
         if not self._quiet:
+            self._date_new_rows()
             self._changed()
+
+    def _date_new_rows(self):
+        """Rows that have just been begun get the day of the session; rows of before are never touched."""
+        self._quiet = True
+        try:
+            for row in self.session.new_rows(self._now, self._rows) if self.session else ():
+                row.cells[TAKEN_ON].value = self.session.day
+        finally:
+            self._quiet = False
 
     def _changed(self, done="", *, step=True):
         if step:

@@ -77,4 +77,6 @@ def row_verdict(reading, odd=""):
     """
     if reading.refusal:
         return f"bad: {reading.refusal}"
+    if reading.left_out:
+        return reading.left_out
     return f"odd: {odd}" if odd else f"good: {' '.join(reading.warnings)}"

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 from statorbook.errors import BadInput
 from statorbook.fit_rows import Fit, rows_in_words
-from statorbook.log_columns import LOGS
-from statorbook.panels.controls import stacked, tick
+from statorbook.job_bench import choose_sessions, sessions_used
+from statorbook.panels.controls import choice, stacked, tick
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.job_log import file_notes, log_grid, row_verdict
 from statorbook.panels.table import Table
-from statorbook.readings import read_logs
+from statorbook.sessions import ALL, session_options, sessions_words
 
 SPEED_WORDS = {"connection": ("star", "delta"), "meter": ("averaging", "true rms", "unknown")}
 NO_STATOR = ("Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
@@ -29,11 +29,14 @@ class Judged:
         The fit; None when there is none yet.
     missing : str
         In plain words why there is no fit; empty when there is one.
+    remarks : tuple of str
+        Sentences about the log that are no part of the fit, such as a session that is off.
     """
 
     readings: tuple = ()
     fit: Fit | None = None
     missing: str = ""
+    remarks: tuple = ()
 
     @property
     def verdicts(self):
@@ -57,16 +60,17 @@ class LogPanel(Panel):
         Lines kept for the sentence and the caution [-].
     """
 
-    log, words, draw = "", {}, None
+    log, words, draw, chooses_sessions = "", {}, None, True
 
     def __init__(self, job, *, figure=None, follows=(), sentence_lines=3):
         self.job = job.opened_anew()
-        self._figure, self._followers, self._complete = figure, [], False
-        self.keep_all = use_every_row()
+        self._figure, self._followers, self._complete, self._offering = figure, [], False, False
+        self.keep_all, self.sessions = use_every_row(), choice("Sessions used", [ALL], ALL)
         self._notes = file_notes(self.job, self.log)
         self.grid = log_grid(self.job, self.log, self._judge, words=self.words)
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
-        super().__init__(inputs=[self.grid, stacked([self.keep_all])], sentence_lines=sentence_lines,
+        self.sessions.observe(self.guarded(self._choose_sessions), "value")
+        super().__init__(inputs=[self.grid, stacked([self.keep_all, self.sessions])], sentence_lines=sentence_lines,
                          picture_px=figure.height_px if figure else 0)
         self._complete = True
         for panel in follows:
@@ -122,18 +126,20 @@ class LogPanel(Panel):
         """
         found = self._found
         pictures = ()
-        sentence = found.missing or f"{self.headline(found.fit)} {_rows_said(found, self.keep_all.value)}"
+        said = found.missing or f"{self.headline(found.fit)} {_rows_said(found, self.keep_all.value)}"
+        sentence = " ".join(filter(None, (said, sessions_words(found.readings))))
         if self._figure:
             self._figure.draw(type(self).draw, found.readings, found.fit)
             pictures = (self._figure.svg(f"{self.log.capitalize()} log. {sentence}"),)
         if found.fit is None:
             return Answer(sentence=sentence, pictures=pictures, caution=" ".join(self._notes))
         return Answer(sentence=sentence, pictures=pictures, table=balance_table(found.fit.pair_ratios),
-                      caution=" ".join((*self._notes, *found.fit.warnings)))
+                      caution=" ".join((*self._notes, *found.fit.warnings, *found.remarks)))
 
     def _judge(self, rows):
         try:
             self._found = self.look(rows)
+            self._offer_sessions()
         except BadInput as refusal:  # another file of the job is damaged; this log is saved all the same
             self._found = Judged(missing=f"Your readings are kept, but nothing can be worked out now – {refusal}")
         if self._complete:
@@ -141,6 +147,26 @@ class LogPanel(Panel):
             for call in self._followers:
                 call()
         return self._found.verdicts
+
+
+    def _offer_sessions(self):
+        """Let the reader choose among the sessions there are; what was chosen stays, whatever became of its rows."""
+        chosen = sessions_used(self.job, self.log) if self.chooses_sessions else ALL
+        options = session_options(self._found.readings)
+        options = options if chosen in options else [*options, chosen]
+        self._offering = True
+        try:
+            if self.sessions.options != tuple((each, each) for each in options):
+                self.sessions.options = [(each, each) for each in options]
+            self.sessions.value = chosen
+        finally:
+            self._offering = False
+        self.sessions.layout.display = None if self.chooses_sessions and len(options) > 1 else "none"
+
+    def _choose_sessions(self, change):
+        if not self._offering:
+            choose_sessions(self.job, self.log, self.sessions.value)
+            self.grid.judge()
 
 
 def use_every_row():
@@ -154,32 +180,6 @@ def use_every_row():
     box = tick("Use every row, also the odd ones")
     box.indent, box.layout.width = False, "auto"
     return box
-
-
-def bench_logs(job, stator_part, **own_rows):
-    """All three logs of a job, read and checked row by row.
-
-    Parameters
-    ----------
-    job : Job
-        The job.
-    stator_part : StatorPart
-        Its stator facts.
-    **own_rows : list of dict of str to str
-        Rows to take instead of those on the disk, by the log's name.
-
-    Returns
-    -------
-    Logs
-        The readings.
-
-    Raises
-    ------
-    BadInput
-        When a log on the disk is damaged.
-    """
-    raw = {log: own_rows[log] if log in own_rows else job.read_log(log) for log in LOGS}
-    return read_logs(raw, stator_part.to_stator(), found_connection=stator_part.found_connection)
 
 
 def why_no_fit(readings):

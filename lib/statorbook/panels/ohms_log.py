@@ -5,10 +5,12 @@ from math import hypot
 from statorbook.cells import holds_anything
 from statorbook.estimate import NORMAL_95
 from statorbook.fit_rows import METER_CLASS
+from statorbook.job_bench import sessions_used
 from statorbook.more_readings import more_rows_words
 from statorbook.ohms_fit import fit_ohms
 from statorbook.panels.log_panel import NOTHING_YET, Judged, LogPanel, why_no_fit
 from statorbook.readings import read_ohms
+from statorbook.sessions import leave_out
 
 
 class OhmsPanel(LogPanel):
@@ -41,7 +43,7 @@ class OhmsPanel(LogPanel):
         """
         if not holds_anything(rows):
             return Judged(missing=NOTHING_YET)
-        readings, part = read_ohms(rows), self.job.stator
+        readings, part = leave_out(read_ohms(rows), sessions_used(self.job, self.log)), self.job.stator
         missing = why_no_fit(readings)
         if missing:
             return Judged(readings=readings, missing=missing)

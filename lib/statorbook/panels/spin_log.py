@@ -8,8 +8,9 @@ from statorbook.figures.shorted_fit import draw_shorted_fit
 from statorbook.figures.spin_fit import draw_spin_fit
 from statorbook.fit import terminal_constants
 from statorbook.fit_rows import METER_CLASS
+from statorbook.job_bench import bench_logs
 from statorbook.more_readings import more_rows_words
-from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, bench_logs, why_no_fit
+from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, why_no_fit
 
 _NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "
                    "01_know_your_stator hold at least one usable row each.")
