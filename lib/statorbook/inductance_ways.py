@@ -1,4 +1,4 @@
-"""Other ways to the inductance than shorted amps: an LCR meter, one loaded reading, and all of them together."""
+"""Other ways to the inductance than shorted amps: an LCR meter, one reading on a bank or resistors, all together."""
 
 from dataclasses import replace
 from math import hypot, inf, pi, sqrt
@@ -31,6 +31,14 @@ SPEED_SHARE = Fact(
     high=0.05,
     source="meter's Hz or hand-held rpm meter, common practice, no source",
 )
+RESISTOR_SHARE = Fact(
+    value=0.02,
+    unit="of the value, 95 %",
+    low=0.01,
+    high=0.1,
+    source="read with a multimeter while warm from the load, three alike; common practice, no source",
+)
+_STAR_SHARE = {"star": 1.0, "delta": 1.0 / 3.0}
 _ROTOR_OFF_FACTOR = 1.5  # middle between the reading and twice the reading
 _ROOM = 60.0  # reactance over resistance at which the search ends
 
@@ -127,12 +135,91 @@ def from_load(stator, emf, ohm, *, speed_rpm, dc_amps, dc_volts, copper_c=20.0, 
     return Estimate(value=henry, plus_minus=hypot(*moved), unit="H", how=how)
 
 
-def _moved(stator, best, name, by, henry):
+def from_resistors(stator, emf, ohm, *, speed_rpm, resistor_ohm, joined, line_amps=None, line_volts=None, copper_c=20.0,
+                   conductor="copper"):
+    """Star-equivalent phase inductance from one reading of the winding as found on three equal resistors.
+
+    Parameters
+    ----------
+    stator : Stator
+        Slots and poles.
+    emf : Estimate
+        Star-equivalent phase EMF, rms per rpm, magnets as warm as in the reading [V/rpm].
+    ohm : Estimate
+        Star-equivalent phase resistance at 20 °C [Ω].
+    speed_rpm : float
+        Rotor speed [rpm].
+    resistor_ohm : float
+        One of the three resistors, as warm as in the reading [Ω].
+    joined : str
+        "star" or "delta": how the three are joined.
+    line_amps : float or None
+        In one lead, rms; None when the volts were read [A].
+    line_volts : float or None
+        Between two leads, rms, under load; None when the amps were read [V].
+    copper_c : float
+        Winding temperature [°C].
+    conductor : str
+        "copper" or "aluminium".
+
+    Returns
+    -------
+    Estimate
+        Inductance of one phase of the equivalent star [H].
+
+    Raises
+    ------
+    BadInput
+        When not just one of amps and volts is given, EMF and ohms cannot drive that current, or a number is out of
+        range.
+
+    Notes
+    -----
+    Equation: (ωL)² = (E / I)² − (R + r)², r of one star phase of the resistors, a third of one in delta; with volts
+        I = U / (√3 r); ± 95 % by moving each input by its own ±.
+    Valid: sinusoidal EMF, resistors without inductance of their own, alike within their ±.
+    Source: phasor algebra, Bird, Electrical Circuit Theory and Technology, ch. 15 and 19 (from memory).
+    """
+    if (line_amps is None) == (line_volts is None) or joined not in _STAR_SHARE:
+        both = "neither or both of amps and volts were given"
+        raise BadInput(both if joined in _STAR_SHARE else f"{joined!r} was given",
+                       "one of amps and volts, and resistors in star or delta are allowed",
+                       "give one reading at a time", where="reading on resistors")
+    require_number(speed_rpm, "speed", "rpm", above=0, at_most=20_000)
+    require_number(resistor_ohm, "one resistor", "Ω", above=0, at_most=10_000)
+    what, read = ("amps", line_amps) if line_volts is None else ("volts", line_volts)
+    require_number(read, f"{what} on the resistors", "A" if what == "amps" else "V", above=0, at_most=2_000)
+    warm = resistance_factor(copper_c, conductor=conductor)
+    best = {"emf": emf.value, "ohm": ohm.value * warm, "rpm": speed_rpm, "load": resistor_ohm * _STAR_SHARE[joined],
+            what: read}
+    step = {"emf": emf.plus_minus, "ohm": ohm.plus_minus * warm, "rpm": SPEED_SHARE.value * speed_rpm,
+            "load": RESISTOR_SHARE.value * best["load"], what: METER_CLASS[what].value * read}
+    henry = _resistor_henry(stator, **best)
+    moved = [_moved(stator, best, name, by, henry, _resistor_henry) for name, by in step.items()]
+    how = f"one phase of the equivalent star from {what} on three resistors; ± 95 % from meters, speed, EMF and ohms"
+    return Estimate(value=henry, plus_minus=hypot(*moved), unit="H", how=how)
+
+
+def _resistor_henry(stator, emf, ohm, rpm, load, amps=None, volts=None):
+    current = amps if volts is None else volts / (sqrt(3.0) * load)
+    squared = (emf * rpm / current) ** 2 - (ohm + load) ** 2
+    if squared <= 0.0:
+        read = f"{amps:g} A" if volts is None else f"{volts:g} V between the leads"
+        raise BadInput(
+            f"{read} at {rpm:g} rpm on resistors of {load:.3g} Ω a star phase was given",
+            "less than EMF and ohms alone can drive is allowed",
+            "read the resistors warm, and check speed, reading, and whether they are in star or delta",
+            where="reading on resistors",
+        )
+    return sqrt(squared) / (2.0 * pi * stator.electrical_hz(rpm))
+
+
+def _moved(stator, best, name, by, henry, solve=None):
     """Half of what the henries change over the ± of one input; where one end has no answer, all of the other's."""
     ends = []
     for sign in (-1, 1):
         try:
-            ends.append(_henry(stator, **{**best, name: best[name] + sign * by}))
+            ends.append((solve or _henry)(stator, **{**best, name: best[name] + sign * by}))
         except BadInput:
             continue
     if not ends:

@@ -8,6 +8,8 @@ from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_part_base import AssumingPart
 
 _LOADED = ("load_rpm", "load_dc_amps", "load_dc_volts")
+_ON_RESISTORS = ("res_rpm", "res_ohm")
+_RES_NEXT = "read it again, or leave speed, ohms, amps and volts of the resistors empty"
 
 
 class HenriesPart(AssumingPart):
@@ -28,14 +30,43 @@ class HenriesPart(AssumingPart):
     load_copper_c: float = labelled("Winding temperature", "°C", "When the loaded reading was taken.", default=20.0,
         assumed=True, ge=-40, le=150)
 
+    res_rpm: float | None = labelled("On resistors, speed", "rpm", "Winding as found, three equal resistors on its "
+        "leads.", default=None, gt=0, le=20_000, next_step=_RES_NEXT)
+    res_ohm: float | None = labelled("One resistor", "Ω", "Read at rest, at once after the run while it is warm, "
+        "one end loose.", default=None, gt=0, le=10_000, next_step=_RES_NEXT)
+    res_joined: Literal["star", "delta"] = labelled("Resistors joined in", "", "Star: one end of each together. Delta: "
+        "each between two leads.", default="star", assumed=True)
+    res_line_amps: float | None = labelled("On resistors, line amps, rms", "A", "In one lead; amps, volts, or both.",
+        default=None, gt=0, le=1000, next_step=_RES_NEXT)
+    res_line_volts: float | None = labelled("On resistors, line volts, rms", "V", "Between two leads, under load.",
+        default=None, gt=0, le=2000, next_step=_RES_NEXT)
+    res_copper_c: float = labelled("On resistors, winding temperature", "°C", "When that reading was taken.",
+        default=20.0, assumed=True, ge=-40, le=150)
+
     @model_validator(mode="after")
     def _check(self):
-        empty = [name for name in _LOADED if getattr(self, name) is None]
-        if empty and len(empty) < len(_LOADED):
+        self._whole(_LOADED)
+        if self.res_line_amps is None and self.res_line_volts is None:
+            self._whole((*_ON_RESISTORS, "res_line_amps"))
+        else:
+            self._whole(_ON_RESISTORS, begun=True)
+        return self
+
+    def _whole(self, names, begun=False):
+        """Refuse a reading of which only a part was given."""
+        empty = [name for name in names if getattr(self, name) is None]
+        if empty and (begun or len(empty) < len(names)):
             facts = field_facts(type(self), empty[0])
             raise BadField("nothing was given but its partners were", facts.allowed, facts.next_step, where=facts.title,
                            field=empty[0])
-        return self
+
+    @property
+    def on_resistors(self):
+        """Readings on resistors, as a list of keywords for `inductance_ways.from_resistors`."""
+        read = {"line_amps": self.res_line_amps, "line_volts": self.res_line_volts}
+        same = {"speed_rpm": self.res_rpm, "resistor_ohm": self.res_ohm, "joined": self.res_joined,
+                "copper_c": self.res_copper_c}
+        return [same | {name: value} for name, value in read.items() if value is not None]
 
     @property
     def loaded(self):

@@ -1,17 +1,20 @@
 """The inductance from an LCR meter, from one loaded reading, and from all ways together."""
 
+from dataclasses import replace
 from math import pi, sqrt
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import stats
 
 from judges.ode_bridge import settled_bridge
 from sentences import exactly
 from statorbook.constants import DIODE_DROP_V
 from statorbook.errors import BadInput
 from statorbook.estimate import Estimate
-from statorbook.inductance_ways import combined, from_lcr, from_load
+from statorbook.inductance_ways import combined, from_lcr, from_load, from_resistors
 from statorbook.stator import Stator
 
 STATOR = Stator(slots=36, poles=48)
@@ -85,3 +88,75 @@ def test_together_they_lie_between_and_agreeing_ones_are_surer(pairs):
     assert min(values) - 1e-9 <= found.value <= max(values) + 1e-9
     if max(values) == min(values):
         assert found.plus_minus <= min(pm for _, pm in pairs) + 1e-12
+
+
+def on_resistors(rpm, resistor, joined):
+    """Line amps and volts, rms, by phasors: meshes of source, winding and resistors as complex numbers."""
+    turn = np.exp(-2j * pi / 3)
+    sources = 0.23 * rpm * np.array([1, turn, turn**2])
+    inner = 6.7 + 1j * 2 * pi * 24 * rpm / 60 * HENRY
+    if joined == "star":
+        # The star points float; by symmetry both lie at the same potential, so each phase is a loop of its own.
+        amps = sources / (inner + resistor)
+        return abs(amps[0]), abs(amps[0] - amps[1]) * resistor
+    # Currents j of the three resistors between A-B, B-C, C-A; lead A carries j_AB - j_CA, and so on round.
+    lead = np.array([[1, 0, -1], [-1, 1, 0], [0, -1, 1]])
+    drops = resistor * np.eye(3) + inner * lead.T @ lead
+    across = np.linalg.solve(drops, sources @ lead)
+    return abs((lead @ across)[0]), abs(across[0]) * resistor
+
+
+@pytest.mark.parametrize("joined", ["star", "delta"])
+@pytest.mark.parametrize("rpm, resistor", [(200, 5.0), (400, 20.0), (400, 3.0)])
+def test_a_reading_on_resistors_gives_back_the_inductance_that_made_it(rpm, resistor, joined):
+    amps, volts = on_resistors(rpm, resistor, joined)
+    for read in ({"line_amps": amps}, {"line_volts": volts}):
+        found = from_resistors(STATOR, EMF, OHM, speed_rpm=rpm, resistor_ohm=resistor, joined=joined, **read)
+        assert found.value == pytest.approx(HENRY, rel=1e-9) and found.plus_minus > 0 and not found.assumed
+
+
+def test_small_resistors_tell_more_than_big_ones():
+    def share(resistor):
+        amps, _ = on_resistors(300, resistor, "star")
+        found = from_resistors(STATOR, EMF, OHM, speed_rpm=300, resistor_ohm=resistor, joined="star", line_amps=amps)
+        return found.plus_minus / found.value
+
+    assert share(2.0) < share(10.0) < share(40.0)
+
+
+def test_a_warm_winding_counts():
+    # Copper, IEC 60034-1: 6.7 Ω × (235 + 80) / (235 + 20) = 8.276 Ω. ωL = √((69/I)² − (8.276 + 5)²), 69 V at 300 rpm.
+    found = from_resistors(STATOR, EMF, OHM, speed_rpm=300, resistor_ohm=5, joined="star", line_amps=2.0, copper_c=80)
+    assert found.value == pytest.approx(sqrt(34.5**2 - 13.276**2) / (2 * pi * 120), rel=1e-4)
+
+
+@pytest.mark.parametrize("given, words", [
+    ({"joined": "star", "line_amps": 9.0}, "reading on resistors: 9 A at 300 rpm on resistors of 5 Ω a star phase was "
+     "given; less than EMF and ohms alone can drive is allowed; read the resistors warm, and check speed, reading, and "
+     "whether they are in star or delta."),
+    ({"joined": "delta", "line_volts": 90.0}, "reading on resistors: 90 V between the leads at 300 rpm on resistors of "
+     "1.67 Ω a star phase was given; less than EMF and ohms alone can drive is allowed; read the resistors warm, and "
+     "check speed, reading, and whether they are in star or delta."),
+    ({"joined": "star"}, "reading on resistors: neither or both of amps and volts were given; one of amps and volts, "
+     "and resistors in star or delta are allowed; give one reading at a time."),
+    ({"joined": "ring", "line_amps": 2.0}, "reading on resistors: 'ring' was given; one of amps and volts, and "
+     "resistors in star or delta are allowed; give one reading at a time."),
+])
+def test_a_reading_on_resistors_that_cannot_be_is_refused(given, words):
+    with pytest.raises(BadInput, match=exactly(words)):
+        from_resistors(STATOR, EMF, OHM, speed_rpm=300, resistor_ohm=5, **given)
+
+
+def test_its_plus_minus_holds_the_truth_as_often_as_it_says():
+    """500 readings, every input off by its own error, one sigma a 1.96th of its ±."""
+    rng, hits = np.random.default_rng(11), 0
+    for _ in range(500):
+        rpm, resistor, joined = rng.uniform(150, 450), rng.uniform(2, 15), rng.choice(["star", "delta"])
+        amps, _ = on_resistors(rpm, resistor, joined)
+        off = 1 + rng.normal(0, np.array([0.02, 0.02, 0.01, 0.01, 0.1 / 6.7]) / 1.96)
+        emf, ohm = replace(EMF, value=0.23 * off[3]), replace(OHM, value=6.7 * off[4])
+        found = from_resistors(STATOR, emf, ohm, speed_rpm=rpm * off[2], resistor_ohm=resistor * off[1], joined=joined,
+                               line_amps=amps * off[0])
+        hits += found.low <= HENRY <= found.high
+    least, most = stats.binom.interval(0.999, 500, 0.95)
+    assert least <= hits <= most, hits

@@ -61,3 +61,29 @@ def test_without_logs_it_says_what_is_missing(tmp_path):
     example.write(tmp_path)
     panel = InductanceWaysPanel(Job.create("mill", tmp_path))
     assert "the slots and poles are not known" in panel.sentence and panel.message.last_fault == ""
+
+
+def test_readings_on_resistors_join_in_each_by_itself(job):
+    panel = InductanceWaysPanel(job)
+    star = 12 * job.coil.emf_v_per_rpm, 12 * job.coil.ohm, 12 * job.coil.henry
+    # One star phase by phasor algebra: I = E / √((R + r)² + (ωL)²), U = √3 I r; 24 pole pairs, winding at 20 °C.
+    amps = star[0] * 300 / ((star[1] + 5) ** 2 + (2 * 3.14159265 * 120 * star[2]) ** 2) ** 0.5
+    typed = {"res_rpm": "300", "res_ohm": "5", "res_line_amps": f"{amps:.3f}",
+             "res_line_volts": f"{8.660254 * amps:.2f}"}
+    for name, text in typed.items():
+        panel.form.fields[name].control.value = text
+    press(panel.form, "Save these readings")
+    assert [row[0] for row in cells(shown(panel)[2])] == ["shorted log", "amps on resistors", "volts on resistors"]
+    assert "do not agree" not in panel.sentence and "Resistors under load get hot" in shown(panel)[0]
+
+
+def test_half_a_reading_on_resistors_is_refused_at_its_field(job):
+    panel = InductanceWaysPanel(job)
+    for name, text in {"res_rpm": "300", "res_line_amps": "2"}.items():
+        panel.form.fields[name].control.value = text
+    press(panel.form, "Save these readings")
+    assert "One resistor [Ω]: nothing was given but its partners were" in panel.form.message.text
+    panel.form.fields["res_line_amps"].control.value = ""
+    panel.form.fields["res_ohm"].control.value = "5"
+    press(panel.form, "Save these readings")
+    assert "On resistors, line amps, rms [A]: nothing was given but its partners were" in panel.form.message.text

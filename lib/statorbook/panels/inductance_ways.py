@@ -5,7 +5,7 @@ from datetime import date
 from statorbook.coil import StarEquivalent
 from statorbook.errors import BadInput
 from statorbook.grouping import coil_from_star
-from statorbook.inductance_ways import combined, from_lcr, from_load
+from statorbook.inductance_ways import combined, from_lcr, from_load, from_resistors
 from statorbook.job_parts import HenriesPart
 from statorbook.panels.coil_constants import constants_at_leads
 from statorbook.panels.form import Form
@@ -16,11 +16,14 @@ from statorbook.reader_units import units_for
 
 CAUTION = (
     "For a loaded reading a bank hangs on a turning machine: guard on, fuse in, and stop before you take anything off. "
-    "For the LCR meter the rotor stands still."
+    "For the LCR meter the rotor stands still. Resistors under load get hot enough to burn and to set wood alight: on "
+    "tiles or brick, seconds only, and never loosen one while it turns: hundreds of volts stand at an open lead."
 )
 _GROUPS = {
     "LCR meter, rotor at rest": ("lcr_henry", "lcr_rotor"),
     "One loaded reading": ("load_rpm", "load_dc_amps", "load_dc_volts", "load_copper_c"),
+    "Three equal resistors on the leads": ("res_rpm", "res_ohm", "res_joined", "res_line_amps", "res_line_volts",
+                                           "res_copper_c"),
 }
 
 
@@ -67,6 +70,10 @@ class InductanceWaysPanel(Panel):
             at = {"speed_rpm": read.load_rpm, "dc_amps": read.load_dc_amps, "dc_volts": read.load_dc_volts}
             made["loaded reading"] = from_load(facts.to_stator(), found.emf_v_per_rpm, found.ohm, **at,
                                                copper_c=read.load_copper_c, conductor=facts.conductor)
+        for each in read.on_resistors if read is not None else ():
+            way = "amps on resistors" if "line_amps" in each else "volts on resistors"
+            made[way] = from_resistors(facts.to_stator(), found.emf_v_per_rpm, found.ohm, **each,
+                                       conductor=facts.conductor)
         return made
 
     def answer(self):
