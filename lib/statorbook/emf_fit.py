@@ -6,10 +6,11 @@ import numpy as np
 
 from statorbook.constants import MAGNETS, Fact
 from statorbook.estimate import Estimate
-from statorbook.fit_line import line_with_intercept, slope_through_origin
+from statorbook.fit_line import slope_through_origin
 from statorbook.fit_rows import (METER_CLASS, UNKNOWN_ROOM_K, Fit, balance_warnings, odd_points, odd_row,
                                  pair_balance, random_half_width, rows_in_words, usable_rows)
 from statorbook.heat import magnet_factor
+from statorbook.line_checks import zero_offset
 
 MOST_EMF_V_PER_RPM = Fact(value=1.0, unit="V/rpm rms, star-equivalent phase, highest usual", low=0.5, high=3.0,
                           source="salvaged many-pole stators as found, common practice, no source")
@@ -109,7 +110,7 @@ def _warnings(rpm, emf, sigma, line, stator, machine_c, ratios):
 
 
 def _offset_warnings(rpm, emf, sigma):
-    offset, plus_minus = line_with_intercept(rpm, emf, sigma)
+    offset, plus_minus = zero_offset(rpm, emf, sigma)
     if abs(offset) <= max(plus_minus, _LEAST_OFFSET_SHARE * np.mean(emf)):
         return []
     return [f"Volts do not start from zero at standstill: the line through the rows is off by {offset:+.2g} ± "

@@ -119,8 +119,7 @@ def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", ke
     Valid: the machine spun as cold as it was when its ohms were read; their mean temperature is the magnets' too.
     Source: as named there.
     """
-    logged_c = [r.copper_c for r in logs.ohms if r.usable and not isnan(r.copper_c)]
-    machine_c = sum(logged_c) / len(logged_c) if logged_c else None
+    machine_c = resting_c(logs.ohms)
     ohms = fit_ohms(logs.ohms, conductor=conductor, keep_all=keep_all)
     emf = fit_emf(logs.spin, stator, machine_c=machine_c, magnet=magnet, keep_all=keep_all)
     if any(r.usable for r in logs.shorted):
@@ -133,6 +132,23 @@ def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", ke
                 "leads and log them.",)
     return TerminalConstants(emf_v_per_rpm=emf.estimate, ohm=ohms.estimate, henry=henry, emf_fit=emf, ohms_fit=ohms,
                              inductance_fit=shorted, sentences=logs.sentences + emf.sentences + ohms.sentences + said)
+
+
+def resting_c(ohms):
+    """Temperature of the machine when its ohms were read.
+
+    Parameters
+    ----------
+    ohms : sequence of OhmsReading
+        The ohms log.
+
+    Returns
+    -------
+    float or None
+        Mean of the usable rows; None when none was logged [°C].
+    """
+    logged_c = [r.copper_c for r in ohms if r.usable and not isnan(r.copper_c)]
+    return sum(logged_c) / len(logged_c) if logged_c else None
 
 
 def coil_estimates(stator, found_grouping, constants, *, conductor="copper", magnet="ferrite"):

@@ -78,7 +78,7 @@ def slope_through_origin(x, y, sigma=None):
     return Slope(value=float(value), meter_error=float(total ** -0.5), scatter=float(scatter), freedom=freedom)
 
 
-def line_with_intercept(x, y, sigma):
+def line_with_intercept(x, y, sigma, *, probability=0.975):
     """Fit y = intercept + slope × x by weighted least squares and judge the intercept.
 
     Parameters
@@ -89,15 +89,17 @@ def line_with_intercept(x, y, sigma):
         Ordinates [unit of y].
     sigma : ndarray
         Likely error of each ordinate, one sigma [unit of y].
+    probability : float
+        Lower-tail probability of the half-width, 0.975 for 95 % [-].
 
     Returns
     -------
     tuple of float
-        Intercept and its 95 % half-width [unit of y].
+        Intercept and its half-width [unit of y].
 
     Notes
     -----
-    Equation: the normal equations of the straight line; half-width t(0.975, n − 2) × se, scatter at least half a sigma.
+    Equation: the normal equations of the straight line; half-width t(p, n − 2) × se, scatter at least half a sigma.
     Valid: exact abscissae, errors independent from point to point.
     Source: Draper and Smith, Applied Regression Analysis (from memory).
     """
@@ -109,7 +111,7 @@ def line_with_intercept(x, y, sigma):
     freedom = len(x) - 2
     scatter = np.sqrt(np.sum(weight * (y - intercept - slope * x) ** 2) / freedom)
     error = max(scatter, _LEAST_SCATTER) * np.sqrt(1.0 / np.sum(weight) + middle_x ** 2 / spread)
-    return float(intercept), float(students_t(0.975, freedom) * error)
+    return float(intercept), float(students_t(probability, freedom) * error)
 
 
 def points_that_do_not_belong(x, y, sigma, share_off):

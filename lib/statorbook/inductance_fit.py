@@ -1,18 +1,12 @@
 """The shorted-lead log fitted: star-equivalent phase henries with ±, or a band that is marked as assumed."""
 
-from dataclasses import dataclass
-from functools import cached_property
 from math import hypot, pi, sqrt
-
-import numpy as np
 
 from statorbook.constants import Fact
 from statorbook.estimate import Estimate
-from statorbook.fit_line import slope_through_origin
-from statorbook.fit_rows import (METER_CLASS, ONE_READING_SHARE, Fit, OddRow, odd_points, odd_row, rows_in_words,
+from statorbook.fit_rows import (ONE_READING_SHARE, Fit, OddRow, odd_points, odd_row, rows_in_words,
                                  usable_rows)
-from statorbook.heat import magnet_factor, resistance_factor
-from statorbook.stator import Stator
+from statorbook.shorted_rows import ShortedRows
 
 USUAL_TIME_CONSTANT_S = Fact(value=0.006, unit="s, inductance over resistance at 20 °C", low=0.003, high=0.009,
                              source="salvaged many-pole tooth-coil stators, common practice, no source")
@@ -61,9 +55,7 @@ def fit_inductance(readings, emf, ohm, stator, *, machine_c=None, conductor="cop
     Source: Fitzgerald, Kingsley, Umans, Electric Machinery, short-circuit test (from memory).
     """
     used = usable_rows(readings, "shorted", "join all three leads, turn steadily and log the amps of one lead")
-    at_c = 20.0 if machine_c is None else machine_c
-    rows = _ShortedRows(readings=used, stator=stator, emf=emf.times(magnet_factor(at_c, magnet=magnet)),
-                        ohm=ohm.times(resistance_factor(at_c, conductor=conductor)))
+    rows = _ShortedRows.at(used, emf, ohm, stator, machine_c=machine_c, conductor=conductor, magnet=magnet)
     impossible = [] if keep_all else rows.impossible()
     possible = [i for i in range(len(used)) if i not in impossible]
     odd = [] if keep_all or not possible else rows.odd_among(possible)
@@ -118,42 +110,8 @@ def _judge(rows, kept, band):
     return estimate, warnings
 
 
-@dataclass(frozen=True, kw_only=True)
-class _ShortedRows:
-    readings: list
-    stator: Stator
-    emf: Estimate
-    ohm: Estimate
-
-    @cached_property
-    def amps(self):
-        return np.array([r.line_amps_rms for r in self.readings])
-
-    @cached_property
-    def sigma_share(self):
-        return np.array([r.line_amps_sigma / r.line_amps_rms for r in self.readings])
-
-    @cached_property
-    def omega_squared(self):
-        return (2.0 * pi * self.stator.electrical_hz(self.rpm)) ** 2
-
-    @cached_property
-    def rpm(self):
-        return np.array([r.speed_rpm for r in self.readings])
-
-    def excess(self, emf_share=0.0, ohm_shift=0.0):
-        """(ωL)² of each row and its sigma, with EMF and ohms shifted to see what their ± does."""
-        z_squared = (self.emf.value * (1.0 + emf_share) * self.rpm / self.amps) ** 2
-        return z_squared - (self.ohm.value + ohm_shift) ** 2, 2.0 * z_squared * self.sigma_share
-
-    def line(self, rows, **shifts):
-        rows = list(rows)
-        excess, sigma = self.excess(**shifts)
-        return slope_through_origin(self.omega_squared[rows], excess[rows], sigma[rows])
-
-    def share_off(self, henry_squared):
-        impedance = np.sqrt(self.ohm.value ** 2 + max(henry_squared, 0.0) * self.omega_squared)
-        return self.amps * impedance / (self.emf.value * self.rpm) - 1.0
+class _ShortedRows(ShortedRows):
+    """The rows with what the fit says about them."""
 
     def impossible(self):
         allowed = _LEAST_EXCESS + self.emf.plus_minus / self.emf.value + self.ohm.plus_minus / self.ohm.value
@@ -187,8 +145,7 @@ class _ShortedRows:
         squared, reach = max(line.value, 0.0), self.half_width(rows, line)
         henry = sqrt(squared)
         scatter = max(henry - sqrt(max(squared - reach, 0.0)), sqrt(squared + reach) - henry)
-        volts_and_amps = hypot(self.emf.plus_minus / self.emf.value, METER_CLASS["amps"].value)
-        shifted = (self.line(rows, emf_share=volts_and_amps), self.line(rows, ohm_shift=self.ohm.plus_minus))
+        shifted = (self.line(rows, **shift) for shift in self.shared_shifts)
         shifts = [sqrt(max(other.value, 0.0)) - henry for other in shifted]
         spread = "scatter (Student's t)" if line.freedom else "5 % assumed for a single reading"
         return Estimate(value=henry, plus_minus=hypot(scatter, *shifts), unit="H",

@@ -1,10 +1,13 @@
-"""How many more readings would halve the ± of a constant, and when none would."""
+"""How many more readings would halve the ± of a constant, at what speed, and when none would."""
 
-from math import sqrt
+from math import hypot, sqrt
+
+import numpy as np
 
 from statorbook.fit_line import students_t
 
 _MOST_ROWS = 200
+_NEARLY_FULL = 0.9
 # Where more readings are best taken, and what else would help, by the log that they belong to.
 _WHERE = {
     "spin": (
@@ -52,7 +55,7 @@ def rows_to_halve(rows, plus_minus_share, class_share):
     return None
 
 
-def more_rows_words(log, fit, class_share):
+def more_rows_words(log, fit, class_share, where=""):
     """Say what would halve the ± of a fit.
 
     Parameters
@@ -63,13 +66,16 @@ def more_rows_words(log, fit, class_share):
         The fit.
     class_share : float
         The part of its ± that all rows share, over the value [-].
+    where : str
+        At what speed, in words, when the rows tell; the usual advice when empty.
 
     Returns
     -------
     str
         A sentence.
     """
-    where, better = _WHERE[log]
+    usual, better = _WHERE[log]
+    where = where or usual
     rows = len(fit.used_rows)
     if rows < 2:
         return f"One more row, {where}, tells how far the readings scatter."
@@ -77,3 +83,126 @@ def more_rows_words(log, fit, class_share):
     if more is None:
         return f"More rows would not halve the ±: what all rows share sets it. {better}"
     return f"About {more} more {'row' if more == 1 else 'rows'}, {where}, would halve the ±."
+
+
+def spin_where(readings, used_rows):
+    """At what speed a further spin row counts, by the real weights of the rows at hand.
+
+    Parameters
+    ----------
+    readings : sequence of SpinReading
+        The spin log.
+    used_rows : sequence of int
+        Row numbers that the fit uses [-].
+
+    Returns
+    -------
+    str
+        Words for a sentence; empty without a row.
+
+    Notes
+    -----
+    Equation: what a row tells about the slope = (n / σ)², against the best row; 0.9 of it counts as nearly full.
+    Valid: sigmas right.
+    Source: weight of a point in weighted least squares, Draper and Smith (from memory).
+    """
+    used = sorted((r for r in readings if r.row in used_rows), key=lambda r: r.speed_rpm)
+    if not used:
+        return ""
+    worth = np.array([(r.speed_rpm / r.star_emf_sigma_v) ** 2 for r in used])
+    weak = np.flatnonzero(worth < _NEARLY_FULL * np.max(worth))
+    if not len(weak):
+        return f"at any speed from {used[0].speed_rpm:.0f} rpm on, since all such rows count nearly alike"
+    if weak[-1] == len(used) - 1:  # the fastest rows are the weak ones
+        best = used[int(np.argmax(worth))]
+        return f"near {best.speed_rpm:.0f} rpm, where a row counts most"
+    return (f"at {used[weak[-1] + 1].speed_rpm:.0f} rpm or faster if that is safe with the meter clipped on; a row at "
+            f"{used[0].speed_rpm:.0f} rpm counts {100 * worth[0] / np.max(worth):.0f} % of one there")
+
+
+def more_shorted_words(rows, fit):
+    """Say what would halve the ± of the inductance, and at which speed a row teaches the most about it.
+
+    Parameters
+    ----------
+    rows : ShortedRows
+        All usable rows.
+    fit : Fit
+        From `fit_inductance`.
+
+    Returns
+    -------
+    str
+        A sentence or two.
+    """
+    kept = [i for i, r in enumerate(rows.readings) if r.row in fit.used_rows]
+    if len(kept) < 2:
+        return "One more row, as fast as the leads stay cool, tells how far the readings scatter."
+    slow, fast = min(kept, key=lambda i: rows.rpm[i]), max(kept, key=lambda i: rows.rpm[i])
+    worth = row_worth(rows)
+    said = (f"A row at {rows.rpm[fast]:.0f} rpm teaches {worth[fast] / worth[slow]:.1f} times as much about the "
+            f"inductance as one at {rows.rpm[slow]:.0f} rpm.")
+    more = shorted_rows_to_halve(rows, kept, fit.estimate)
+    if more is None:
+        return f"{said} More rows would not halve the ±: EMF, ohms and the class of the clamp meter set it."
+    return f"{said} About {more} more {'row' if more == 1 else 'rows'} there, seconds only, would halve the ±."
+
+
+def row_worth(rows):
+    """What each shorted row tells about the inductance.
+
+    Parameters
+    ----------
+    rows : ShortedRows
+        Usable rows.
+
+    Returns
+    -------
+    ndarray
+        Weight of each row, in a unit of its own.
+
+    Notes
+    -----
+    Equation: (ω² / σ)² of the line (ωL)² = L² ω², σ = 2 Z² × share of the amps: it rises as (ωL / Z)⁴ and levels off.
+    Valid: amps read with the same share of error at every speed.
+    Source: weight of a point in weighted least squares, Draper and Smith (from memory).
+    """
+    return (rows.omega_squared / rows.excess()[1]) ** 2
+
+
+def shorted_rows_to_halve(rows, kept, henry):
+    """Rows to add at the fastest speed so that the ± of the inductance is half of what it is.
+
+    Parameters
+    ----------
+    rows : ShortedRows
+        All usable rows.
+    kept : sequence of int
+        Places of those in the fit, two or more, from 0 [-].
+    henry : Estimate
+        The inductance that they gave [H].
+
+    Returns
+    -------
+    int or None
+        Rows to add; None when no number of rows is enough [-].
+
+    Notes
+    -----
+    Equation: random part ∝ t(0.975, n − 1) / √(Σ weights); the part from EMF, ohms and meter class stays.
+    Valid: further rows as good as the fastest one at hand.
+    Source: JCGM 100:2008 (GUM), 4.2 and G.3 (from memory).
+    """
+    middle = sqrt(max(rows.line(kept).value, 0.0))
+    moved = (sqrt(max(rows.line(kept, **shift).value, 0.0)) - middle for shift in rows.shared_shifts)
+    shared, wanted = hypot(*moved), henry.plus_minus / 2.0
+    if wanted <= shared:
+        return None
+    worth, count = row_worth(rows)[list(kept)], len(kept)
+    each, total = worth[int(np.argmax(rows.rpm[list(kept)]))], np.sum(worth)
+    random = sqrt(max(henry.plus_minus**2 - shared**2, 0.0)) / students_t(0.975, count - 1)
+    for more in range(1, _MOST_ROWS + 1):
+        left = random * students_t(0.975, count + more - 1) * sqrt(total / (total + more * each))
+        if hypot(left, shared) <= wanted:
+            return more
+    return None

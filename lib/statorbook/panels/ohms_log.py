@@ -6,6 +6,8 @@ from statorbook.cells import holds_anything
 from statorbook.estimate import NORMAL_95
 from statorbook.fit_rows import METER_CLASS
 from statorbook.job_bench import sessions_used
+from statorbook.log_checks import ohms_at_20
+from statorbook.model_checks import ohms_checks, session_warnings
 from statorbook.more_readings import more_rows_words
 from statorbook.ohms_fit import fit_ohms
 from statorbook.panels.log_panel import NOTHING_YET, Judged, LogPanel, why_no_fit
@@ -48,7 +50,9 @@ class OhmsPanel(LogPanel):
         if missing:
             return Judged(readings=readings, missing=missing)
         conductor = part.conductor if part else "copper"
-        return Judged(readings=readings, fit=fit_ohms(readings, conductor=conductor, keep_all=self.keep_all.value))
+        fit = fit_ohms(readings, conductor=conductor, keep_all=self.keep_all.value)
+        return Judged(readings=readings, fit=fit,
+                      remarks=session_warnings(ohms_checks(readings, fit, ohms_at_20(conductor))))
 
     def headline(self, fit):
         """The ohms in a sentence.

@@ -9,8 +9,11 @@ from statorbook.figures.spin_fit import draw_spin_fit
 from statorbook.fit import terminal_constants
 from statorbook.fit_rows import METER_CLASS
 from statorbook.job_bench import bench_logs
-from statorbook.more_readings import more_rows_words
+from statorbook.log_checks import shorted_rows_of
+from statorbook.model_checks import session_warnings, spin_checks
+from statorbook.more_readings import more_rows_words, more_shorted_words, spin_where
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, why_no_fit
+from statorbook.shorted_checks import shorted_checks
 
 _NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "
                    "01_know_your_stator hold at least one usable row each.")
@@ -53,9 +56,11 @@ class SpinPanel(LogPanel):
         if missing:
             return Judged(readings=logs.spin, missing=missing)
         if why_no_fit(logs.ohms):
-            return Judged(readings=logs.spin, fit=fit_emf(logs.spin, stator, magnet=part.magnet, keep_all=keep_all))
-        found = terminal_constants(logs, stator, conductor=part.conductor, magnet=part.magnet, keep_all=keep_all)
-        return Judged(readings=logs.spin, fit=found.emf_fit)
+            fit = fit_emf(logs.spin, stator, magnet=part.magnet, keep_all=keep_all)
+        else:
+            metals = {"conductor": part.conductor, "magnet": part.magnet}
+            fit = terminal_constants(logs, stator, **metals, keep_all=keep_all).emf_fit
+        return Judged(readings=logs.spin, fit=fit, remarks=session_warnings(spin_checks(logs.spin, fit)))
 
     def headline(self, fit):
         """The volts per rpm in a sentence.
@@ -70,7 +75,8 @@ class SpinPanel(LogPanel):
         str
             EMF of a phase, rms, and line volts at 100 rpm; what would halve the ±.
         """
-        return f"{describe_emf(fit)} {more_rows_words(self.log, fit, METER_CLASS['volts'].value)}"
+        where = spin_where(self._found.readings, fit.used_rows)
+        return f"{describe_emf(fit)} {more_rows_words(self.log, fit, METER_CLASS['volts'].value, where)}"
 
 
 class ShortedPanel(LogPanel):
@@ -112,9 +118,11 @@ class ShortedPanel(LogPanel):
             missing = _NEEDS_THE_REST
         if missing:
             return Judged(readings=logs.shorted, missing=missing)
-        found = terminal_constants(logs, part.to_stator(), conductor=part.conductor, magnet=part.magnet,
-                                   keep_all=self.keep_all.value)
-        return Judged(readings=logs.shorted, fit=found.inductance_fit)
+        stator, metals = part.to_stator(), {"conductor": part.conductor, "magnet": part.magnet}
+        found = terminal_constants(logs, stator, **metals, keep_all=self.keep_all.value)
+        self._rows, fit = shorted_rows_of(logs, found, stator, **metals), found.inductance_fit
+        return Judged(readings=logs.shorted, fit=fit,
+                      remarks=session_warnings(shorted_checks(self._rows, fit.used_rows)))
 
     def headline(self, fit):
         """The henries in a sentence.
@@ -127,9 +135,9 @@ class ShortedPanel(LogPanel):
         Returns
         -------
         str
-            Inductance of a phase.
+            Inductance of a phase; what would halve its ±.
         """
-        return describe_inductance(fit)
+        return f"{describe_inductance(fit)} {more_shorted_words(self._rows, fit)}"
 
 
 def describe_emf(fit):
