@@ -4,11 +4,9 @@ from dataclasses import dataclass
 from math import ceil, floor, hypot, inf, isinf, sqrt
 
 from statorbook.constants import ELV_AC_VOLTS, Fact
-from statorbook.drag_rows import HZ_SHARE
 from statorbook.errors import BadInput
 from statorbook.estimate import NORMAL_95
-from statorbook.fit_rows import METER_CLASS
-from statorbook.row_numbers import READING_SHARE
+from statorbook.meters import HZ_SHARE, METER_CLASS, READING_SHARE
 
 KINDS = ("ohms", "volts", "megohm", "look")
 HAND_SPEED_SHARE = Fact(

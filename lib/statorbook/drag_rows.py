@@ -10,7 +10,8 @@ from statorbook.constants import Fact
 from statorbook.errors import BadInput, require_number
 from statorbook.estimate import NORMAL_95
 from statorbook.log_columns import HEADINGS, number_in
-from statorbook.row_numbers import READING_SHARE, speed_of
+from statorbook.meters import HZ_SHARE, READING_SHARE
+from statorbook.row_numbers import speed_of
 
 REACTION_S = Fact(
     value=0.3,
@@ -18,13 +19,6 @@ REACTION_S = Fact(
     source="stopwatch in hand, eyes on a meter; common practice, no source",
     low=0.1,
     high=0.6,
-)
-HZ_SHARE = Fact(
-    value=0.005,
-    unit="of the reading, 95 %",
-    source="low-cost multimeter, common practice, no source",
-    low=0.001,
-    high=0.01,
 )
 # Unit, lowest and highest number; beyond them it is a slip of the pen.
 _LIMITS = {"time_s": ("s", 0, 3_600), "watts_coupled": ("W", 0.1, 5_000), "watts_alone": ("W", 0.1, 5_000)}

@@ -7,8 +7,9 @@ import numpy as np
 from statorbook.constants import MAGNETS, Fact
 from statorbook.estimate import Estimate
 from statorbook.fit_line import slope_through_origin
-from statorbook.fit_rows import (METER_CLASS, UNKNOWN_ROOM_K, Fit, balance_warnings, odd_points, odd_row,
-                                 pair_balance, random_half_width, rows_in_words, usable_rows)
+from statorbook.fit_rows import (UNKNOWN_ROOM_K, Fit, balance_warnings, odd_points, odd_row, pair_balance,
+                                 rows_in_words, usable_rows)
+from statorbook.fit_shares import shared_words, slope_widths
 from statorbook.heat import magnet_factor
 from statorbook.line_checks import zero_offset
 
@@ -47,9 +48,9 @@ def fit_emf(readings, stator, *, machine_c=None, magnet="ferrite", keep_all=Fals
 
     Notes
     -----
-    Equation: weighted least squares through the origin; weights from one sigma of 1 % of the reading and half its last
-        digit; ± from the scatter (Student's t, 95 %) and the meter's class of 1 %, which all rows share, in quadrature.
-    Valid: sinusoidal EMF, no load, one meter.
+    Equation: weighted least squares through the origin; weights from one sigma of 1 % of the reading and the meter's
+        digits, and from what rows share of the kind of their evidence; ± as `slope_widths` joins it.
+    Valid: EMF near a sine, no load, one meter.
     Source: Draper and Smith (from memory); JCGM 100 for the quadrature (from memory).
     """
     used = usable_rows(readings, "spin", "spin the machine at three speeds or more and log the volts")
@@ -61,22 +62,29 @@ def fit_emf(readings, stator, *, machine_c=None, magnet="ferrite", keep_all=Fals
     line = slope_through_origin(rpm[kept], emf[kept], sigma[kept])
     off = emf / (line.value * rpm) - 1.0
     ratios = _balance(pairs, rpm, emf, sigma, kept)
-    return Fit(estimate=_estimate(line, len(kept), machine_c, magnet),
-               estimate_all_rows=_estimate(slope_through_origin(rpm, emf, sigma), len(used), machine_c, magnet),
+    (estimate, shared), (estimate_all, _) = (
+        _estimate([used[i] for i in rows], rpm[rows], emf[rows], sigma[rows], machine_c, magnet)
+        for rows in (kept, list(range(len(used)))))
+    return Fit(estimate=estimate, estimate_all_rows=estimate_all, shared_share=shared,
                used_rows=tuple(used[i].row for i in kept),
                odd_rows=tuple(odd_row(used[i], off[i], len(kept), _exchange(used[i], line.value)) for i in odd),
                residual_percent={r.row: 100.0 * float(share) for r, share in zip(used, off)}, pair_ratios=ratios,
-               warnings=tuple(_warnings(rpm[kept], emf[kept], sigma[kept], line, stator, machine_c, ratios)))
+               warnings=(*_warnings(rpm[kept], emf[kept], sigma[kept], line, stator, machine_c, ratios),
+                         *shared_words([used[i] for i in kept])))
 
 
-def _estimate(line, rows, machine_c, magnet):
+def _estimate(readings, rpm, emf, sigma, machine_c, magnet):
+    """The estimate, and the part of its ± that all rows share, over the value."""
+    line = slope_through_origin(rpm, emf, sigma)
     at_20 = 1.0 / magnet_factor(20.0 if machine_c is None else machine_c, magnet=magnet)
     room_share = UNKNOWN_ROOM_K.value * abs(MAGNETS[magnet].value) if machine_c is None else 0.0
-    share = hypot(random_half_width(line) / line.value, METER_CLASS["volts"].value, room_share)
-    spread = "scatter (Student's t)" if rows > 1 else "5 % assumed for a single reading"
+    widths = slope_widths(readings, line, rpm, emf, sigma)
+    shared = hypot(widths.shared / line.value, room_share)
+    share = hypot(widths.random / line.value, shared)
+    spread = "scatter (Student's t)" if len(readings) > 1 else "5 % assumed for a single reading"
     return Estimate(value=line.value * at_20, plus_minus=share * line.value * at_20, unit="V/rpm",
-                    how=f"phase rms of the equivalent star, magnets at 20 °C, from {rows_in_words(rows)} of the spin "
-                        f"log; ± 95 % from {spread} and meter class")
+                    how=f"phase rms of the equivalent star, magnets at 20 °C, from {rows_in_words(len(readings))} of "
+                        f"the spin log; ± 95 % from {spread} and meter class"), shared
 
 
 def _balance(pairs, rpm, emf, sigma, kept):

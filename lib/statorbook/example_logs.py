@@ -104,6 +104,8 @@ class MadeUp:
             "connection": self._connection,
             "quantity": quantity,
             "meter": "averaging",
+            "speed_by": "",
+            "volts_by": "",
             "taken_on": self.days[true_rpm > self.fast_rpm],
             "note": self.notes[true_rpm > self.fast_rpm],
         }

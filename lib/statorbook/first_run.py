@@ -5,8 +5,6 @@ import numpy as np
 from statorbook.drives import RAD_S_PER_RPM
 from statorbook.drives.quantity import turned
 from statorbook.errors import BadInput
-from statorbook.estimate import NORMAL_95
-from statorbook.fit_rows import METER_CLASS
 from statorbook.grouping import Winding
 from statorbook.run_flows import Moved, amps_table, flows_at
 
@@ -194,7 +192,7 @@ def misfit_table(case, moves, *, speeds=True):
 
     Notes
     -----
-    Equation: sigma of amps by `amps_sigma`; of volts the meter's class and the speed's error; of speeds 3 % of trust
+    Equation: sigma of amps by `amps_sigma`; of volts the meter's and the speed's error; of speeds 3 % of trust
         in the drive's torque curve and the speed's error, in quadrature.
     Valid: errors independent of each other.
     Source: JCGM 100 (from memory); the 3 % common practice, no source.
@@ -205,8 +203,8 @@ def misfit_table(case, moves, *, speeds=True):
         parts.append((case.readings_of("dc_amps") - flows.dc_amps) / case.kept("sigma", amps_sigma))
     if case.open_leads:
         rows, volts = case.open_leads, np.array([line_volts_at(case, each) for each in moves])
-        share = np.hypot(METER_CLASS["volts"].value / NORMAL_95, [r.speed_sigma_rpm / r.speed_rpm for r in rows])
-        parts.append((np.array([each.line_volts for each in rows]) - volts) / (share * volts))
+        share = [np.hypot(r.line_volts_sigma / r.line_volts, r.speed_sigma_rpm / r.speed_rpm) for r in rows]
+        parts.append((np.array([each.line_volts for each in rows]) - volts) / (np.array(share) * volts))
     if speeds and case.driven:
         sigma = [np.hypot(_SPEED_SHARE * each.speed_rpm, each.speed_sigma_rpm) for each in case.driven]
         parts.append(np.nan_to_num(_speeds_off(case, moves, flows) / np.array(sigma), nan=_OUT_OF_REACH))

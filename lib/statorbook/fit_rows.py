@@ -9,13 +9,12 @@ from statorbook.constants import Fact
 from statorbook.errors import BadInput, many
 from statorbook.estimate import Estimate
 from statorbook.fit_line import points_that_do_not_belong, slope_through_origin, students_t
+from statorbook.meters import METER_CLASS
+
+__all__ = ["BALANCE_SHARE", "METER_CLASS", "ONE_READING_SHARE", "UNKNOWN_ROOM_K", "Fit", "OddRow", "balance_warnings",
+           "odd_points", "odd_row", "pair_balance", "random_half_width", "rows_in_words", "usable_rows"]
 
 _SHARE, _TRADE = "of the value, 95 %", "common practice, no source"
-METER_CLASS = {
-    "volts": Fact(value=0.01, unit=_SHARE, source=f"low-cost multimeter, {_TRADE}", low=0.003, high=0.03),
-    "amps": Fact(value=0.02, unit=_SHARE, source=f"low-cost clamp meter, {_TRADE}", low=0.01, high=0.05),
-    "ohms": Fact(value=0.01, unit=_SHARE, source=f"low-cost multimeter, {_TRADE}", low=0.003, high=0.03),
-}
 ONE_READING_SHARE = Fact(value=0.05, unit=_SHARE, source=f"hand-held speed and meter, {_TRADE}", low=0.03, high=0.1)
 UNKNOWN_ROOM_K = Fact(value=10.0, unit="K, 95 %", source=f"room or yard, {_TRADE}", low=5, high=20)
 BALANCE_SHARE = 0.03
@@ -63,6 +62,8 @@ class Fit:
         By pair of leads, its constant over the mean of all pairs.
     warnings : tuple of str
         Sentences about the fit as a whole.
+    shared_share : float
+        The part of the ± that no further row would make smaller, such as the meter's class, over the value [-].
     """
 
     estimate: Estimate
@@ -72,6 +73,7 @@ class Fit:
     residual_percent: dict = field(default_factory=dict)
     pair_ratios: dict = field(default_factory=dict)
     warnings: tuple = ()
+    shared_share: float = 0.0
 
     @property
     def sentences(self):

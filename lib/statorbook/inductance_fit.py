@@ -50,7 +50,7 @@ def fit_inductance(readings, emf, ohm, stator, *, machine_c=None, conductor="cop
     Notes
     -----
     Equation: I = E / √(R² + (ωL)²), so (E/I)² − R² = L² ω²: weighted least squares through the origin gives L²; ± from
-        the scatter (Student's t, 95 %), the meter's class of 2 %, and the ± of EMF and ohms, in quadrature.
+        the scatter (Student's t, 95 %), the meter's class and band, and the ± of EMF and ohms, in quadrature.
     Valid: sinusoidal EMF, iron not saturated, copper not yet heated by the short.
     Source: Fitzgerald, Kingsley, Umans, Electric Machinery, short-circuit test (from memory).
     """

@@ -6,8 +6,8 @@ from math import hypot, inf, pi, sqrt
 from statorbook.constants import DIODE_DROP_V, Fact
 from statorbook.errors import BadInput, require_number
 from statorbook.estimate import NORMAL_95, Estimate
-from statorbook.fit_rows import METER_CLASS
 from statorbook.heat import resistance_factor
+from statorbook.meters import METER_CLASS
 from statorbook.rectifier import bridge
 
 LCR_SHARE = Fact(

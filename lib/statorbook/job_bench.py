@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from statorbook.errors import BadInput
+from statorbook.job_meters_part import meters_of
 from statorbook.job_sessions_part import SessionsPart
 from statorbook.log_columns import LOGS
 from statorbook.readings import read_logs
@@ -36,7 +37,7 @@ def bench_logs(job, stator_part=None, **own_rows):
         raise BadInput("the slots and poles are not known", "stator facts are needed",
                        "fill them in on page 01_know_your_stator", where="bench logs")
     raw = {log: own_rows[log] if log in own_rows else job.read_log(log) for log in LOGS}
-    logs = read_logs(raw, part.to_stator(), found_connection=part.found_connection)
+    logs = read_logs(raw, part.to_stator(), found_connection=part.found_connection, meters=meters_of(job))
     return replace(logs, **{log: leave_out(getattr(logs, log), sessions_used(job, log)) for log in LOGS})
 
 

@@ -90,6 +90,11 @@ class PartsByName:
         return self._document().parts.get("sessions")
 
     @property
+    def meters(self):
+        """What the bench logs were read with, as a `MetersPart`; None when not described."""
+        return self._document().parts.get("meters")
+
+    @property
     def reader(self):
         """What the reader chose for reading, as a `ReaderPart`; None when nothing was chosen."""
         return self._document().parts.get("reader")

@@ -11,6 +11,7 @@ from statorbook.grouping import Grouping
 from statorbook.job_drive_part import DrivePart
 from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_henries_part import HenriesPart
+from statorbook.job_meters_part import MetersPart
 from statorbook.job_part_base import AssumingPart, part_from_fields
 from statorbook.job_reader_part import ReaderPart
 from statorbook.job_refined_part import RefinedPart
@@ -20,8 +21,8 @@ from statorbook.job_sessions_part import SessionsPart
 from statorbook.stator import Stator
 from statorbook.wiring import found_from_words, found_wiring
 
-__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "HenriesPart", "PlanPart", "ReaderPart",
-           "RefinedPart", "ServicePart", "SessionsPart", "StatorPart", "part_from_fields"]
+__all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "HenriesPart", "MetersPart", "PlanPart",
+           "ReaderPart", "RefinedPart", "ServicePart", "SessionsPart", "StatorPart", "part_from_fields"]
 
 _BANK_FIT_LOW, _BANK_FIT_HIGH = 0.85, 1.2  # half-full volts over nominal volts, loose enough for every usual cell count
 
@@ -189,5 +190,5 @@ class BankPart(AssumingPart):
 PARTS = {
     "stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart,
     "plan": PlanPart, "reader": ReaderPart, "service": ServicePart,
-    "refined": RefinedPart, "henries": HenriesPart, "sessions": SessionsPart,
+    "refined": RefinedPart, "henries": HenriesPart, "sessions": SessionsPart, "meters": MetersPart,
 }

@@ -6,8 +6,8 @@ from statorbook.errors import BadInput
 # The three logs of the coil's constants.
 LOGS = {
     "spin": (("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("volts", "V"), ("terminals", "pair"),
-             ("connection", "wiring"), ("quantity", "kind"), ("meter", "meter"), ("taken_on", "date"),
-             ("note", "text")),
+             ("connection", "wiring"), ("quantity", "kind"), ("meter", "meter"), ("speed_by", "word"),
+             ("volts_by", "word"), ("taken_on", "date"), ("note", "text")),
     "shorted": (("speed_rpm", "rpm"), ("electrical_hz", "Hz"), ("amps", "A"), ("lead", "lead"),
                 ("connection", "wiring"), ("meter", "meter"), ("taken_on", "date"), ("note", "text")),
     "ohms": (("terminals", "pair"), ("ohms", "Ω"), ("lead_zero_ohm", "Ω"), ("copper_c", "°C"), ("taken_on", "date"),
@@ -37,14 +37,17 @@ ALL_LOGS = LOGS | DRAG_LOGS | WIRING_LOGS | RUN_LOGS
 HEADINGS = {"speed_rpm": "Speed [rpm]", "electrical_hz": "or frequency [Hz]", "volts": "Volts [V]",
             "amps": "Current, rms [A]", "ohms": "Reading [Ω]", "lead_zero_ohm": "Probes touching [Ω]",
             "copper_c": "Winding temperature [°C]", "terminals": "Leads", "lead": "Lead", "connection": "Wiring",
-            "quantity": "What was read", "meter": "Meter", "note": "Note", "time_s": "Time [s]",
+            "quantity": "What was read", "meter": "Meter", "speed_by": "Speed known by",
+            "volts_by": "Volts known by", "note": "Note", "time_s": "Time [s]",
             "watts_coupled": "Watts, rotor coupled [W]", "watts_alone": "Watts, drill alone [W]", "tooth": "Tooth",
             "between": "Between", "taken_on": "Date", "line_volts": "Line volts, AC rms [V]",
             "dc_volts": "Bank volts, DC [V]", "dc_amps": "Bank amps, DC [A]", "drive_reading": "Source",
             "hours_run": "Hours run [h]", "play": "Play", "noise": "Noise", "bearing_c": "Bearing [°C]",
             "room_c": "Air around [°C]", "water": "Water"}
-MAY_BE_MISSING = ("speed_rpm", "electrical_hz", "copper_c", "taken_on", "note")
-# Bench readings fall into sessions by their day; logs of older jobs have no such column, which is not odd.
+# Columns that logs of older jobs do not have; empty cells mean what such a log meant.
+ADDED_LATER = ("speed_by", "volts_by", "taken_on")
+MAY_BE_MISSING = ("speed_rpm", "electrical_hz", "copper_c", "note", *ADDED_LATER)
+# Bench readings fall into sessions by their day.
 SESSION_LOGS = (*LOGS, *DRAG_LOGS, "coils")
 
 
@@ -151,3 +154,30 @@ def number_in(row, field, limits, where, hint=""):
     unit, at_least, at_most = limits[field]
     where = f"{where}, {HEADINGS[field]}"
     return typed_number(row.get(field), unit, at_least=at_least, at_most=at_most, where=where, hint=hint)
+
+
+def require_columns(log, row):
+    """Refuse a row whose columns are not those of its log, in their order.
+
+    Parameters
+    ----------
+    log : str
+        Its name.
+    row : dict
+        Raw cells; columns that the log does not know do not matter.
+
+    Raises
+    ------
+    BadInput
+        When a column is missing, or stands where another belongs.
+    """
+    columns = columns_of(log)
+    own = [name for name in row if name in columns]
+    in_order = [name for name in columns if name in own]
+    allowed = f"the columns are {', '.join(columns)}"
+    if missing := [name for name in columns if name not in own and name not in MAY_BE_MISSING]:
+        raise BadInput(f"the column {missing[0]} is missing", allowed, "put the column back", where=f"{log} log")
+    if own != in_order:
+        strayed, place = next(pair for pair in zip(own, in_order) if pair[0] != pair[1])
+        raise BadInput(f"the column {strayed} stands where {place} belongs", f"{allowed}, in this order",
+                       "put the columns back in order and check that each holds its own readings", where=f"{log} log")

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from statorbook.errors import BadInput
-from statorbook.log_columns import ALL_LOGS, MAY_BE_MISSING, SESSION_LOGS, columns_of
+from statorbook.log_columns import ADDED_LATER, ALL_LOGS, MAY_BE_MISSING, columns_of
 
 _NOT_UNITS = ("pair", "wiring", "kind", "meter", "lead", "tooth", "ends", "date", "word", "as typed", "text")
 # Other spellings of the same unit, squeezed and lower case; the first Ω is the sign that old keyboards make.
@@ -65,7 +65,7 @@ def parse_log(log, data, where):
                        where=f"{where}, line 1")
     header = _header(log, *lines[0], where)
     missing = [name for name in columns_of(log) if name not in header]
-    notes = [f"{where} has no column {name}, so its cells are empty." for name in missing if name != "taken_on"]
+    notes = [f"{where} has no column {name}, so its cells are empty." for name in missing if name not in ADDED_LATER]
     units = _units(log, header, *lines[1], where) if len(lines) > 1 else None
     if units is None:
         notes.append(f"{where} has no units row, so the usual units are taken: {_usual_units(log)}.")
@@ -103,7 +103,7 @@ def format_log(log, rows, where, *, units=None):
     BadInput
         When a row lacks a column or a cell is not text; names the row.
     """
-    rows = [_with_day(log, row) for row in _listed(rows, where)]
+    rows = [_with_added(log, row) for row in _listed(rows, where)]
     for number, row in enumerate(rows, 1):
         _require_text(log, row, f"{where}, row {number}")
     columns = list(dict.fromkeys(name for row in rows for name in row if name is not _EXTRA)) or list(columns_of(log))
@@ -230,10 +230,11 @@ def _listed(rows, where):
     return rows
 
 
-def _with_day(log, row):
-    """A row that knows no day yet, as older pages and hands make it, with an empty one in its place."""
+def _with_added(log, row):
+    """A row of older pages and hands, which knows no column added later, with an empty cell in the place of each."""
     own = columns_of(log)
-    if log not in SESSION_LOGS or "taken_on" in row or list(row)[:len(own) - 1] != [n for n in own if n != "taken_on"]:
+    known = [name for name in own if name not in ADDED_LATER or name in row]
+    if len(known) == len(own) or list(row)[:len(known)] != known:
         return row
     return {name: row.get(name, "") for name in own} | row
 

@@ -7,8 +7,9 @@ import numpy as np
 from statorbook.constants import CONDUCTORS
 from statorbook.estimate import NORMAL_95, Estimate
 from statorbook.fit_line import slope_through_origin
-from statorbook.fit_rows import (METER_CLASS, UNKNOWN_ROOM_K, Fit, balance_warnings, odd_points, odd_row,
+from statorbook.fit_rows import (UNKNOWN_ROOM_K, Fit, balance_warnings, odd_points, odd_row,
                                  pair_balance, random_half_width, rows_in_words, usable_rows)
+from statorbook.fit_shares import shares_of
 from statorbook.heat import resistance_factor
 
 
@@ -50,10 +51,12 @@ def fit_ohms(readings, *, conductor="copper", keep_all=False):
     odd = [] if keep_all else odd_points(ones, ohm, sigma, lambda slope: ohm / slope - 1.0, names=pairs)
     kept = [i for i in range(len(used)) if i not in odd]
     everyone = list(range(len(used)))
-    estimate, estimate_all = (_estimate(used, rows, ohm, sigma, rounding, conductor) for rows in (kept, everyone))
+    (estimate, shared), (estimate_all, _) = (
+        _estimate(used, rows, ohm, sigma, rounding, conductor) for rows in (kept, everyone))
     off = ohm / estimate.value - 1.0
     ratios = pair_balance([pairs[i] for i in kept], ones[kept], ohm[kept], sigma[kept])
-    return Fit(estimate=estimate, estimate_all_rows=estimate_all, used_rows=tuple(used[i].row for i in kept),
+    return Fit(estimate=estimate, estimate_all_rows=estimate_all, shared_share=shared,
+               used_rows=tuple(used[i].row for i in kept),
                odd_rows=tuple(odd_row(used[i], off[i], len(kept)) for i in odd), pair_ratios=ratios,
                residual_percent={r.row: 100.0 * float(share) for r, share in zip(used, off)},
                warnings=tuple(_warnings(len(kept), ratios)))
@@ -63,12 +66,13 @@ def _estimate(used, rows, ohm, sigma, rounding, conductor):
     line = slope_through_origin(np.ones(len(rows)), ohm[rows], sigma[rows])
     unknown_c = sum(isnan(used[i].copper_c) for i in rows) / len(rows)
     room = unknown_c * UNKNOWN_ROOM_K.value / (CONDUCTORS[conductor].value + 20.0) * line.value
-    half_width = hypot(random_half_width(line), METER_CLASS["ohms"].value * line.value,
-                       NORMAL_95 * np.mean(rounding[rows]), room)
+    meter = float(np.mean(shares_of([used[i] for i in rows], "class"))) * line.value
+    shared = hypot(meter, NORMAL_95 * np.mean(rounding[rows]), room)
+    half_width = hypot(random_half_width(line), shared)
     spread = "scatter (Student's t)" if len(rows) > 1 else "5 % assumed for a single reading"
     return Estimate(value=line.value, plus_minus=float(half_width), unit="Ω",
                     how=f"one phase of the equivalent star at 20 °C from {rows_in_words(len(rows))} of the ohms log; "
-                        f"± 95 % from {spread}, meter class and last digits")
+                        f"± 95 % from {spread}, meter class and last digits"), float(shared / line.value)
 
 
 def _warnings(rows, ratios):

@@ -1,15 +1,15 @@
 """The bench logs: raw rows of text in, numbers with a verdict for every row out."""
 
-from collections import Counter
-from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from math import nan
 
 from statorbook.cells import cell_text
 from statorbook.errors import BadInput
-from statorbook.log_columns import HEADINGS, LOGS, SESSION_LOGS, columns_of, require_columns
-from statorbook.row_numbers import connection_of, ohms_numbers, shorted_numbers, spin_numbers
+from statorbook.log_columns import LOGS, SESSION_LOGS, columns_of, require_columns
+from statorbook.meters import Meters
+from statorbook.row_numbers import ohms_numbers, shorted_numbers, spin_numbers
+from statorbook.row_wiring import most_common_connection, require_connection
 from statorbook.sessions import day_in, day_questions
 
 
@@ -33,6 +33,10 @@ class Reading:
         Day of the reading; None when not said.
     left_out : str
         One sentence when the reader left its session out, else empty.
+    own_share : float
+        Likely error of the row by itself, one sigma over the reading [-].
+    shared : dict of str to float
+        By its cause, an error that all rows of that cause share, 95 % over the reading [-].
     """
 
     log: str
@@ -42,6 +46,8 @@ class Reading:
     warnings: tuple = ()
     taken_on: date | None = None
     left_out: str = ""
+    own_share: float = nan
+    shared: dict = field(default_factory=dict)
 
     @property
     def usable(self):
@@ -67,7 +73,7 @@ class SpinReading(Reading):
     star_emf_v_rms : float
         EMF of one phase of the equivalent star, rms [V].
     star_emf_sigma_v : float
-        Its likely error, one sigma, from meter and last digits [V].
+        Its likely error, one sigma: its own and what rows of its evidence share, meter's class left out [V].
     """
 
     speed_rpm: float = nan
@@ -89,7 +95,7 @@ class ShortedReading(Reading):
     line_amps_rms : float
         Line current, rms [A].
     line_amps_sigma : float
-        Its likely error, one sigma, from meter and last digits [A].
+        Its likely error, one sigma: its own and what rows above the band share, meter's class left out [A].
     """
 
     speed_rpm: float = nan
@@ -123,7 +129,7 @@ class OhmsReading(Reading):
     copper_c: float = nan
 
 
-def read_spin(rows, stator, *, found_connection=None):
+def read_spin(rows, stator, *, found_connection=None, meters=Meters()):
     """Read the spin log: open-circuit volts at known speed.
 
     Parameters
@@ -134,16 +140,18 @@ def read_spin(rows, stator, *, found_connection=None):
         Slots and poles, to turn Hz into rpm.
     found_connection : str or None
         "star" or "delta" as found; what most rows say when None.
+    meters : Meters
+        What the rows were read with.
 
     Returns
     -------
     tuple of SpinReading
         One for every row that holds anything, bad rows included; see `read_rows` for what is refused.
     """
-    return read_rows("spin", SpinReading, rows, lambda *cells: spin_numbers(*cells, stator), found_connection)
+    return read_rows("spin", SpinReading, rows, lambda *cells: spin_numbers(*cells, stator, meters), found_connection)
 
 
-def read_shorted(rows, stator, *, found_connection=None):
+def read_shorted(rows, stator, *, found_connection=None, meters=Meters()):
     """Read the shorted-lead log: line amps with all three leads joined.
 
     Parameters
@@ -154,29 +162,34 @@ def read_shorted(rows, stator, *, found_connection=None):
         Slots and poles, to turn Hz into rpm.
     found_connection : str or None
         "star" or "delta" as found; what most rows say when None.
+    meters : Meters
+        What the rows were read with.
 
     Returns
     -------
     tuple of ShortedReading
         One for every row that holds anything, bad rows included; see `read_rows` for what is refused.
     """
-    return read_rows("shorted", ShortedReading, rows, lambda *cells: shorted_numbers(*cells, stator), found_connection)
+    return read_rows("shorted", ShortedReading, rows, lambda *cells: shorted_numbers(*cells, stator, meters),
+                     found_connection)
 
 
-def read_ohms(rows):
+def read_ohms(rows, *, meters=Meters()):
     """Read the ohms log: resistance between two leads.
 
     Parameters
     ----------
     rows : list of dict
         Raw cells as typed, one dict per row.
+    meters : Meters
+        What the rows were read with.
 
     Returns
     -------
     tuple of OhmsReading
         One for every row that holds anything, bad rows included; see `read_rows` for what is refused.
     """
-    return read_rows("ohms", OhmsReading, rows, ohms_numbers, None)
+    return read_rows("ohms", OhmsReading, rows, lambda *cells: ohms_numbers(*cells, meters), None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -204,7 +217,7 @@ class Logs:
         return tuple(said for r in readings for said in ((r.refusal,) if r.refusal else r.warnings))
 
 
-def read_logs(raw_rows, stator, *, found_connection=None):
+def read_logs(raw_rows, stator, *, found_connection=None, meters=Meters()):
     """Read all three logs of a job; a log without rows gives no readings and no complaint yet.
 
     Parameters
@@ -215,6 +228,8 @@ def read_logs(raw_rows, stator, *, found_connection=None):
         Slots and poles.
     found_connection : str or None
         "star" or "delta" as found; what most rows say when None.
+    meters : Meters
+        What the rows were read with.
 
     Returns
     -------
@@ -222,10 +237,11 @@ def read_logs(raw_rows, stator, *, found_connection=None):
         The readings; see `read_rows` for what is refused.
     """
     spin, shorted, ohms = (raw_rows.get(log, ()) for log in LOGS)
-    found = found_connection or _most_common_connection(_filled(spin) + _filled(shorted))
-    return Logs(spin=read_spin(spin, stator, found_connection=found) if _filled(spin) else (),
-                shorted=read_shorted(shorted, stator, found_connection=found) if _filled(shorted) else (),
-                ohms=read_ohms(ohms) if _filled(ohms) else ())
+    found = found_connection or most_common_connection(_filled(spin) + _filled(shorted))
+    said = {"found_connection": found, "meters": meters}
+    return Logs(spin=read_spin(spin, stator, **said) if _filled(spin) else (),
+                shorted=read_shorted(shorted, stator, **said) if _filled(shorted) else (),
+                ohms=read_ohms(ohms, meters=meters) if _filled(ohms) else ())
 
 
 def read_rows(log, kind, rows, numbers_of, connection=None):
@@ -259,7 +275,7 @@ def read_rows(log, kind, rows, numbers_of, connection=None):
     for _, row in filled:
         require_columns(log, row)
     if "connection" in columns_of(log):
-        connection = connection or _most_common_connection(filled)
+        connection = connection or most_common_connection(filled)
     return tuple(_verdict(log, kind, number, row, numbers_of, connection) for number, row in filled)
 
 
@@ -276,22 +292,8 @@ def _verdict(log, kind, number, row, numbers_of, connection):
         if log in SESSION_LOGS:
             same["taken_on"] = day_in(row, where)
         if connection:
-            _require_connection(row, where, connection)
+            require_connection(row, where, connection)
         found, warnings = numbers_of(row, where)
         return kind(**same, warnings=(*warnings, *day_questions(same.get("taken_on"), where)), **found)
     except BadInput as complaint:
         return kind(**same, refusal=str(complaint))
-
-
-def _most_common_connection(filled):
-    said = Counter()
-    for _, row in filled:
-        with suppress(BadInput):
-            said[connection_of(row, "")] += 1
-    return said.most_common(1)[0][0] if said else "star"
-
-
-def _require_connection(row, where, connection):
-    if (typed := connection_of(row, where)) != connection:
-        raise BadInput(f'"{typed}" was given', f"the machine as found is in {connection}, and one fit takes one wiring",
-                       f"correct it, or log {typed} rows as another job", where=f"{where}, {HEADINGS['connection']}")

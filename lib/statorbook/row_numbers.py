@@ -3,13 +3,14 @@
 from math import hypot, pi, sqrt
 
 from statorbook.cells import cell_text, typed_word
-from statorbook.constants import CHEAP_METER_HZ, METER_DIODE_DROP_V, Fact
+from statorbook.constants import METER_DIODE_DROP_V
 from statorbook.errors import BadInput
 from statorbook.log_columns import HEADINGS, number_in
-from statorbook.stator import Stator
+from statorbook.meters import KINDS, READING_SHARE, Meters
+from statorbook.pole_count import disagreement
+from statorbook.row_evidence import Evidence, above_band, alternating_volts, by_lamps, by_name_plate, direct_volts
 
-READING_SHARE = Fact(value=0.01, unit="of the reading, one sigma", low=0.003, high=0.03,
-                     source="low-cost multimeter and hand-held rpm meter, common practice, no source")
+PLATE = "name plate"
 _LINES = {"AB": "AB", "BA": "AB", "BC": "BC", "CB": "BC", "CA": "CA", "AC": "CA"}
 _TO_STAR_POINT = {"AN": "AN", "NA": "AN", "BN": "BN", "NB": "BN", "CN": "CN", "NC": "CN"}
 _ALL_LEADS = {"ABC": "ABC"}
@@ -17,17 +18,16 @@ _WORDS = {
     "terminals": _LINES | _TO_STAR_POINT | _ALL_LEADS,
     "connection": {name: name for name in ("star", "delta")},
     "quantity": {name: name for name in ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor")},
-    "meter": {name: name for name in ("averaging", "true rms", "unknown")},
+    "meter": {name: name for name in KINDS},
+    "speed_by": {"measured": "measured", PLATE: PLATE},
+    "volts_by": {name: name for name in ("meter", "lamps")},
     "lead": {name: name for name in ("A", "B", "C")},
 }
 # Unit, lowest and highest number that a bench log can hold; beyond them it is a slip of the pen.
 _LIMITS = {"speed_rpm": ("rpm", 1, 20_000), "electrical_hz": ("Hz", 0.05, 20_000), "volts": ("V", 0.001, 2_000),
            "amps": ("A", 0.001, 1_000), "ohms": ("Ω", 0.001, 10_000), "lead_zero_ohm": ("Ω", 0, 50),
            "copper_c": ("°C", -40, 150)}
-_AGREEMENT = 0.03  # rpm and Hz of one row may differ by this share
 _MEAN_PER_LINE_RMS = 3.0 * sqrt(2.0) / pi
-# One sigma of two diode drops anywhere within their plausible range.
-_TWO_DROPS_SIGMA_V = 2.0 * (METER_DIODE_DROP_V.high - METER_DIODE_DROP_V.low) / sqrt(12.0)
 
 
 def star_emf_v_rms(volts, quantity):
@@ -84,7 +84,7 @@ def connection_of(row, where):
     return _word(row, "connection", where)
 
 
-def spin_numbers(row, where, stator):
+def spin_numbers(row, where, stator, meters=Meters()):
     """The numbers of one row of the spin log.
 
     Parameters
@@ -95,6 +95,8 @@ def spin_numbers(row, where, stator):
         Log and row, for the sentence.
     stator : Stator
         Slots and poles.
+    meters : Meters
+        What the row was read with.
 
     Returns
     -------
@@ -106,22 +108,23 @@ def spin_numbers(row, where, stator):
     BadInput
         When a cell cannot be used.
     """
-    speed, warnings = speed_of(row, where, stator)
+    speed, known = _spin_speed(row, where, stator)
     volts, quantity = _number(row, "volts", where), _word(row, "quantity", where)
-    dc = quantity.startswith("DC")
-    terminals, meter = _terminals(row, where, quantity), _word(row, "meter", where)
-    if dc:
-        warnings.append(f"{where}: DC turned into AC rms with an assumed {METER_DIODE_DROP_V.value:g} V per diode "
-                        f"at meter current ({METER_DIODE_DROP_V.low:g} to {METER_DIODE_DROP_V.high:g} V is usual).")
+    terminals = _terminals(row, where, quantity)
+    if _said(row, "volts_by", where, "meter") == "lamps":
+        known = known.and_(by_lamps(quantity, where))
     else:
-        warnings += _meter_warnings(meter, where, stator.electrical_hz(speed.value))
-    emf = star_emf_v_rms(volts.value, quantity)
-    drop_share = _TWO_DROPS_SIGMA_V / (volts.value + 2.0 * METER_DIODE_DROP_V.value) if dc else 0.0
-    sigma = emf * hypot(READING_SHARE.value, _half_step(volts), _half_step(speed), drop_share)
-    return dict(speed_rpm=speed.value, terminals=terminals, star_emf_v_rms=emf, star_emf_sigma_v=sigma), warnings
+        meter, hz = _kind(row, where, meters.volts), stator.electrical_hz(speed.value)
+        by_meter = (direct_volts(volts.value, meters, where) if quantity.startswith("DC")
+                    else alternating_volts(quantity, hz, meter, meters, where))
+        known = known.and_(by_meter).by(meters.volts.digits_sigma(volts.step) / volts.value)
+    known, emf = known.by(_half_step(speed)), star_emf_v_rms(volts.value, quantity)
+    found = dict(speed_rpm=speed.value, terminals=terminals, star_emf_v_rms=emf, own_share=known.own_share,
+                 shared=known.shared, star_emf_sigma_v=emf * known.sigma_share)
+    return found, list(known.warnings)
 
 
-def shorted_numbers(row, where, stator):
+def shorted_numbers(row, where, stator, meters=Meters()):
     """The numbers of one row of the shorted-lead log.
 
     Parameters
@@ -132,6 +135,8 @@ def shorted_numbers(row, where, stator):
         Log and row, for the sentence.
     stator : Stator
         Slots and poles.
+    meters : Meters
+        What the row was read with.
 
     Returns
     -------
@@ -144,13 +149,15 @@ def shorted_numbers(row, where, stator):
         When a cell cannot be used.
     """
     speed, warnings = speed_of(row, where, stator)
-    amps, lead, meter = _number(row, "amps", where), _word(row, "lead", where), _word(row, "meter", where)
-    warnings += _meter_warnings(meter, where, stator.electrical_hz(speed.value))
-    sigma = amps.value * hypot(READING_SHARE.value, _half_step(amps), _half_step(speed))
-    return dict(speed_rpm=speed.value, lead=lead, line_amps_rms=amps.value, line_amps_sigma=sigma), warnings
+    amps, lead, meter = _number(row, "amps", where), _word(row, "lead", where), _kind(row, where, meters.amps)
+    known = Evidence(own_share=READING_SHARE.value, shared={"class": meters.amps.class_share}, warnings=tuple(warnings))
+    known = known.and_(above_band(stator.electrical_hz(speed.value), meter, meters.amps, where))
+    known = known.by(meters.amps.digits_sigma(amps.step) / amps.value).by(_half_step(speed))
+    return dict(speed_rpm=speed.value, lead=lead, line_amps_rms=amps.value, own_share=known.own_share,
+                shared=known.shared, line_amps_sigma=amps.value * known.sigma_share), list(known.warnings)
 
 
-def ohms_numbers(row, where):
+def ohms_numbers(row, where, meters=Meters()):
     """The numbers of one row of the ohms log.
 
     Parameters
@@ -159,6 +166,8 @@ def ohms_numbers(row, where):
         Raw cells.
     where : str
         Log and row, for the sentence.
+    meters : Meters
+        What the row was read with.
 
     Returns
     -------
@@ -186,10 +195,22 @@ def ohms_numbers(row, where):
     logged = {"copper_c": _number(row, "copper_c", where).value} if cell_text(row.get("copper_c")) else {}
     warnings = [] if logged else [f"{where}: no winding temperature logged, 20 °C assumed."]
     star_ohm = (reading.value - zero.value) / 2.0
-    rounding = hypot(reading.step, zero.step) / sqrt(12.0) / 2.0
+    rounding = hypot(*(meters.ohms.digits_sigma(each.step) for each in (reading, zero))) / 2.0
     sigma = hypot(READING_SHARE.value * star_ohm, rounding)
-    found = dict(terminals=terminals, star_ohm=star_ohm, star_ohm_sigma=sigma, rounding_ohm=rounding)
+    found = dict(terminals=terminals, star_ohm=star_ohm, star_ohm_sigma=sigma, rounding_ohm=rounding,
+                 own_share=sigma / star_ohm, shared={"class": meters.ohms.class_share})
     return found | logged, warnings
+
+
+def _spin_speed(row, where, stator):
+    """The speed of a spin row and how well it is known; a name plate gives way to a meter's Hz."""
+    plate = _said(row, "speed_by", where, "measured") == PLATE
+    if plate and cell_text(row.get("electrical_hz")):
+        row, plate = row | {"speed_rpm": ""}, False
+    speed, warnings = speed_of(row, where, stator)
+    if not plate:
+        return speed, Evidence(own_share=READING_SHARE.value, warnings=tuple(warnings))
+    return speed, by_name_plate(where).by(READING_SHARE.value)
 
 
 def _terminals(row, where, quantity):
@@ -238,37 +259,19 @@ def speed_of(row, where, stator):
     if rpm is None:
         # Scaling value and last digit alike keeps the share of the last digit.
         return type(hz)(value=stator.speed_rpm(hz.value), step=stator.speed_rpm(hz.step)), []
-    return rpm, _disagreement(rpm.value, hz.value, where, stator) if has_hz else []
+    return rpm, disagreement(rpm.value, hz.value, where, stator) if has_hz else []
 
 
-def _disagreement(speed_rpm, hz, where, stator):
-    expected_hz = stator.electrical_hz(speed_rpm)
-    if abs(off := hz / expected_hz - 1.0) <= _AGREEMENT:
-        return []
-    poles = 2 * round(60.0 * hz / speed_rpm)
-    if abs(stator.electrical_hz(hz) / speed_rpm - 1.0) <= _AGREEMENT:
-        advice = "they look exchanged"
-    elif poles and abs(120.0 * hz / speed_rpm / poles - 1.0) <= _AGREEMENT and _likely(stator.slots, poles):
-        advice = f"{poles} poles would agree, so count the magnet poles again or check both readings"
-    else:
-        advice = f"no likely pole count for {stator.slots} slots would agree, so check both readings"
-    return [f"{where}: {speed_rpm:g} rpm with {stator.poles} poles makes {expected_hz:.4g} Hz but {hz:g} Hz was "
-            f"logged ({100 * off:+.0f} %); {advice}; the rpm is used."]
+def _kind(row, where, meter):
+    """Averaging or true rms: what the row says, else what the reader said of that meter."""
+    if not cell_text(row.get("meter")) and meter.kind != "unknown":
+        return meter.kind
+    return meter.kind_in(_word(row, "meter", where))
 
 
-def _likely(slots, poles):
-    try:
-        return not Stator(slots=slots, poles=poles).doubt
-    except BadInput:
-        return False
-
-
-def _meter_warnings(meter, where, hz):
-    if hz <= CHEAP_METER_HZ.value or meter == "true rms":
-        return []
-    kind = "an averaging meter" if meter == "averaging" else "a meter of unknown kind"
-    return [f"{where}: read at {hz:.0f} Hz with {kind}, above the usual {CHEAP_METER_HZ.value:g} Hz of low-cost "
-            "meters; it may show too little, so turn slower or use a true-rms meter."]
+def _said(row, field, where, otherwise):
+    """A word that logs of older jobs do not have; an empty cell means what such a log meant."""
+    return _word(row, field, where) if cell_text(row.get(field)) else otherwise
 
 
 def _number(row, field, where, hint=""):

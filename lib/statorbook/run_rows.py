@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
-from math import hypot, nan, sqrt
+from math import hypot, nan
 
 import numpy as np
 
@@ -13,8 +13,8 @@ from statorbook.drag_rows import speed_sigma_rpm
 from statorbook.drives.quantity import turned
 from statorbook.errors import BadInput
 from statorbook.estimate import NORMAL_95
-from statorbook.fit_rows import METER_CLASS
 from statorbook.log_columns import HEADINGS, number_in
+from statorbook.meters import Meters
 from statorbook.readings import Reading, read_rows
 from statorbook.row_numbers import speed_of
 from statorbook.sessions import day_in
@@ -42,6 +42,8 @@ class RunReading(Reading):
         Its likely error, one sigma [rpm].
     line_volts : float
         Between two leads, AC rms; nan when not read [V].
+    line_volts_sigma : float
+        Their likely error, one sigma of the line rms [V].
     dc_volts : float
         At the bank's terminals, DC; nan when not read [V].
     dc_amps : float
@@ -58,6 +60,7 @@ class RunReading(Reading):
     speed_rpm: float = nan
     speed_sigma_rpm: float = nan
     line_volts: float = nan
+    line_volts_sigma: float = nan
     dc_volts: float = nan
     dc_amps: float = nan
     dc_amps_sigma: float = nan
@@ -203,7 +206,7 @@ def run_case(machine, grouping, readings):
     return made
 
 
-def read_run(rows, stator, drive):
+def read_run(rows, stator, drive, *, meters=Meters()):
     """Read the run log.
 
     Parameters
@@ -214,6 +217,8 @@ def read_run(rows, stator, drive):
         Slots and poles, for a speed in Hz.
     drive : object
         The drive, whose first quantity the column of the source holds.
+    meters : Meters
+        What the rows were read with.
 
     Returns
     -------
@@ -222,7 +227,7 @@ def read_run(rows, stator, drive):
     """
     if not holds_anything(rows):
         return ()
-    return read_rows("run", RunReading, rows, lambda row, where: _numbers(row, where, stator, drive))
+    return read_rows("run", RunReading, rows, lambda row, where: _numbers(row, where, stator, drive, meters))
 
 
 def source_heading(drive):
@@ -246,7 +251,7 @@ def _first_quantity(drive):
     return next((each for each in drive.quantities if each.field != "working_rpm"), None)
 
 
-def _numbers(row, where, stator, drive):
+def _numbers(row, where, stator, drive, meters):
     speed, warnings = speed_of(row, where, stator)
     found = {
         "day": day_in(row, where),
@@ -258,10 +263,16 @@ def _numbers(row, where, stator, drive):
             typed = number_in(row, name, _LIMITS, where)
             found[name] = typed.value
             if name == "dc_amps":
-                meter = METER_CLASS["amps"].value / NORMAL_95 * typed.value
-                found["dc_amps_sigma"] = hypot(meter, typed.step / sqrt(12.0))
+                found["dc_amps_sigma"] = _sigma(meters.amps, typed)
+            if name == "line_volts":
+                found["line_volts_sigma"] = _sigma(meters.volts, typed, stator.electrical_hz(speed.value))
     found["source"] = _source(row, where, drive)
     return found, [*warnings, *_gaps(found, where)]
+
+
+def _sigma(meter, typed, hz=0.0):
+    share = hypot(meter.class_share, meter.band_share(hz, meter.kind)) / NORMAL_95
+    return hypot(share * typed.value, meter.digits_sigma(typed.step))
 
 
 def _source(row, where, drive):

@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import hypot, pi
+from math import pi
 
 import numpy as np
 
 from statorbook.estimate import Estimate
 from statorbook.fit_line import slope_through_origin
-from statorbook.fit_rows import METER_CLASS
+from statorbook.fit_shares import all_shared
 from statorbook.heat import magnet_factor, resistance_factor
 from statorbook.stator import Stator
 
@@ -86,8 +86,8 @@ class ShortedRows:
 
     @cached_property
     def shared_shifts(self):
-        """What all rows share at the end of its ±, for `excess`: EMF with the amps' class [-], ohms [Ω]."""
-        volts_and_amps = hypot(self.emf.plus_minus / self.emf.value, METER_CLASS["amps"].value)
+        """What all rows share at the end of its ±, for `excess`: EMF with the amps' share by row [-], ohms [Ω]."""
+        volts_and_amps = np.hypot(self.emf.plus_minus / self.emf.value, all_shared(self.readings))
         return {"emf_share": volts_and_amps}, {"shift_ohm": self.ohm.plus_minus}
 
     def excess(self, emf_share=0.0, shift_ohm=0.0):
@@ -95,8 +95,8 @@ class ShortedRows:
 
         Parameters
         ----------
-        emf_share : float
-            Shift of the EMF, as a share of it [-].
+        emf_share : float or ndarray
+            Shift of the EMF, as a share of it; one for all rows or one for each [-].
         shift_ohm : float
             Shift of the ohms [Ω].
 
@@ -115,8 +115,8 @@ class ShortedRows:
         ----------
         rows : sequence of int
             Places of the rows, from 0 [-].
-        emf_share : float
-            Shift of the EMF, as a share of it [-].
+        emf_share : float or ndarray
+            Shift of the EMF, as a share of it; one for all rows or one for each [-].
         shift_ohm : float
             Shift of the ohms [Ω].
 
@@ -136,8 +136,8 @@ class ShortedRows:
         ----------
         henry_squared : float
             Square of the inductance; below 0 taken as 0 [H²].
-        emf_share : float
-            Shift of the EMF, as a share of it [-].
+        emf_share : float or ndarray
+            Shift of the EMF, as a share of it; one for all rows or one for each [-].
         shift_ohm : float
             Shift of the ohms [Ω].
 

@@ -9,8 +9,8 @@ from statorbook.cells import TypedNumber, cell_text
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
 from statorbook.log_columns import HEADINGS, number_in
+from statorbook.meters import READING_SHARE
 from statorbook.readings import Reading, read_rows
-from statorbook.row_numbers import READING_SHARE
 
 ODD_SHARE = {
     "volts": Fact(value=0.05, unit="of the middle coil", source="common practice, no source", low=0.03, high=0.1),

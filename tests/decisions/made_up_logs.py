@@ -58,7 +58,8 @@ def shown(value, counts=4, most=3):
 
 def spin_row(rpm, volts, pair="AB", **changes):
     return {"speed_rpm": f"{rpm:.0f}", "electrical_hz": "", "volts": shown(volts), "terminals": pair,
-            "connection": "star", "quantity": "AC line rms", "meter": "true rms", "taken_on": "",
+            "connection": "star", "quantity": "AC line rms", "meter": "true rms", "speed_by": "", "volts_by": "",
+            "taken_on": "",
             "note": ""} | changes
 
 

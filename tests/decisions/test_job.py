@@ -125,7 +125,7 @@ def test_strange_keys_and_columns_are_kept(job):
 def test_only_a_checked_part_of_that_name_is_saved(job):
     assert sentence(job.save_part, "engine", sample("bank")) == (
         'part: "engine" was given; allowed are stator, coil, drive, bank, choice, plan, reader, '
-        'service, refined, henries, sessions; choose one of them.')
+        'service, refined, henries, sessions, meters; choose one of them.')
     assert sentence(job.save_part, "bank", sample("drive")) == (
         "bank: a DrivePart was given; a BankPart is allowed; make one with BankPart(...).")
     assert sentence(job.save_part, "bank", sample("bank").model_copy(update={"capacity_ah": -1.0})) == (
@@ -140,9 +140,8 @@ def test_only_a_checked_part_of_that_name_is_saved(job):
             "column; "
      "take the rows that read_log gave and add yours."),
     ([{"speed_rpm": "100", "volt": "12"}], "mill/spin.csv, row 1: the column electrical_hz is missing; the columns are "
-     "speed_rpm, electrical_hz, volts, terminals, connection, quantity, meter, taken_on, note; give each of them a "
-     "text, an empty "
-     "one when there is nothing."),
+     "speed_rpm, electrical_hz, volts, terminals, connection, quantity, meter, speed_by, volts_by, taken_on, note; give "
+     "each of them a text, an empty one when there is nothing."),
     ([*spin_rows(1), spin_rows(1)[0] | {"volts": 12.5}], "mill/spin.csv, row 2, 'volts': '12.5' is not text; cells are "
      "text as typed; put it in quotation marks."),
     ([spin_rows(1)[0] | {None: "12"}], "mill/spin.csv, row 1, 'beyond the last column': 'None' is not text; cells are "

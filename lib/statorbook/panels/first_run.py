@@ -7,6 +7,7 @@ from statorbook.chosen import choice_of
 from statorbook.comparison import compare
 from statorbook.figures.first_run import draw_first_run
 from statorbook.figures.kept import KeptFigure
+from statorbook.job_meters_part import meters_of
 from statorbook.machine import machine_from
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.controls import stacked
@@ -61,7 +62,7 @@ class FirstRunPanel(Panel):
         self._complete = True
 
     def _judge(self, rows):
-        self._readings = read_run(rows, self.machine.stator, self.machine.drive)
+        self._readings = read_run(rows, self.machine.stator, self.machine.drive, meters=meters_of(self.job))
         self._odd, self._every = (), None
         if any(each.charging or each.open_leads for each in self._readings):
             self._every = run_case(self.machine, self.choice.to_grouping(), self._readings)

@@ -54,8 +54,8 @@ class LogPanel(Panel):
         The job that the log belongs to.
     figure : KeptFigure or None
         Drawn by `draw`; no picture when None.
-    follows : sequence of LogPanel
-        Panels of this page whose logs the fit uses too.
+    follows : sequence of Panel
+        Panels of this page whose logs or meters the fit uses too.
     sentence_lines : int
         Lines kept for the sentence and the caution [-].
     """

@@ -1,11 +1,8 @@
 """Panel of chapter 01: ohms between the leads, machine at rest."""
 
-from math import hypot
-
 from statorbook.cells import holds_anything
-from statorbook.estimate import NORMAL_95
-from statorbook.fit_rows import METER_CLASS
 from statorbook.job_bench import sessions_used
+from statorbook.job_meters_part import meters_of
 from statorbook.log_checks import ohms_at_20
 from statorbook.model_checks import ohms_checks, session_warnings
 from statorbook.more_readings import more_rows_words
@@ -45,7 +42,8 @@ class OhmsPanel(LogPanel):
         """
         if not holds_anything(rows):
             return Judged(missing=NOTHING_YET)
-        readings, part = leave_out(read_ohms(rows), sessions_used(self.job, self.log)), self.job.stator
+        readings = leave_out(read_ohms(rows, meters=meters_of(self.job)), sessions_used(self.job, self.log))
+        part = self.job.stator
         missing = why_no_fit(readings)
         if missing:
             return Judged(readings=readings, missing=missing)
@@ -68,10 +66,7 @@ class OhmsPanel(LogPanel):
             Ohms at 20 °C; what would halve their ±.
         """
         assumed = "" if self.job.stator else " (Copper wire is assumed until the stator facts are saved.)"
-        used = [each for each in self._found.readings if each.row in fit.used_rows]
-        last_digit = NORMAL_95 * sum(each.rounding_ohm for each in used) / len(used) / fit.estimate.value
-        shared = hypot(METER_CLASS["ohms"].value, last_digit)
-        return f"{describe_ohms(fit)}{assumed} {more_rows_words(self.log, fit, shared)}"
+        return f"{describe_ohms(fit)}{assumed} {more_rows_words(self.log, fit, fit.shared_share)}"
 
 
 def describe_ohms(fit):

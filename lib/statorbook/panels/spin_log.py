@@ -7,12 +7,12 @@ from statorbook.figures.kept import KeptFigure
 from statorbook.figures.shorted_fit import draw_shorted_fit
 from statorbook.figures.spin_fit import draw_spin_fit
 from statorbook.fit import terminal_constants
-from statorbook.fit_rows import METER_CLASS
 from statorbook.job_bench import bench_logs
 from statorbook.log_checks import shorted_rows_of
 from statorbook.model_checks import session_warnings, spin_checks
 from statorbook.more_readings import more_rows_words, more_shorted_words, spin_where
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, why_no_fit
+from statorbook.row_numbers import PLATE
 from statorbook.shorted_checks import shorted_checks
 
 _NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "
@@ -26,14 +26,17 @@ class SpinPanel(LogPanel):
     ----------
     job : Job
         The job that the log belongs to.
+    follows : sequence of Panel
+        The meters' panel of the same page, when there is one.
     """
 
     log, draw = "spin", draw_spin_fit
     words = {**SPEED_WORDS, "terminals": ("AB", "BC", "CA", "AN", "BN", "CN", "ABC"),
-             "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor")}
+             "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor"),
+             "speed_by": ("measured", PLATE), "volts_by": ("meter", "lamps")}
 
-    def __init__(self, job):
-        super().__init__(job, figure=_figure(), sentence_lines=4)
+    def __init__(self, job, *, follows=()):
+        super().__init__(job, figure=_figure(), follows=follows, sentence_lines=4)
 
     def look(self, rows):
         """Read and fit the log; the ohms log gives the machine's temperature.
@@ -76,7 +79,7 @@ class SpinPanel(LogPanel):
             EMF of a phase, rms, and line volts at 100 rpm; what would halve the ±.
         """
         where = spin_where(self._found.readings, fit.used_rows)
-        return f"{describe_emf(fit)} {more_rows_words(self.log, fit, METER_CLASS['volts'].value, where)}"
+        return f"{describe_emf(fit)} {more_rows_words(self.log, fit, fit.shared_share, where)}"
 
 
 class ShortedPanel(LogPanel):
@@ -86,8 +89,8 @@ class ShortedPanel(LogPanel):
     ----------
     job : Job
         The job that the log belongs to.
-    follows : sequence of LogPanel
-        The spin panel of the same page, when there is one.
+    follows : sequence of Panel
+        The meters' and the spin panel of the same page, when there are any.
     """
 
     log, draw = "shorted", draw_shorted_fit
