@@ -10,12 +10,15 @@ from decisions.made_up_logs import STATOR, ohms_row, random_machine, said, short
 from decisions.metered_logs import metered_logs, random_meters
 from sentences import exactly
 from statorbook.emf_fit import fit_emf
+from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.fit import fit_ohms, terminal_constants
 from statorbook.job_meters_part import MetersPart
+from statorbook.log_columns import blank_row
 from statorbook.log_text import parse_log
 from statorbook.meters import Meter, Meters
 from statorbook.readings import read_logs, read_ohms, read_shorted, read_spin
+from statorbook.run_rows import read_run
 
 GOOD = MetersPart(volts_percent=0.5, volts_digits=3.0, volts_kind="true rms", volts_band_hz=1000.0, amps_percent=1.5,
                   amps_digits=4.0, amps_kind="true rms", amps_band_hz=60.0, ohms_percent=0.4, ohms_digits=2.0,
@@ -60,8 +63,8 @@ def test_a_row_above_the_band_says_by_how_much_and_is_leaned_on_less():
     averaging = spin(meters, rpm=2000, meter="averaging")
     assert averaging.warnings == (
         "spin log, row 1: read at 800 Hz with an averaging meter, above its band (400 Hz assumed); it may show too "
-        "little, so 2.8 % are added to its ± (a first-order fall is assumed, common practice, no source): turn slower, or "
-        "use a meter that reaches higher.",)
+        "little, so 2.8 % are added to its ± (a first-order fall is assumed, common practice, no source): turn "
+        "slower, or use a meter that reaches higher.",)
     assert averaging.shared["band"] == pytest.approx(0.02829, abs=1e-5)
     assert averaging.star_emf_sigma_v > averaging.own_share * averaging.star_emf_v_rms
     amps = read_shorted([shorted_row(300, 2.1)], STATOR, meters=GOOD)[0]  # 120 Hz, twice the clamp's 60 Hz
@@ -105,6 +108,14 @@ def test_ohms_take_the_meters_class_and_digits():
     assert poor.plus_minus**2 - fine.plus_minus**2 == pytest.approx((0.03**2 - 0.003**2) * fine.value**2, rel=1e-6)
 
 
+# Half of 95 % is one sigma: 1.5 % / 1.96 of 6.20 A and two of its hundredths; 0.5 % / 1.96 of 40.0 V and 1.5 tenths.
+def test_the_run_log_takes_the_meters_too():
+    row = blank_row("run") | {"speed_rpm": "120", "dc_amps": "6.20", "dc_volts": "52", "line_volts": "40.0"}
+    (reading,) = read_run([row], STATOR, KnownSpeed(working_rpm=120.0), meters=GOOD)
+    assert reading.dc_amps_sigma == pytest.approx(hypot(0.015 / 1.96 * 6.2, 0.02))
+    assert reading.line_volts_sigma == pytest.approx(hypot(0.005 / 1.96 * 40.0, 0.15))
+
+
 def test_a_drill_and_lamps_are_weak_and_say_so():
     drill, lamps = spin(speed_by="name plate"), spin(volts_by="lamps", volts="48", meter="")
     assert drill.shared == {"plate": 0.15, "class": 0.005} and lamps.shared == {"lamps": 0.2}
@@ -115,8 +126,9 @@ def test_a_drill_and_lamps_are_weak_and_say_so():
         "spin log, row 1: volts judged by the glow of lamps, so ± 20 % is assumed (common practice, no source); a "
         "meter would count far more.",)
     refusal = spin(volts_by="lamps", quantity="DC bridge, bare", terminals="").refusal
-    assert refusal == ("spin log, row 1, Volts known by: volts judged by lamps behind a bridge were given; lamps across "
-                       "two leads, or from a lead to the star point, are allowed; choose AC line rms or AC phase rms.")
+    assert refusal == ("spin log, row 1, Volts known by: volts judged by lamps behind a bridge were given; lamps "
+                       "across two leads, or from a lead to the star point, are allowed; "
+                       "choose AC line rms or AC phase rms.")
     assert spin(speed_by="guess").refusal == ('spin log, row 1, Speed known by: "guess" was given; allowed are '
                                               '"measured", "name plate"; choose one of them.')
 

@@ -139,6 +139,9 @@ def test_missing_copper_temperature_is_said():
 # f = p n / 60: 42 poles turn 120 rpm into 42 Hz, 48 poles into 48 Hz.
 @pytest.mark.parametrize("hz, words", [("42", "makes 48 Hz but 42 Hz was logged (-12 %); 42 poles would agree"),
                                        ("56", "56 poles would agree"),
+                                       # the wave counted twice, or every second one missed
+                                       ("96", "makes 48 Hz but 96 Hz was logged (+100 %); that is twice the count"),
+                                       ("24", "that is half the count"),
                                        # 36 slots with 36 poles is no balanced pair: published checks, section 1.
                                        ("36", "no likely pole count for 36 slots would agree"),
                                        ("3000", "no likely pole count")])
