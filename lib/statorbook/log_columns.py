@@ -45,7 +45,8 @@ HEADINGS = {"speed_rpm": "Speed [rpm]", "electrical_hz": "or frequency [Hz]", "v
             "hours_run": "Hours run [h]", "play": "Play", "noise": "Noise", "bearing_c": "Bearing [°C]",
             "room_c": "Air around [°C]", "water": "Water"}
 # Columns that logs of older jobs do not have; empty cells mean what such a log meant.
-ADDED_LATER = ("speed_by", "volts_by", "taken_on")
+ADDED_WORDS = {"speed_by": ("measured", "name plate"), "volts_by": ("meter", "lamps")}
+ADDED_LATER = (*ADDED_WORDS, "taken_on")
 MAY_BE_MISSING = ("speed_rpm", "electrical_hz", "copper_c", "note", *ADDED_LATER)
 # Bench readings fall into sessions by their day.
 SESSION_LOGS = (*LOGS, *DRAG_LOGS, "coils")
@@ -154,30 +155,3 @@ def number_in(row, field, limits, where, hint=""):
     unit, at_least, at_most = limits[field]
     where = f"{where}, {HEADINGS[field]}"
     return typed_number(row.get(field), unit, at_least=at_least, at_most=at_most, where=where, hint=hint)
-
-
-def require_columns(log, row):
-    """Refuse a row whose columns are not those of its log, in their order.
-
-    Parameters
-    ----------
-    log : str
-        Its name.
-    row : dict
-        Raw cells; columns that the log does not know do not matter.
-
-    Raises
-    ------
-    BadInput
-        When a column is missing, or stands where another belongs.
-    """
-    columns = columns_of(log)
-    own = [name for name in row if name in columns]
-    in_order = [name for name in columns if name in own]
-    allowed = f"the columns are {', '.join(columns)}"
-    if missing := [name for name in columns if name not in own and name not in MAY_BE_MISSING]:
-        raise BadInput(f"the column {missing[0]} is missing", allowed, "put the column back", where=f"{log} log")
-    if own != in_order:
-        strayed, place = next(pair for pair in zip(own, in_order) if pair[0] != pair[1])
-        raise BadInput(f"the column {strayed} stands where {place} belongs", f"{allowed}, in this order",
-                       "put the columns back in order and check that each holds its own readings", where=f"{log} log")

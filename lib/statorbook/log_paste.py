@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from statorbook.cells import cell_text, day_of
 from statorbook.errors import BadInput
-from statorbook.log_columns import ALL_LOGS, HEADINGS, SESSION_LOGS, blank_row, columns_of
+from statorbook.log_columns import ADDED_LATER, ADDED_WORDS, ALL_LOGS, HEADINGS, SESSION_LOGS, blank_row, columns_of
 from statorbook.log_text import same_unit
 
 MOST_ROWS = 500
@@ -97,13 +97,19 @@ def _split(log, table):
 
 
 def _usual_order(log, table):
-    """The columns of the log; without the day where something else stands in its place, as in rows of older hands."""
+    """The columns of the log; without those added later where something else stands in their place, as in older rows."""
     names = list(columns_of(log))
     if log not in SESSION_LOGS:
         return names
-    at = names.index("taken_on")
-    typed = [cell_text(row[at]) for row in table if len(row) > at]
-    return names if all(day_of(text) for text in typed if text) else [name for name in names if name != "taken_on"]
+    orders = (names, [name for name in names if name != "taken_on"], [name for name in names if name not in ADDED_LATER])
+    return next((order for order in orders if all(_can_be(name, table, at) for at, name in enumerate(order))), orders[-1])
+
+
+def _can_be(name, table, at):
+    typed = [text for text in (cell_text(row[at]) for row in table if len(row) > at) if text]
+    if name == "taken_on":
+        return all(day_of(text) for text in typed)
+    return name not in ADDED_WORDS or all(text.lower() in ADDED_WORDS[name] for text in typed)
 
 
 def text_of(data, where):

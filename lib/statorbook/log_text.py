@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from statorbook.errors import BadInput
-from statorbook.log_columns import ADDED_LATER, ALL_LOGS, MAY_BE_MISSING, columns_of
+from statorbook.log_columns import ADDED_LATER, ALL_LOGS, MAY_BE_MISSING, SESSION_LOGS, columns_of
 
 _NOT_UNITS = ("pair", "wiring", "kind", "meter", "lead", "tooth", "ends", "date", "word", "as typed", "text")
 # Other spellings of the same unit, squeezed and lower case; the first Ω is the sign that old keyboards make.
@@ -232,7 +232,7 @@ def _listed(rows, where):
 
 def _with_added(log, row):
     """A row of older pages and hands, which knows no column added later, with an empty cell in the place of each."""
-    own = columns_of(log)
+    own = columns_of(log) if log in SESSION_LOGS else ()
     known = [name for name in own if name not in ADDED_LATER or name in row]
     if len(known) == len(own) or list(row)[:len(known)] != known:
         return row

@@ -5,12 +5,12 @@ from math import hypot, pi, sqrt
 from statorbook.cells import cell_text, typed_word
 from statorbook.constants import METER_DIODE_DROP_V
 from statorbook.errors import BadInput
-from statorbook.log_columns import HEADINGS, number_in
+from statorbook.log_columns import ADDED_WORDS, HEADINGS, number_in
 from statorbook.meters import KINDS, READING_SHARE, Meters
 from statorbook.pole_count import disagreement
 from statorbook.row_evidence import Evidence, above_band, alternating_volts, by_lamps, by_name_plate, direct_volts
 
-PLATE = "name plate"
+PLATE = ADDED_WORDS["speed_by"][1]
 _LINES = {"AB": "AB", "BA": "AB", "BC": "BC", "CB": "BC", "CA": "CA", "AC": "CA"}
 _TO_STAR_POINT = {"AN": "AN", "NA": "AN", "BN": "BN", "NB": "BN", "CN": "CN", "NC": "CN"}
 _ALL_LEADS = {"ABC": "ABC"}
@@ -19,8 +19,7 @@ _WORDS = {
     "connection": {name: name for name in ("star", "delta")},
     "quantity": {name: name for name in ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor")},
     "meter": {name: name for name in KINDS},
-    "speed_by": {"measured": "measured", PLATE: PLATE},
-    "volts_by": {name: name for name in ("meter", "lamps")},
+    **{column: {word: word for word in words} for column, words in ADDED_WORDS.items()},
     "lead": {name: name for name in ("A", "B", "C")},
 }
 # Unit, lowest and highest number that a bench log can hold; beyond them it is a slip of the pen.

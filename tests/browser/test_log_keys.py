@@ -1,4 +1,4 @@
-"""A whole log typed without the mouse: Enter goes down, Shift+Enter up, letters choose words, and all is on the disk."""
+"""A whole log typed without the mouse: Enter goes down, Shift+Enter up, letters choose words; all is on the disk."""
 
 import pytest
 

@@ -9,10 +9,10 @@ from statorbook.figures.spin_fit import draw_spin_fit
 from statorbook.fit import terminal_constants
 from statorbook.job_bench import bench_logs
 from statorbook.log_checks import shorted_rows_of
+from statorbook.log_columns import ADDED_WORDS
 from statorbook.model_checks import session_warnings, spin_checks
 from statorbook.more_readings import more_rows_words, more_shorted_words, spin_where
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, why_no_fit
-from statorbook.row_numbers import PLATE
 from statorbook.shorted_checks import shorted_checks
 
 _NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "
@@ -33,7 +33,7 @@ class SpinPanel(LogPanel):
     log, draw = "spin", draw_spin_fit
     words = {**SPEED_WORDS, "terminals": ("AB", "BC", "CA", "AN", "BN", "CN", "ABC"),
              "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor"),
-             "speed_by": ("measured", PLATE), "volts_by": ("meter", "lamps")}
+             **ADDED_WORDS}
 
     def __init__(self, job, *, follows=()):
         super().__init__(job, figure=_figure(), follows=follows, sentence_lines=4)
