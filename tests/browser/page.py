@@ -71,12 +71,9 @@ class LabPage:
         page.on("pageerror", lambda error: self._console.append(str(error)))
         page.on("request", self._asked)
         page.on("dialog", lambda dialog: dialog.accept())
-        self.land()
-
-    def land(self):
-        """Go where the README's command leads."""
-        self.page.goto(f"{self.lab.url}/?token={self.lab.token}")
+        page.goto(f"{lab.url}/?token={lab.token}")  # where the README's command leads
         self._restored()
+        self.landed_on, self.greeted_by = self.name, page.locator(".jp-Dialog").all_inner_texts()
 
     def reload(self):
         """What a reader does with F5; the notebook that was open is open again."""
@@ -192,13 +189,10 @@ class LabPage:
         self._ready()
 
     def _ready(self):
-        self.page.wait_for_function("""() => { const panel = watch.panel();
-            return panel && panel.context && panel.context.isReady && panel.content && panel.content.model
-                && panel.sessionContext.session && panel.sessionContext.session.kernel
-                && panel.sessionContext.session.kernel.status === 'idle'; }""")
+        # Looked at and listened to in one go: a kernel that has just been replaced would never be heard.
+        self.page.wait_for_function("() => watch.ready() && (watch.listen(), true)")
         self.name = self.page.evaluate("() => watch.panel().context.path.split('/').pop().replace('.ipynb', '')")
-        self.page.evaluate("""async () => { watch.listen();
-            const app = window.jupyterapp;
+        self.page.evaluate("""async () => { const app = window.jupyterapp;
             if (!app.shell.leftCollapsed) await app.commands.execute('application:toggle-left-area'); }""")
 
 

@@ -8,9 +8,8 @@ MOST_JUMP_PX = 3
 
 
 def test_the_workbook_opens_on_its_first_page(browser):
-    browser.land()
-    assert browser.name == "00_start_here"
-    assert browser.page.locator(".jp-Dialog").count() == 0
+    assert browser.landed_on == "00_start_here"
+    assert browser.greeted_by == []  # no dialog to be answered first
 
 
 def test_it_runs_without_a_fault(untouched, kept_in):

@@ -5,7 +5,7 @@ from statorbook.bank import Bank, cells_for
 from statorbook.chosen import choice_of, plan_of
 from statorbook.comparison import compare
 from statorbook.drives.quantity import turned
-from statorbook.emf_fit import fit_emf
+from statorbook.fit import terminal_constants
 from statorbook.grouping import Grouping, Winding
 from statorbook.job import Job
 from statorbook.job_fields import field_facts
@@ -83,8 +83,8 @@ def test_the_fit_follows_the_log(notebook):
     assert job.read_log("spin")[0]["volts"] == "25.4"
     part = job.stator
     logs = bench_logs(job, part)
-    fit = fit_emf(logs.spin, part.to_stator(), magnet=part.magnet)
-    assert panel.sentence.startswith(describe_emf(fit)[:60])
+    found = terminal_constants(logs, part.to_stator(), conductor=part.conductor, magnet=part.magnet)
+    assert panel.sentence.startswith(describe_emf(found.emf_fit))
 
 
 @pytest.mark.parametrize("opened", ["03_what_turns_it"], indirect=True)

@@ -12,6 +12,13 @@
   watch.panel = () => window.jupyterapp.shell.currentWidget;
   watch.scroller = () => watch.panel().node.querySelector('.jp-WindowedPanel-outer');
 
+  watch.ready = () => {
+    const panel = watch.panel();
+    const session = panel && panel.context && panel.context.isReady && panel.content.model && panel.sessionContext.isReady
+      && panel.sessionContext.session;
+    return Boolean(session && session.kernel && session.kernel.status === 'idle');
+  };
+
   // Every request to the kernel is kept until the kernel says that it is done with it.
   watch.listen = () => {
     watch.errors = [];
