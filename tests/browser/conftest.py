@@ -19,7 +19,7 @@ def pytest_terminal_summary(terminalreporter, config):
     rows = config.stash.get(TIMES, [])
     if rows:
         terminalreporter.section("slider moved to picture painted")
-        terminalreporter.write_line(table_of(rows, "{:<24} {:<34} {:>9} {:>9} {:>9}".format))
+        terminalreporter.write_line(table_of(rows, "{:<24} {:<42} {:>9} {:>9} {:>9}".format))
 
 
 def pytest_sessionfinish(session):

@@ -26,7 +26,7 @@ def test_a_moved_slider_is_painted_at_once_and_nothing_jumps(notebook, request):
         assert None not in times, f"{slider.label}: {times.count(None)} of {MOVES} moves changed nothing"
         assert sum(move["blank"] for move in moves) == 0, f"{slider.label}: the picture went away"
         assert max(move["jump"] for move in moves) <= MOST_JUMP_PX, f"{slider.label}: the page jumped"
-        row = (notebook.name, slider.label, median(times), quantiles(times, n=20)[-1])
+        row = (notebook.name, f"cell {cell + 1}, {slider.label}", median(times), quantiles(times, n=20)[-1])
         request.config.stash.setdefault(TIMES, []).append(row)
     assert notebook.troubles() == []
 
