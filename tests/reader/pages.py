@@ -9,9 +9,9 @@ def shown(panel):
 
 
 def is_stale(panel):
-    """True when the page says that the answer is older than the last change, and the picture is still there, pale."""
+    """True when the page says that the answer is older than the last change, and the picture is still there, greyed."""
     sentence, picture, _ = shown(panel)
-    return "for the values before the last change" in sentence and "opacity:0.4" in picture and "<svg" in picture
+    return "for the values before the last change" in sentence and "grayscale" in picture and "<svg" in picture
 
 
 def refused(panel):

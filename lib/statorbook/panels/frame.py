@@ -17,6 +17,12 @@ from statorbook.unit_systems import retold
 _STALE = "for the values before the last change"
 _SENTENCE, _PICTURE, _RESULT = "statorbook-sentence", "statorbook-picture", "statorbook-result"  # names in the page
 _ALTERNATIVE = re.compile(r'(?<=aria-label=")[^"]*')
+# Greyed, framed, and said in words: paler would be too faint to read.
+_AGED = "filter:grayscale(1);outline:2px dashed currentColor;outline-offset:-2px"
+# Lab marks the control that has the keyboard by a slightly other border only, which nobody sees at arm's length.
+_FOCUS = """<style>.jp-OutputArea .jupyter-widgets :is(input, select, textarea, button, [tabindex]):focus-visible,
+.jp-OutputArea .jupyter-widgets:focus-visible
+{outline: 3px solid var(--jp-brand-color1, #1976d2) !important; outline-offset: 1px}</style>"""
 _NOT_INPUTS = (W.HTML, W.HTMLMath, W.Label, W.Button)
 
 
@@ -67,12 +73,13 @@ class Panel:
         self._sentence = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
         self._picture = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
         self._picture.add_class(_PICTURE)
-        self._table = W.HTML(layout=W.Layout(height=f"{table_px}px" if table_px else "auto", overflow="auto"))
+        self._table, self._table_px = W.HTML(), table_px
         rows = [self._shown(each) for each in inputs]
         self.buttons = {words: button(words, self.guarded(lambda pressed, call=call: call()), main=True)
                         for words, call in (actions or {}).items()}
+        look = W.HTML(_FOCUS, layout=W.Layout(display="none"))
         self.widget = stacked([*rows, self._sentence, self._picture, self._table,
-                               side_by_side(self.buttons.values()), self.message.widget])
+                               side_by_side([*self.buttons.values(), look]), self.message.widget])
         self.redraw()
 
     @cached_property
@@ -168,7 +175,7 @@ class Panel:
 
     def _redraw(self):
         answer = told(self.answer(), self.system)
-        pictures, table = _pictures(answer), answer.table.html() if answer.table else ""
+        pictures, table = _pictures(answer), self._table_of(answer)
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
         self._answer, self._trouble = answer, ""
         self._sentence.value, self._picture.value, self._table.value = _words(answer), pictures, table
@@ -181,8 +188,12 @@ class Panel:
             return
         # The message line may be out of sight under the picture, so the reason stands here as well.
         self._sentence.value = _reason(self._trouble) + _words(self._answer, stale=True)
-        self._picture.value = f'<div style="opacity:0.4">{_pictures(self._answer)}</div>'
-        self._table.value = f'<div style="opacity:0.4">{self._answer.table.html()}</div>' if self._answer.table else ""
+        pictures, table = _pictures(self._answer), self._table_of(self._answer)
+        self._picture.value, self._table.value = (f'<div style="{_AGED}">{old}</div>' if old else ""
+                                                  for old in (pictures, table))
+
+    def _table_of(self, answer):
+        return answer.table.in_its_own_box(height_px=self._table_px) if answer.table else ""
 
 
 def told(answer, system):
@@ -220,7 +231,7 @@ def _reason(trouble):
 def _words(answer, *, stale=False):
     mark = f'<i style="color:{ODD}">({_STALE})</i> ' if stale else ""
     caution = f'<div style="color:{ODD};line-height:1.4"><b>⚠ {escape(answer.caution)}</b></div>'
-    look = "line-height:1.5;font-size:1.1em" + (";opacity:0.6" if stale else "")
+    look = "line-height:1.5;font-size:1.1em" + (f";color:{QUIET}" if stale else "")
     words = f'<span class="{_RESULT}">{escape(answer.sentence)}</span>'
     return f'<div style="{look}">{mark}{words}</div>{caution if answer.caution else ""}'
 

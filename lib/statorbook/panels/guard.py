@@ -9,10 +9,16 @@ import ipywidgets as W
 from statorbook.errors import BadInput
 from statorbook.unit_systems import retold
 
+
+def _towards_ink(colour, share):
+    """The page's colour, mixed with that of its text: its own are too faint to read as words on a light page."""
+    return f"color-mix(in srgb, {colour} {share}%, var(--jp-content-font-color0, #000))"
+
+
 # The page's own colours, with plain ones where the page has none (a stored or printed page).
-GOOD = "var(--jp-success-color1, #2e7d32)"
-ODD = "var(--jp-warn-color0, #b45f06)"
-BAD = "var(--jp-error-color1, #c62828)"
+GOOD = _towards_ink("var(--jp-success-color1, #2e7d32)", 80)
+ODD = _towards_ink("var(--jp-warn-color0, #b45f06)", 75)
+BAD = _towards_ink("var(--jp-error-color1, #c62828)", 85)
 QUIET = "var(--jp-ui-font-color2, #616161)"
 _LONGEST_FAULT = 160
 

@@ -91,7 +91,8 @@ class InductanceWaysPanel(Panel):
         together, apart = combined(ways)
         rows = tuple((way, f"{each.times(1000, unit='mH')}", "apart" if way in apart else "agrees")
                      for way, each in ways.items())
-        table = Table(columns=("way", "one phase, taken as star", ""), rows=rows, caption="Each way by itself.")
+        heads = ("way", "one phase, taken as star", "with the others")
+        table = Table(columns=heads, rows=rows, caption="Each way by itself.")
         said = f"All together: {together.times(1000, unit='mH')} for one phase taken as star."
         odd = " and the ".join(apart)
         doubt = f" The {odd} and the rest do not agree within their ±: read it again." if apart else ""

@@ -53,7 +53,7 @@ class MeterChecks(Panel):
         limits = {"at_least": -20, "at_most": 60, "system": system}
         self.copper = NumberField("Winding temperature today", "°C", warmth, **limits)
         self.speed = NumberField("Hand speed", "rpm", kept.hand_rpm if kept else HAND_RPM, at_least=5, at_most=600)
-        self.plan_table = W.HTML(layout=W.Layout(max_height=f"{_PLAN_TABLE_PX}px", overflow="auto"))
+        self.plan_table = W.HTML()
         self._readings, self._compared, self._refusal = (), (), ""
         self._prepare()
         self._notes = file_notes(self.job, self.log)
@@ -116,7 +116,7 @@ class MeterChecks(Panel):
         self._rpm = at[1]
         made = checks_for(self.job, self._plan, *at)
         self.checks, self._by_hz, self.limit = made.checks, made.by_hz, made.limit
-        self.plan_table.value = plan_table(self.checks, self._plan.wired).html()
+        self.plan_table.value = plan_table(self.checks, self._plan.wired).in_its_own_box(height_px=_PLAN_TABLE_PX)
 
     def _renew(self):
         self._prepare()

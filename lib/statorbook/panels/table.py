@@ -5,6 +5,7 @@ from html import escape
 
 from statorbook.errors import BadInput
 
+_WIDE = 5  # columns; from here on a table may be wider than a small screen
 _LINE = "var(--jp-border-color2, #bdbdbd)"
 _CELL = f"padding:2px 10px;border-bottom:1px solid {_LINE};vertical-align:top;"
 _MARKED = {"": "", "chosen": "font-weight:bold;background:var(--jp-layout-color2, #eeeeee);",
@@ -61,6 +62,25 @@ class Table:
         caption = f'<caption style="text-align:left;padding:4px 0">{escape(self.caption)}</caption>'
         return ('<table style="border-collapse:collapse;line-height:1.4;font-size:var(--jp-ui-font-size1, 13px)">'
                 f"{caption if self.caption else ''}<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>")
+
+    def in_its_own_box(self, *, height_px=None):
+        """The table in a box that scrolls, so that a wide or long one never moves the page; the keyboard reaches it.
+
+        Parameters
+        ----------
+        height_px : int or None
+            Most height of the box; as high as the table when None [px].
+
+        Returns
+        -------
+        str
+            A `<div>` element with the table.
+        """
+        high = f"max-height:{height_px}px;" if height_px else ""
+        scrolls = height_px or len(self.columns) >= _WIDE
+        reached = f' tabindex="0" role="region" aria-label="{escape(self.caption or "Table")}"' if scrolls else ""
+        # No width of its own: a box as wide as its table would widen everything around it instead of scrolling.
+        return f'<div style="{high}width:0;min-width:100%;overflow:auto"{reached}>{self.html()}</div>'
 
 
 def _cell(value):
