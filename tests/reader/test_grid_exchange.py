@@ -22,7 +22,7 @@ class Desk:
     def __init__(self, rows=()):
         self.saved = []
         self.grid = LogGrid(HEADS, rows, {}, None, save=self.saved.append, log=LOG)
-        self.exchange = self.grid.widget.children[2].children[0]
+        self.exchange = self.grid.widget.children[2].children[1]
 
     def press(self, words):
         found = [child for row in (*self.grid.widget.children, *self.exchange.children)

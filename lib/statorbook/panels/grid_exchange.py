@@ -10,6 +10,7 @@ from statorbook.panels.controls import button, download_link, side_by_side, stac
 
 _WAYS = [("below the rows that are there", False), ("in the place of all rows", True)]
 _HINT = "Copy rows in a spreadsheet and paste them here, with or without headings and units."
+_MORE, _LESS = "Paste rows, bring in a file, take the log out …", "Put away: paste, bring in, take out"
 
 
 class GridExchange:
@@ -38,7 +39,14 @@ class GridExchange:
         )
         into, away = side_by_side([self.upload, self.how, bring]), side_by_side([out, self.link])
         inside = stacked([self.text, paste, into, away])
-        self.widget = W.Accordion(children=[inside], titles=("Paste rows, bring in a file, take the log out",))
+        # A button and not the stock fold, whose heading the Tab key passes by.
+        inside.layout.display = "none"
+        self.more = button(_MORE, grid.message.guarded(lambda pressed: self._fold(inside.layout)))
+        self.widget = stacked([self.more, inside])
+
+    def _fold(self, layout):
+        layout.display = None if layout.display == "none" else "none"
+        self.more.description = _MORE if layout.display == "none" else _LESS
 
     def paste(self):
         """Add the pasted rows to the log; the text stays when it cannot be used."""
