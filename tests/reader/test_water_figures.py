@@ -68,7 +68,7 @@ def test_the_chosen_nozzle_stands_on_both_curves_and_the_best_on_the_top():
         assert np.interp(point.get_xdata(), *line.get_data()) == pytest.approx(point.get_ydata(), rel=0.01)
     top = curve.get_xdata()[curve.get_ydata().argmax()]
     assert by_gid(power.lines, "best").get_xdata()[0] == pytest.approx(top, abs=1.0)
-    assert f"now 16 mm, {DRIVE.best_shaft_watts:.0f} W" in visible_words(power)
+    assert f"now 16 mm,\n{DRIVE.best_shaft_watts:.0f} W" in visible_words(power)
     assert by_gid(share.lines, "third").get_ydata() == pytest.approx([100 / 3] * 2)
 
 

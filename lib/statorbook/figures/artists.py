@@ -1,10 +1,45 @@
 """Named artists: the first call draws one, later calls on the same axes move it."""
 
+from functools import lru_cache
 from math import floor, log10
 
 _ROUND_ENDS = (1, 1.1, 1.25, 1.4, 1.6, 1.8, 2, 2.25, 2.5, 2.8, 3.2, 3.6, 4, 4.5, 5, 5.6, 6.4, 7.2, 8, 9, 10)
+SMALLEST_PT = 11.5  # a figure shrinks to four fifths on a small tablet; smaller than 9 pt nothing is read at the bench
 COLOURS = {"measured": "#222222", "model": "#0072B2", "second": "#CC79A7", "limit": "#D55E00", "chosen": "#009E73",
            "odd": "#D55E00", "band": "#56B4E9", "quiet": "#888888"}
+
+_TEXT_CONTRAST = 6.0  # on white; 4.5 is asked for, and some words stand on a light band
+
+
+@lru_cache(maxsize=64)
+def ink(colour):
+    """The same hue, dark enough to be read as text on white.
+
+    Parameters
+    ----------
+    colour : str
+        Any colour of matplotlib's; those of `COLOURS` are made for lines and points.
+
+    Returns
+    -------
+    str
+        The colour itself, or a darker one, as "#rrggbb".
+
+    Notes
+    -----
+    Equation: contrast = 1.05 / (relative luminance + 0.05).
+    Valid: text on white.
+    Source: Web Content Accessibility Guidelines 2.1, relative luminance and success criterion 1.4.3 (from memory).
+    """
+    from matplotlib.colors import to_hex, to_rgb
+    red, green, blue = to_rgb(colour)
+    for shade in range(100, -1, -2):
+        mixed = [part * shade / 100 for part in (red, green, blue)]
+        linear = [part / 12.92 if part <= 0.03928 else ((part + 0.055) / 1.055) ** 2.4 for part in mixed]
+        luminance = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+        if 1.05 / (luminance + 0.05) >= _TEXT_CONTRAST:
+            break
+    return to_hex(mixed)
 
 
 def line(axes, name, x, y, **look):
@@ -83,7 +118,7 @@ def words(axes, name, x, y, texts, **look):
     texts : sequence of str
         One text for each place; a "$" is shown as such.
     **look : object
-        Passed on to `Axes.text`.
+        Passed on to `Axes.text`; a colour is darkened where it is too faint for words.
 
     Returns
     -------
@@ -91,6 +126,8 @@ def words(axes, name, x, y, texts, **look):
         The texts that show.
     """
     shown = []
+    if "color" in look:
+        look["color"] = ink(look["color"])
     for number, (left, up, text) in enumerate(zip(x, y, texts, strict=True)):
         artist = _find(axes.texts, f"{name} {number}")
         if artist is None:
@@ -129,7 +166,7 @@ def limit(axes, name, value, text, *, across="x", color=COLOURS["limit"]):
     level = across == "x"
     frame = axes.get_yaxis_transform() if level else axes.get_xaxis_transform()
     words(axes, name, [0.995 if level else value], [value if level else 0.985], [text], transform=frame, color=color,
-          fontsize="small", ha="right", va="bottom" if level else "top", rotation=0 if level else 90,
+          fontsize=SMALLEST_PT, ha="right", va="bottom" if level else "top", rotation=0 if level else 90,
           bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 1.0})
     artist = _find(axes.lines, name)
     if artist is None:

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, band, hide, line, words
+from statorbook.figures.artists import COLOURS, SMALLEST_PT, band, hide, line, words
 
 _ROOM_PERCENT, _LEAST_PERCENT = 6.0, 12.0
 _STEPS = ((18, 1), (36, 2), (72, 4), (144, 8))  # a number under every tooth, every second, and so on
@@ -70,7 +70,7 @@ def _ring(axes, teeth, percent, is_open, slots):
     at = {tooth: top if tooth in is_open else percent[tooth] for tooth in teeth}
     ring = {"linestyle": "none", "marker": "o", "markersize": 16, "fillstyle": "none", "markeredgewidth": 2.4}
     line(axes, "odd", list(at), list(at.values()), color=COLOURS["odd"], zorder=5, **ring)
-    look = {"va": "center", "color": COLOURS["odd"], "fontweight": "bold", "fontsize": 11, "zorder": 6}
+    look = {"va": "center", "color": COLOURS["odd"], "fontweight": "bold", "fontsize": SMALLEST_PT, "zorder": 6}
     look["bbox"] = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.2}
     sides = _sides(list(at), slots)
     for side, shift in (("left", 0.018), ("right", -0.018)):

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, band, line, words
+from statorbook.figures.artists import COLOURS, SMALLEST_PT, band, line, words
 from statorbook.waveforms import LEADS
 
 # Three colours that colour-blind readers keep apart; every curve carries its name as well.
@@ -82,7 +82,7 @@ def _name_intervals(axes, waves):
         each for each in waves.intervals if each.signs.count(0) < 3 and each.end_deg - each.start_deg >= _NAMED_FROM_DEG
     ]
     middles = [0.5 * (each.start_deg + each.end_deg) for each in shown]
-    frame = {"transform": axes.get_xaxis_transform(), "ha": "center", "va": "bottom", "fontsize": 10}
+    frame = {"transform": axes.get_xaxis_transform(), "ha": "center", "va": "bottom", "fontsize": SMALLEST_PT}
     words(axes, "pattern", middles, [0.03] * len(shown), [each.diodes.replace(" ", "\n") for each in shown], **frame)
     counts = sorted({sum(map(abs, each.signs)) for each in waves.intervals})
     text = f"{waves.conduction}  ({'; '.join(_SHADE_WORDS[count] for count in counts)})"

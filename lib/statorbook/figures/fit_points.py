@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, hide, line, words
+from statorbook.figures.artists import COLOURS, SMALLEST_PT, hide, line, words
 
 MARKERS = {"AB": "o", "BC": "s", "CA": "^", "ABC": "D", "AN": "v", "BN": "<", "CN": ">", "A": "o", "B": "s", "C": "^"}
 _ROOM = 1.06
@@ -185,8 +185,8 @@ def key(axes, *, place, title):
         The key.
     """
     shown = [artist for artist in axes.lines if not artist.get_label().startswith("_")]
-    return axes.legend(handles=shown, loc=place, title=title, ncols=2 if len(shown) > 3 else 1, fontsize=11,
-                       title_fontsize=11)
+    return axes.legend(handles=shown, loc=place, title=title, ncols=2 if len(shown) > 3 else 1, fontsize=SMALLEST_PT,
+                       title_fontsize=SMALLEST_PT)
 
 
 def _right_of_ring(place, percent_off):

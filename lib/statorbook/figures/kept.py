@@ -8,7 +8,7 @@ from functools import cache
 from html import escape
 from pathlib import Path
 
-WIDTH_IN = 10.0
+WIDTH_IN = 8.0
 HEIGHT_IN = 4.2
 PX_PER_IN = 96
 _POINTS_PER_IN = 72

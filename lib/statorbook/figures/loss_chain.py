@@ -1,6 +1,6 @@
 """Figure: where the watts go from the source to the bank, step by step in watts and percent."""
 
-from statorbook.figures.artists import COLOURS, line, round_end, words
+from statorbook.figures.artists import COLOURS, SMALLEST_PT, line, round_end, words
 
 _MOST_STEPS = 12
 _THICK = 15.0
@@ -64,5 +64,5 @@ def draw_loss_chain(axes, chain_watts):
         line(axes, f"bar {row}", [], [])
     texts = [f"{round(watts)} W, {round(100 * share)} %".replace("-", "−") for _, watts, _, _, share in levels]
     right = [max(start, end) + 0.012 * top for _, _, start, end, _ in levels]
-    words(axes, "amount", right, rows, texts, va="center", ha="left", fontsize="small")
+    words(axes, "amount", right, rows, texts, va="center", ha="left", fontsize=SMALLEST_PT)
     return axes

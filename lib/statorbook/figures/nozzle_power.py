@@ -34,7 +34,7 @@ def draw_nozzle_power(power_axes, share_axes, drive, system="metric"):
     own = nozzle_sweep(drive, [chosen])
     bore, at = to_shown(found.nozzle_mm, "mm", system), to_shown(chosen, "mm", system)
     label = f"Nozzle bore, each [{shown_unit('mm', system)}]"
-    said = f"now {say(chosen, 'mm', system)}, {own.shaft_watts[0]:.0f} W"
+    said = f"now {say(chosen, 'mm', system)},\n{own.shaft_watts[0]:.0f} W"
     panels = (
         (power_axes, found.shaft_watts, own.shaft_watts, "Shaft power at best speed [W]"),
         (share_axes, 100 * found.pipe_share, 100 * own.pipe_share, "Head lost in the pipe [% of the drop]"),

@@ -1,6 +1,6 @@
 """Figure: power against voltage ratio, every grouping a point on the one curve."""
 
-from statorbook.figures.artists import COLOURS, hide, limit, line, round_end, words
+from statorbook.figures.artists import COLOURS, SMALLEST_PT, hide, ink, limit, line, round_end, words
 
 # Danger is told by shape, colour and words together.
 DANGER_LOOK = (("o", "#009E73"), ("s", "#56B4E9"), ("^", "#E69F00"), ("D", "#D55E00"), ("X", "#000000"))
@@ -59,7 +59,7 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
     if drive_watts > 0.94 * axes.get_ylim()[1]:  # its words would stand outside the picture
         hide(axes, "drive")
     corner = f"All held at {speed_rpm:.0f} rpm; {idle} of {len(rows)} groupings give nothing (u ≥ 1)"
-    words(axes, "corner", [0.012], [0.96], [corner], transform=axes.transAxes, va="top", color=COLOURS["quiet"])
+    axes.set_title(corner, loc="left", color=ink(COLOURS["quiet"]), fontsize=SMALLEST_PT)
     _key(axes, rows)
     return axes
 
@@ -81,7 +81,7 @@ def _name_points(axes, places, curve):
         here = [place for number, place in enumerate(places) if _side(number, place[0], curve.best_ratio) == side]
         names = [f"{row.grouping.series} {row.grouping.connection}" for _, _, row in here]
         left, height = [u + right for u, _, _ in here], [w + lift * curve.best_watts for _, w, _ in here]
-        words(axes, side, left, height, names, ha=across, va=up, fontsize=11)
+        words(axes, side, left, height, names, ha=across, va=up, fontsize=SMALLEST_PT)
 
 
 def _side(number, ratio, best_ratio):
@@ -101,7 +101,9 @@ def _key(axes, rows):
     seen = sorted({(row.runaway.level, row.runaway.word) for row in rows})
     up = [0.93 - 0.075 * number for number in range(len(seen))]
     place = {"transform": axes.transAxes}
-    words(axes, "key", [0.79] * len(seen), up, [word for _, word in seen], va="center", fontsize=11, **place)
+    paper = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.0}
+    names = [word for _, word in seen]
+    words(axes, "key", [0.05] * len(seen), up, names, va="center", fontsize=SMALLEST_PT, bbox=paper, **place)
     for level, (marker, colour) in enumerate(DANGER_LOOK):
-        spots = [(0.77, y) for y, (seen_level, _) in zip(up, seen, strict=True) if seen_level == level]
+        spots = [(0.03, y) for y, (seen_level, _) in zip(up, seen, strict=True) if seen_level == level]
         _points(axes, f"key {level}", spots, marker=marker, color=colour, markersize=9, clip_on=False, **place)

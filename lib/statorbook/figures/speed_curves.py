@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, band, hide, limit, line, round_end, words
+from statorbook.figures.artists import COLOURS, SMALLEST_PT, band, hide, limit, line, round_end, words
 
 _ROOM = 1.05
 _LETTERS = "abcdef"  # one name for each limit that may be drawn
@@ -101,7 +101,7 @@ def _mark_limits(axes, limits, top):
         limit(axes, name, volts, "")
         others = [other for index, other in enumerate(heights) if (other, index) > (volts, number) and other <= top]
         crowded = any(other - volts < 0.09 * top for other in others)
-        look = {"color": COLOURS["limit"], "fontsize": "small", "va": "top" if crowded else "bottom"}
+        look = {"color": COLOURS["limit"], "fontsize": SMALLEST_PT, "va": "top" if crowded else "bottom"}
         frame = axes.get_yaxis_transform()
         words(axes, f"{name} words", [0.005], [volts], [f"{volts:g} V, {text}"], transform=frame, **look)
         if volts > top:
