@@ -7,6 +7,7 @@ VIEW = "application/vnd.jupyter.widget-view+json"
 MOST_BYTES = 500_000
 LEAST_CELLS, MOST_CELLS = 15, 35
 MOST_CODE_LINES = 10
+MOST_LETTERS_FOLDED = 70  # Lab does not wrap it: more would push a page on a small tablet sideways
 SHOWS_NOTHING = "shows-nothing"
 _NO_CODE_IN_A_PAGE = (ast.FunctionDef, ast.AsyncFunctionDef, ast.ClassDef, ast.For, ast.AsyncFor, ast.While)
 _LINK = re.compile(r"\]\(([^)#\s]+)[^)]*\)")
@@ -64,6 +65,8 @@ def complaints_about_code(cell):
         return ["is empty"]
     if len(lines) > MOST_CODE_LINES:
         found.append(f"{len(lines)} lines of code, at most {MOST_CODE_LINES}")
+    if len(cell.source.splitlines()[0]) > MOST_LETTERS_FOLDED:
+        found.append(f"its first line, all that is seen of folded code, is over {MOST_LETTERS_FOLDED} letters")
     if not cell.metadata.get("jupyter", {}).get("source_hidden"):
         found.append("its code is not collapsed")
     if any(line.startswith(("%", "!")) for line in lines):

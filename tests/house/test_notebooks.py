@@ -78,6 +78,8 @@ def set_code(page, source):
     ("While belongs", lambda p: set_code(p, "while a:\n    b()\na")),
     ("11 lines of code", lambda p: set_code(p, "\n".join(["a = 1"] * 11))),
     ("is empty", lambda p: set_code(p, "# nothing")),
+    ("its first line, all that is seen of folded code, is over 70 letters",
+     lambda p: set_code(p, f"a = {'1' * 67}\na")),
     ("not Python", lambda p: set_code(p, "%matplotlib inline\na")),
     ("left out of the tests", lambda p: set_code(p, "# NBVAL_SKIP\na")),
     ("left out of the tests", lambda p: p.cells[1].metadata.update(tags=["nbval-skip"])),
