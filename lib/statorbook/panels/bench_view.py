@@ -18,6 +18,8 @@ class BenchView(Panel):
         The work as data.
     """
 
+    scrolled_picture = "The bench drawing; the arrow keys scroll it"
+
     def __init__(self, plan):
         self.plan = plan
         self.step = slider("Step (0 shows the whole plan)", 0, 0, len(steps(plan)), step=1)
@@ -26,7 +28,6 @@ class BenchView(Panel):
         self.on = button("Next step", self.guarded(lambda pressed: self._move(1)))
         super().__init__(inputs=[[self.step, self.back, self.on], self.zoom], picture_px=_BOX_PX)
         # Words and picture keep their height whatever the step and the zoom: nothing on the page jumps.
-        self._picture.layout.overflow = "auto"
         self._sentence.layout.height, self._sentence.layout.overflow = f"{_WORDS_EM}em", "auto"
 
     def show(self, plan):
@@ -69,5 +70,10 @@ class BenchView(Panel):
         if zoom > 1 and step and step.kind in ("cut", "join"):
             window = drawing.layout.window(step.ends, 1 / zoom)
             if window:
-                return drawing.svg(_WIDTH_PX, window)
-        return drawing.svg(_WIDTH_PX * zoom)
+                return _fitted(drawing.svg(_WIDTH_PX, window))
+        return _fitted(drawing.svg(_WIDTH_PX)) if zoom == 1 else drawing.svg(_WIDTH_PX * zoom)
+
+
+def _fitted(svg):
+    """As wide as the page where that is narrower."""
+    return svg.replace("<svg ", '<svg style="max-width:100%;height:auto" ', 1)

@@ -8,10 +8,10 @@ import ipywidgets as W
 from statorbook.conversions import parse_count, parse_quantity, usual_units
 from statorbook.unit_systems import from_shown, shown_unit, to_shown
 
-_LABEL_CH = 30
+_LABEL_CH = 26
 _CONTROL_EM = 24
-_TYPED_EM = 14
-_WIDEST = "calc(100% - 4px)"  # its own margins would push it over the edge of a small page
+_TYPED_EM = 11.5
+WIDEST = "calc(100% - 4px)"  # its own margins would push it over the edge of a small page
 
 
 def label_with_unit(label, unit=""):
@@ -48,7 +48,7 @@ def labelled(text, control_em=_CONTROL_EM):
         Keywords for an ipywidgets widget.
     """
     return {"description": text, "style": {"description_width": f"{label_ch(text)}ch"},
-            "layout": W.Layout(width=f"calc({label_ch(text)}ch + {control_em}em)", max_width=_WIDEST)}
+            "layout": W.Layout(width=f"calc({label_ch(text)}ch + {control_em}em)", max_width=WIDEST)}
 
 
 def label_ch(text):

@@ -10,7 +10,7 @@ import ipywidgets as W
 
 from statorbook.panels.controls import button, side_by_side, stacked
 from statorbook.panels.guard import BAD, ODD, QUIET, MessageLine
-from statorbook.panels.table import Table
+from statorbook.panels.table import Table, in_a_box
 from statorbook.reader_units import units_for
 from statorbook.unit_systems import retold
 
@@ -19,8 +19,10 @@ _SENTENCE, _PICTURE, _RESULT = "statorbook-sentence", "statorbook-picture", "sta
 _ALTERNATIVE = re.compile(r'(?<=aria-label=")[^"]*')
 # Greyed, framed, and said in words: paler would be too faint to read.
 _AGED = "filter:grayscale(1);outline:2px dashed currentColor;outline-offset:-2px"
-# Lab marks the control that has the keyboard by a slightly other border only, which nobody sees at arm's length.
-_FOCUS = """<style>.jp-OutputArea .jupyter-widgets :is(input, select, textarea, button, [tabindex]):focus-visible,
+# Lab marks the control that has the keyboard by a slightly other border only, which nobody sees at arm's length, and
+# breaks what a cell prints in the middle of a word.
+_LOOK = """<style>.jp-OutputArea .jp-RenderedText pre {word-break: normal; overflow-wrap: anywhere}
+.jp-OutputArea .jupyter-widgets :is(input, select, textarea, button, [tabindex]):focus-visible,
 .jp-OutputArea .jupyter-widgets:focus-visible
 {outline: 3px solid var(--jp-brand-color1, #1976d2) !important; outline-offset: 1px}</style>"""
 _NOT_INPUTS = (W.HTML, W.HTMLMath, W.Label, W.Button)
@@ -66,18 +68,20 @@ class Panel:
         Lines kept for the sentence and the caution [-].
     """
 
+    scrolled_picture = ""  # name of the picture when it scrolls in its box; the keyboard then reaches the box
+
     def __init__(self, *, inputs, actions=None, picture_px=0, table_px=None, sentence_lines=3):
-        self._answer, self._trouble, self._working = None, "", False
+        self._answer, self._trouble, self._working, self._picture_px = None, "", False, picture_px
         job = getattr(self, "job", None)
         self.system = self.message.system = "metric" if job is None else units_for(job)
         self._sentence = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
         self._picture = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
         self._picture.add_class(_PICTURE)
-        self._table, self._table_px = W.HTML(), table_px
+        self._table, self._table_px = W.HTML(layout=W.Layout(height=f"{table_px}px" if table_px else "auto")), table_px
         rows = [self._shown(each) for each in inputs]
         self.buttons = {words: button(words, self.guarded(lambda pressed, call=call: call()), main=True)
                         for words, call in (actions or {}).items()}
-        look = W.HTML(_FOCUS, layout=W.Layout(display="none"))
+        look = W.HTML(_LOOK, layout=W.Layout(display="none"))
         self.widget = stacked([*rows, self._sentence, self._picture, self._table,
                                side_by_side([*self.buttons.values(), look]), self.message.widget])
         self.redraw()
@@ -175,7 +179,7 @@ class Panel:
 
     def _redraw(self):
         answer = told(self.answer(), self.system)
-        pictures, table = _pictures(answer), self._table_of(answer)
+        pictures, table = self._pictures_of(answer), self._table_of(answer)
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
         self._answer, self._trouble = answer, ""
         self._sentence.value, self._picture.value, self._table.value = _words(answer), pictures, table
@@ -188,9 +192,13 @@ class Panel:
             return
         # The message line may be out of sight under the picture, so the reason stands here as well.
         self._sentence.value = _reason(self._trouble) + _words(self._answer, stale=True)
-        pictures, table = _pictures(self._answer), self._table_of(self._answer)
+        pictures, table = self._pictures_of(self._answer), self._table_of(self._answer)
         self._picture.value, self._table.value = (f'<div style="{_AGED}">{old}</div>' if old else ""
                                                   for old in (pictures, table))
+
+    def _pictures_of(self, answer):
+        pictures = _pictures(answer)
+        return in_a_box(pictures, self.scrolled_picture, self._picture_px) if self.scrolled_picture else pictures
 
     def _table_of(self, answer):
         return answer.table.in_its_own_box(height_px=self._table_px) if answer.table else ""

@@ -55,7 +55,8 @@ class _Row:
         if not sign:
             word, sentence = "", verdict
         self.sign.value = f'<div style="line-height:1.3;color:{colour}"><b>{sign} {escape(word)}</b></div>'
-        self.sentence.value = f'<div style="line-height:1.3;margin-bottom:4px;color:{colour}">{escape(sentence)}</div>'
+        look = f"line-height:1.3;margin-bottom:4px;max-width:66ch;color:{colour}"  # in sight on a small page too
+        self.sentence.value = f'<div style="{look}">{escape(sentence)}</div>'
         self.sentence.layout.display = None if sentence else "none"
 
 

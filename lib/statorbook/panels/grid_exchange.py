@@ -6,7 +6,7 @@ from statorbook.errors import BadInput
 from statorbook.log_columns import blank_row
 from statorbook.log_paste import pasted_rows, text_of
 from statorbook.log_text import format_log
-from statorbook.panels.controls import button, download_link, side_by_side, stacked
+from statorbook.panels.controls import WIDEST, button, download_link, side_by_side, stacked
 
 _WAYS = [("below the rows that are there", False), ("in the place of all rows", True)]
 _HINT = "Copy rows in a spreadsheet and paste them here, with or without headings and units."
@@ -26,7 +26,7 @@ class GridExchange:
 
     def __init__(self, grid, log):
         self._grid, self._log = grid, log
-        wide = W.Layout(width="calc(30ch + 30em)", height="7em")
+        wide = W.Layout(width="calc(30ch + 30em)", max_width=WIDEST, height="7em")
         self.text = W.Textarea(placeholder=_HINT, layout=wide)
         self.upload = W.FileUpload(accept=".csv,.txt,.tsv", multiple=False, description="Choose a CSV file")
         self.upload.layout.width = "auto"

@@ -6,6 +6,7 @@ from html import escape
 from statorbook.errors import BadInput
 
 _WIDE = 5  # columns; from here on a table may be wider than a small screen
+_MANY = 9
 _LINE = "var(--jp-border-color2, #bdbdbd)"
 _CELL = f"padding:2px 10px;border-bottom:1px solid {_LINE};vertical-align:top;"
 _MARKED = {"": "", "chosen": "font-weight:bold;background:var(--jp-layout-color2, #eeeeee);",
@@ -60,7 +61,9 @@ class Table:
         body = "".join(f'<tr style="{_MARKED[mark]}">{"".join(map(_cell, row))}</tr>'
                        for row, mark in zip(self.rows, marks, strict=True))
         caption = f'<caption style="text-align:left;padding:4px 0">{escape(self.caption)}</caption>'
-        return ('<table style="border-collapse:collapse;line-height:1.4;font-size:var(--jp-ui-font-size1, 13px)">'
+        wide = "min-width:60em;" if len(self.columns) > _MANY else ""  # it scrolls rather than grow tall and thin
+        look = f"{wide}border-collapse:collapse;line-height:1.4;font-size:var(--jp-ui-font-size1, 13px)"
+        return (f'<table style="{look}">'
                 f"{caption if self.caption else ''}<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>")
 
     def in_its_own_box(self, *, height_px=None):
@@ -76,11 +79,31 @@ class Table:
         str
             A `<div>` element with the table.
         """
-        high = f"max-height:{height_px}px;" if height_px else ""
         scrolls = height_px or len(self.columns) >= _WIDE
-        reached = f' tabindex="0" role="region" aria-label="{escape(self.caption or "Table")}"' if scrolls else ""
-        # No width of its own: a box as wide as its table would widen everything around it instead of scrolling.
-        return f'<div style="{high}width:0;min-width:100%;overflow:auto"{reached}>{self.html()}</div>'
+        return in_a_box(self.html(), (self.caption or "Table") if scrolls else "", height_px)
+
+
+def in_a_box(inside, name="", height_px=None):
+    """Something in a box in which it scrolls, so that it never moves the page.
+
+    Parameters
+    ----------
+    inside : str
+        HTML.
+    name : str
+        What is in the box; with it the keyboard reaches the box and scrolls it.
+    height_px : int or None
+        Most height of the box; as high as its inside when None [px].
+
+    Returns
+    -------
+    str
+        A `<div>` element.
+    """
+    reached = f' tabindex="0" role="region" aria-label="{escape(name)}"' if name else ""
+    high = f"max-height:{height_px}px;" if height_px else ""
+    # No width of its own: a box as wide as its inside would widen everything around it instead of scrolling.
+    return f'<div style="{high}width:0;min-width:100%;overflow:auto"{reached}>{inside}</div>'
 
 
 def _cell(value):
