@@ -84,7 +84,8 @@ class Cause:
             change = 100.0 * (value - 1.0)
             return f"{self.name}: {abs(change):.0f} % {'more' if change > 0 else 'less'}"
         unit = {"diode_v": "V each", "cable_ohm": "Ω", "drag_nm": "N·m", "copper_k": "K"}[self.field]
-        return f"{self.name}: {abs(value):.2g} {unit} {'more' if value > 0 else 'less'}"
+        size = f"{abs(value):.0f}" if unit == "K" else f"{abs(value):.2g}"
+        return f"{self.name}: {size} {unit} {'more' if value > 0 else 'less'}"
 
     def moved(self, value):
         """The difference from the promise when this is what moved.

@@ -1,5 +1,6 @@
 """A run beside its promise, in words."""
 
+from statorbook.errors import many
 from statorbook.fit_rows import rows_in_words
 from statorbook.run_causes import OHMS, WARMTH
 
@@ -78,7 +79,8 @@ def _two_words(found, best):
         f"{single.luck:.0f}. Two causes together fit best: {best.words}."
     )
     if len(found.same) > 1:
-        said += f" {len(found.same) - 1} other pairs fit as well (see the table)."
+        others = len(found.same) - 1
+        said += f" {many(others, 'other pair')} {'fits' if others == 1 else 'fit'} as well (see the table)."
     doubt = "" if found.explained else f" Even so {best.misfit:.0f} is left over, more than luck ({best.luck:.0f})."
     return f"{said}{doubt} Take this as a hint, not a finding, until you have read {best.tell}."
 

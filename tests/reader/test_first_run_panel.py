@@ -143,3 +143,15 @@ def test_what_was_odd_in_the_file_is_said(tmp_path, machine):
     head, units, *rows = log.read_text(encoding="utf-8").splitlines()
     log.write_text("\n".join([head, *rows, ""]), encoding="utf-8")
     assert "run.csv has no units row, so the usual units are taken: " in shown(FirstRunPanel(job))[0]
+
+
+def test_a_wild_row_is_ringed_at_the_edge_and_does_not_press_the_others_flat(machine):
+    rows = run(machine)
+    rows[2] |= {"dc_amps": "250"}
+    case = run_case(*machine, read_run(rows, machine[0].stator, machine[0].drive))
+    upper, lower = plt.figure().subplots(2, 1)
+    draw_first_run(upper, lower, promise_of(case, case, odd_rows(case)))
+    for axes in (upper, lower):
+        (ring,) = [each for each in axes.lines if each.get_gid() == "odd"]
+        assert len(ring.get_ydata()) == 1 and axes.get_ylim()[0] < ring.get_ydata()[0] < axes.get_ylim()[1]
+    assert upper.get_ylim()[1] < 25 and lower.get_ylim()[1] < 60

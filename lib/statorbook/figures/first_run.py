@@ -6,6 +6,7 @@ from statorbook.figures.artists import COLOURS, band, hide, line, words
 from statorbook.figures.fit_points import centre, frame, ring_odd
 
 _NEAR_RIGHT = 0.7
+_EDGE = 0.08  # of the height
 _BAND = {"color": COLOURS["band"], "alpha": 0.5, "linewidth": 0}
 _OURS = ("promise", "promised", "rows", "bars", "odd", "odd from left", "odd from right", "middle", "middle said")
 
@@ -30,7 +31,10 @@ def draw_first_run(amps_axes, residual_axes, promise):
     rows = promise.case.charging if promise else ()
     rpm, amps = [each.speed_rpm for each in rows], [each.dc_amps for each in rows]
     labels = {"label": "Into the bank, DC [A]", "along": "Speed [rpm]"}
-    tallest = [*amps, *(promise.high_amps if promise else ())]
+    odd = {each.row for each in promise.odd_rows} if promise else ()
+    belongs = np.array([each.row not in odd for each in rows], dtype=bool)
+    # A slip of ten times must not press the rest flat: rows that belong set the height, a ring may stand at the edge.
+    tallest = [*np.asarray(amps)[belongs], *(promise.high_amps if promise else ())]
     frame(amps_axes, residual_axes, rpm, tallest, empty=(1000.0, 10.0), **labels)
     residual_axes.set_ylabel("Off the promise [%]")
     if promise is None:
@@ -45,9 +49,12 @@ def draw_first_run(amps_axes, residual_axes, promise):
     amps_axes.set_xlim(promise.speed_rpm[0], promise.speed_rpm[-1])
     residual_axes.set_xlim(amps_axes.get_xlim())
     _draw_amps(amps_axes, promise, rpm, amps)
-    off = _draw_residuals(residual_axes, promise, rpm, amps)
+    off = _draw_residuals(residual_axes, promise, rpm, amps, belongs)
     for axes, values in ((amps_axes, amps), (residual_axes, off)):
-        ring_odd(axes, rows, rpm, values, promise, right_of=lambda place, percent: place < _NEAR_RIGHT)
+        low, high = axes.get_ylim()
+        edge = _EDGE * (high - low)
+        inside = np.clip(values, low + edge, high - edge)
+        ring_odd(axes, rows, rpm, inside, promise, right_of=lambda place, percent: place < _NEAR_RIGHT)
     return amps_axes, residual_axes
 
 
@@ -61,7 +68,7 @@ def _draw_amps(axes, promise, rpm, amps):
     axes.legend(handles=shown, loc="upper left", fontsize=11)
 
 
-def _draw_residuals(axes, promise, rpm, amps):
+def _draw_residuals(axes, promise, rpm, amps, belongs):
     """Percent off, each with the ± of its reading; the band is the ± of the promise, the dashed line the middle row."""
     scale = 100.0 / np.maximum(promise.amps, 1e-9)
     off = (np.asarray(amps) - promise.amps) * scale
@@ -69,7 +76,7 @@ def _draw_residuals(axes, promise, rpm, amps):
     edges = [promise.speed_rpm[0], *np.asarray(rpm)[order], promise.speed_rpm[-1]]
     reach = np.concatenate([width[order][:1], width[order], width[order][-1:]])
     middle = 100.0 * promise.off_share
-    centre(axes, [*off, *reach])
+    centre(axes, [*off[belongs], *reach])
     band(axes, "promise", edges, -reach, reach, **_BAND)
     if np.isnan(middle):
         hide(axes, "middle")
