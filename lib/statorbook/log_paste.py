@@ -97,12 +97,13 @@ def _split(log, table):
 
 
 def _usual_order(log, table):
-    """The columns of the log; without those added later where something else stands in their place, as in older rows."""
+    """The columns of the log; without those added later when something else stands in their place."""
     names = list(columns_of(log))
     if log not in SESSION_LOGS:
         return names
-    orders = (names, [name for name in names if name != "taken_on"], [name for name in names if name not in ADDED_LATER])
-    return next((order for order in orders if all(_can_be(name, table, at) for at, name in enumerate(order))), orders[-1])
+    no_day, older = ([name for name in names if name not in left] for left in (("taken_on",), ADDED_LATER))
+    fits = (order for order in (names, no_day) if all(_can_be(name, table, at) for at, name in enumerate(order)))
+    return next(fits, older)
 
 
 def _can_be(name, table, at):

@@ -24,7 +24,8 @@ from statorbook.run_odd import odd_rows
 from statorbook.run_promise import promise_of
 from statorbook.run_ranking import alike, as_promised, rank_causes, rank_pairs, verdict_on
 from statorbook.run_refine import refined
-from statorbook.run_rows import read_run, run_case, source_heading
+from statorbook.run_case import run_case
+from statorbook.run_rows import read_run, source_heading
 from statorbook.run_words import headline, verdict_words
 
 

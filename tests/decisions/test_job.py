@@ -140,8 +140,8 @@ def test_only_a_checked_part_of_that_name_is_saved(job):
             "column; "
      "take the rows that read_log gave and add yours."),
     ([{"speed_rpm": "100", "volt": "12"}], "mill/spin.csv, row 1: the column electrical_hz is missing; the columns are "
-     "speed_rpm, electrical_hz, volts, terminals, connection, quantity, meter, speed_by, volts_by, taken_on, note; give "
-     "each of them a text, an empty one when there is nothing."),
+     "speed_rpm, electrical_hz, volts, terminals, connection, quantity, meter, speed_by, volts_by, taken_on, note; "
+     "give each of them a text, an empty one when there is nothing."),
     ([*spin_rows(1), spin_rows(1)[0] | {"volts": 12.5}], "mill/spin.csv, row 2, 'volts': '12.5' is not text; cells are "
      "text as typed; put it in quotation marks."),
     ([spin_rows(1)[0] | {None: "12"}], "mill/spin.csv, row 1, 'beyond the last column': 'None' is not text; cells are "

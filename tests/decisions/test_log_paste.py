@@ -43,6 +43,16 @@ def test_without_headings_rows_of_before_there_were_days_keep_their_note():
     assert found.notes[0].endswith("Probes touching [Ω], Winding temperature [°C], Note.")
 
 
+@pytest.mark.parametrize("added", [
+    {}, {"speed_by": "measured", "volts_by": "Lamps"}, {"speed_by": "", "volts_by": "", "taken_on": "2026-05-02"},
+])
+def test_spin_rows_of_every_age_keep_their_note(added):
+    typed = ["95", "", "38.8", "BC", "star", "AC line rms", "averaging", *added.values(), "cordless drill"]
+    (row,) = pasted_rows("spin", "\t".join(typed)).rows
+    assert row["note"] == "cordless drill" and {name: row[name] for name in added} == added
+    assert all(row[name] == "" for name in ("speed_by", "volts_by", "taken_on") if name not in added)
+
+
 @pytest.mark.parametrize("unit", ["kV", "mV", "A"])
 def test_other_units_would_change_the_numbers_and_are_refused(unit):
     with pytest.raises(BadInput, match=exactly(

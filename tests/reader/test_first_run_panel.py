@@ -17,7 +17,8 @@ from statorbook.machine import machine_from
 from statorbook.panels.first_run import FirstRunPanel
 from statorbook.run_odd import odd_rows
 from statorbook.run_promise import promise_of
-from statorbook.run_rows import read_run, run_case
+from statorbook.run_case import run_case
+from statorbook.run_rows import read_run
 
 
 @pytest.fixture(scope="module")

@@ -15,12 +15,13 @@ from statorbook.panels.job_log import file_notes, log_grid, row_verdict
 from statorbook.panels.log_panel import NOTHING_YET, use_every_row
 from statorbook.panels.own_job import require_own, whose
 from statorbook.panels.table import Table
+from statorbook.run_case import run_case
 from statorbook.run_causes import untold
 from statorbook.run_odd import odd_rows
 from statorbook.run_promise import promise_of
 from statorbook.run_ranking import verdict_on
 from statorbook.run_refine import refined
-from statorbook.run_rows import read_run, run_case, source_heading
+from statorbook.run_rows import read_run, source_heading
 from statorbook.run_words import headline, verdict_words
 
 CAUTION = (

@@ -61,7 +61,7 @@ class Table:
         body = "".join(f'<tr style="{_MARKED[mark]}">{"".join(map(_cell, row))}</tr>'
                        for row, mark in zip(self.rows, marks, strict=True))
         caption = f'<caption style="text-align:left;padding:4px 0">{escape(self.caption)}</caption>'
-        wide = "min-width:60em;" if len(self.columns) > _MANY else ""  # it scrolls rather than grow tall and thin
+        wide = "min-width:80em;" if len(self.columns) > _MANY else ""  # it scrolls rather than grow tall and thin
         look = f"{wide}border-collapse:collapse;line-height:1.4;font-size:var(--jp-ui-font-size1, 13px)"
         return (f'<table style="{look}">'
                 f"{caption if self.caption else ''}<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>")
