@@ -8,6 +8,7 @@ from statorbook.drives.quantity import turned
 from statorbook.fit import terminal_constants
 from statorbook.grouping import Grouping, Winding
 from statorbook.job import Job
+from statorbook.job_bench import bench_logs
 from statorbook.job_fields import field_facts
 from statorbook.job_parts import BankPart, DrivePart, StatorPart
 from statorbook.machine import machine_from
@@ -15,7 +16,6 @@ from statorbook.operating_point import operating_point
 from statorbook.panels.bank import describe_bank
 from statorbook.panels.controls import label_with_unit
 from statorbook.panels.drive_words import describe_drive
-from statorbook.panels.log_panel import bench_logs
 from statorbook.panels.settle import working_words
 from statorbook.panels.spin_log import describe_emf
 from statorbook.panels.stator_facts import describe_stator
