@@ -44,6 +44,19 @@ def pytest_configure(config):
     config.option.nbval_sanitize_with = str(SANITISE)
 
 
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """A file's tests stay together, for its fixtures and its notebook's kernel; so do those of the one browser."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class WholeFiles(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            file = nodeid.split("::")[0]
+            return "browser" if file.startswith("tests/browser/") else file
+
+    return WholeFiles(config, log)
+
+
 def pytest_unconfigure(config):
     """Put the environment back and remove the copy."""
     _SURROUNDINGS.__exit__()

@@ -15,12 +15,12 @@ from house.sources import ROOT
 REQUIREMENTS = {
     "requirements.txt": {"jupyterlab", "ipywidgets", "numpy", "scipy", "pandas", "sympy", "matplotlib", "pint",
                          "pydantic", "fluids", "fpdf2"},
-    "tests/requirements.txt": {"pytest", "nbval", "nbclient", "nbformat", "hypothesis", "playwright",
+    "tests/requirements.txt": {"pytest", "pytest-xdist", "nbval", "nbclient", "nbformat", "hypothesis", "playwright",
                                "axe-playwright-python"},
 }
 _MAKE_AND_INSTALL = "python3 -m venv .venv && .venv/bin/python -m pip install -r"
 OPEN = f"{_MAKE_AND_INSTALL} requirements.txt && .venv/bin/python -m jupyterlab"
-TEST = f"{_MAKE_AND_INSTALL} tests/requirements.txt && .venv/bin/python -m pytest"
+TEST = f"{_MAKE_AND_INSTALL} tests/requirements.txt && .venv/bin/python -m pytest -n auto"
 SETTINGS = ROOT / "lib" / "lab_settings"
 
 
