@@ -30,17 +30,17 @@ class HenriesPart(AssumingPart):
     load_copper_c: float = labelled("Winding temperature", "°C", "When the loaded reading was taken.", default=20.0,
         assumed=True, ge=-40, le=150)
 
-    res_rpm: float | None = labelled("On resistors, speed", "rpm", "Winding as found, three equal resistors on its "
+    res_rpm: float | None = labelled("Resistors: speed", "rpm", "Winding as found, three equal resistors on its "
         "leads.", default=None, gt=0, le=20_000, next_step=_RES_NEXT)
     res_ohm: float | None = labelled("One resistor", "Ω", "Read at rest, at once after the run while it is warm, "
         "one end loose.", default=None, gt=0, le=10_000, next_step=_RES_NEXT)
     res_joined: Literal["star", "delta"] = labelled("Resistors joined in", "", "Star: one end of each together. Delta: "
         "each between two leads.", default="star", assumed=True)
-    res_line_amps: float | None = labelled("On resistors, line amps, rms", "A", "In one lead; amps, volts, or both.",
+    res_line_amps: float | None = labelled("Resistors: line amps, rms", "A", "In one lead; amps, volts, or both.",
         default=None, gt=0, le=1000, next_step=_RES_NEXT)
-    res_line_volts: float | None = labelled("On resistors, line volts, rms", "V", "Between two leads, under load.",
+    res_line_volts: float | None = labelled("Resistors: line volts, rms", "V", "Between two leads, under load.",
         default=None, gt=0, le=2000, next_step=_RES_NEXT)
-    res_copper_c: float = labelled("On resistors, winding temperature", "°C", "When that reading was taken.",
+    res_copper_c: float = labelled("Resistors: winding", "°C", "Its temperature when that reading was taken.",
         default=20.0, assumed=True, ge=-40, le=150)
 
     @model_validator(mode="after")

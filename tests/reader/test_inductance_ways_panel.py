@@ -86,4 +86,4 @@ def test_half_a_reading_on_resistors_is_refused_at_its_field(job):
     panel.form.fields["res_line_amps"].control.value = ""
     panel.form.fields["res_ohm"].control.value = "5"
     press(panel.form, "Save these readings")
-    assert "On resistors, line amps, rms [A]: nothing was given but its partners were" in panel.form.message.text
+    assert "Resistors: line amps, rms [A]: nothing was given but its partners were" in panel.form.message.text

@@ -8,7 +8,7 @@ import ipywidgets as W
 from statorbook.conversions import parse_count, parse_quantity, usual_units
 from statorbook.unit_systems import from_shown, shown_unit, to_shown
 
-_LABEL_CH = 26
+_LABEL_CH = 29
 _CONTROL_EM = 24
 _TYPED_EM = 11.5
 WIDEST = "calc(100% - 4px)"  # its own margins would push it over the edge of a small page

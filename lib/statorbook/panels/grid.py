@@ -26,7 +26,8 @@ class _Row:
         self.cells = {name: _cell(raw.get(name, ""), options.get(name)) for name in columns}
         self.sign = W.HTML(layout=W.Layout(width="auto"))
         self.sentence = W.HTML(layout=W.Layout(width="auto", grid_area="auto / 2 / auto / -1", display="none"))
-        self.widgets = [self.number, *self.cells.values(), self.sign, self.sentence]
+        # The sign comes before the cells: behind a wide row it would be out of sight on a small page.
+        self.widgets = [self.number, self.sign, *self.cells.values(), self.sentence]
         for cell in self.cells.values():
             cell.observe(on_commit, "value")
 
@@ -88,10 +89,10 @@ class LogGrid:
         self.message = MessageLine()
         self._past, self._future, self._quiet = [], [], False
         tracks = [(widths or {}).get(name) or self._width(name) for name in self.columns]
-        self._grid = W.GridBox(layout=W.Layout(grid_template_columns=f"2em {' '.join(tracks)} 5em",
+        self._grid = W.GridBox(layout=W.Layout(grid_template_columns=f"2em 4.5em {' '.join(tracks)}",
                                                grid_gap="1px 4px", align_items="center", overflow="auto hidden"))
         self._grid.add_class(LOG_CLASS)
-        self._heads = [W.HTML(_heading(text)) for text in ("", *self.columns.values(), "Verdict")]
+        self._heads = [W.HTML(_heading(text)) for text in ("", "Verdict", *self.columns.values())]
         self._which = choice("Row", [1], 1)
         self._which.layout.width, self._which.style.description_width = "9em", "3em"
         self._undo, self._redo = self._button("Undo", self.undo), self._button("Redo", self.redo)

@@ -4,7 +4,7 @@ from statorbook.log_columns import HEADINGS, LOGS, columns_of
 from statorbook.panels.grid import LogGrid
 from statorbook.reader_units import units_for
 
-_WIDTHS = {"taken_on": "minmax(7.5em, 9em)", "note": "minmax(8em, 26em)", "between": "minmax(7em, 10em)"}
+_WIDTHS = {"taken_on": "minmax(7.5em, 9em)", "note": "minmax(6em, 26em)", "between": "minmax(7em, 10em)"}
 
 
 def log_grid(job, log, judge, *, words=None, heads=None):
