@@ -38,3 +38,11 @@ def by_gid(artists, name):
     found = [artist for artist in artists if artist.get_gid() == name]
     assert len(found) == 1, (name, [artist.get_gid() for artist in artists])
     return found[0]
+
+
+def same_ids(picture):
+    """A picture's text with the ids numbered, so that pictures of the same look are the same text."""
+    stems = dict.fromkeys(re.findall(r"\bf[0-9a-f]{10}(?=-)", picture))
+    for number, stem in enumerate(stems):
+        picture = picture.replace(stem, f"f{number}")
+    return picture

@@ -21,9 +21,14 @@ _NOT_WANTED = re.compile(r"(?s)^.*?<svg[^>]*>|<metadata>.*?</metadata>|<!--.*?--
 @contextmanager
 def look():
     """Lend the workbook's figure style to everything drawn inside `with look():`."""
-    import matplotlib
-    with matplotlib.rc_context(_style()):
+    from matplotlib import rcParams
+    # Only what the style sets is lent and given back: matplotlib's own way checks every one of its settings, twice.
+    before = {name: rcParams[name] for name in _style()}
+    rcParams.update(_style())
+    try:
         yield
+    finally:
+        rcParams.update(before)
 
 
 class KeptFigure:
@@ -45,8 +50,11 @@ class KeptFigure:
 
     def __init__(self, *, rows=1, columns=1, width_in=WIDTH_IN, height_in=HEIGHT_IN, **layout):
         from matplotlib.figure import Figure
+
+        from statorbook.figures.light_svg import LightCanvas
         with look():
             self.figure = Figure(figsize=(width_in, height_in), dpi=_POINTS_PER_IN)
+            LightCanvas(self.figure)
             self.axes = self.figure.subplots(rows, columns, squeeze=False, **layout).ravel().tolist()
         self._laid_out_for, self._framed_for, self._frames = None, None, ""
 
@@ -91,31 +99,34 @@ class KeptFigure:
         str
             An `<svg>` element.
         """
+        from statorbook.figures.light_svg import STEM
         with look():
             self._lay_out_when_needed()
             now = [_frame_state(axes) for axes in self.figure.axes]
             if now != self._framed_for:
                 self._frames, self._framed_for = self._draw_frames(), now
-            return _element(self.figure, description, [self._frames, self._draw_data()], id_stem)
+            stem, layers = id_stem or _new_stem(), [self._frames, self._draw_data()]
+            named = [layer.replace(STEM, f"{stem}-{number}-") for number, layer in enumerate(layers)]
+            return _element(self.figure, description, named)
 
     def _repr_svg_(self):
         return self.svg(", ".join(filter(None, (a.get_title(loc="left") or a.get_ylabel() for a in self.axes))))
 
     def _lay_out_when_needed(self):
         # Laying out anew costs more than the drawing and lets the axes tremble: only when a label's width may change.
-        extents = [tuple(len(f"{edge:.3g}") for edge in (*a.get_xlim(), *a.get_ylim())) for a in self.figure.axes]
+        widths = [[max(map(len, words), default=0) for _, words in _ticks_of(axes)] for axes in self.figure.axes]
         words = [(a.get_title(loc="left"), a.get_xlabel(), a.get_ylabel()) for a in self.figure.axes]
-        if (extents, words) != self._laid_out_for:
+        if (widths, words) != self._laid_out_for:
             self.figure.set_layout_engine("constrained")
-            self.figure.draw_without_rendering()
+            self.figure.get_layout_engine().execute(self.figure)
             self.figure.set_layout_engine("none")
-            self._laid_out_for = extents, words
+            self._laid_out_for = widths, words
 
     # Ticks, grid and labels take most of the time of a drawing and seldom change: they are drawn apart and kept.
     def _draw_frames(self):
         data = [artist for axes in self.figure.axes for artist in axes.get_children() if artist not in _frame_of(axes)]
         with _hidden(data):
-            return _drawn(self.figure)
+            return self._drawn()
 
     def _draw_data(self):
         framed = [axes for axes in self.figure.axes if axes.axison]
@@ -123,10 +134,15 @@ class KeptFigure:
             axes.axison = False
         try:
             with _hidden([self.figure.patch, *(title for axes in framed for title in _titles_of(axes))]):
-                return _drawn(self.figure)
+                return self._drawn()
         finally:
             for axes in framed:
                 axes.axison = True
+
+    def _drawn(self):
+        renderer = self.figure.canvas.get_renderer()
+        self.figure.draw(renderer)
+        return renderer.taken()
 
 
 def svg(figure, description, *, id_stem=None):
@@ -147,19 +163,21 @@ def svg(figure, description, *, id_stem=None):
         `<svg …>`, with `role="img"` and the description, without prolog, date or page-wide style.
     """
     with look():
-        return _element(figure, description, [_drawn(figure)], id_stem)
+        return _element(figure, description, [_IDS.sub(rf"\g<1>{id_stem or _new_stem()}-0-", _drawn(figure))])
 
 
-def _element(figure, description, layers, id_stem):
-    # Two figures on one page must not share ids: a clip of the one would cut the other.
-    stem = id_stem or f"f{uuid.uuid4().hex[:10]}"
-    named = [_IDS.sub(rf"\g<1>{stem}-{number}-", layer) for number, layer in enumerate(layers)]
+def _new_stem():
+    """Two figures on one page must not share ids: a clip of the one would cut the other."""
+    return f"f{uuid.uuid4().hex[:10]}"
+
+
+def _element(figure, description, layers):
     width, height = figure.get_size_inches()
     opening = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
                f'aria-label="{escape(description)}" width="{width * PX_PER_IN:.0f}" height="{height * PX_PER_IN:.0f}" '
                f'viewBox="0 0 {width * _POINTS_PER_IN:g} {height * _POINTS_PER_IN:g}" '
                'style="max-width:100%;height:auto;stroke-linejoin:round;stroke-linecap:butt">')
-    return "\n".join([opening, *named, "</svg>"])
+    return "\n".join([opening, *layers, "</svg>"])
 
 
 def _drawn(figure):
@@ -199,12 +217,21 @@ def _frame_of(axes):
     return [axes.patch, axes.xaxis, axes.yaxis, *axes.spines.values(), *_titles_of(axes)]
 
 
+def _ticks_of(axes):
+    """Places and words of the ticks that show, for both axes."""
+    found = []
+    for axis, ends in ((axes.xaxis, axes.get_xlim()), (axes.yaxis, axes.get_ylim())):
+        places = axis.get_majorticklocs()
+        words = axis.get_major_formatter().format_ticks(places)
+        found.append(list(zip(*[(place, word) for place, word in zip(places, words, strict=True)
+                                if min(ends) <= place <= max(ends)], strict=True)) or [(), ()])
+    return found
+
+
 def _frame_state(axes):
-    ticks = [(tuple(locs), tuple(axis.get_major_formatter().format_ticks(locs)))
-             for axis in (axes.xaxis, axes.yaxis) for locs in [axis.get_majorticklocs()]]
     titles = [title.get_text() for title in _titles_of(axes)]
     return (axes.get_position().bounds, axes.get_visible(), axes.axison, axes.get_xlim(), axes.get_ylim(),
-            axes.get_xscale(), axes.get_yscale(), axes.get_xlabel(), axes.get_ylabel(), titles, ticks)
+            axes.get_xscale(), axes.get_yscale(), axes.get_xlabel(), axes.get_ylabel(), titles, _ticks_of(axes))
 
 
 @cache

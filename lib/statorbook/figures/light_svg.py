@@ -1,0 +1,191 @@
+"""A quick writer of SVG: matplotlib lays out and draws, this turns each shape and each line of words into one path."""
+
+from functools import lru_cache
+
+import numpy as np
+from matplotlib.backend_bases import FigureCanvasBase, RendererBase
+from matplotlib.colors import to_hex
+from matplotlib.path import Path
+from matplotlib.textpath import text_to_path
+from matplotlib.transforms import Affine2D
+
+STEM = "@"  # stands before every id until the picture gets its own; no path, number or colour holds this sign
+_LETTERS = {Path.MOVETO: "M", Path.LINETO: "L", Path.CURVE3: "Q", Path.CURVE4: "C"}
+_FINE = 50  # steps of a point in which glyphs are told
+_CAPS = {"projecting": "square"}  # the others have the same names in SVG
+
+
+class _Renderer(RendererBase):
+    """Collects the SVG elements of what a figure at 72 dots per inch draws.
+
+    Parameters
+    ----------
+    width : float
+        Width [pt].
+    height : float
+        Height [pt].
+    """
+
+    def __init__(self, width, height):
+        super().__init__()
+        self._size, self._upright = (width, height), Affine2D().scale(1.0, -1.0).translate(0.0, height)
+        self._elements, self._clips = [], {}
+
+    def taken(self):
+        """All elements since the last time, the clips that they name in front.
+
+        Returns
+        -------
+        str
+            SVG without an element around it.
+        """
+        clips = "".join(f'<clipPath id="{name}">{shape}</clipPath>' for shape, name in self._clips.items())
+        text = "\n".join([f"<defs>{clips}</defs>" if clips else "", *self._elements])
+        self._elements, self._clips = [], {}
+        return text
+
+    def get_canvas_width_height(self):
+        return self._size
+
+    def get_text_width_height_descent(self, s, prop, ismath):
+        return text_to_path.get_text_width_height_descent(s, prop, ismath)
+
+    def draw_path(self, gc, path, transform, rgbFace=None):
+        lines_only = rgbFace is None
+        width, height = self._size
+        clip = (-99.0, -99.0, width + 99.0, height + 99.0) if lines_only else None
+        clean = path.cleaned(transform + self._upright, clip=clip, simplify=path.should_simplify and lines_only,
+                             curves=True)
+        self._add(gc, rgbFace, f'd="{_written(clean)}"')
+
+    def draw_markers(self, gc, marker_path, marker_trans, path, trans, rgbFace=None):
+        shape = _written(marker_path.cleaned(marker_trans + Affine2D().scale(1.0, -1.0), curves=True))
+        for x, y in (trans + self._upright).transform(path.vertices):
+            if np.isfinite(x + y):
+                self._add(gc, rgbFace, f'd="{shape}"', f"translate({_short(x)} {_short(y)})")
+
+    def draw_text(self, gc, x, y, s, prop, angle, ismath=False, mtext=None):
+        shape = _glyphs(s, prop, bool(ismath))
+        if shape:
+            place = f"translate({_short(x)} {_short(y)}){f' rotate({_short(-angle)})' if angle else ''}"
+            gc.set_linewidth(0.0)
+            self._add(gc, gc.get_rgb(), f'd="{shape}"', f"{place} scale({1.0 / _FINE:g})")
+
+    def draw_image(self, gc, x, y, im, transform=None):
+        raise NotImplementedError("a picture of the workbook is made of shapes alone")
+
+    def _add(self, gc, fill, shape, placed=""):
+        clip, transform = self._clip(gc), f' transform="{placed}"' if placed else ""
+        element = f"<path {shape} {_look(gc, fill)}{transform}{'' if placed else clip}/>"
+        # A clip moves with the element that it stands on, so what is placed gets it from around.
+        self._elements.append(f"<g{clip}>{element}</g>" if placed and clip else element)
+
+    def _clip(self, gc):
+        rectangle, (path, transform) = gc.get_clip_rectangle(), gc.get_clip_path()
+        if path is not None:
+            shape = f'<path d="{_written(path.cleaned(transform + self._upright, curves=True))}"/>'
+        elif rectangle is not None:
+            left, low, width, height = rectangle.bounds
+            place = (left, self._size[1] - low - height, width, height)
+            shape = "<rect {}/>".format(" ".join(
+                f'{name}="{_short(edge)}"' for name, edge in zip(("x", "y", "width", "height"), place, strict=True)))
+        else:
+            return ""
+        return f' clip-path="url(#{self._clips.setdefault(shape, f"{STEM}c{len(self._clips)}")})"'
+
+
+class LightCanvas(FigureCanvasBase):
+    """Keeps one renderer, so that the sizes of words are measured once."""
+
+    def get_renderer(self):
+        """The renderer for this figure's size.
+
+        Returns
+        -------
+        _Renderer
+            The same one every time.
+        """
+        if not hasattr(self, "_kept"):
+            self._kept = _Renderer(*(72.0 * self.figure.get_size_inches()))
+        return self._kept
+
+
+def _look(gc, fill):
+    """Fill and stroke as attributes."""
+    forced = gc.get_forced_alpha()
+    look = [f'opacity="{_short(gc.get_alpha())}"'] if forced and gc.get_alpha() != 1.0 else []
+    look.append('fill="none"' if fill is None else f'fill="{_hex(tuple(fill[:3]))}"')
+    if fill is not None and len(fill) == 4 and fill[3] != 1.0 and not forced:
+        look.append(f'fill-opacity="{_short(fill[3])}"')
+    width = gc.get_linewidth()
+    if width:
+        colour, (offset, dashes) = gc.get_rgb(), gc.get_dashes()
+        look.append(f'stroke="{_hex(tuple(colour[:3]))}" stroke-width="{_short(width)}"')
+        if colour[3] != 1.0 and not forced:
+            look.append(f'stroke-opacity="{_short(colour[3])}"')
+        if dashes is not None:
+            look.append(f'stroke-dasharray="{",".join(map(_short, dashes))}" stroke-dashoffset="{_short(offset)}"')
+        look.append(f'stroke-linejoin="{gc.get_joinstyle()}"')
+        look.append(f'stroke-linecap="{_CAPS.get(gc.get_capstyle(), gc.get_capstyle())}"')
+    return " ".join(look)
+
+
+@lru_cache(512)
+def _hex(colour):
+    return to_hex(colour)
+
+
+def _short(number):
+    """A length to a hundredth of a point, which no screen or printer can show."""
+    return f"{number:.2f}".rstrip("0").rstrip(".") if number % 1.0 else f"{number:.0f}"
+
+
+def _written(path):
+    """The `d` of a path that `Path.cleaned` has gone over."""
+    parts, before = [], None
+    for (x, y), code in zip(path.vertices.tolist(), path.codes.tolist(), strict=True):
+        if code == Path.STOP:
+            break
+        if code == Path.CLOSEPOLY:
+            parts.append("Z")
+        else:  # a letter holds for all numbers up to the next one
+            letter = "" if code == before and code != Path.MOVETO else _LETTERS[code]
+            parts.append(f"{letter}{x:.2f} {y:.2f}")
+        before = code
+    return " ".join(parts)
+
+
+@lru_cache(2048)
+def _glyphs(words, font, ismath):
+    """Words as one shape with its start at 0, 0, in whole small steps from point to point, which is short to send."""
+    vertices, codes = text_to_path.get_text_path(font, words, ismath=ismath)
+    if not len(codes):
+        return ""
+    scale = _FINE * font.get_size_in_points() / text_to_path.FONT_SCALE
+    path = Path(vertices, codes).cleaned(Affine2D().scale(scale, -scale), curves=True)
+    parts, at, start, before = [], (0, 0), (0, 0), None
+    for (x, y), code, last in zip(np.rint(path.vertices).astype(int).tolist(), path.codes.tolist(),
+                                  _ends_piece(path.codes), strict=True):
+        if code == Path.STOP:
+            break
+        if code == Path.CLOSEPOLY:
+            parts.append("z")
+            at = start
+        else:
+            letter = "" if code == before and code != Path.MOVETO else _LETTERS[code].lower()
+            parts.append(f"{letter}{x - at[0]} {y - at[1]}")
+            start = (x, y) if code == Path.MOVETO else start
+            at = (x, y) if last else at
+        before = code
+    return " ".join(parts)
+
+
+def _ends_piece(codes):
+    """True at each point where the pen stands; steps count from there, not from a curve's control points."""
+    ends, run = [], 0
+    for code in codes.tolist():
+        run += 1
+        points = {Path.CURVE3: 2, Path.CURVE4: 3}.get(code, 1)
+        ends.append(run == points)
+        run = 0 if run == points else run
+    return ends
