@@ -195,13 +195,15 @@ def compare(stator, coil, drive, bank, setting=Setting()):
     Source: energy balance; IEC 60364-4-41 for the hazard.
     """
     windings = [Winding(stator=stator, coil=coil, grouping=g) for g in stator.groupings()]
-    warm = [points_from(drive, operating_points(drive, windings, state, setting.conditions)) for state in bank.states]
     cold = replace(setting.conditions, copper_c=setting.cold_c, magnet_c=setting.cold_c)
-    cold_points = points_from(drive, operating_points(drive, windings, bank.states[1], cold))
-    rows = [
-        _row(w, drive, bank, setting, points, at_cold)
-        for w, *points, at_cold in zip(windings, *warm, cold_points, strict=True)
-    ]
+    cases = [*((state, setting.conditions) for state in bank.states), (bank.states[1], cold)]
+    # All groupings in all cases at once: one search of 4 g rows takes little longer than one of g.
+    every = [(winding, *case) for winding in windings for case in cases]
+    found = iter(points_from(drive, operating_points(drive, *zip(*every, strict=True))))
+    rows = []
+    for winding in windings:
+        *points, at_cold = (next(found) for _ in cases)
+        rows.append(_row(winding, drive, bank, setting, points, at_cold))
     rows.sort(key=lambda row: -row.point.bank_watts)
     return Comparison(rows=tuple(choose(rows)), bank=bank, drive=drive)
 

@@ -4,9 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from statorbook.loads import loads
 from statorbook.sweep import sweep
 
 _SPEEDS = 160  # points of the sweep in which a crossing is looked for
+_AT_ONCE = 32  # of them, going up until every winding has met its crossing
 _HAIR = 1e-9
 _LEAST_RPM = 1e-9  # stands for no speed at all, where power over speed has no value
 
@@ -20,10 +22,10 @@ def operating_points(drive, windings, bank_state, conditions):
         A drive, see `drives`.
     windings : sequence of Winding
         g windings of one stator.
-    bank_state : BankState
-        Volts and inner resistance of the bank.
-    conditions : Conditions
-        Temperatures, drag, rectifier, cable.
+    bank_state : BankState or sequence of BankState
+        Volts and inner resistance of the bank, one for all or one for each winding.
+    conditions : Conditions or sequence of Conditions
+        Temperatures, drag, rectifier, cable, one for all or one for each winding.
 
     Returns
     -------
@@ -36,30 +38,42 @@ def operating_points(drive, windings, bank_state, conditions):
     Valid: there the drive's torque falls below the generator's, so the crossing is stable.
     Source: mechanics of steady operation.
     """
-    if drive.torque_nm(0.0) <= conditions.drag_nm:
-        speed = np.zeros((len(windings), 1))
-    elif np.isinf(drive.torque_nm(0.0)):
-        speed = np.full((len(windings), 1), drive.best_speed_rpm)
-    else:
-        speed = _first_crossing(drive, windings, bank_state, conditions)[:, None]
-    return sweep(windings, np.maximum(speed, _LEAST_RPM), bank_state, conditions)
+    load, rest_nm = loads(windings, bank_state, conditions), drive.torque_nm(0.0)
+    speed = np.zeros((len(windings), 1))
+    turned = np.flatnonzero(rest_nm > load.drag_nm[:, 0])
+    if np.isinf(rest_nm):
+        speed[:] = drive.best_speed_rpm
+    elif turned.size:
+        speed[turned, 0] = _first_crossing(drive, load.only(turned))
+    return load.at(np.maximum(speed, _LEAST_RPM))
 
 
-def _first_crossing(drive, windings, bank_state, conditions):
+def _first_crossing(drive, load):
     """Speed at which each winding first asks for more torque than the drive has, shape (g,)."""
     from scipy.optimize.elementwise import find_root
 
     def surplus_nm(speed_rpm, which):
-        wanted = [windings[index] for index in which]
-        speeds = speed_rpm[:, None]
-        return drive.torque_nm(speed_rpm) - sweep(wanted, speeds, bank_state, conditions).torque_nm[:, 0]
+        return drive.torque_nm(speed_rpm) - load.only(which).at(speed_rpm[:, None]).torque_nm[:, 0]
 
     grid = _speeds(drive)
-    surplus = drive.torque_nm(grid) - sweep(windings, grid, bank_state, conditions).torque_nm
-    first = np.argmax(surplus <= 0.0, axis=1)
+    first = _first_behind(drive, load, grid)
     # A hair wider than the grid: a crossing that lies on it may change sides by rounding.
     bracket = grid[np.maximum(first - 1, 0)] * (1.0 - _HAIR), grid[first] * (1.0 + _HAIR)
-    return find_root(surplus_nm, bracket, args=(np.arange(len(windings)),)).x
+    return find_root(surplus_nm, bracket, args=(np.arange(len(load.ohm)),)).x
+
+
+def _first_behind(drive, load, grid):
+    """Where on the grid the drive first falls behind each winding, shape (g,); nothing beyond is worked out."""
+    first, ahead = np.zeros(len(load.ohm), dtype=int), np.arange(len(load.ohm))
+    for start in range(0, len(grid), _AT_ONCE):
+        speeds = grid[start : start + _AT_ONCE]
+        behind = drive.torque_nm(speeds) - load.only(ahead).at(speeds).torque_nm <= 0.0
+        met = behind.any(axis=1)
+        first[ahead[met]] = start + np.argmax(behind[met], axis=1)
+        ahead = ahead[~met]
+        if not ahead.size:
+            break
+    return first
 
 
 def _speeds(drive):
@@ -119,8 +133,9 @@ def crossings(drive, winding, bank_state, conditions):
 
     def surplus_nm(speed_rpm):
         speeds = np.atleast_1d(speed_rpm)
-        return drive.torque_nm(speeds) - sweep([winding], speeds, bank_state, conditions).torque_nm[0]
+        return drive.torque_nm(speeds) - load.at(speeds).torque_nm[0]
 
+    load = loads([winding], bank_state, conditions)
     grid = _speeds(drive)
     ahead = surplus_nm(grid) > 0.0
     changes = np.flatnonzero(ahead[1:] != ahead[:-1])
@@ -196,6 +211,37 @@ def operating_point(drive, winding, bank_state, conditions):
     return points_from(drive, operating_points(drive, [winding], bank_state, conditions))[0]
 
 
+def point_at(drive, winding, bank_state, conditions, speed_rpm):
+    """The flows of one winding at a speed that is known already, such as where a start ends.
+
+    Parameters
+    ----------
+    drive : object
+        A drive, see `drives`.
+    winding : Winding
+        The winding.
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+    speed_rpm : float
+        Where it settles; 0 when the drive cannot turn it [rpm].
+
+    Returns
+    -------
+    OperatingPoint
+        The flows there.
+
+    Notes
+    -----
+    Equation: see `sweep`.
+    Valid: at a crossing; elsewhere the chain's first losses would also hold what speeds the rotor up.
+    Source: see `sweep`.
+    """
+    at = np.array([max(speed_rpm, _LEAST_RPM)])
+    return points_from(drive, loads([winding], bank_state, conditions).at(at))[0]
+
+
 def points_from(drive, found):
     """Split the columns that `operating_points` returns into one value per winding.
 
@@ -212,8 +258,9 @@ def points_from(drive, found):
         g points.
     """
     points = []
+    columns = {name: np.broadcast_to(value, found.dc_amps.shape)[:, 0].tolist() for name, value in vars(found).items()}
     for row in range(len(found.dc_amps)):
-        at = {name: float(np.broadcast_to(value, found.dc_amps.shape)[row, 0]) for name, value in vars(found).items()}
+        at = {name: column[row] for name, column in columns.items()}
         losses = tuple((name, -at[f"{name}_watts"]) for name in ("drag", "copper", "diode", "cable"))
         shaft = at["bank_watts"] - sum(watts for _, watts in losses)
         steps = drive.source_steps

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.constants import DIODE_DROP_V
-from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import require_number
-from statorbook.rectifier import bridge
+from statorbook.loads import loads
 from statorbook.waveforms import bridge_waveforms
 
 
@@ -74,59 +73,6 @@ class Conditions:
         return self.drag_nm + self.drag_nm_per_1000rpm * speed_rpm / 1000.0
 
 
-@dataclass(frozen=True, kw_only=True)
-class Sweep:
-    """What g windings do at given speeds; every array but the first has shape (g, n).
-
-    Parameters
-    ----------
-    speed_rpm : ndarray
-        Speeds [rpm].
-    dc_amps : ndarray
-        Mean current into the bank [A].
-    bank_watts : ndarray
-        Power at the bank's terminals [W].
-    phase_amps_rms : ndarray
-        Current in one lead, rms [A].
-    copper_watts : ndarray
-        Loss in the winding [W].
-    diode_watts : ndarray
-        Loss in the rectifier [W].
-    cable_watts : ndarray
-        Loss in the DC cable [W].
-    drag_watts : ndarray
-        Loss in bearings, seals and iron [W].
-    voltage_ratio : ndarray
-        u, DC volts over line EMF peak [-].
-    """
-
-    speed_rpm: np.ndarray
-    dc_amps: np.ndarray
-    bank_watts: np.ndarray
-    phase_amps_rms: np.ndarray
-    copper_watts: np.ndarray
-    diode_watts: np.ndarray
-    cable_watts: np.ndarray
-    drag_watts: np.ndarray
-    voltage_ratio: np.ndarray
-
-    @property
-    def shaft_watts(self):
-        """Power that the shaft must give, shape (g, n) [W]."""
-        return self.bank_watts + self.copper_watts + self.diode_watts + self.cable_watts + self.drag_watts
-
-    @property
-    def efficiency(self):
-        """Power at the bank over power at the shaft, 0 where neither flows, shape (g, n) [-]."""
-        shaft = self.shaft_watts
-        return np.divide(self.bank_watts, shaft, out=np.zeros_like(shaft), where=shaft > 0.0)
-
-    @property
-    def torque_nm(self):
-        """Torque that the shaft must give, shape (g, n) [N·m]."""
-        return self.shaft_watts / (self.speed_rpm * RAD_S_PER_RPM)
-
-
 def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
     """Amps, watts and torque of several windings at many speeds.
 
@@ -136,10 +82,10 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
         g windings of one stator.
     speed_rpm : ndarray
         Speeds above 0, shape (n,) or (g, n) [rpm].
-    bank_state : BankState
-        Volts and inner resistance of the bank.
-    conditions : Conditions
-        Temperatures, drag, rectifier, cable.
+    bank_state : BankState or sequence of BankState
+        Volts and inner resistance of the bank, one for all or one for each winding.
+    conditions : Conditions or sequence of Conditions
+        Temperatures, drag, rectifier, cable, one for all or one for each winding.
     method : str
         As in `rectifier.bridge`.
 
@@ -154,34 +100,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
     Valid: as `rectifier.bridge`; drag torque a straight line of the speed.
     Source: energy balance.
     """
-    speed = np.broadcast_to(np.asarray(speed_rpm, dtype=float), (len(windings), np.shape(speed_rpm)[-1]))
-    stars = [w.star_equivalent(conditions.copper_c, conditions.magnet_c) for w in windings]
-    emf, ohm, henry = (
-        np.array([getattr(s, name) for s in stars])[:, None] for name in ("emf_v_per_rpm", "ohm", "henry")
-    )
-    omega = 2.0 * np.pi * windings[0].stator.electrical_hz(speed)
-    got = bridge(
-        np.sqrt(2.0) * emf * speed,
-        ohm,
-        omega * henry,
-        bank_state.volts,
-        diode_drop_v=conditions.diode_drop_v,
-        dc_resistance_ohm=conditions.cable_ohm + bank_state.ohm,
-        method=method,
-    )
-    outside = conditions.cable_ohm + bank_state.ohm
-    cable = got.cable_watts * (conditions.cable_ohm / outside if outside else 0.0)
-    return Sweep(
-        speed_rpm=speed,
-        dc_amps=got.dc_amps,
-        bank_watts=got.dc_watts + got.cable_watts - cable,
-        phase_amps_rms=got.phase_amps_rms,
-        copper_watts=got.copper_watts,
-        diode_watts=got.diode_watts,
-        cable_watts=cable,
-        drag_watts=conditions.drag_at_nm(speed) * speed * RAD_S_PER_RPM,
-        voltage_ratio=got.voltage_ratio,
-    )
+    return loads(windings, bank_state, conditions).at(speed_rpm, method=method)
 
 
 def winding_waveforms(winding, speed_rpm, bank_state, conditions, *, points=361):

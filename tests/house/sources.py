@@ -20,7 +20,7 @@ FLOORS = {
     "decisions": ("log_columns", "log_text", "log_paste", "meters", "pole_count", "row_evidence", "row_numbers",
                   "row_wiring", "drag_rows", "sessions", "readings", "fit_line", "line_checks", "fit_rows",
                   "fit_shares", "emf_fit", "shorted_rows", "inductance_fit", "inductance_ways", "ohms_fit", "fit",
-                  "model_checks", "shorted_checks", "log_checks", "more_readings", "drag_fit", "sweep",
+                  "model_checks", "shorted_checks", "log_checks", "more_readings", "drag_fit", "loads", "sweep",
                   "operating_point", "start_up", "brake", "pedal_feel", "hazards", "uncertainty", "verdict",
                   "comparison", "comparison_table", "one_curve", "wiring", "job_fields", "job_files", "job_part_base",
                   "job_results_parts", "job_reader_part", "job_drive_kinds", "job_drive_part", "job_refined_part",

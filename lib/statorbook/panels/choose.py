@@ -155,7 +155,8 @@ class ChoosePanel(Panel):
             drive_watts=shaft_watts(found.drive, speed),
         )
         speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
-        sweeps = [sweep([row.winding], speeds, each, setting.conditions) for each in found.bank.states]
+        states = found.bank.states
+        sweeps = sweep([row.winding] * len(states), speeds, states, setting.conditions).each()
         self._speeds.draw(
             draw_speed_curves,
             sweeps,

@@ -11,7 +11,7 @@ from statorbook.figures.loss_chain import draw_loss_chain
 from statorbook.figures.torque_crossings import draw_torque_crossings
 from statorbook.grouping import Winding
 from statorbook.machine import machine_from
-from statorbook.operating_point import operating_point
+from statorbook.operating_point import point_at
 from statorbook.panels.controls import choice
 from statorbook.panels.drive_sliders import DriveSliders
 from statorbook.panels.frame import Answer, Panel
@@ -55,7 +55,7 @@ class SettlePanel(Panel):
         winding = Winding(stator=now.stator, coil=now.coil, grouping=self.grouping.value)
         state, conditions = now.bank.states[self.state.value], now.setting.conditions
         start = start_up(now.drive, winding, state, conditions, start_nm=now.start_nm)
-        point = operating_point(now.drive, winding, state, conditions)
+        point = point_at(now.drive, winding, state, conditions, start.settles_rpm)
         self._torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start, system=self.system)
         self._chain.draw(draw_loss_chain, point.chain_watts)
         sentence = " ".join(
