@@ -5,6 +5,7 @@ import subprocess
 import sys
 import xml.etree.ElementTree as ElementTree
 
+import numpy as np
 import pytest
 
 from statorbook.figures import artists
@@ -75,6 +76,29 @@ def test_a_change_of_labels_limits_or_ticks_is_drawn(kept, change):
     before = kept.svg("Power", id_stem="s")
     change(kept.axes[0])
     assert kept.svg("Power", id_stem="s") != before
+
+
+def test_what_was_moved_is_drawn_even_when_the_figure_was_written_in_between(kept):
+    kept.svg("Power", id_stem="s")
+    kept.draw(draw, 1.5)
+    svg(kept.figure, "Power")
+    assert kept.svg("Power", id_stem="s") == KeptFigure().draw(draw, 1.5).svg("Power", id_stem="s")
+
+
+def test_an_array_that_the_caller_changes_in_place_is_seen(kept):
+    volts = np.array([0.0, 100.0])
+    kept.draw(lambda axes: artists.line(axes, "model", [0, 100], volts))
+    volts[1] = 40.0
+    kept.draw(lambda axes: artists.line(axes, "model", [0, 100], volts))
+    line = next(a for a in kept.axes[0].lines if a.get_gid() == "model")
+    assert list(line.get_ydata()) == [0.0, 40.0]
+
+
+def test_what_was_hidden_shows_again_at_the_same_place(kept):
+    before = kept.svg("Power", id_stem="s")
+    artists.hide(kept.axes[0], "model")
+    assert kept.svg("Power", id_stem="s") != before
+    assert kept.draw(draw, 1.0).svg("Power", id_stem="s") == before
 
 
 def test_drawing_in_two_layers_leaves_everything_visible(kept):

@@ -2,7 +2,11 @@
 
 from functools import lru_cache
 from math import floor, log10
+from weakref import WeakKeyDictionary
 
+import numpy as np
+
+_LOOKS = WeakKeyDictionary()  # what each artist was given last
 _ROUND_ENDS = (1, 1.1, 1.25, 1.4, 1.6, 1.8, 2, 2.25, 2.5, 2.8, 3.2, 3.6, 4, 4.5, 5, 5.6, 6.4, 7.2, 8, 9, 10)
 SMALLEST_PT = 11.5  # a figure shrinks to four fifths on a small tablet; smaller than 9 pt nothing is read at the bench
 COLOURS = {"measured": "#222222", "model": "#0072B2", "second": "#CC79A7", "limit": "#D55E00", "chosen": "#009E73",
@@ -66,8 +70,7 @@ def line(axes, name, x, y, **look):
     artist = _find(axes.lines, name)
     if artist is None:
         return axes.plot(x, y, gid=name, **look)[0]
-    artist.set(data=(x, y), visible=True, **look)
-    return artist
+    return _change(artist, data=(x, y), **look)
 
 
 def band(axes, name, x, low, high, **look):
@@ -132,10 +135,10 @@ def words(axes, name, x, y, texts, **look):
         artist = _find(axes.texts, f"{name} {number}")
         if artist is None:
             artist = axes.text(left, up, text, gid=f"{name} {number}", parse_math=False, **{"clip_on": True, **look})
-        artist.set(position=(left, up), text=text, visible=True, **look)
+        _change(artist, position=(left, up), text=text, **look)
         shown.append(artist)
     for artist in axes.texts:
-        if str(artist.get_gid()).rpartition(" ")[0] == name and artist not in shown:
+        if str(artist.get_gid()).rpartition(" ")[0] == name and artist not in shown and artist.get_visible():
             artist.set_visible(False)
     return shown
 
@@ -172,8 +175,7 @@ def limit(axes, name, value, text, *, across="x", color=COLOURS["limit"]):
     if artist is None:
         draw = axes.axhline if level else axes.axvline
         return draw(value, gid=name, color=color, linestyle="--", linewidth=1.4)
-    artist.set(data=((0, 1), (value, value)) if level else ((value, value), (0, 1)), visible=True)
-    return artist
+    return _change(artist, data=((0, 1), (value, value)) if level else ((value, value), (0, 1)))
 
 
 def round_end(value):
@@ -207,8 +209,25 @@ def hide(axes, name):
     """
     for artist in (*axes.lines, *axes.collections, *axes.texts):
         gid = str(artist.get_gid())
-        if name in (gid, gid.rpartition(" ")[0]):
+        if name in (gid, gid.rpartition(" ")[0]) and artist.get_visible():
             artist.set_visible(False)
+
+
+def _change(artist, **look):
+    """Set what is new, and only if something is: an artist that was not touched need not be drawn again."""
+    if "data" in look:
+        look["data"] = np.array(look["data"], dtype=float)  # a copy: the caller's array may change in place
+    was = _LOOKS.get(artist)
+    if was is None or not artist.get_visible() or not _alike(was, look):
+        artist.set(visible=True, **look)
+        _LOOKS[artist] = look
+    return artist
+
+
+def _alike(was, look):
+    same = [np.array_equal(value, was[name], equal_nan=True) if name == "data" else value == was[name]
+            for name, value in look.items() if name in was]
+    return len(same) == len(look) == len(was) and all(same)
 
 
 def _find(artists, name):

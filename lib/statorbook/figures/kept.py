@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from functools import cache
 from html import escape
 from pathlib import Path
+from weakref import WeakKeyDictionary
 
 WIDTH_IN = 8.0
 HEIGHT_IN = 4.2
@@ -56,7 +57,8 @@ class KeptFigure:
             self.figure = Figure(figsize=(width_in, height_in), dpi=_POINTS_PER_IN)
             LightCanvas(self.figure)
             self.axes = self.figure.subplots(rows, columns, squeeze=False, **layout).ravel().tolist()
-        self._laid_out_for, self._framed_for, self._frames = None, None, ""
+        self._laid_out_for, self._framed_for, self._frames = None, None, None
+        self._pieces = WeakKeyDictionary()  # of each artist: the state of its axes, and what was drawn then
 
     @property
     def height_px(self):
@@ -99,15 +101,17 @@ class KeptFigure:
         str
             An `<svg>` element.
         """
-        from statorbook.figures.light_svg import STEM
+        from statorbook.figures.light_svg import STEM, joined
         with look():
             self._lay_out_when_needed()
+            for axes in self.figure.axes:
+                axes.apply_aspect()
             now = [_frame_state(axes) for axes in self.figure.axes]
             if now != self._framed_for:
-                self._frames, self._framed_for = self._draw_frames(), now
-            stem, layers = id_stem or _new_stem(), [self._frames, self._draw_data()]
-            named = [layer.replace(STEM, f"{stem}-{number}-") for number, layer in enumerate(layers)]
-            return _element(self.figure, description, named)
+                self._framed_for = now
+                self._frames = self._draw_frames()
+            drawn = joined([*self._frames, *self._draw_data()])
+            return _element(self.figure, description, [drawn.replace(STEM, f"{id_stem or _new_stem()}-")])
 
     def _repr_svg_(self):
         return self.svg(", ".join(filter(None, (a.get_title(loc="left") or a.get_ylabel() for a in self.axes))))
@@ -122,27 +126,31 @@ class KeptFigure:
             self.figure.set_layout_engine("none")
             self._laid_out_for = widths, words
 
-    # Ticks, grid and labels take most of the time of a drawing and seldom change: they are drawn apart and kept.
+    # Ticks, grid and labels take most of the time of a drawing and seldom change; each axis is drawn anew by itself.
     def _draw_frames(self):
-        data = [artist for axes in self.figure.axes for artist in axes.get_children() if artist not in _frame_of(axes)]
-        with _hidden(data):
-            return self._drawn()
+        pieces = [self.figure.canvas.drawn(self.figure.patch)]
+        for axes, where in zip(self.figure.axes, self._framed_for, strict=True):
+            place, across, up, _ = where
+            for artist in _frame_of(axes) if axes.get_visible() else ():
+                if artist.get_visible() and (axes.axison or artist in _titles_of(axes)):
+                    own = {axes.xaxis: (place, across), axes.yaxis: (place, up)}.get(artist, where)
+                    pieces.append(self._piece(artist, own))
+        return pieces
 
     def _draw_data(self):
-        framed = [axes for axes in self.figure.axes if axes.axison]
-        for axes in framed:
-            axes.axison = False
-        try:
-            with _hidden([self.figure.patch, *(title for axes in framed for title in _titles_of(axes))]):
-                return self._drawn()
-        finally:
-            for axes in framed:
-                axes.axison = True
+        """Everything else, from below upward; what did not change is taken as it was drawn before."""
+        pieces, apart = [], [*self.figure.axes, self.figure.patch]
+        for axes, where in zip(self.figure.axes, self._framed_for, strict=True):
+            data = [each for each in axes.get_children() if each not in _frame_of(axes) and each.get_visible()]
+            for artist in sorted(data, key=lambda each: each.get_zorder()) if axes.get_visible() else ():
+                pieces.append(self._piece(artist, where, anew=artist.stale))
+        over = [each for each in self.figure.get_children() if each not in apart]
+        return [*pieces, *map(self.figure.canvas.drawn, over)]
 
-    def _drawn(self):
-        renderer = self.figure.canvas.get_renderer()
-        self.figure.draw(renderer)
-        return renderer.taken()
+    def _piece(self, artist, where, *, anew=False):
+        if anew or self._pieces.get(artist, (None,))[0] != where:
+            self._pieces[artist] = where, self.figure.canvas.drawn(artist)
+        return self._pieces[artist][1]
 
 
 def svg(figure, description, *, id_stem=None):
@@ -192,21 +200,10 @@ def _drawn(figure):
     finally:
         figure.set_canvas(canvas)
         figure.dpi = dpi
+        for artist in figure.findobj():  # a kept figure has not yet seen what was new in this drawing
+            artist.stale = True
     # Matplotlib's "* {…}" would restyle every icon of the page; the same on the element itself is inherited.
     return _NOT_WANTED.sub("", sheet.getvalue()).strip()
-
-
-@contextmanager
-def _hidden(artists):
-    """Leave artists out of one drawing, without a trace of it."""
-    were = [(artist, artist.get_visible()) for artist in artists]
-    for artist in artists:
-        artist.set_visible(False)
-    try:
-        yield
-    finally:
-        for artist, visible in were:
-            artist.set_visible(visible)
 
 
 def _titles_of(axes):
@@ -229,9 +226,12 @@ def _ticks_of(axes):
 
 
 def _frame_state(axes):
-    titles = [title.get_text() for title in _titles_of(axes)]
-    return (axes.get_position().bounds, axes.get_visible(), axes.axison, axes.get_xlim(), axes.get_ylim(),
-            axes.get_xscale(), axes.get_yscale(), axes.get_xlabel(), axes.get_ylabel(), titles, _ticks_of(axes))
+    """What the frame looks like: its place, what the axis across shows, what the one upward shows, the titles."""
+    ticks_across, ticks_up = _ticks_of(axes)
+    return ((axes.get_position().bounds, axes.get_visible(), axes.axison),
+            (axes.get_xlim(), axes.get_xscale(), axes.get_xlabel(), ticks_across),
+            (axes.get_ylim(), axes.get_yscale(), axes.get_ylabel(), ticks_up),
+            [title.get_text() for title in _titles_of(axes)])
 
 
 @cache

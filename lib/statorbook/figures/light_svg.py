@@ -1,6 +1,7 @@
 """A quick writer of SVG: matplotlib lays out and draws, this turns each shape and each line of words into one path."""
 
 from functools import lru_cache
+from zlib import crc32
 
 import numpy as np
 from matplotlib.backend_bases import FigureCanvasBase, RendererBase
@@ -32,17 +33,16 @@ class _Renderer(RendererBase):
         self._elements, self._clips = [], {}
 
     def taken(self):
-        """All elements since the last time, the clips that they name in front.
+        """What was drawn since the last time.
 
         Returns
         -------
-        str
-            SVG without an element around it.
+        tuple
+            The elements as text, and a dict of the clips that they name: name to shape.
         """
-        clips = "".join(f'<clipPath id="{name}">{shape}</clipPath>' for shape, name in self._clips.items())
-        text = "\n".join([f"<defs>{clips}</defs>" if clips else "", *self._elements])
+        taken = "\n".join(self._elements), self._clips
         self._elements, self._clips = [], {}
-        return text
+        return taken
 
     def get_canvas_width_height(self):
         return self._size
@@ -91,7 +91,9 @@ class _Renderer(RendererBase):
                 f'{name}="{_short(edge)}"' for name, edge in zip(("x", "y", "width", "height"), place, strict=True)))
         else:
             return ""
-        return f' clip-path="url(#{self._clips.setdefault(shape, f"{STEM}c{len(self._clips)}")})"'
+        name = f"{STEM}c{crc32(shape.encode()):x}"  # the same for the same clip, whatever was drawn before
+        self._clips[name] = shape
+        return f' clip-path="url(#{name})"'
 
 
 class LightCanvas(FigureCanvasBase):
@@ -108,6 +110,40 @@ class LightCanvas(FigureCanvasBase):
         if not hasattr(self, "_kept"):
             self._kept = _Renderer(*(72.0 * self.figure.get_size_inches()))
         return self._kept
+
+    def drawn(self, artist):
+        """One artist by itself, or the whole figure.
+
+        Parameters
+        ----------
+        artist : matplotlib.artist.Artist
+            What to draw.
+
+        Returns
+        -------
+        tuple
+            Its elements and clips, for `joined`.
+        """
+        artist.draw(self.get_renderer())
+        return self._kept.taken()
+
+
+def joined(pieces):
+    """Pieces of a drawing in one text.
+
+    Parameters
+    ----------
+    pieces : sequence of tuple
+        As `LightCanvas.drawn` returns, what lies below first.
+
+    Returns
+    -------
+    str
+        SVG without an element around it.
+    """
+    clips = {name: shape for _, named in pieces for name, shape in named.items()}
+    defined = "".join(f'<clipPath id="{name}">{shape}</clipPath>' for name, shape in clips.items())
+    return "\n".join([f"<defs>{defined}</defs>" if clips else "", *(text for text, _ in pieces)])
 
 
 def _look(gc, fill):
