@@ -233,7 +233,7 @@ def beyond_crease(u, q):
     return np.arccos(np.clip(u, 0.0, 1.0)) - crease
 
 
-def look_up(u, q, names=_SHAPED):
+def look_up(u, q, names=_SHAPED, *, crease=None):
     """Interpolated currents in units of E/|Z|.
 
     Parameters
@@ -244,6 +244,8 @@ def look_up(u, q, names=_SHAPED):
         Reactance over resistance, inside the chart [-].
     names : tuple of str
         Which of "dc", "phase_rms", "dc_rms".
+    crease : ndarray or None
+        The crease's half-angle at q as the chart holds it, where that is at hand [rad].
 
     Returns
     -------
@@ -260,7 +262,7 @@ def look_up(u, q, names=_SHAPED):
 
     u, q = np.broadcast_arrays(np.asarray(u, dtype=float), np.asarray(q, dtype=float))
     v = np.arccos(np.clip(u, 0.0, 1.0))
-    beyond, column = beyond_crease(u, q), _column(q)
+    beyond, column = beyond_crease(u, q) if crease is None else v - crease, _column(q)
     crease = v - beyond
     found = {name: np.zeros(v.shape) for name in names}
     for patch, rows in zip(_PATCHES, (beyond < 0.0, beyond >= 0.0), strict=True):

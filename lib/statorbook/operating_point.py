@@ -8,7 +8,7 @@ from statorbook.loads import loads
 from statorbook.sweep import sweep
 
 _SPEEDS = 160  # points of the sweep in which a crossing is looked for
-_AT_ONCE = 32  # of them, going up until every winding has met its crossing
+_AT_ONCE = 1500  # speeds times windings, going up until every winding has met its crossing
 _HAIR = 1e-9
 _LEAST_RPM = 1e-9  # stands for no speed at all, where power over speed has no value
 
@@ -65,8 +65,9 @@ def _first_crossing(drive, load):
 def _first_behind(drive, load, grid):
     """Where on the grid the drive first falls behind each winding, shape (g,); nothing beyond is worked out."""
     first, ahead = np.zeros(len(load.ohm), dtype=int), np.arange(len(load.ohm))
-    for start in range(0, len(grid), _AT_ONCE):
-        speeds = grid[start : start + _AT_ONCE]
+    step = max(_AT_ONCE // len(ahead), 1)
+    for start in range(0, len(grid), step):
+        speeds = grid[start : start + step]
         behind = drive.torque_nm(speeds) - load.only(ahead).at(speeds).torque_nm <= 0.0
         met = behind.any(axis=1)
         first[ahead[met]] = start + np.argmax(behind[met], axis=1)

@@ -176,11 +176,11 @@ def _by_mean_volts(u, q, dc_ratio):
     """The DC-side resistance met by its mean volts, a fixed point found by bracketed secants."""
     # DC-side volts lost per unit of dimensionless current, in units of the line EMF peak.
     loss = dc_ratio / (np.hypot(1.0, q) * np.sqrt(3.0))
-    low, high, old = u, np.ones_like(u), u
-    miss_old = -loss * bridge_chart.look_up(u, q, ("dc",))["dc"]
+    low, high, old, crease = u, np.ones_like(u), u, np.arccos(u) - bridge_chart.beyond_crease(u, q)
+    miss_old = -loss * bridge_chart.look_up(u, q, ("dc",), crease=crease)["dc"]
     trial = u - miss_old / (1.0 + loss)
     for _ in range(_DC_STEPS):
-        miss = trial - u - loss * bridge_chart.look_up(trial, q, ("dc",))["dc"]
+        miss = trial - u - loss * bridge_chart.look_up(trial, q, ("dc",), crease=crease)["dc"]
         low, high = np.where(miss < 0.0, trial, low), np.where(miss < 0.0, high, trial)
         rise = np.where(miss == miss_old, 1.0, (miss - miss_old) / np.where(trial == old, 1.0, trial - old))
         old, miss_old = trial, miss
@@ -188,7 +188,7 @@ def _by_mean_volts(u, q, dc_ratio):
         trial = np.where((trial >= low) & (trial <= high), trial, 0.5 * (low + high))
         if np.abs(trial - old).max() < _DC_CLOSE:
             break
-    return bridge_chart.look_up(trial, q)
+    return bridge_chart.look_up(trial, q, crease=crease)
 
 
 def _physical(name, value):

@@ -1,5 +1,6 @@
 """Where drive and generator agree: balance, stability, the chain of losses, and drives that cannot turn it."""
 
+from dataclasses import replace
 from math import pi
 
 import numpy as np
@@ -12,7 +13,8 @@ from statorbook.coil import CoilConstants
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.grouping import Grouping, Winding
-from statorbook.operating_point import operating_point, operating_points, points_from
+from statorbook.operating_point import operating_point, operating_points, point_at, points_from
+from statorbook.start_up import start_up
 from statorbook.stator import Stator
 from statorbook.sweep import Conditions, cut_in_rpm, sweep
 
@@ -112,6 +114,28 @@ def test_all_windings_at_once_are_what_each_is_alone():
         assert (together.speed_rpm, together.dc_amps, together.bank_watts) == pytest.approx(
             (alone.speed_rpm, alone.dc_amps, alone.bank_watts), rel=1e-6, abs=1e-9
         )
+
+
+def test_each_with_its_own_bank_and_surroundings_is_what_it_is_alone():
+    drive, empty = jet(), BankState(name="empty", volts=24.0, ohm=0.0)
+    stuck = replace(CONDITIONS, drag_nm=2.0 * drive.torque_nm(0.0))  # more than the drive has at rest
+    cases = [(ALL[0], BANK, CONDITIONS), (ALL[3], empty, replace(CONDITIONS, cable_ohm=0.0)),
+             (ALL[3], BANK, replace(CONDITIONS, copper_c=0.0, drag_nm_per_1000rpm=0.5)), (ALL[5], empty, stuck)]
+    found = points_from(drive, operating_points(drive, *map(list, zip(*cases, strict=True))))
+    assert found[3].speed_rpm == 0.0 < min(point.speed_rpm for point in found[:3])
+    for together, case in zip(found, cases, strict=True):
+        alone = operating_point(drive, *case)
+        assert dict(together.chain_watts) == pytest.approx(dict(alone.chain_watts), rel=1e-6, abs=1e-9)
+        assert together.speed_rpm == pytest.approx(alone.speed_rpm, rel=1e-6)
+
+
+@pytest.mark.parametrize("drive", [jet(), jet(head_m=0.2), KnownSpeed(working_rpm=400.0)])
+def test_the_point_at_the_speed_where_a_start_ends_is_the_operating_point(drive):
+    made = winding(2)
+    ends_rpm = start_up(drive, made, BANK, CONDITIONS).settles_rpm
+    there, searched = point_at(drive, made, BANK, CONDITIONS, ends_rpm), operating_point(drive, made, BANK, CONDITIONS)
+    assert dict(there.chain_watts) == pytest.approx(dict(searched.chain_watts), rel=1e-6, abs=1e-6)
+    assert there.speed_rpm == pytest.approx(searched.speed_rpm, rel=1e-9)
 
 
 def test_the_flows_are_those_of_the_sweep_at_that_speed():
