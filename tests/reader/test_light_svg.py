@@ -55,6 +55,19 @@ def test_a_line_runs_where_matplotlibs_own_writer_draws_it(figure):
     assert ours.get("stroke-dasharray") == dashes
 
 
+@pytest.mark.parametrize("gaps", [[], [0], [20], [0, 1, 40], range(41)])
+def test_a_line_has_gaps_where_there_is_no_number(figure, gaps):
+    holed = Y.copy()
+    holed[list(gaps)] = np.nan
+    figure.axes_of_test.plot(X, holed, color="#123456")
+    ours, theirs = (of_colour(root, "stroke", "#123456") for root in (
+        light(figure), ElementTree.fromstring(svg(figure, "x"))))
+    drawn = [each.get("d") for each in ours]
+    assert "nan" not in "".join(drawn)
+    expected = "".join(each.get("d") or "" for each in theirs)
+    assert points("".join(drawn)) == pytest.approx(points(expected), abs=0.006)
+
+
 def test_a_band_has_the_edges_of_its_values_and_its_thin_colour(figure):
     figure.axes_of_test.fill_between(X, Y, Y + 5.0, color="#654321", alpha=0.25, linewidth=0)
     (ours,) = of_colour(light(figure), "fill", "#654321")

@@ -54,9 +54,10 @@ class _Renderer(RendererBase):
         lines_only = rgbFace is None
         width, height = self._size
         clip = (-99.0, -99.0, width + 99.0, height + 99.0) if lines_only else None
-        clean = path.cleaned(transform + self._upright, clip=clip, simplify=path.should_simplify and lines_only,
-                             curves=True)
-        self._add(gc, rgbFace, f'd="{_written(clean)}"')
+        clean = path.cleaned(transform + self._upright, remove_nans=True, clip=clip, curves=True,
+                             simplify=path.should_simplify and lines_only)
+        if shape := _written(clean):
+            self._add(gc, rgbFace, f'd="{shape}"')
 
     def draw_markers(self, gc, marker_path, marker_trans, path, trans, rgbFace=None):
         shape = _written(marker_path.cleaned(marker_trans + Affine2D().scale(1.0, -1.0), curves=True))

@@ -38,9 +38,11 @@ class UnitsPanel(Panel):
         job = self._start.job
         if job is None:
             raise BadInput("no job is open", "an open job is needed", "open or create one above", where="units")
-        if self.units is None or self.units.job.folder != job.folder:
+        if self.units is None:
             self.units = UnitsChoice(job, self.in_units)
             self._place.children = (self.units.widget,)
+        elif self.units.job.folder != job.folder:
+            self.units.follow(job)
         chosen = self.units.system
         return Answer(
             sentence=f"The job {job.name} is told in {chosen} units: {_IN_WORDS[chosen]}. Volts, amps, ohms, watts and "
