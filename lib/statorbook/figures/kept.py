@@ -117,14 +117,16 @@ class KeptFigure:
         return self.svg(", ".join(filter(None, (a.get_title(loc="left") or a.get_ylabel() for a in self.axes))))
 
     def _lay_out_when_needed(self):
-        # Laying out anew costs more than the drawing and lets the axes tremble: only when a label's width may change.
+        # Laying out anew costs more than the drawing and lets the axes tremble: only when a tick's label may be wider or
+        # words beside the axes take another line.
         widths = [[max(map(len, words), default=0) for _, words in _ticks_of(axes)] for axes in self.figure.axes]
-        words = [(a.get_title(loc="left"), a.get_xlabel(), a.get_ylabel()) for a in self.figure.axes]
-        if (widths, words) != self._laid_out_for:
+        lines = [[len(words.splitlines()) for words in (a.get_title(loc="left"), a.get_xlabel(), a.get_ylabel())]
+                 for a in self.figure.axes]
+        if (widths, lines) != self._laid_out_for:
             self.figure.set_layout_engine("constrained")
             self.figure.get_layout_engine().execute(self.figure)
             self.figure.set_layout_engine("none")
-            self._laid_out_for = widths, words
+            self._laid_out_for = widths, lines
 
     # Ticks, grid and labels take most of the time of a drawing and seldom change; each axis is drawn anew by itself.
     def _draw_frames(self):
