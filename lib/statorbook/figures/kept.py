@@ -117,8 +117,8 @@ class KeptFigure:
         return self.svg(", ".join(filter(None, (a.get_title(loc="left") or a.get_ylabel() for a in self.axes))))
 
     def _lay_out_when_needed(self):
-        # Laying out anew costs more than the drawing and lets the axes tremble: only when a tick's label may be wider or
-        # words beside the axes take another line.
+        # Laying out anew costs more than the drawing and lets the axes tremble: only when a tick's label may be wider,
+        # or when words beside the axes take another line.
         widths = [[max(map(len, words), default=0) for _, words in _ticks_of(axes)] for axes in self.figure.axes]
         lines = [[len(words.splitlines()) for words in (a.get_title(loc="left"), a.get_xlabel(), a.get_ylabel())]
                  for a in self.figure.axes]

@@ -8,7 +8,8 @@ LOG_CLASS = "statorbook-log"
 # Lab's keys of one letter are held off the log: typed in a list of words they would add or cut cells of the page.
 ENTER_KEY = """
 const KEY = "statorbookEnterKey";
-const SECONDS_TO_WAIT = 5;
+const SECONDS_TO_WAIT = 20;
+const REPLAYED = ["Enter", "Tab", "Backspace"];
 
 function cellFrom(log, cell, step) {
     const left = cell.getBoundingClientRect().left;
@@ -22,17 +23,50 @@ function goTo(cell) {
     if (cell.select) cell.select();
 }
 
-// The row below is still on its way: nothing may be typed into the cell that was left.
-function goWhenThere(log, cell) {
-    cell.readOnly = true;
+// What is typed while the row below is still on its way waits for it: it belongs neither to the cell that was left nor
+// to nobody.
+let held = null;
+
+function goWhenThere(log, cell, keys) {
+    held = keys;
     cell.dispatchEvent(new Event("change", {bubbles: true}));
     const watch = new MutationObserver(() => {
         const next = cellFrom(log, cell, 1);
-        if (next) { stop(); goTo(next); }
+        if (next) { stop(); goTo(next); replay(log, next, keys); }
     });
-    const stop = () => { watch.disconnect(); clearTimeout(late); cell.readOnly = false; };
+    const stop = () => { watch.disconnect(); clearTimeout(late); held = null; };
     const late = setTimeout(stop, 1000 * SECONDS_TO_WAIT);
     watch.observe(log, {childList: true});
+}
+
+function move(log, cell, step, keys) {
+    const next = cellFrom(log, cell, step);
+    if (next) { goTo(next); replay(log, next, keys); }
+    else if (step > 0) goWhenThere(log, cell, keys);
+    else replay(log, cell, keys);
+}
+
+function replay(log, cell, keys) {
+    let letters = "";
+    while (keys.length) {
+        const key = keys.shift();
+        if (key === "Enter" || key === "ShiftEnter") { move(log, cell, key === "Enter" ? 1 : -1, keys); return; }
+        if (key === "Tab") {
+            const cells = [...log.querySelectorAll("input, select")];
+            cell = cells[cells.indexOf(cell) + 1] || cell;
+            letters = "";
+            goTo(cell);
+        } else if (cell.matches("select")) choose(cell, letters += key);
+        else if (key === "Backspace") document.execCommand("delete");
+        else document.execCommand("insertText", false, key);
+    }
+}
+
+function choose(list, letters) {
+    const at = [...list.options].findIndex(each => each.text.toLowerCase().startsWith(letters.toLowerCase()));
+    if (at < 0 || at === list.selectedIndex) return;
+    list.selectedIndex = at;
+    list.dispatchEvent(new Event("change", {bubbles: true}));
 }
 
 function pressed(event) {
@@ -40,13 +74,13 @@ function pressed(event) {
     if (!log) return;
     const plain = !event.ctrlKey && !event.altKey && !event.metaKey && !event.isComposing;
     event.target.toggleAttribute("data-lm-suppress-shortcuts", plain);
-    if (event.key !== "Enter" || !plain || !event.target.matches("input, select")) return;
+    if (!plain || !event.target.matches("input, select") || event.key !== "Enter" && !held) return;
     event.preventDefault();
     event.stopPropagation();
-    if (event.repeat || event.target.readOnly) return;
-    const next = cellFrom(log, event.target, event.shiftKey ? -1 : 1);
-    if (next) goTo(next);
-    else if (!event.shiftKey) goWhenThere(log, event.target);
+    if (event.key === "Enter" && event.repeat) return;
+    if (!held) move(log, event.target, event.shiftKey ? -1 : 1, []);
+    else if (event.key === "Enter" && event.shiftKey) held.push("ShiftEnter");
+    else if (event.key.length === 1 || REPLAYED.includes(event.key)) held.push(event.key);
 }
 
 if (!window[KEY]) {
