@@ -57,6 +57,13 @@ def pytest_xdist_make_scheduler(config, log):
     return WholeFiles(config, log)
 
 
+def pytest_terminal_summary(terminalreporter):
+    """Tell the times that were measured in the browser, on whichever core."""
+    from browser.times import tell
+
+    tell(terminalreporter)
+
+
 def pytest_unconfigure(config):
     """Put the environment back and remove the copy."""
     _SURROUNDINGS.__exit__()

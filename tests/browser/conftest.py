@@ -8,25 +8,9 @@ from house.sources import NOTEBOOKS
 
 from browser.lab import Lab, find_chromium
 from browser.page import browser_page
-from browser.times import TIMES, table_of
+from browser.times import PICTURES_TO
 
-PICTURES_TO = "STATORBOOK_PICTURES"  # environment variable: where pictures and the table of times are kept
 _MISSING = "these tests drive the browser chromium, which is not here"
-
-
-def pytest_terminal_summary(terminalreporter, config):
-    """Print the table of times below the results."""
-    rows = config.stash.get(TIMES, [])
-    if rows:
-        terminalreporter.section("slider moved to picture painted")
-        terminalreporter.write_line(table_of(rows, "{:<24} {:<42} {:>9} {:>9} {:>9}".format))
-
-
-def pytest_sessionfinish(session):
-    """Keep the table where pictures are kept, when somebody asked for that."""
-    rows, folder = session.config.stash.get(TIMES, []), os.environ.get(PICTURES_TO)
-    if rows and folder:
-        Path(folder, "times.csv").write_text(table_of(rows, lambda *cells: ",".join(cells)) + "\n", encoding="utf-8")
 
 
 @pytest.fixture(scope="package")

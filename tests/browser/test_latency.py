@@ -8,7 +8,7 @@ from statistics import median, quantiles
 
 import pytest
 from browser.lab import WITH_PANELS
-from browser.times import TEXT, TIMES
+from browser.times import TEXT, TIME
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
 MOVES, WARM_UP = 30, 3
@@ -16,7 +16,7 @@ MOST_JUMP_PX, MOST_MS = 1.0, 15_000
 
 
 @pytest.mark.parametrize("opened", [TEXT, *WITH_PANELS], indirect=True)
-def test_a_moved_slider_is_painted_at_once_and_nothing_jumps(notebook, request):
+def test_a_moved_slider_is_painted_at_once_and_nothing_jumps(notebook, record_property):
     first_of_each = {control.cell: control for control in reversed(notebook.controls()) if control.kind == "slider"}
     for cell, slider in sorted(first_of_each.items()):
         if notebook.name != TEXT and not notebook.pictures_of(cell):
@@ -27,7 +27,7 @@ def test_a_moved_slider_is_painted_at_once_and_nothing_jumps(notebook, request):
         assert sum(move["blank"] for move in moves) == 0, f"{slider.label}: the picture went away"
         assert max(move["jump"] for move in moves) <= MOST_JUMP_PX, f"{slider.label}: the page jumped"
         row = (notebook.name, f"cell {cell + 1}, {slider.label}", median(times), quantiles(times, n=20)[-1])
-        request.config.stash.setdefault(TIMES, []).append(row)
+        record_property(TIME, row)
     assert notebook.troubles() == []
 
 
