@@ -8,10 +8,10 @@ import numpy as np
 from statorbook.constants import Fact
 from statorbook.errors import BadInput, many
 from statorbook.estimate import Estimate
-from statorbook.fit_line import points_that_do_not_belong, slope_through_origin, students_t
-from statorbook.meters import METER_CLASS
+from statorbook.fit_line import points_that_do_not_belong, students_t
+from statorbook.line_checks import lines_by_group, pooled_scatter
 
-__all__ = ["BALANCE_SHARE", "METER_CLASS", "ONE_READING_SHARE", "UNKNOWN_ROOM_K", "Fit", "OddRow", "balance_warnings",
+__all__ = ["BALANCE_SHARE", "ONE_READING_SHARE", "UNKNOWN_ROOM_K", "Fit", "OddRow", "balance_warnings",
            "odd_points", "odd_row", "pair_balance", "random_half_width", "rows_in_words", "usable_rows"]
 
 _SHARE, _TRADE = "of the value, 95 %", "common practice, no source"
@@ -196,11 +196,10 @@ def pair_balance(names, x, y, sigma):
     pairs = sorted(set(names))
     if len(pairs) < 2:
         return {}
-    of_pair = {pair: np.array([name == pair for name in names]) for pair in pairs}
-    lines = {pair: slope_through_origin(x[own], y[own], sigma[own]) for pair, own in of_pair.items()}
-    freedom = len(names) - len(pairs)
-    pooled = sqrt(sum(line.freedom * line.scatter ** 2 for line in lines.values()) / freedom) if freedom else 1.0
-    reach = max(pooled, 0.5) * students_t(0.975, freedom or 1000)
+    lines = lines_by_group(names, x, y, sigma)
+    lines = {pair: lines[pair] for pair in pairs}
+    pooled, freedom = pooled_scatter(lines.values())
+    reach = max(pooled, 0.5) * students_t(0.975, freedom) if freedom else students_t(0.975, 1000)
     mean, count = np.mean([line.value for line in lines.values()]), len(pairs)
     ratios = {}
     for pair, line in lines.items():

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.fit_line import Slope, slope_through_origin
+from statorbook.fit_line import Slope
 from statorbook.fit_rows import random_half_width, rows_in_words
+from statorbook.line_checks import lines_by_group, pooled_scatter
 from statorbook.meters import LAMP_SHARE, NAME_PLATE_SHARE
 
 # A shared error of more than so many of a row's own sigmas would swell the scatter, or hide in it.
@@ -69,7 +70,7 @@ def slope_widths(readings, line, x, y, sigma):
     causes = sorted({cause for reading in readings for cause in reading.shared})
     moved = [np.sum(pull * y * shares_of(readings, cause)) for cause in causes]
     own = np.abs(y) * np.array([reading.own_share for reading in readings])
-    freedom, scatter = _within_evidence(readings, x, y, own)
+    scatter, freedom = _within_evidence(readings, x, y, own)
     alone = Slope(value=line.value, meter_error=float(np.sqrt(np.sum((pull * own) ** 2))), scatter=scatter,
                   freedom=freedom)
     return Widths(random=float(random_half_width(alone)), shared=float(np.sqrt(np.sum(np.square(moved)))))
@@ -134,12 +135,7 @@ def shared_words(readings):
 
 
 def _within_evidence(readings, x, y, own):
-    """Degrees of freedom and scatter, in own sigmas, of rows around the line of rows of the same evidence."""
+    """Scatter and degrees of freedom, in own sigmas, of rows around the line of rows of the same evidence."""
     kinds = [frozenset(cause for cause, share in r.shared.items() if share > _APART * r.own_share and cause != "class")
              for r in readings]
-    freedom, total = 0, 0.0
-    for kind in set(kinds):
-        rows = np.array([other == kind for other in kinds])
-        line = slope_through_origin(x[rows], y[rows], own[rows])
-        freedom, total = freedom + line.freedom, total + line.freedom * line.scatter**2
-    return freedom, float(np.sqrt(total / freedom)) if freedom else 0.0
+    return pooled_scatter(lines_by_group(kinds, x, y, own).values())

@@ -129,10 +129,7 @@ def from_load(stator, emf, ohm, *, speed_rpm, dc_amps, dc_volts, copper_c=20.0, 
         "amps": METER_CLASS["amps"].value * dc_amps,
         "volts": METER_CLASS["volts"].value * dc_volts,
     }
-    henry = _henry(stator, **best)
-    moved = [_moved(stator, best, name, by, henry) for name, by in step.items()]
-    how = "one phase of the equivalent star from one loaded reading; ± 95 % from meters, speed, EMF and ohms"
-    return Estimate(value=henry, plus_minus=hypot(*moved), unit="H", how=how)
+    return _solved(_henry, stator, best, step, "one loaded reading")
 
 
 def from_resistors(stator, emf, ohm, *, speed_rpm, resistor_ohm, joined, line_amps=None, line_volts=None, copper_c=20.0,
@@ -194,10 +191,7 @@ def from_resistors(stator, emf, ohm, *, speed_rpm, resistor_ohm, joined, line_am
             what: read}
     step = {"emf": emf.plus_minus, "ohm": ohm.plus_minus * warm, "rpm": SPEED_SHARE.value * speed_rpm,
             "load": RESISTOR_SHARE.value * best["load"], what: METER_CLASS[what].value * read}
-    henry = _resistor_henry(stator, **best)
-    moved = [_moved(stator, best, name, by, henry, _resistor_henry) for name, by in step.items()]
-    how = f"one phase of the equivalent star from {what} on three resistors; ± 95 % from meters, speed, EMF and ohms"
-    return Estimate(value=henry, plus_minus=hypot(*moved), unit="H", how=how)
+    return _solved(_resistor_henry, stator, best, step, f"{what} on three resistors")
 
 
 def _resistor_henry(stator, emf, ohm, rpm, load, amps=None, volts=None):
@@ -214,12 +208,20 @@ def _resistor_henry(stator, emf, ohm, rpm, load, amps=None, volts=None):
     return sqrt(squared) / (2.0 * pi * stator.electrical_hz(rpm))
 
 
-def _moved(stator, best, name, by, henry, solve=None):
+def _solved(solve, stator, best, step, source):
+    """The henries at the values read, and how far the ± of each of these moves them."""
+    henry = solve(stator, **best)
+    moved = [_moved(solve, stator, best, name, by, henry) for name, by in step.items()]
+    how = f"one phase of the equivalent star from {source}; ± 95 % from meters, speed, EMF and ohms"
+    return Estimate(value=henry, plus_minus=hypot(*moved), unit="H", how=how)
+
+
+def _moved(solve, stator, best, name, by, henry):
     """Half of what the henries change over the ± of one input; where one end has no answer, all of the other's."""
     ends = []
     for sign in (-1, 1):
         try:
-            ends.append((solve or _henry)(stator, **{**best, name: best[name] + sign * by}))
+            ends.append(solve(stator, **{**best, name: best[name] + sign * by}))
         except BadInput:
             continue
     if not ends:

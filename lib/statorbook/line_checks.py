@@ -120,6 +120,48 @@ def session_gaps(names, x, y, sigma, *, power=1.0, shifted=()):
     return found
 
 
+def lines_by_group(groups, x, y, sigma):
+    """A line through the origin for each group of rows.
+
+    Parameters
+    ----------
+    groups : sequence
+        What tells the groups apart, for each row.
+    x : ndarray
+        Abscissae [unit of x].
+    y : ndarray
+        Ordinates [unit of y].
+    sigma : ndarray
+        Likely error of each ordinate, one sigma [unit of y].
+
+    Returns
+    -------
+    dict of object to Slope
+        By group, in the order in which they come.
+    """
+    groups = list(groups)
+    own = {group: np.array([other == group for other in groups]) for group in dict.fromkeys(groups)}
+    return {group: slope_through_origin(x[some], y[some], sigma[some]) for group, some in own.items()}
+
+
+def pooled_scatter(lines):
+    """Scatter of all rows, each about the line of its own group.
+
+    Parameters
+    ----------
+    lines : iterable of Slope
+        One for each group.
+
+    Returns
+    -------
+    tuple of float and int
+        Root mean square residual in units of sigma, 0 where no row is to spare, and degrees of freedom [-].
+    """
+    lines = tuple(lines)
+    freedom = sum(line.freedom for line in lines)
+    return sqrt(sum(line.freedom * line.scatter**2 for line in lines) / freedom) if freedom else 0.0, freedom
+
+
 def levelled(groups, x, y, sigma):
     """The rows with each group brought to the slope of all.
 
@@ -139,10 +181,8 @@ def levelled(groups, x, y, sigma):
     tuple of ndarray
         Abscissae, ordinates and sigmas, ordinates and sigmas scaled.
     """
-    groups, scale = list(groups), np.ones(len(y))
-    for group in dict.fromkeys(groups):
-        own = np.array([other == group for other in groups])
-        scale[own] = slope_through_origin(x, y, sigma).value / slope_through_origin(x[own], y[own], sigma[own]).value
+    lines, groups = lines_by_group(groups, x, y, sigma), list(groups)
+    scale = np.array([slope_through_origin(x, y, sigma).value / lines[group].value for group in groups])
     return x, y * scale, sigma * scale
 
 
@@ -173,11 +213,8 @@ def scatter_within(groups, x, y, sigma):
     """
     from scipy.special import chdtri
 
-    lines = _lines(groups, x, y, sigma)
-    freedom = sum(line.freedom for line in lines)
-    if not freedom:
-        return 0.0, float("inf"), 0
-    return _pooled(lines), sqrt(float(chdtri(freedom, FALSE_ALARM)) / freedom), freedom
+    scatter, freedom = pooled_scatter(lines_by_group(groups, x, y, sigma).values())
+    return scatter, sqrt(float(chdtri(freedom, FALSE_ALARM)) / freedom) if freedom else float("inf"), freedom
 
 
 def scatter_about(columns, y, sigma):
@@ -225,19 +262,8 @@ def _without_slips(names, x, y, sigma):
 
 
 def _reach(names, x, y, sigma, comparisons):
-    lines = _lines(list(names), x, y, sigma)
-    freedom = sum(line.freedom for line in lines)
-    pooled, probability = _pooled(lines) if freedom else 1.0, 1.0 - FALSE_ALARM / (2.0 * comparisons)
+    pooled, freedom = pooled_scatter(lines_by_group(names, x, y, sigma).values())
+    probability = 1.0 - FALSE_ALARM / (2.0 * comparisons)
     by_meter = max(pooled, 1.0) * students_t(probability, _MANY)
     # A handful of rows tells little about its own scatter; the meters' share is known without them.
     return min(by_meter, max(pooled, _LEAST_SCATTER) * students_t(probability, freedom)) if freedom else by_meter
-
-
-def _lines(groups, x, y, sigma):
-    groups = list(groups)
-    own = [np.array([other == group for other in groups]) for group in dict.fromkeys(groups)]
-    return [slope_through_origin(x[some], y[some], sigma[some]) for some in own]
-
-
-def _pooled(lines):
-    return sqrt(sum(line.freedom * line.scatter**2 for line in lines) / sum(line.freedom for line in lines))
