@@ -6,7 +6,7 @@ from reader.pages import cells, shown
 from statorbook import example
 from statorbook.job import Job
 from statorbook.panels.model_checks import ModelChecksPanel
-from statorbook.panels.spin_log import SpinPanel
+from statorbook.panels.spin_log import ShortedPanel, SpinPanel
 
 
 @pytest.fixture
@@ -34,6 +34,15 @@ def test_a_day_that_is_off_is_said_here_and_beside_its_log(job):
     assert "off the other days: the magnets may be hotter or weaker" in shown(spin)[0]
     spin.sessions.value = "2025-04-19"
     assert "EMF: the days agree" not in panel.sentence and "log some rows on another day" in shown(panel)[2]
+
+
+def test_a_change_of_the_volts_comes_down_the_page_once(job):
+    spin = SpinPanel(job)
+    shorted = ShortedPanel(job, follows=[spin])
+    panel, told = ModelChecksPanel(job, follows=[shorted]), []
+    shorted.follow(lambda: told.append(panel.sentence))
+    spin.sessions.value = "2025-04-19"
+    assert told == [panel.sentence] and panel.sentence.startswith("6 of 9 ")
 
 
 def test_without_logs_it_says_what_is_missing(tmp_path):
