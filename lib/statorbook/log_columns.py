@@ -50,6 +50,8 @@ ADDED_LATER = (*ADDED_WORDS, "taken_on")
 MAY_BE_MISSING = ("speed_rpm", "electrical_hz", "copper_c", "note", *ADDED_LATER)
 # Bench readings fall into sessions by their day.
 SESSION_LOGS = (*LOGS, *DRAG_LOGS, "coils")
+# Logs whose rows may carry a day; the service log must have one and asks for it itself.
+DATED_LOGS = (*SESSION_LOGS, "run")
 
 
 def columns_of(log):

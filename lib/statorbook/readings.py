@@ -6,7 +6,7 @@ from math import nan
 
 from statorbook.cells import cell_text
 from statorbook.errors import BadInput
-from statorbook.log_columns import LOGS, SESSION_LOGS, columns_of, require_columns
+from statorbook.log_columns import DATED_LOGS, LOGS, columns_of, require_columns
 from statorbook.meters import Meters
 from statorbook.row_numbers import ohms_numbers, shorted_numbers, spin_numbers
 from statorbook.row_wiring import most_common_connection, require_connection
@@ -289,7 +289,7 @@ def _verdict(log, kind, number, row, numbers_of, connection):
         if None in row:
             raise BadInput("the row has more cells than the log has columns", "one cell per column is allowed",
                            "write decimals with a point, a bare comma splits the cell", where=where)
-        if log in SESSION_LOGS:
+        if log in DATED_LOGS:
             same["taken_on"] = day_in(row, where)
         if connection:
             require_connection(row, where, connection)

@@ -1,7 +1,6 @@
 """Rows of the run log: what the finished machine did at one setting of its source."""
 
 from dataclasses import dataclass
-from datetime import date
 from math import hypot, nan
 
 from statorbook.cells import cell_text, holds_anything
@@ -14,7 +13,6 @@ from statorbook.log_columns import HEADINGS, number_in
 from statorbook.meters import Meters
 from statorbook.readings import Reading, read_rows
 from statorbook.row_numbers import speed_of
-from statorbook.sessions import day_in
 
 # Unit, lowest and highest number; beyond them it is a slip of the pen.
 _LIMITS = {
@@ -31,8 +29,6 @@ class RunReading(Reading):
 
     Parameters
     ----------
-    day : date or None
-        When; None when not typed.
     speed_rpm : float
         Rotor speed [rpm].
     speed_sigma_rpm : float
@@ -53,7 +49,6 @@ class RunReading(Reading):
         Winding temperature; nan when not read [°C].
     """
 
-    day: date | None = None
     speed_rpm: float = nan
     speed_sigma_rpm: float = nan
     line_volts: float = nan
@@ -135,7 +130,6 @@ def first_quantity(drive):
 def _numbers(row, where, stator, drive, meters):
     speed, warnings = speed_of(row, where, stator)
     found = {
-        "day": day_in(row, where),
         "speed_rpm": speed.value,
         "speed_sigma_rpm": speed_sigma_rpm(row, speed),
     }

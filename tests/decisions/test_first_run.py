@@ -42,6 +42,12 @@ def read(machine, *rows):
     return read_run([blank_row("run") | row for row in rows], machine.stator, machine.drive)
 
 
+def test_a_day_still_to_come_is_questioned_and_the_row_used(built):
+    (reading,) = read(built[0], {"speed_rpm": "900", "dc_volts": "52", "dc_amps": "9", "taken_on": "2999-01-01"})
+    assert reading.charging
+    assert reading.warnings[-1].startswith("run log, row 1: dated 2999-01-01, a day still to come;")
+
+
 def case_of(built, rng, **moved):
     machine, grouping, _ = built
     return run_case(machine, grouping,
