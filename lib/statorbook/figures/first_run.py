@@ -65,7 +65,7 @@ def _draw_amps(axes, promise, rpm, amps):
          fillstyle="none", markeredgewidth=1.6, zorder=3, label="promised at the row's own volts and warmth")
     _points(axes, rpm, np.asarray(amps), promise.read_half_width_amps)
     shown = [artist for artist in (*axes.collections, *axes.lines) if not artist.get_label().startswith("_")]
-    axes.legend(handles=shown, loc="upper left", fontsize=11)
+    axes.legend(handles=shown, loc="lower right", fontsize=11)  # amps rise with speed
 
 
 def _draw_residuals(axes, promise, rpm, amps, belongs):
