@@ -9,7 +9,7 @@ import pytest
 from house.sources import ROOT, modules, project_files
 
 MOST_FUNCTION_LINES = 30
-MOST_MODULE_LINES = 300
+MOST_MODULE_LINES = 450
 MOST_COLUMNS = 120
 _NO_CODE = (tokenize.COMMENT, tokenize.NL, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT, tokenize.ENCODING,
             tokenize.ENDMARKER)
