@@ -160,6 +160,18 @@ class Bank:
         return self.cells * (self._per_cell("charging_volts") + shift)
 
     @property
+    def lowest_volts(self):
+        """Lowest volts at its terminals while it is still a bank, empty and under load [V]."""
+        return self.cells * self._per_cell("lowest_volts")
+
+    @property
+    def highest_volts(self):
+        """Highest volts at its terminals while it is joined, equalising in the worst cold that it is charged in [V]."""
+        coldest_c = min(self.temperature_c, self._per_cell("least_charging_c"), _REFERENCE_C)
+        shift = self._per_cell("temperature_volts") * (coldest_c - _REFERENCE_C)
+        return self.cells * (self._per_cell("highest_volts") + shift)
+
+    @property
     def internal_ohm(self):
         """Resistance inside the bank, typical for its chemistry and size, not measured [Ω]."""
         return self.cells * self._per_cell("internal_ohm_ah") / self.capacity_ah

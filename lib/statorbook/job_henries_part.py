@@ -4,6 +4,7 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
+from statorbook.bank_readings import require_bank_volts
 from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_part_base import AssumingPart
 
@@ -27,6 +28,9 @@ class HenriesPart(AssumingPart):
         next_step="read it again, or leave all three empty")
     load_dc_volts: float | None = labelled("Loaded, volts", "V", "On the DC side of the bridge.", default=None, gt=0,
         le=1000, next_step="read it again, or leave all three empty")
+    load_bank: Literal["bank of page 04", "another bank"] = labelled("Loaded, which bank", "",
+        "What the bank of page 04 cannot show is set aside; volts of another one are not checked.",
+        default="bank of page 04", assumed=True)
     load_copper_c: float = labelled("Winding temperature", "°C", "When the loaded reading was taken.", default=20.0,
         assumed=True, ge=-40, le=150)
 
@@ -67,6 +71,22 @@ class HenriesPart(AssumingPart):
         same = {"speed_rpm": self.res_rpm, "resistor_ohm": self.res_ohm, "joined": self.res_joined,
                 "copper_c": self.res_copper_c}
         return [same | {name: value} for name, value in read.items() if value is not None]
+
+    def require_load_volts(self, bank):
+        """Refuse volts of the loaded reading that no meter on the bank can show.
+
+        Parameters
+        ----------
+        bank : Bank
+            The bank of page 04.
+
+        Raises
+        ------
+        BadInput
+            When it was that bank, and its volts cannot be.
+        """
+        if self.loaded and self.load_bank == "bank of page 04":
+            require_bank_volts(bank, self.load_dc_volts, field_facts(type(self), "load_dc_volts").title)
 
     @property
     def loaded(self):

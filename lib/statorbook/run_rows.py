@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from math import hypot, nan
 
+from statorbook.bank_readings import require_bank_volts
 from statorbook.cells import cell_text, holds_anything
 from statorbook.conversions import parse_quantity
 from statorbook.drag_rows import speed_sigma_rpm
@@ -70,7 +71,7 @@ class RunReading(Reading):
         return self.usable and self.line_volts > 0 and not self.dc_amps > 0
 
 
-def read_run(rows, stator, drive, *, meters=Meters()):
+def read_run(rows, stator, drive, *, bank=None, meters=Meters()):
     """Read the run log.
 
     Parameters
@@ -81,6 +82,8 @@ def read_run(rows, stator, drive, *, meters=Meters()):
         Slots and poles, for a speed in Hz.
     drive : object
         The drive, whose first quantity the column of the source holds.
+    bank : Bank or None
+        The bank that was charged; None leaves its volts unchecked.
     meters : Meters
         What the rows were read with.
 
@@ -91,7 +94,7 @@ def read_run(rows, stator, drive, *, meters=Meters()):
     """
     if not holds_anything(rows):
         return ()
-    return read_rows("run", RunReading, rows, lambda row, where: _numbers(row, where, stator, drive, meters))
+    return read_rows("run", RunReading, rows, lambda row, where: _numbers(row, where, stator, drive, bank, meters))
 
 
 def source_heading(drive):
@@ -127,7 +130,7 @@ def first_quantity(drive):
     return next((each for each in drive.quantities if each.field != "working_rpm"), None)
 
 
-def _numbers(row, where, stator, drive, meters):
+def _numbers(row, where, stator, drive, bank, meters):
     speed, warnings = speed_of(row, where, stator)
     found = {
         "speed_rpm": speed.value,
@@ -141,6 +144,8 @@ def _numbers(row, where, stator, drive, meters):
                 found["dc_amps_sigma"] = _sigma(meters.amps, typed)
             if name == "line_volts":
                 found["line_volts_sigma"] = _sigma(meters.volts, typed, stator.electrical_hz(speed.value))
+            if name == "dc_volts" and bank is not None:
+                require_bank_volts(bank, typed.value, f"{where}, {HEADINGS[name]}")
     found["source"] = _source(row, where, drive)
     return found, [*warnings, *_gaps(found, where)]
 

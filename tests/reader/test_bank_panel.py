@@ -25,9 +25,12 @@ def type_in(panel, name, text):
 
 
 def test_the_examples_bank_in_words(panel):
+    # 2.50 to 3.65 V a cell and a meter of ± 3 %: 38.8 to 60.2 V.
     # 16 cells of 3.00, 3.28 and 3.55 V; 16 × 0.08 Ω·Ah / 200 Ah = 6.4 mΩ: sources in tables/bank_chemistry.csv.
     assert panel.sentence == ("16 cells of LiFePO4: 48.0 V empty and rested, 52.5 V half full, 56.8 V at the charging "
-                              "limit at 15 °C, all DC; about 6.4 mΩ inside (typical, not measured).")
+                              "limit at 15 °C, all DC; about 6.4 mΩ inside (typical, not measured). A meter on it "
+                              "shows 38.8 to 60.2 V DC, from empty under load to equalising in the cold: a reading "
+                              "outside is set aside.")
     # 56.8 V lies between the wet and the dry DC touch limit, 30 and 60 V, of IEC 60364-4-41 reg. 414.4.5.
     assert "⚠ 57 V DC at the terminals: touchable only dry (above 30 V DC" in shown(panel)[0]
 

@@ -71,6 +71,22 @@ def test_a_cell_is_kept_whatever_it_says(tmp_path):
     assert "amps without the bank" in row.sentence.value  # a pressure is understood as head; volts are still missing
 
 
+# A 48 V row on a 24 V bank, the amps as promised at the bank's own volts: 8 cells of LiFePO4 show at most 3.65 V each
+# (trade handling guideline 2024), 30.1 V with a meter's 3 %.
+def test_a_row_of_another_banks_volts_is_bad_and_never_as_promised(tmp_path):
+    job = opened(tmp_path)
+    job.save_part("bank", job.bank.model_copy(update={"nominal_volts": 24.0, "cells": 8}))
+    panel = FirstRunPanel(job)
+    row = panel.grid._rows[0]
+    for name, typed in {"speed_rpm": "900", "dc_volts": "48", "dc_amps": "3"}.items():
+        row.cells[name].value = typed
+    assert "8 cells of LiFePO4 show 19.4 to 30.1 V" in row.sentence.value
+    assert "all is as promised" not in panel.sentence and "144 W" not in panel.sentence
+    assert Job.open(job.name, job.folder.parent).read_log("run")[0]["dc_volts"] == "48"
+    row.cells["dc_volts"].value = "26.4"
+    assert "cells of LiFePO4 show" not in row.sentence.value and "At most 79 W were read (3.0 A" in panel.sentence
+
+
 def test_refined_constants_stand_beside_the_old_ones(tmp_path, machine):
     job = opened(tmp_path, run(machine, emf=0.97))
     panel, before = FirstRunPanel(job, date(2026, 7, 1)), job.coil

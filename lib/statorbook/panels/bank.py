@@ -1,5 +1,6 @@
 """Panel of chapter 04: the battery bank and what lies between it and the rectifier."""
 
+from statorbook.bank_readings import volts_shown
 from statorbook.hazards import grade_dc
 from statorbook.job_parts import BankPart
 from statorbook.panels.form import Form
@@ -57,11 +58,14 @@ def describe_bank(bank):
     Returns
     -------
     str
-        Its volts and its inner resistance.
+        Its volts, its inner resistance, and what a meter on it can show.
     """
+    low, high = volts_shown(bank)
     return (
         f"{bank.cells} cells of {bank.chemistry}: {bank.empty_volts:.1f} V empty and rested, "
         f"{bank.half_volts:.1f} V half full, "
         f"{bank.charging_volts:.1f} V at the charging limit at {bank.temperature_c:g} °C, all DC; about "
-        f"{1000 * bank.internal_ohm:.1f} mΩ inside (typical, not measured)."
+        f"{1000 * bank.internal_ohm:.1f} mΩ inside (typical, not measured). A meter on it shows "
+        f"{low:.1f} to {high:.1f} V DC, from empty under load to equalising in the cold: a reading outside is set "
+        "aside."
     )

@@ -63,7 +63,8 @@ class FirstRunPanel(Panel):
         self._complete = True
 
     def _judge(self, rows):
-        self._readings = read_run(rows, self.machine.stator, self.machine.drive, meters=meters_of(self.job))
+        made = self.machine
+        self._readings = read_run(rows, made.stator, made.drive, bank=made.bank, meters=meters_of(self.job))
         self._odd, self._every = (), None
         if any(each.charging or each.open_leads for each in self._readings):
             self._every = run_case(self.machine, self.choice.to_grouping(), self._readings)

@@ -21,7 +21,7 @@ CAUTION = (
 )
 _GROUPS = {
     "LCR meter, rotor at rest": ("lcr_henry", "lcr_rotor"),
-    "One loaded reading": ("load_rpm", "load_dc_amps", "load_dc_volts", "load_copper_c"),
+    "One loaded reading": ("load_rpm", "load_dc_amps", "load_dc_volts", "load_bank", "load_copper_c"),
     "Three equal resistors on the leads": ("res_rpm", "res_ohm", "res_joined", "res_line_amps", "res_line_volts",
                                            "res_copper_c"),
 }
@@ -54,7 +54,7 @@ class InductanceWaysPanel(Panel):
         Returns
         -------
         dict of str to Estimate
-            By way; empty when none was [H].
+            By way, without a loaded reading that is set aside; empty when none was [H].
 
         Raises
         ------
@@ -66,7 +66,7 @@ class InductanceWaysPanel(Panel):
         made = {} if found.henry.assumed else {"shorted log": found.henry}
         if read is not None and read.lcr_henry is not None:
             made["LCR meter"] = from_lcr(read.lcr_henry, rotor_on=read.lcr_rotor == "in place")
-        if read is not None and read.loaded:
+        if read is not None and read.loaded and not self._set_aside():
             at = {"speed_rpm": read.load_rpm, "dc_amps": read.load_dc_amps, "dc_volts": read.load_dc_volts}
             made["loaded reading"] = from_load(facts.to_stator(), found.emf_v_per_rpm, found.ohm, **at,
                                                copper_c=read.load_copper_c, conductor=facts.conductor)
@@ -76,6 +76,24 @@ class InductanceWaysPanel(Panel):
                                        conductor=facts.conductor)
         return made
 
+    def _set_aside(self):
+        """Why the loaded reading is not used; empty when it is."""
+        read, bank = self.job.henries, self.job.bank
+        try:
+            if read is not None and bank is not None:
+                read.require_load_volts(bank.to_bank())
+        except BadInput as refusal:
+            return f"Kept, but set aside – {refusal}"
+        return ""
+
+    def _unchecked(self):
+        """Said when the volts of a loaded reading were held against no bank."""
+        read = self.job.henries
+        if read is None or not read.loaded or (self.job.bank is not None and read.load_bank == "bank of page 04"):
+            return ""
+        return (f"The {read.load_dc_volts:g} V of the loaded reading were not checked, since that bank is not "
+                "described: see that they are what its label allows.")
+
     def answer(self):
         """Every way with its ±, and what they say together.
 
@@ -84,10 +102,11 @@ class InductanceWaysPanel(Panel):
         Answer
             Sentence and table.
         """
-        ways = self.ways()
+        ways, aside = self.ways(), self._set_aside()
+        caution = " ".join(filter(None, (self._unchecked(), CAUTION)))
         if not ways:
-            return Answer(sentence="No reading tells the inductance yet: log shorted amps above, or save one of these.",
-                          caution=CAUTION)
+            nothing = "No reading tells the inductance yet: log shorted amps above, or save one of these."
+            return Answer(sentence=" ".join(filter(None, (nothing, aside))), caution=caution)
         together, apart = combined(ways)
         rows = tuple((way, f"{each.times(1000, unit='mH')}", "apart" if way in apart else "agrees")
                      for way, each in ways.items())
@@ -96,7 +115,7 @@ class InductanceWaysPanel(Panel):
         said = f"All together: {together.times(1000, unit='mH')} for one phase taken as star."
         odd = " and the ".join(apart)
         doubt = f" The {odd} and the rest do not agree within their ±: read it again." if apart else ""
-        return Answer(sentence=f"{said}{doubt}", table=table, caution=CAUTION)
+        return Answer(sentence=" ".join(filter(None, (f"{said}{doubt}", aside))), table=table, caution=caution)
 
     def write(self):
         """Put the weighted inductance into the coil constants of the job.
