@@ -12,8 +12,8 @@ class BadInput(ValueError):
         What was given, in words.
     allowed : str
         What is allowed.
-    next_step : str
-        What to type, measure or do next.
+    next_step : str or Instruction
+        What to type, measure or do next; what exposes hands to something brings its caution along.
     where : str
         The field, row or file that it concerns; may be empty.
     """
@@ -21,7 +21,9 @@ class BadInput(ValueError):
     def __init__(self, given, allowed, next_step, *, where=""):
         self.given, self.allowed, self.next_step, self.where = given, allowed, next_step, where
         prefix = f"{where}: " if where else ""
-        super().__init__(f"{prefix}{given}; {allowed}; {next_step}.")
+        caution = getattr(next_step, "caution", "")  # duck-typed: `cautions` stands on this module
+        step = getattr(next_step, "text", next_step)
+        super().__init__(f"{prefix}{given}; {allowed}; {step}. {caution}".rstrip())
 
     def _render_traceback_(self):
         """Tell IPython to print the sentence alone, without a traceback."""

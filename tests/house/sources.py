@@ -13,7 +13,7 @@ NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 # From the ground up. A module may import the modules of lower floors and those named before it on its own floor.
 # "drives", "figures", "sheets" and "panels" are folders, within which modules may import each other.
 FLOORS = {
-    "words": ("errors", "estimate", "constants", "unit_names", "unit_systems", "conversions", "cells"),
+    "words": ("errors", "cautions", "estimate", "constants", "unit_names", "unit_systems", "conversions", "cells"),
     "physics": ("heat", "coil", "grouping", "stator", "conductors", "bearings", "bearing_limits", "bank",
                 "bridge_circuit", "bridge_solver", "bridge_chart", "rectifier", "waveforms", "third_harmonic",
                 "drives"),

@@ -5,6 +5,7 @@ import re
 import ipywidgets as W
 import pytest
 
+from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.panels.controls import NumberField, choice, slider, tick
 from statorbook.panels.frame import Answer, Panel
@@ -209,3 +210,31 @@ def test_table_cells_are_escaped_and_numbers_stand_right():
 def test_a_crooked_table_is_refused(rows, marks, sentence):
     with pytest.raises(BadInput, match=sentence):
         Table(columns=("A", "B"), rows=rows, marks=marks)
+
+
+class HandsPanel(Panel):
+    """A panel whose sentence and table tell hands what to do."""
+
+    def __init__(self):
+        super().__init__(inputs=[])
+
+    def answer(self):
+        turn = Instruction("Turn it at 61 °F", (Exposure.TURNING, Exposure.VOLTS))
+        solder = Instruction("solder <at> 350 °C", (Exposure.SOLDER, Exposure.TURNING))
+        table = Table(columns=("what",), rows=((solder,), ("look",)))
+        exposures = (Exposure.BANK,)
+        return Answer(sentence=turn.within("Now: ", "."), table=table, caution="Live parts.", exposures=exposures)
+
+
+def test_an_instruction_in_sentence_or_table_brings_its_caution_once():
+    panel = HandsPanel()
+    words, _, table = shown(panel)[:3]
+    wanted = (Exposure.BANK, Exposure.TURNING, Exposure.VOLTS, Exposure.SOLDER)
+    assert "Now: Turn it at 61 °F." in words and "Live parts." in words
+    assert [each for each in Exposure if each.sentence in words.replace("&#x27;", "'")] == [
+        each for each in Exposure if each in wanted]
+    assert all(words.count(each.sentence) == 1 for each in wanted)
+    assert "solder &lt;at&gt; 350 °C" in table and f"⚠</b> {Exposure.SOLDER.tag}; {Exposure.TURNING.tag}" in table
+    assert Exposure.SOLDER.sentence not in table
+    panel.in_units("US")
+    assert "662 °F" in shown(panel)[2]

@@ -8,6 +8,7 @@ from html import escape
 
 import ipywidgets as W
 
+from statorbook.cautions import Instruction, exposures_of, text_of
 from statorbook.panels.controls import button, side_by_side, stacked
 from statorbook.panels.guard import BAD, ODD, QUIET, MessageLine
 from statorbook.panels.table import Table, in_a_box
@@ -34,20 +35,30 @@ class Answer:
 
     Parameters
     ----------
-    sentence : str
-        The result in words, with its numbers and units; plain text.
+    sentence : str or Instruction
+        The result in words, with its numbers and units; plain text. An instruction adds its caution.
     pictures : sequence of str
         SVG elements from `figures.kept`, shown below each other.
     table : Table or None
         Rows under the picture.
     caution : str
         A warning that belongs to the result; plain text.
+    exposures : tuple of Exposure
+        What else the panel has hands do; sentence and table bring their own.
     """
 
-    sentence: str
+    sentence: str | Instruction
     pictures: tuple = ()
     table: Table | None = None
     caution: str = ""
+    exposures: tuple = ()
+
+    @property
+    def whole_caution(self):
+        """The warning, and once each caution that panel, sentence and table call for, each on a line."""
+        of_table = self.table.exposures if self.table else ()
+        found = dict.fromkeys((*self.exposures, *exposures_of([self.sentence]), *of_table))
+        return "\n".join(filter(None, (self.caution, *(each.sentence for each in found))))
 
 
 class Panel:
@@ -217,19 +228,25 @@ def told(answer, system):
     Returns
     -------
     Answer
-        The same for metric; else sentence, caution, words of the table and of the pictures told anew.
+        Sentence and whole caution as plain text; in US units these, the table and the pictures' words told anew.
     """
+    answer = replace(answer, sentence=text_of(answer.sentence), caution=answer.whole_caution, exposures=())
     if system == "metric":
         return answer
     table, pictures = answer.table, answer.pictures
     if table:
-        rows = tuple(tuple(retold(cell, system) if isinstance(cell, str) else cell for cell in row)
-                     for row in table.rows)
+        rows = tuple(tuple(_retold_cell(cell, system) for cell in row) for row in table.rows)
         table = replace(table, rows=rows, caption=retold(table.caption, system))
     pictures = [pictures] if isinstance(pictures, str) else pictures
     pictures = tuple(_ALTERNATIVE.sub(lambda found: retold(found[0], system), each, count=1) for each in pictures)
     words = {name: retold(getattr(answer, name), system) for name in ("sentence", "caution")}
     return replace(answer, **words, table=table, pictures=pictures)
+
+
+def _retold_cell(cell, system):
+    if isinstance(cell, Instruction):
+        return cell.told(lambda text: retold(text, system))
+    return retold(cell, system) if isinstance(cell, str) else cell
 
 
 def _reason(trouble):
@@ -238,7 +255,8 @@ def _reason(trouble):
 
 def _words(answer, *, stale=False):
     mark = f'<i style="color:{ODD}">({_STALE})</i> ' if stale else ""
-    caution = f'<div style="color:{ODD};line-height:1.4"><b>⚠ {escape(answer.caution)}</b></div>'
+    lines = "".join(f"<div><b>⚠ {escape(line)}</b></div>" for line in answer.caution.splitlines())
+    caution = f'<div style="color:{ODD};line-height:1.4">{lines}</div>'
     look = "line-height:1.5;font-size:1.1em" + (f";color:{QUIET}" if stale else "")
     words = f'<span class="{_RESULT}">{escape(answer.sentence)}</span>'
     return f'<div style="{look}">{mark}{words}</div>{caution if answer.caution else ""}'

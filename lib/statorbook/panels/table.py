@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from html import escape
 
+from statorbook.cautions import Instruction, exposures_of
 from statorbook.errors import BadInput
+from statorbook.panels.guard import ODD
 
 _WIDE = 5  # columns; from here on a table may be wider than a small screen
 _MANY = 9
@@ -22,7 +24,7 @@ class Table:
     columns : sequence of str
         Headings, with units.
     rows : sequence of sequence
-        Cells: text as it is, numbers to four figures.
+        Cells: text as it is, numbers to four figures; an instruction with its caution in a few words.
     marks : sequence of str
         For each row "chosen", "quiet" or ""; empty when none is marked.
     caption : str
@@ -47,6 +49,11 @@ class Table:
         if self.marks and (len(self.marks) != len(self.rows) or not set(self.marks) <= set(_MARKED)):
             raise BadInput(f"the marks {self.marks!r} were given", f"{', '.join(map(repr, _MARKED))} are allowed",
                            "give one of them for each row", where="table")
+
+    @property
+    def exposures(self):
+        """What the instructions in its cells expose hands to, a tuple of Exposure; the panel says it in full above."""
+        return exposures_of(cell for row in self.rows for cell in row)
 
     def html(self):
         """The table as HTML, every cell escaped.
@@ -110,4 +117,23 @@ def _cell(value):
     number = isinstance(value, (int, float)) and not isinstance(value, bool)
     text = f"{value:.4g}" if isinstance(value, float) else str(value)
     style = "text-align:right;font-variant-numeric:tabular-nums" if number else "text-align:left"
+    if isinstance(value, Instruction):
+        return f'<td style="{_CELL}{style}">{escape(value.text)}{tags_html(value)}</td>'
     return f'<td style="{_CELL}{style}">{escape(text)}</td>'
+
+
+def tags_html(instruction):
+    """The caution of an instruction in a few words, to stand right behind its text.
+
+    Parameters
+    ----------
+    instruction : Instruction
+        What hands are to do.
+
+    Returns
+    -------
+    str
+        HTML; empty when it is harmless.
+    """
+    tags = escape(instruction.tags)
+    return f' <span style="color:{ODD};white-space:normal"><b>⚠</b> {tags}</span>' if tags else ""

@@ -1,0 +1,51 @@
+"""An instruction to hands never comes without what it exposes them to."""
+
+import pytest
+
+from statorbook.cautions import Exposure, Instruction, caution_of, exposures_of, text_of, together
+from statorbook.errors import BadInput
+
+SPIN = Instruction("Turn the rotor by hand", (Exposure.TURNING, Exposure.VOLTS))
+COUNT = Instruction("Count the teeth.", harmless="looking")
+
+
+@pytest.mark.parametrize("exposures, harmless", [((), ""), ((), "  "), ((Exposure.HEAT,), "looking"), (("heat",), "")])
+def test_an_instruction_without_its_exposure_is_refused(exposures, harmless):
+    with pytest.raises(BadInput, match="at least one, or a word why it is harmless, is needed"):
+        Instruction("Solder it", exposures, harmless=harmless)
+
+
+def test_text_never_leaves_its_caution_behind():
+    assert f"First: {SPIN}" == f"First: Turn the rotor by hand. {Exposure.TURNING.sentence} {Exposure.VOLTS.sentence}"
+    assert str(COUNT) == "Count the teeth."
+
+
+def test_an_exposure_is_said_once_however_many_parts_share_it():
+    both = together("It hums.", SPIN.within("Now: ", "."), "", COUNT, SPIN.within("Again: ", "."))
+    assert both.text == "It hums. Now: Turn the rotor by hand. Count the teeth. Again: Turn the rotor by hand."
+    assert both.exposures == (Exposure.TURNING, Exposure.VOLTS)
+    assert str(both).count(Exposure.VOLTS.sentence) == 1
+    assert together("It hums.", "") == "It hums."
+    assert together("Note:", COUNT) == Instruction("Note: Count the teeth.", harmless="looking")
+
+
+def test_a_list_knows_all_that_it_exposes_to():
+    hot = Instruction("Solder it.", (Exposure.SOLDER, Exposure.TURNING))
+    assert exposures_of(["words", SPIN, COUNT, hot, 3]) == (Exposure.TURNING, Exposure.VOLTS, Exposure.SOLDER)
+    assert SPIN.told(str.upper).text == "TURN THE ROTOR BY HAND" and SPIN.told(str.upper).exposures == SPIN.exposures
+    assert text_of(SPIN) == "Turn the rotor by hand" and text_of("words") == "words"
+
+
+@pytest.mark.parametrize("exposure", Exposure)
+def test_every_exposure_has_a_short_tag_and_a_whole_caution(exposure):
+    assert 0 < len(exposure.tag) <= 50 and not exposure.tag.endswith(".")
+    assert exposure.sentence.endswith(".") and exposure.sentence[0].isupper()
+    assert caution_of([exposure, exposure]) == exposure.sentence
+    assert len({each.tag for each in Exposure}) == len({each.sentence for each in Exposure}) == len(Exposure)
+
+
+def test_a_refusal_whose_next_step_is_for_hands_ends_with_its_caution():
+    step = Instruction("turn it by a drill", (Exposure.TURNING,))
+    refusal = BadInput("nothing was read", "volts are needed", step, where="spin log")
+    said = f"spin log: nothing was read; volts are needed; turn it by a drill. {Exposure.TURNING.sentence}"
+    assert str(refusal) == said and refusal.next_step is step
