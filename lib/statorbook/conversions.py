@@ -23,7 +23,7 @@ def parse_quantity(text, unit, name, *, above=None, at_least=None, at_most=None,
     Parameters
     ----------
     text : str
-        What was typed: "0.9", "0,9", "3/8 in", "45 psi", "12 gpm", "AWG 19".
+        What was typed: "0.9", "0,9", "3/8 in", "52 psi", "12 gpm", "AWG 19".
     unit : str
         The field's own unit, taken when a number stands alone; "" or "-" for a plain number.
     name : str

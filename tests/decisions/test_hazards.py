@@ -155,7 +155,7 @@ def test_an_impossible_device_limit_is_refused(device_max_volts):
 @pytest.mark.parametrize(
     ("dc_volts", "level", "word"),
     [
-        # IEC 60364-4-41 reg. 414.4.5 as quoted on a trade forum: 30 V DC wet, 60 V DC dry; ELV ends at 120 V DC.
+        # IEC 60364-4-41 reg. 414.4.5 (from memory): 30 V DC wet, 60 V DC dry; ELV ends at 120 V DC.
         (29.0, 0, "touchable even wet"),
         (30.0, 0, "touchable even wet"),
         (58.0, 1, "touchable only dry"),

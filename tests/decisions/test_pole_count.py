@@ -21,8 +21,8 @@ def test_pairs_are_sixty_times_hz_over_rpm():
     assert count_poles(16.1, 300.0).possible == () and count_poles(15.1, 300.0).possible == (6,)
 
 
-# Published checks, section 1: of 36 slots only pole counts with 36 / (3 gcd(36, p)) whole are balanced; 23.7 to 24.6
-# pairs hold 24 alone.
+# Bianchi and Dai Prè, IEE Proc. EPA 153(3) 2006 (from memory): of 36 slots only pole counts with 36 / (3 gcd(36, p))
+# whole are balanced; 23.7 to 24.6 pairs hold 24 alone.
 def test_an_agreeing_count_is_told_so():
     assert pole_count_words(count_poles(120.5, 300.0, 36), STATOR) == (
         "One spin says 24.10 ± 0.49 pole pairs, so 48 magnet poles are nearest. The 48 that you counted agree. No "

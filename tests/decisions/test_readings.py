@@ -40,7 +40,7 @@ def test_peak_volts_behind_the_bridge_with_a_capacitor():
     assert star_emf_v_rms(294.0 - DIODES_V, "DC bridge, capacitor") == pytest.approx(120.0, rel=1e-3)
 
 
-# IEC 60034-1 (from memory), as in published checks, section 3: 36/48 at 500 rpm makes 200 Hz.
+# f = p n / 60 (IEC 60034-1, from memory): 24 pole pairs at 500 rpm make 200 Hz.
 @pytest.mark.parametrize("cells", [dict(speed_rpm="500"), dict(speed_rpm="", electrical_hz="200"),
                                    dict(speed_rpm="500", electrical_hz="200,5")])
 def test_speed_from_rpm_or_from_hz(cells):
@@ -142,7 +142,8 @@ def test_missing_copper_temperature_is_said():
                                        # the wave counted twice, or every second one missed
                                        ("96", "makes 48 Hz but 96 Hz was logged (+100 %); that is twice the count"),
                                        ("24", "that is half the count"),
-                                       # 36 slots with 36 poles is no balanced pair: published checks, section 1.
+                                       # 36 / (3 gcd(36, 18)) is not whole, so 36 poles are unbalanced: Bianchi and
+                                       # Dai Prè, IEE Proc. EPA 153(3) 2006 (from memory).
                                        ("36", "no likely pole count for 36 slots would agree"),
                                        ("3000", "no likely pole count")])
 def test_rpm_and_hz_that_disagree_name_the_pole_count_that_would_agree(hz, words):

@@ -21,6 +21,20 @@ def machine_paths(text):
             if (found := _MACHINE_PATH.search(line))]
 
 
+# A source is a standard, a book or a paper: no list of checks kept elsewhere, no web page, no log of somebody's.
+_NO_SOURCE = re.compile("|".join((
+    r"(?i:published) (?i:che)" r"cks\b", r"(?i:des)" r"ign, section \d",
+    r"(?<![\w./-])(?:https?://)?(?!https?:|www\.w3\.)(?:[a-z0-9-]+\.)+(?:c" r"om|o" r"rg|n" r"et|e" r"du)\b",
+    r"(?i:\b(?:buil" r"der|tes" r"ter|practi" r"tioner)s?['’]?s? (?:log|figures|table|notes)\b)",
+)))
+
+
+def sources_that_name_nothing(text):
+    """Citations that a reader cannot look up in print, with their lines."""
+    return [f"line {number}: {found[0]}" for number, line in enumerate(text.splitlines(), start=1)
+            if (found := _NO_SOURCE.search(line))]
+
+
 def entries_of(page):
     """Files that a data README gives a heading, by their path inside data/: "### `job/file` – what it is"."""
     return {f"data/{name}" for name in re.findall(r"^###? `([^`]+)`", page, flags=re.MULTILINE)}
@@ -50,6 +64,24 @@ def test_every_published_table_is_named():
 @pytest.mark.parametrize("name", [name for name in project_files() if not name.endswith(PICTURES)])
 def test_no_file_names_a_place_on_a_machine(name):
     assert machine_paths((ROOT / name).read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize("name", [name for name in project_files() if name.endswith((".py", ".md", ".csv"))])
+def test_every_source_is_named_by_its_own_name(name):
+    assert sources_that_name_nothing((ROOT / name).read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize("parts", [("# Published che", "cks, section 4: 1.024 mm"), ("# Des", "ign, section 3: 0.5"),
+                                   ("# read at wire.example.c", "om/gauge"), ("# A buil", "der's log: 1.02 mH"),
+                                   ("# (a tes", "ter’s log: 40 W)"), ("# A practi", "tioner's table: 12.20 V")])
+def test_a_source_that_names_nothing_is_named(parts):
+    assert len(sources_that_name_nothing("fine\n" + "".join(parts))) == 1
+
+
+@pytest.mark.parametrize("text", ["http://www.w3.org/2000/svg", "# ASTM B258: 1.024 mm", "insulation tester: 500 V",
+                                  "meter checks, section by section"])
+def test_a_source_with_a_name_is_left_alone(text):
+    assert sources_that_name_nothing(text) == []
 
 
 @pytest.mark.parametrize("parts", [("/ho", "me/ann/a"), ("see /ro", "ot/.cache"), ("'/wo", "rk/a'"), ("at /ro", "ot."),

@@ -28,13 +28,13 @@ def test_published_rested_volts(state, expected_volts):
     assert bank_of("flooded lead-acid").states[state].volts == pytest.approx(expected_volts, abs=0.03)
 
 
-# A practitioner's table at 20 °C, flooded: 12.20 V half full, 11.90 V empty; ±0.07 V.
+# Flooded, rested at 20 °C: 12.20 V half full, 11.90 V empty, ±0.07 V; common practice, no source.
 @pytest.mark.parametrize(("state", "expected_volts"), [(1, 12.20), (0, 11.90)])
-def test_practitioners_rested_volts(state, expected_volts):
+def test_usual_rested_volts(state, expected_volts):
     assert bank_of("flooded lead-acid").states[state].volts == pytest.approx(expected_volts, abs=0.07)
 
 
-# Charge limit 2.40 V a cell (a battery handbook's text on a third-party page), gassing 2.40 ± 0.05 V (practitioner).
+# Charge limit 2.40 V a cell, gassing at 2.40 ± 0.05 V: common practice, no source.
 # Dunlop 1997 (from memory), 12 V at 25 °C: flooded 14.4–14.8 V, valve-regulated 14.0–14.4 V.
 # Linden (from memory): gel at most 2.35–2.40 V a cell, AGM 2.40–2.45 V a cell.
 @pytest.mark.parametrize(
@@ -53,7 +53,7 @@ def test_published_charging_volts(chemistry, least_volts, most_volts):
     assert bank_of(chemistry, 48).charging_volts == pytest.approx(4 * bank_of(chemistry).charging_volts)
 
 
-# Secondary trade pages: flooded 2.23–2.30 V a cell on float at 25 °C, sealed 2.30 V.
+# Flooded 2.23–2.30 V a cell on float at 25 °C, sealed 2.30 V: common practice, no source.
 @pytest.mark.parametrize("chemistry", LEAD)
 def test_published_float_volts(chemistry):
     assert 2.23 <= chemistries()[chemistry]["float_volts"] <= 2.30

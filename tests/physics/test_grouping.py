@@ -114,7 +114,7 @@ def test_conduction_starts_at_a_speed_inverse_to_the_series_count(found, bank_vo
 
 @given(windings(), st.floats(50.0, 3000.0), st.floats(0.05, 0.98))
 def test_bank_volts_in_step_with_the_series_count_give_the_same_watts(found, speed_rpm, u):
-    # Piggott, axial-flux plans 2003: 12, 24 and 48 V machines differ only in turns and wire (diode drop apart).
+    # Machines for 12, 24 and 48 V differ only in turns and wire, diode drop apart: common practice, no source.
     stars = [found.regroup(legal).star_equivalent() for legal in found.stator.groupings()]
     emf, ohm, henry = (np.array([getattr(star, name) for star in stars]) for name in ("emf_v_per_rpm", "ohm", "henry"))
     emf_peak, reactance = sqrt(2) * emf * speed_rpm, 2 * pi * found.stator.electrical_hz(speed_rpm) * henry

@@ -31,8 +31,8 @@ def riders():
 # --- what legs keep up ------------------------------------------------------------------------------------------------
 
 
-# Malewicki's chart of 1983, as reported on a page about cycling: a healthy adult keeps up 75 W for 8 h, and 300 W
-# exhausts him in less than 10 min.
+# Malewicki's chart of 1983, as reported (the chart itself was not open): a healthy adult keeps up 75 W for 8 h,
+# and 300 W exhausts him in less than 10 min.
 def test_published_watts_of_eight_hours_and_of_ten_minutes():
     assert sustained_watts(8.0) == pytest.approx(75.0, rel=1e-12)
     assert sustained_watts(10.0 / 60.0) < 300.0

@@ -214,8 +214,8 @@ def test_fundamental_only_form_reads_high_by_the_published_amount(method, dc_vol
 # --- where conduction starts ------------------------------------------------------------------------------------------
 
 
-# Axial-flux battery-charger practice, averaged criterion: 13.43 V phase rms for 30 V and two drops of 0.7 V.
-# The peak criterion used here, √2 × line volts = V + 2 Vd, is lower by exactly π/3.
+# Averaged criterion, 1.35 × line rms = V + 2 Vd (common practice, no source): 13.43 V phase rms for 30 V and two drops
+# of 0.7 V. The peak criterion used here, √2 × line volts = V + 2 Vd, is lower by exactly π/3.
 @both
 @pytest.mark.parametrize(("share", "charges"), [(0.9999, False), (1.0001, True)])
 def test_current_starts_by_the_peak_convention(method, share, charges):

@@ -234,7 +234,7 @@ HEAD = "a number above 0 and at most 1000 m is allowed; read the pressure at the
         ({"head_m": 0}, f"net head: 0 m was given; {HEAD}"),
         ({"head_m": -5.0}, f"net head: -5.0 m was given; {HEAD}"),
         ({"head_m": inf}, f"net head: inf m was given; {HEAD}"),
-        ({"head_m": "45 psi"}, f"net head: '45 psi' is not a number; {HEAD}"),
+        ({"head_m": "52 psi"}, f"net head: '52 psi' is not a number; {HEAD}"),
         (
             {"pitch_diameter_mm": 0},
             "runner pitch diameter: 0 mm was given; a number above 0 and at most 5000 mm is allowed; "

@@ -11,7 +11,7 @@ from statorbook.conversions import awg_diameter_mm, parse_count, parse_quantity,
 from statorbook.errors import BadInput
 
 
-# ASTM B258, diameters as read at liquisearch.com/american_wire_gauge/formula, four figures.
+# ASTM B258: 0.127 mm × 92^((36 − n) / 39), four figures.
 @pytest.mark.parametrize("gauge, millimetres",
                          [(10, 2.588), (12, 2.053), (14, 1.628), (18, 1.024), (24, 0.5106), (30, 0.2546)])
 def test_wire_gauges(gauge, millimetres):
@@ -27,10 +27,10 @@ def test_the_two_gauges_that_define_the_scale(typed, inches):
 
 
 @pytest.mark.parametrize("typed, unit, name, expected", [
-    # 1 psi = 0.70307 m with rho g = 9806.65 N/m3: run of the pint library, kept in published checks, section 5.
+    # NIST SP 811, appendix B (from memory): 1 psi = 6894.757 Pa; over 9806.65 N/m³ that is 0.70307 m.
     ("1 psi", "m", "Net head", 0.70307),
-    ("45 psi", "m", "Static head", 45 * 0.70307),
-    # Same source: 1 m = 1.42233 psi.
+    ("52 psi", "m", "Static head", 52 * 0.70307),
+    # Same source: 1 m is 9806.65 / 6894.757 = 1.42233 psi.
     ("1 m", "psi", "Static pressure", 1.42233),
     # NIST SP 811, appendix B (from memory): 1 ft = 0.3048 m, 1 in = 25.4 mm, 1 mile/hour = 0.44704 m/s.
     ("100 ft", "m", "Net head", 30.48),
@@ -117,10 +117,10 @@ def test_capitals_that_decide_are_not_guessed():
     ("1.234.567", "V", "Volts", "can be read in two ways"),
     ("12,", "V", "Volts", "can be read in two ways"),
     ("10²", "V", "Volts", "“²” is no unit known for this field"),
-    ("45 kp", "m", "Net head", r"“kp” is no unit known for this field; .*psi, bar"),
+    ("52 kp", "m", "Net head", r"“kp” is no unit known for this field; .*psi, bar"),
     ("5 cells", "V", "Volts", "“cells” is no unit known"),
     ("12 V", "m", "Net head", r"“12 V” was typed \(voltage\) where length is wanted"),
-    ("45 psi", "mm", "Nozzle", r"\(pressure\) where length is wanted"),
+    ("52 psi", "mm", "Nozzle", r"\(pressure\) where length is wanted"),
     ("50 Hz", "rpm", "Speed", r"\(frequency\) where turning speed is wanted"),
     ("300 rpm", "Hz", "Frequency", r"\(turning speed\) where frequency is wanted"),
     ("36 rpm", "slots", "Slots", "“rpm” is no unit known for this field"),
