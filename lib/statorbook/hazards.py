@@ -1,6 +1,7 @@
 """How dangerous the open-circuit volts are, and which limit says so."""
 
 from dataclasses import dataclass
+from math import floor, inf, log10
 
 import numpy as np
 
@@ -178,3 +179,37 @@ def _step_of(ac_volts_rms, dc_volts):
         level, word, advice = len(_STEPS), *_BEYOND
     limit = f"above {broken.value:g} {broken.unit}, {broken.source}" if broken else f"within {_STEPS[0][0].source}"
     return {"level": level, "word": word, "limit": limit, "advice": advice}
+
+
+def highest_touch_rpm(open_v_per_rpm, limit=c.DRY_AC_VOLTS):
+    """Highest speed at which open ends stay within a touch limit, for a procedure that lets them stand open.
+
+    Parameters
+    ----------
+    open_v_per_rpm : float
+        The most AC volts that any two of them can make, rms [V/rpm].
+    limit : Fact
+        The limit, rms [V].
+
+    Returns
+    -------
+    float
+        Rounded down to two figures; infinite when they make no volts [rpm].
+
+    Raises
+    ------
+    BadInput
+        When the volts are not a number of at least 0.
+
+    Notes
+    -----
+    Equation: n = limit / volts per rpm.
+    Valid: volts in step with speed.
+    Source: induction; limits of IEC 60364-4-41.
+    """
+    per_rpm = require_number(open_v_per_rpm, "volts for each rpm", "V/rpm", at_least=0)
+    if per_rpm == 0.0:
+        return inf
+    rpm = limit.value / per_rpm
+    step = 10.0 ** (floor(log10(rpm)) - 1)
+    return float(f"{floor(rpm / step * (1.0 + 1e-12)) * step:.2g}")

@@ -4,10 +4,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from statorbook.cautions import Instruction
 from statorbook.constants import Fact
 from statorbook.first_run import misfit_table
 from statorbook.run_flows import Moved
 from statorbook.run_rows import source_heading
+from statorbook.run_tells import CABLE, DIODES, OHMS_OF_PAIRS, OHMS_TWICE, Tells
 
 _TRADE = "common practice, no source"
 MAGNET_SHARE = Fact(
@@ -29,9 +31,6 @@ WARMTH, OHMS = "warmth of the copper", "ohms of the coils (a bad joint or crimp)
 DRAG, SOURCE = "drag", "what the source gives"
 
 
-_OHMS_TWICE = "the ohms between the leads right after stopping, and again when cold"
-
-
 @dataclass(frozen=True, kw_only=True)
 class Cause:
     """One thing that may be different from what was promised.
@@ -50,8 +49,8 @@ class Cause:
         Highest value that is plausible, in the field's unit [unit].
     sigma : float
         How far it may be off without surprise, one sigma, in the field's unit [unit].
-    tell : str
-        The one reading that proves or clears it.
+    tell : Instruction
+        The one reading that proves or clears it, as a clause, with what it exposes hands to.
     fewer_paths : bool
         Whether ohms and inductance move together, as with an open path.
     """
@@ -62,7 +61,7 @@ class Cause:
     low: float
     high: float
     sigma: float
-    tell: str
+    tell: Instruction
     fewer_paths: bool = False
 
     def said(self, value):
@@ -159,14 +158,15 @@ def untold(case, coil_part=None):
 def _asked(case, coil_part):
     """Every cause that the rows at hand could show, if it were large enough."""
     at = case.machine.setting.conditions
-    found = _of_the_coil(coil_part)
+    tells = Tells(case=case)
+    found = _of_the_coil(coil_part, tells)
     if any(np.isnan(each.copper_c) for each in case.charging):
         low, high = _COOLEST_C - at.copper_c, _HOTTEST_C - at.copper_c
-        found.insert(2, _added(WARMTH, "copper_k", low, high, COPPER_K, _OHMS_TWICE))
+        found.insert(2, _added(WARMTH, "copper_k", low, high, COPPER_K, OHMS_TWICE))
     found += _beyond_the_coil(at)
     if case.grouping.parallel > 1:
         found.append(_open_path(case.grouping.parallel))
-    return [*found, *(_of_the_drive(at) if case.driven else ())]
+    return [*found, *(_of_the_drive(at, tells) if case.driven else ())]
 
 
 def _unfelt(case, coil_part):
@@ -182,55 +182,40 @@ def _weak(case, causes):
     return tuple(c.name for c, change in zip(causes, felt, strict=True) if change < _TOLD)
 
 
-def _of_the_coil(coil_part):
+def _of_the_coil(coil_part, tells):
     wide = (0.0, 0.0, 0.0)
     if coil_part is not None:
         wide = tuple(each.sigma_share for each in (coil_part.emf, coil_part.resistance, coil_part.inductance))
     facts = (MAGNET_SHARE, OHM_SHARE, HENRY_SHARE)
     magnets, ohms, henries = (float(np.hypot(fact.value, share)) for fact, share in zip(facts, wide, strict=True))
     return [
-        _share("EMF of the magnets", "emf_share", magnets, "the volts at open leads at one known speed"),
-        _share(
-            OHMS,
-            "ohm_share",
-            ohms,
-            _OHMS_TWICE,
-        ),
-        _share("inductance of the coils", "henry_share", henries, "the amps with all leads joined, at a low speed"),
+        _share("EMF of the magnets", "emf_share", magnets, tells.open_leads),
+        _share(OHMS, "ohm_share", ohms, OHMS_TWICE),
+        _share("inductance of the coils", "henry_share", henries, tells.joined_leads),
     ]
 
 
 def _beyond_the_coil(at):
-    wires = "the volts from rectifier to bank along each wire"
     return [
-        _added(
-            "drop of the diodes",
-            "diode_v",
-            -at.diode_drop_v,
-            1.5,
-            DIODE_V,
-            "the DC volts across one diode at full amps",
-        ),
-        _added("ohms of the cable", "cable_ohm", -at.cable_ohm, 1.0, CABLE_OHM, wires),
+        _added("drop of the diodes", "diode_v", -at.diode_drop_v, 1.5, DIODE_V, DIODES),
+        _added("ohms of the cable", "cable_ohm", -at.cable_ohm, 1.0, CABLE_OHM, CABLE),
     ]
 
 
 def _open_path(paths):
     """One phase of three has one path less: a/(a − 1) times the ohms and henries, averaged over the phases."""
     share = 1.0 + 1.0 / (3.0 * (paths - 1))
-    tell = "the ohms of the three pairs of leads: with one path open they are not alike"
     name = "one path of one phase open"
     # An open path either is or is not; before any reading it is taken to be rare, as two sigma are.
     same = {"low": share, "high": share, "rest": 1.0, "sigma": 0.5 * (share - 1.0)}
-    return Cause(name=name, field="ohm_share", tell=tell, fewer_paths=True, **same)
+    return Cause(name=name, field="ohm_share", tell=OHMS_OF_PAIRS, fewer_paths=True, **same)
 
 
-def _of_the_drive(at):
+def _of_the_drive(at, tells):
     about = Fact(value=2.0 * max(at.drag_nm, 0.1), unit="N·m", source=_TRADE, low=0.0, high=100.0)
-    coast, gauge = "a coast-down, page 03_what_turns_it", "the gauge once more, close to it"
     return [
-        _added(DRAG, "drag_nm", -at.drag_nm, 10.0 * about.value, about, coast),
-        _share(SOURCE, "source_share", SOURCE_SHARE.value, gauge),
+        _added(DRAG, "drag_nm", -at.drag_nm, 10.0 * about.value, about, tells.coast),
+        _share(SOURCE, "source_share", SOURCE_SHARE.value, tells.source),
     ]
 
 

@@ -5,6 +5,7 @@ from itertools import combinations
 
 import numpy as np
 
+from statorbook.cautions import together
 from statorbook.first_run import misfits
 from statorbook.run_causes import OHMS, WARMTH, causes_for
 from statorbook.run_refine import least_misfit
@@ -49,8 +50,8 @@ class Ranked:
 
     @property
     def tell(self):
-        """The readings that prove or clear them."""
-        return ", and ".join(dict.fromkeys(cause.tell for cause in self.causes))
+        """The readings that prove or clear them, an Instruction."""
+        return together(*dict.fromkeys(cause.tell for cause in self.causes), between="; and ")
 
     @property
     def names(self):

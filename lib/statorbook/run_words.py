@@ -1,8 +1,10 @@
 """A run beside its promise, in words."""
 
+from statorbook.cautions import together
 from statorbook.errors import many
 from statorbook.fit_rows import rows_in_words
 from statorbook.run_causes import OHMS, WARMTH
+from statorbook.run_tells import OHMS_TWICE
 
 _SHOWN_RIVALS = 2
 
@@ -50,8 +52,8 @@ def verdict_words(found):
 
     Returns
     -------
-    str
-        Sentences with the reading that settles it.
+    str or Instruction
+        Sentences with the reading that settles it, and what that exposes hands to.
     """
     if found is None:
         return "That lies within the errors of the readings and of the promise: all is as promised."
@@ -61,15 +63,16 @@ def verdict_words(found):
     if found.takes_two:
         return _two_words(found, best)
     if not found.explained:
-        return (
+        return together(
             f"No cause explains it, alone or two together: the best, {best.words}, leaves {best.misfit:.0f} where luck "
-            f"stays below {best.luck:.0f}. Look at the rows furthest off, and read {best.tell}."
+            f"stays below {best.luck:.0f}. Look at the rows furthest off.",
+            best.tell.within("Then: ", "."),
         )
     if others:
         said = f"These readings cannot tell apart: {', or '.join(each.words for each in found.same)}."
     else:
         said = f"It is best explained by the {best.words}."
-    return " ".join(filter(None, (said, _rival_words(found), _settle_words(found))))
+    return together(said, _rival_words(found), _settle_words(found))
 
 
 def _two_words(found, best):
@@ -82,7 +85,8 @@ def _two_words(found, best):
         others = len(found.same) - 1
         said += f" {many(others, 'other pair')} {'fits' if others == 1 else 'fit'} as well (see the table)."
     doubt = "" if found.explained else f" Even so {best.misfit:.0f} is left over, more than luck ({best.luck:.0f})."
-    return f"{said}{doubt} Take this as a hint, not a finding, until you have read {best.tell}."
+    hint = best.tell.within("Take this as a hint, not a finding, until you have done this: ", ".")
+    return together(f"{said}{doubt}", hint)
 
 
 def _rival_words(found):
@@ -93,9 +97,6 @@ def _rival_words(found):
 def _settle_words(found):
     names = {name for each in found.same for name in each.names}
     if names == {WARMTH, OHMS} or names >= {WARMTH, OHMS} and found.same[0].names[0] in (WARMTH, OHMS):
-        return (
-            "The winding's temperature was not read, so warm copper and a bad joint look alike here: read the ohms "
-            "between the leads right after stopping and again when cold; warm copper falls back, a bad joint does not."
-        )
-    verb = "To prove it" if found.sure else "To settle it"
-    return f"{verb}, read {found.same[0].tell}."
+        why = "The winding's temperature was not read, so warm copper and a bad joint look alike here:"
+        return OHMS_TWICE.within(f"{why} ", "; warm copper falls back, a bad joint does not.")
+    return found.same[0].tell.within("To prove it: " if found.sure else "To settle it: ", ".")

@@ -230,9 +230,9 @@ def test_two_causes_at_once_are_offered_as_two(built):
     assert found.takes_two and not found.sure
     assert found.same[0].names == ("EMF of the magnets", "inductance of the coils")
     assert found.same[0].values == pytest.approx((0.9, 1.2), abs=0.04)
-    said = verdict_words(found)
+    said = verdict_words(found).text
     assert said.startswith("No single cause explains it: the best, ") and "Two causes together fit best: EMF of" in said
-    assert "Take this as a hint, not a finding, until you have read the volts at open leads" in said
+    assert "Take this as a hint, not a finding, until you have done this: stop it and shut the source" in said
 
 
 @pytest.mark.slow

@@ -12,7 +12,7 @@ from statorbook import constants
 from statorbook.coil import CoilConstants
 from statorbook.errors import BadInput
 from statorbook.grouping import Grouping, Winding
-from statorbook.hazards import grade, grade_dc, open_circuit_volts
+from statorbook.hazards import grade, grade_dc, highest_touch_rpm, open_circuit_volts
 from statorbook.stator import Stator
 
 MACHINE = Winding(
@@ -168,3 +168,24 @@ def test_an_impossible_device_limit_is_refused(device_max_volts):
 def test_the_volts_of_a_bank_are_graded_by_the_dc_limits(dc_volts, level, word):
     hazard = grade_dc(dc_volts)
     assert (hazard.level, hazard.word, hazard.line_volts_rms) == (level, word, 0.0)
+
+
+# IEC 60364-4-41, 414.4.5 (quoted): 25 V AC where dry, 12 V AC elsewhere. 40 V at 100 rpm pass 25 V at 62.5 rpm.
+@pytest.mark.parametrize("per_rpm, limit, rpm", [
+    (0.4, constants.DRY_AC_VOLTS, 62.0), (0.4, constants.WET_AC_VOLTS, 30.0), (0.01, constants.DRY_AC_VOLTS, 2500.0),
+    (2.0, constants.DRY_AC_VOLTS, 12.0), (0.0, constants.DRY_AC_VOLTS, inf),
+])
+def test_the_highest_speed_keeps_open_ends_within_the_touch_limit(per_rpm, limit, rpm):
+    assert highest_touch_rpm(per_rpm, limit) == rpm
+
+
+@given(st.floats(1e-4, 50.0))
+def test_the_highest_speed_is_never_rounded_up(per_rpm):
+    rpm = highest_touch_rpm(per_rpm)
+    assert 22.0 < rpm * per_rpm <= 25.0 * (1.0 + 1e-9)
+
+
+@pytest.mark.parametrize("bad", [nan, -1.0])
+def test_the_highest_speed_needs_volts(bad):
+    with pytest.raises(BadInput, match="volts for each rpm"):
+        highest_touch_rpm(bad)

@@ -32,8 +32,8 @@ FLOORS = {
                   "parallel_limit", "bench_checks", "job_checks", "check_verdicts", "survey_verdict", "faults",
                   "fault_table", "fault_evidence", "fault_words", "next_probe", "fault_finder", "rewinding",
                   "other_ways", "run_rows", "run_case", "run_flows", "first_run", "run_refine", "run_promise",
-                  "run_settle", "run_causes", "run_odd", "run_ranking", "run_words", "service_rows", "service",
-                  "bearing_words", "derivations"),
+                  "run_settle", "run_tells", "run_causes", "run_odd", "run_ranking", "run_words", "service_rows",
+                  "service", "bearing_words", "derivations"),
     "reader": ("figures", "drawings", "sheets", "panels"),
 }
 ORDER = [name for names in FLOORS.values() for name in names]

@@ -1,6 +1,7 @@
 """The panel of the first run: nothing typed is lost, the promise is held against the rows, the cause is named."""
 
 from datetime import date
+from html import escape
 
 import matplotlib.pyplot as plt
 import numpy as np
@@ -9,6 +10,7 @@ import pytest
 from decisions.run_samples import logged
 from reader.pages import cells, shown
 from statorbook import example
+from statorbook.cautions import Exposure
 from statorbook.chosen import choice_of
 from statorbook.figures.first_run import draw_first_run
 from statorbook.job import Job
@@ -42,7 +44,7 @@ def test_an_empty_log_says_what_to_do_and_writes_no_file(tmp_path):
     job = opened(tmp_path)
     panel = FirstRunPanel(job)
     assert panel.sentence == "No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
-    assert not (job.folder / "run.csv").exists() and "never take the bank" in shown(panel)[0]
+    assert not (job.folder / "run.csv").exists() and "Never take the bank" in shown(panel)[0]
     assert panel.grid.columns["drive_reading"] == "Net head [m]"
 
 
@@ -54,8 +56,12 @@ def test_a_healthy_machine_is_as_promised(tmp_path, machine):
 def test_weaker_magnets_are_named_first_with_their_proof(tmp_path, machine):
     panel = FirstRunPanel(opened(tmp_path, run(machine, emf=0.92)))
     assert "best explained by the EMF of the magnets: 8 % less" in panel.sentence
-    assert "To prove it, read the volts at open leads at one known speed." in panel.sentence
+    assert "To prove it: stop it and shut the source, take bank and rectifier off" in panel.sentence
     assert cells(shown(panel)[2])[0][1] == "EMF of the magnets: 8 % less"
+    # Once above the table in full, in each row in a few words.
+    for exposure in (Exposure.VOLTS, Exposure.TURNING, Exposure.BANK, Exposure.STANDING, Exposure.SUPPLY):
+        assert shown(panel)[0].count(escape(exposure.sentence)) == 1
+    assert shown(panel)[2].count(Exposure.STANDING.tag) >= 2
 
 
 def test_a_cell_is_kept_whatever_it_says(tmp_path):

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
+from statorbook.cautions import Exposure, text_of, together
 from statorbook.chosen import choice_of
 from statorbook.comparison import compare
 from statorbook.figures.first_run import draw_first_run
@@ -24,10 +25,8 @@ from statorbook.run_refine import refined
 from statorbook.run_rows import read_run, source_heading
 from statorbook.run_words import headline, verdict_words
 
-CAUTION = (
-    "Guard on, sleeves tied back, and never take the bank or its fuse off while it turns: the volts jump and the rotor "
-    "runs away."
-)
+CAUTION = "Never take the bank or its fuse off while it turns: the volts jump and the rotor runs away."
+EXPOSURES = (Exposure.TURNING, Exposure.VOLTS, Exposure.BANK)
 _SHOWN, _SHOWN_PAIRS = 6, 3
 
 
@@ -102,15 +101,17 @@ class FirstRunPanel(Panel):
         if not self._readings:
             self._figure.draw(draw_first_run, None)
             words = f"{whose(self.job)}{NOTHING_YET}"
-            return Answer(sentence=words, pictures=(self._figure.svg(words),), caution=caution)
+            pictures = (self._figure.svg(words),)
+            return Answer(sentence=words, pictures=pictures, caution=caution, exposures=EXPOSURES)
         case = self.case()
         promise, found = promise_of(case, self._every, self._odd), verdict_on(case, self.job.coil)
         odd = (each.sentence for each in self._odd)
         said = (headline(case, promise), *odd, verdict_words(found), untold(case, self.job.coil) if found else "")
-        sentence = whose(self.job) + " ".join(filter(None, said))
+        sentence = together(whose(self.job).strip(), *said)
         self._figure.draw(draw_first_run, promise)
-        picture = self._figure.svg(f"Amps of the run beside the promise. {sentence}")
-        return Answer(sentence=sentence, pictures=(picture,), table=_table(found), caution=caution)
+        picture = self._figure.svg(f"Amps of the run beside the promise. {text_of(sentence)}")
+        told = {"sentence": sentence, "pictures": (picture,), "table": _table(found)}
+        return Answer(**told, caution=caution, exposures=EXPOSURES)
 
     def write(self):
         """Keep the refined constants beside those of the bench.
