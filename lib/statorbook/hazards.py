@@ -187,7 +187,7 @@ def highest_touch_rpm(open_v_per_rpm, limit=c.DRY_AC_VOLTS):
     Parameters
     ----------
     open_v_per_rpm : float
-        The most AC volts that any two of them can make, rms [V/rpm].
+        The most AC volts that any two of them can make, line or phase, rms [V/rpm].
     limit : Fact
         The limit, rms [V].
 
