@@ -177,9 +177,10 @@ def brake(drive, winding, conditions):
     -----
     Equation: drive torque against `shorted_torque_nm`; the creep is the first speed where they meet, if not above the
         peak; it escapes above the second and ends at the last. Of copper cold and at work the worse is told.
-    Valid: the source as it stands, slow changes.
+    Valid: the source as it stands, slow changes, furling or another brake failed.
     Source: mechanics of steady operation.
     """
+    drive = drive.unguarded()  # joined leads are for the day when nothing else holds
     # Cold copper pulls less on a fast rotor, warm copper less on a slow one; magnets at work are the weaker ones.
     cases = (replace(conditions, copper_c=min(conditions.copper_c, COLD_COPPER_C.value)), conditions)
     courses = [_course(drive, winding, each) for each in cases]

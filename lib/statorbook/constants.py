@@ -69,6 +69,27 @@ ZERO_SEQUENCE_SHARE = Fact(
     low=0.05,
     high=1.0,
 )
+FURLING_OVERSHOOT = Fact(
+    value=1.25,
+    unit="wind that still reaches the blades over the wind that it furls from",
+    source="furling is slower than a gust, common practice, no source",
+    low=1.1,
+    high=1.5,
+)
+BRAKE_OVERSHOOT = Fact(
+    value=1.2,
+    unit="speed at which it holds over the speed that it grips from",
+    source="a brake that grips by itself takes time, common practice, no source",
+    low=1.05,
+    high=1.5,
+)
+TIP_M_S = Fact(
+    value=100.0,
+    unit="m/s",
+    source="blades of small wind rotors are usually built for tips below 80 to 100 m/s, common practice, no source",
+    low=80.0,
+    high=100.0,
+)
 METER_DIODE_DROP_V = Fact(
     value=0.45, unit="V per diode", source="silicon at meter current, common practice, no source", low=0.3, high=0.6
 )

@@ -191,6 +191,7 @@ _FIELDS = {
             "rotor_diameter_m": 2.2,
             "wind_m_s": 6.0,
             "hub_height_m": 14.0,
+            "furls_from_m_s": 8.0,
             "altitude_m": 620.0,
             "air_c": 8.0,
             "drag_nm": 0.25,

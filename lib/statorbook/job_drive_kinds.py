@@ -27,6 +27,7 @@ _HEAD_NEEDS = {
 _EVERY_DRIVE = ("drag_nm", "drag_nm_per_1000rpm", "start_nm")
 _WHEEL = (
     "nozzle_mm",
+    "largest_nozzle_mm",
     "flow_l_s",
     "bucket_l",
     "bucket_s",
@@ -87,6 +88,8 @@ _OTHERS = {
             "wind_height_m",
             "hub_height_m",
             "storm_m_s",
+            "furls_from_m_s",
+            "brake_from_rpm",
             "gear_ratio",
             "power_coefficient",
             "tip_speed_ratio",
@@ -168,6 +171,7 @@ def _water_jet(part):
         "jets": part.jets,
         "efficiency": part.efficiency,
         "runaway_ratio": part.runaway_ratio,
+        "largest_nozzle_mm": part.largest_nozzle_mm,
     }
     if part.head_from == RUNNING:
         drive = WaterJet(head_m=part.head_m, nozzle_mm=part.nozzle_mm, flow_l_s=flow, **wheel)
@@ -244,6 +248,8 @@ def _wind_rotor(part):
         tip_speed_ratio=part.tip_speed_ratio,
         shear_exponent=part.shear_exponent,
         storm_m_s=part.storm_m_s,
+        furls_from_m_s=part.furls_from_m_s,
+        brake_from_rpm=part.brake_from_rpm,
         gear_ratio=1.0 if part.gear_ratio is None else part.gear_ratio,
     )
 

@@ -4,6 +4,7 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
+from statorbook.constants import BRAKE_OVERSHOOT, FURLING_OVERSHOOT
 from statorbook.drives.air import SHEAR_EXPONENT
 from statorbook.drives.pipe_parts import MATERIALS, VALVES
 from statorbook.drives.wind_rotor import POWER_COEFFICIENT, STORM_M_S, TIP_SPEED_RATIO
@@ -21,6 +22,8 @@ _DRIVE_FIELDS = {
     "Flow": "flow_l_s",
     "Pulley ratio": "pulley_ratio",
     "Rider's watts": "rider_watts",
+    "furling wind": "furls_from_m_s",
+    "brake speed": "brake_from_rpm",
 }
 # A slider of chapter 04 and the fields that say the same in another way, which it replaces.
 _SAME_AS = {
@@ -60,6 +63,9 @@ class DrivePart(AssumingPart):
         default=False)
     nozzle_mm: float | None = labelled("Nozzle bore", "mm", "Bore of one nozzle; leave empty when the flow is given.",
         default=None, gt=0, le=500, next_step="measure the bore again")
+    largest_nozzle_mm: float | None = labelled("Largest nozzle bore", "mm",
+        "The largest that you may ever fit; wires and fuse are sized for it. Empty when it is the one that runs.",
+        default=None, gt=0, le=500, next_step="measure it, or leave it empty")
     gauge_nozzle_mm: float | None = labelled("Nozzle bore at the running gauge", "mm",
         "Of the nozzle that ran when the gauge was read; empty when it is the one above.", default=None, gt=0, le=500,
         next_step="measure that bore, or leave it empty")
@@ -90,6 +96,13 @@ class DrivePart(AssumingPart):
     storm_m_s: float = labelled("Strongest gust of wind", "m/s", "At the same height as the wind reading.",
         default=STORM_M_S.value, assumed=True, ge=10, le=90,
         next_step="ask the weather service for the gust of 50 years")
+    furls_from_m_s: float | None = labelled("Furls from a wind of", "m/s",
+        "At the hub: the wind from which a tail or a hinge turns the rotor away by itself. Empty when nothing does.",
+        default=None, ge=3, le=40, next_step="watch it beside an anemometer, or leave it empty when nothing furls")
+    brake_from_rpm: float | None = labelled("Brake grips from", "rpm",
+        "Rotor speed from which a brake on the shaft grips by itself. Empty without one; a brake pulled by hand or "
+        "joined leads do not count.", default=None, gt=0, le=20_000,
+        next_step="take it from the brake's maker, or leave it empty when nothing grips by itself")
     power_coefficient: float = labelled("Power coefficient", "-", "Shaft power over wind power at the best speed.",
         default=POWER_COEFFICIENT.value, assumed=True, gt=0.02, le=0.59,
         next_step="keep 0.35 unless you have measured it")
@@ -190,11 +203,16 @@ class DrivePart(AssumingPart):
     def assumed_besides(self):
         """What is assumed though no field says so, in words, a tuple of str."""
         rider = self.kind == "pedals" and self.rider_watts is None
+        wind = self.kind == "wind rotor"
         wall = self.kind == "water jet" and self.head_from == PIPE
         said = {
             "pull that starts it, twice the drag": self.start_nm is None,
             "rider's watts, from the hours of a healthy adult": rider,
             "roughness and wall of the pipe, from its material": wall,
+            f"gusts of {FURLING_OVERSHOOT.value:g} times the wind that it furls from reach the blades":
+                wind and self.furls_from_m_s is not None,
+            f"the brake holds at {BRAKE_OVERSHOOT.value:g} times the speed that it grips from":
+                wind and self.brake_from_rpm is not None,
         }
         return tuple(words for words, true in said.items() if true)
 

@@ -18,7 +18,7 @@ from statorbook.brake import (
     shorted_torque_nm,
 )
 from statorbook.coil import CoilConstants
-from statorbook.drives import shaft_watts
+from statorbook.drives import Drive, shaft_watts
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.drives.wind_rotor import WindRotor
@@ -194,7 +194,7 @@ def test_a_drive_that_cannot_overcome_the_drag_stands():
 
 
 @dataclass(frozen=True, kw_only=True)
-class Straight:
+class Straight(Drive):
     """A drive made for these tests: torque straight between corners, none beyond the last."""
 
     speeds: tuple
@@ -324,3 +324,10 @@ def test_a_rotor_that_the_drag_stops_is_held_in_any_wind():
 def test_facts_stand_within_their_range(name):
     fact = getattr(brake_module, name)
     assert fact.low <= fact.value <= fact.high and fact.unit and fact.source
+
+
+def test_joined_leads_are_judged_with_every_other_guard_failed():
+    windy = replace(ROTOR, wind_m_s=15.0)
+    guarded = replace(windy, furls_from_m_s=8.0, brake_from_rpm=50.0)
+    assert brake(guarded, WINDING, NO_DRAG) == brake(windy, WINDING, NO_DRAG)
+    assert highest_wind_m_s(guarded, WINDING, NO_DRAG) == highest_wind_m_s(windy, WINDING, NO_DRAG)

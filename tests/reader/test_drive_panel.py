@@ -14,8 +14,8 @@ from statorbook.job import Job
 from statorbook.panels.drive import DrivePanel
 from statorbook.panels.drive_words import describe_drive
 
-JET = ("head_from", "head_m", "nozzle_mm", "flow_l_s", "bucket_l", "bucket_s", "jets", "pitch_diameter_mm",
-       "bucket_width_mm", "efficiency", "runaway_ratio")
+JET = ("head_from", "head_m", "nozzle_mm", "largest_nozzle_mm", "flow_l_s", "bucket_l", "bucket_s", "jets",
+       "pitch_diameter_mm", "bucket_width_mm", "efficiency", "runaway_ratio")
 KNOWN = ("speed_rpm", "runaway_ratio")
 BOTH = ("kind", "drag_nm", "drag_nm_per_1000rpm", "start_nm")
 

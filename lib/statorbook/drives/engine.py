@@ -1,12 +1,12 @@
 """A small engine with a governor, which drives the generator by a belt."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import pi
 
 import numpy as np
 
 from statorbook.constants import Fact
-from statorbook.drives import RAD_S_PER_RPM
+from statorbook.drives import RAD_S_PER_RPM, Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.errors import require_number
 from statorbook.unit_systems import say
@@ -136,7 +136,7 @@ def fuel_words(engine_watts, system="metric"):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Engine:
+class Engine(Drive):
     """An engine whose governor opens the throttle as it slows down.
 
     Parameters
@@ -153,6 +153,8 @@ class Engine:
         Power at the generator over power of the engine [-].
     overspeed_ratio : float
         Speed with the governor stuck and no load, over the speed without load [-].
+    governor_stuck : bool
+        True when the throttle stays open up to that speed.
 
     Raises
     ------
@@ -173,6 +175,8 @@ class Engine:
     droop: float = 0.05
     belt_efficiency: float = 0.93
     overspeed_ratio: float = 1.2
+    governor_stuck: bool = False
+    strongest_words = "the throttle open and the governor stuck"
     loss_name = "not asked for"
 
     def __post_init__(self):
@@ -214,13 +218,29 @@ class Engine:
 
     @property
     def free_speed_rpm(self):
-        """Speed of the generator without load, the governor at work [rpm]."""
-        return (1.0 + self.droop) * self.best_speed_rpm
+        """Speed of the generator without load, the governor at work unless it is stuck [rpm]."""
+        return self.runaway_speed_rpm if self.governor_stuck else (1.0 + self.droop) * self.best_speed_rpm
 
     @property
     def runaway_speed_rpm(self):
         """Speed of the generator without load, the governor stuck [rpm]."""
-        return self.overspeed_ratio * self.free_speed_rpm
+        return self.overspeed_ratio * ((1.0 + self.droop) * self.best_speed_rpm)
+
+    def strongest(self):
+        """The engine with its throttle open and its governor stuck.
+
+        Returns
+        -------
+        Engine
+            See `Drive.strongest`.
+
+        Notes
+        -----
+        Equation: see the class; the torque goes down to 0 at the runaway speed.
+        Valid: see the class.
+        Source: common practice, no source.
+        """
+        return replace(self, governor_stuck=True)
 
     @property
     def quantities(self):

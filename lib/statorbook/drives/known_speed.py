@@ -1,9 +1,10 @@
 """A drive whose speed is known and does not give way: a bench, a drill, a machine that already runs."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from statorbook.drives import Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.errors import require_number
 
@@ -11,7 +12,7 @@ _HIGHEST_RPM = 20_000.0
 
 
 @dataclass(frozen=True, kw_only=True)
-class KnownSpeed:
+class KnownSpeed(Drive):
     """A speed that holds whatever the load.
 
     Parameters
@@ -20,6 +21,8 @@ class KnownSpeed:
         Speed under load [rpm].
     runaway_ratio : float
         Speed with the load gone, over the speed under load [-].
+    runs_away : bool
+        True when it holds its runaway speed, under load too.
 
     Raises
     ------
@@ -35,6 +38,8 @@ class KnownSpeed:
 
     working_rpm: float
     runaway_ratio: float = 1.8
+    runs_away: bool = False
+    strongest_words = "its runaway speed, held under load"
     loss_name = "source"
     source_steps = ()
 
@@ -45,17 +50,33 @@ class KnownSpeed:
     @property
     def best_speed_rpm(self):
         """The known speed [rpm]."""
-        return float(self.working_rpm)
+        return self.runaway_speed_rpm if self.runs_away else float(self.working_rpm)
 
     @property
     def free_speed_rpm(self):
         """The known speed, which it holds unloaded too while the source is looked after [rpm]."""
-        return float(self.working_rpm)
+        return self.best_speed_rpm
 
     @property
     def runaway_speed_rpm(self):
         """Speed with the load gone [rpm]."""
         return self.working_rpm * self.runaway_ratio
+
+    def strongest(self):
+        """Held at its runaway speed.
+
+        Returns
+        -------
+        KnownSpeed
+            See `Drive.strongest`.
+
+        Notes
+        -----
+        Equation: see the class.
+        Valid: see `Drive.strongest`.
+        Source: definition.
+        """
+        return replace(self, runs_away=True)
 
     @property
     def source_watts(self):
@@ -113,5 +134,5 @@ class KnownSpeed:
         Valid: see the class.
         Source: definition.
         """
-        torque = np.where(np.asarray(speed_rpm, dtype=float) <= self.working_rpm, np.inf, 0.0)
+        torque = np.where(np.asarray(speed_rpm, dtype=float) <= self.best_speed_rpm, np.inf, 0.0)
         return torque if torque.ndim else float(torque)

@@ -1,12 +1,12 @@
 """A rider on pedals: legs, gear, chain and a flywheel."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, log
 
 import numpy as np
 
 from statorbook.constants import Fact
-from statorbook.drives import RAD_S_PER_RPM
+from statorbook.drives import RAD_S_PER_RPM, Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.errors import BadInput, require_number
 from statorbook.unit_systems import say
@@ -17,6 +17,7 @@ SUSTAINED = {  # what a healthy adult keeps up, by hours; 300 W stands at the sh
     1.0: Fact(value=100.0, unit="W", source="50 to 150 W, encyclopaedia; 100 W, university course", low=50, high=150),
     8.0: Fact(value=75.0, unit="W", source=f"a healthy adult, {_CHART}; a labourer the same", low=50, high=100),
 }
+SPRINT_WATTS = max(fact.high for fact in SUSTAINED.values())  # for a few minutes, by that chart
 _LEAST_HOURS, _MOST_HOURS = 0.033, 8.0  # 2 min as a person types it
 DISC_SHARE = Fact(
     value=0.5, unit="of mass × radius²", source="solid disc, 1 a rim; texts on mechanics", low=0.5, high=1
@@ -66,7 +67,7 @@ def sustained_watts(hours):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Pedals:
+class Pedals(Drive):
     """A rider who turns the generator through a chain or belt.
 
     Parameters
@@ -162,6 +163,27 @@ class Pedals:
     def runaway_speed_rpm(self):
         """The free speed, for the legs themselves are the limit [rpm]."""
         return self.free_speed_rpm
+
+    @property
+    def strongest_words(self):
+        """What is taken for the strongest rider."""
+        return f"a rider who sprints with {max(self.rider_watts, SPRINT_WATTS):.0f} W"
+
+    def strongest(self):
+        """A rider who sprints at the same cadence.
+
+        Returns
+        -------
+        Pedals
+            See `Drive.strongest`.
+
+        Notes
+        -----
+        Equation: see the class.
+        Valid: a healthy adult not trained for it.
+        Source: see `SUSTAINED`.
+        """
+        return replace(self, rider_watts=max(self.rider_watts, SPRINT_WATTS))
 
     @property
     def quantities(self):

@@ -5,8 +5,9 @@ from functools import cached_property
 
 import numpy as np
 
+from statorbook.drives import Drive
 from statorbook.drives.quantity import Quantity
-from statorbook.drives.water_jet import WaterJet, water_watts
+from statorbook.drives.water_jet import WaterJet, nozzle_words, require_largest_nozzle, water_watts, with_nozzle
 from statorbook.errors import BadInput, require_number
 from statorbook.unit_systems import say
 
@@ -14,7 +15,7 @@ _MOST_DOUBLINGS = 60  # from 1 mL/s up: a pipe that takes nothing then has no en
 
 
 @dataclass(frozen=True, kw_only=True)
-class PipedJet:
+class PipedJet(Drive):
     """One or more jets on a bucket runner, fed by a pipe.
 
     Parameters
@@ -39,6 +40,8 @@ class PipedJet:
         Best bucket speed over jet speed [-].
     runaway_ratio : float
         Runaway speed over best speed [-].
+    largest_nozzle_mm : float or None
+        Bore of the largest nozzle that may ever be fitted; None when it is the one that runs [mm].
 
     Raises
     ------
@@ -63,6 +66,7 @@ class PipedJet:
     velocity_coefficient: float = 0.97
     speed_ratio: float = 0.46
     runaway_ratio: float = 1.8
+    largest_nozzle_mm: float | None = None
     loss_name = "runner"
 
     def __post_init__(self):
@@ -76,6 +80,7 @@ class PipedJet:
                 "measure the nozzle, the flow and the pipe's bore again",
                 where="nozzle bore" if self.flow_l_s is None else "flow",
             )
+        require_largest_nozzle(self)
 
     @cached_property
     def jet(self):
@@ -166,6 +171,31 @@ class PipedJet:
     def runaway_speed_rpm(self):
         """Speed with no load at all [rpm]."""
         return self.jet.runaway_speed_rpm
+
+    @property
+    def strongest_words(self):
+        """What is taken for the strongest jet."""
+        return nozzle_words(self.strongest().jet_mm)
+
+    def strongest(self):
+        """The jet from the nozzle that gives most, up to the largest that was named.
+
+        Returns
+        -------
+        PipedJet
+            See `Drive.strongest`; it may run away slower, since the pipe takes more of the head.
+
+        Notes
+        -----
+        Equation: see the class.
+        Valid: see the class.
+        Source: see the class.
+        """
+        if self.largest_nozzle_mm is None:
+            return self
+        from statorbook.drives.nozzle_choice import best_nozzle_mm
+
+        return with_nozzle(self, min(self.largest_nozzle_mm, best_nozzle_mm(self)))
 
     @property
     def best_shaft_watts(self):

@@ -1,12 +1,12 @@
 """A water jet on a bucket runner."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import pi, sqrt
 
 import numpy as np
 
 from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
-from statorbook.drives import RAD_S_PER_RPM
+from statorbook.drives import RAD_S_PER_RPM, Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.errors import BadInput, require_count, require_number
 from statorbook.unit_systems import say
@@ -39,8 +39,90 @@ def water_watts(flow_l_s, head_m):
     return WATER_KG_PER_M3.value * GRAVITY_M_PER_S2.value * flow_l_s / 1000.0 * head_m
 
 
+def nozzle_words(jet_mm):
+    """What is taken for the strongest jet.
+
+    Parameters
+    ----------
+    jet_mm : float
+        Diameter of one jet [mm].
+
+    Returns
+    -------
+    str
+        A noun phrase.
+
+    Notes
+    -----
+    Equation: none.
+    Valid: any jet.
+    Source: none.
+    """
+    return f"every nozzle open, with jets of {jet_mm:.3g} mm"
+
+
+def with_nozzle(drive, nozzle_mm):
+    """A jet with a wider nozzle.
+
+    Parameters
+    ----------
+    drive : WaterJet or PipedJet
+        The drive.
+    nozzle_mm : float or None
+        Bore of one nozzle [mm].
+
+    Returns
+    -------
+    WaterJet or PipedJet
+        The drive itself when its jet is as wide already.
+
+    Raises
+    ------
+    BadInput
+        When runner or pipe do not go with that nozzle.
+
+    Notes
+    -----
+    Equation: none.
+    Valid: as the drive.
+    Source: none.
+    """
+    if nozzle_mm is None or nozzle_mm <= drive.jet_mm:
+        return drive
+    return replace(drive, nozzle_mm=nozzle_mm, flow_l_s=None, largest_nozzle_mm=None)
+
+
+def require_largest_nozzle(drive):
+    """Refuse a largest nozzle that runner or pipe cannot use.
+
+    Parameters
+    ----------
+    drive : WaterJet or PipedJet
+        The drive.
+
+    Raises
+    ------
+    BadInput
+        When they do not match.
+
+    Notes
+    -----
+    Equation: none.
+    Valid: as the drive.
+    Source: none.
+    """
+    if drive.largest_nozzle_mm is None:
+        return
+    where = "largest nozzle bore"
+    require_number(drive.largest_nozzle_mm, where, "mm", above=0, at_most=500)
+    try:
+        with_nozzle(drive, drive.largest_nozzle_mm)
+    except BadInput as refusal:
+        raise BadInput(refusal.given, refusal.allowed, refusal.next_step, where=where) from None
+
+
 @dataclass(frozen=True, kw_only=True)
-class WaterJet:
+class WaterJet(Drive):
     """One or more free jets on a runner with buckets.
 
     Parameters
@@ -63,6 +145,8 @@ class WaterJet:
         Best bucket speed over jet speed [-].
     runaway_ratio : float
         Runaway speed over best speed [-].
+    largest_nozzle_mm : float or None
+        Bore of the largest nozzle that may ever be fitted; None when it is the one that runs [mm].
 
     Raises
     ------
@@ -85,6 +169,7 @@ class WaterJet:
     velocity_coefficient: float = 0.97
     speed_ratio: float = 0.46
     runaway_ratio: float = 1.8
+    largest_nozzle_mm: float | None = None
     loss_name = "runner"
 
     def __post_init__(self):
@@ -114,6 +199,7 @@ class WaterJet:
         else:
             require_number(self.flow_l_s, "flow", "L/s", above=0, at_most=1000)
         self._require_match()
+        require_largest_nozzle(self)
 
     def _require_match(self):
         ratio = self.pitch_diameter_mm / self.jet_mm
@@ -173,6 +259,27 @@ class WaterJet:
     def runaway_speed_rpm(self):
         """Speed with no load at all [rpm]."""
         return self.runaway_ratio * self.best_speed_rpm
+
+    @property
+    def strongest_words(self):
+        """What is taken for the strongest jet."""
+        return nozzle_words(self.strongest().jet_mm)
+
+    def strongest(self):
+        """The jet from the largest nozzle at the same head.
+
+        Returns
+        -------
+        WaterJet
+            See `Drive.strongest`.
+
+        Notes
+        -----
+        Equation: see the class.
+        Valid: the head stays, though a pipe takes more of it with more flow: an upper end.
+        Source: see the class.
+        """
+        return with_nozzle(self, self.largest_nozzle_mm)
 
     @property
     def best_shaft_watts(self):

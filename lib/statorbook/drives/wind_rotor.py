@@ -1,11 +1,13 @@
 """A wind rotor with fixed blades."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import inf, pi
 
 import numpy as np
 
-from statorbook.constants import Fact
-from statorbook.drives import RAD_S_PER_RPM
+from statorbook.constants import BRAKE_OVERSHOOT, FURLING_OVERSHOOT, TIP_M_S, Fact
+from statorbook.drives import RAD_S_PER_RPM, Drive, shaft_watts
 from statorbook.drives.air import (
     BETZ_SHARE,
     SHEAR_EXPONENT,
@@ -15,8 +17,8 @@ from statorbook.drives.air import (
     wind_watts,
 )
 from statorbook.drives.quantity import Quantity
+from statorbook.drives.wind_words import guard_phrase, rotor_limits, rotor_words, strongest_phrase
 from statorbook.errors import BadInput, require_number
-from statorbook.unit_systems import say
 
 POWER_COEFFICIENT = Fact(
     value=0.35,
@@ -43,11 +45,12 @@ START_TORQUE = Fact(
     high=0.8,
 )
 _MOST_START_OVER_BEST = 2.0  # more pull at rest than this, over that at the best speed, would move the best speed
+_SHARES = np.linspace(0.02, 1.2, 600)  # of the best tip speed ratio, where the pull of a stronger wind is looked for
 
 
 @dataclass(frozen=True, kw_only=True)
-class WindRotor:
-    """A rotor with fixed blades that always faces the wind.
+class WindRotor(Drive):
+    """A rotor with fixed blades that faces the wind, until a guard turns it away or holds it.
 
     Parameters
     ----------
@@ -71,6 +74,12 @@ class WindRotor:
         Strongest gust, at the height of the wind reading [m/s].
     gear_ratio : float
         Turns of the generator for one of the rotor; 1 on the rotor's own shaft [-].
+    furls_from_m_s : float or None
+        Wind at the hub from which a tail or a hinge turns it away by itself; None without one [m/s].
+    brake_from_rpm : float or None
+        Speed of the rotor from which a brake on its shaft grips by itself; None without one [rpm].
+    gusty : bool
+        True for the most torque that any wind up to the one named can bring, before furling has caught up.
 
     Raises
     ------
@@ -80,7 +89,8 @@ class WindRotor:
     Notes
     -----
     Equation: P = Cp ½ ρ A v³, λ = Ω R / v; Cp(λ) is Heier's curve, its top moved to the coefficient and the tip speed
-        ratio given; Cq = Cp / λ, below the best λ raised to 0.5 / λ² at rest.
+        ratio given; Cq = Cp / λ, below the best λ raised to 0.5 / λ² at rest. Above the wind that it furls from,
+        v stays that wind; between the speed that the brake grips from and 1.2 times it, T goes down to 0.
     Valid: steady wind across the whole circle, rotor facing it, a gear without losses.
     Source: Heier, Grid Integration of Wind Energy; Lysen, Introduction to Wind Energy (both from memory).
     """
@@ -95,6 +105,9 @@ class WindRotor:
     shear_exponent: float = SHEAR_EXPONENT.value
     storm_m_s: float = STORM_M_S.value
     gear_ratio: float = 1.0
+    furls_from_m_s: float | None = None
+    brake_from_rpm: float | None = None
+    gusty: bool = False
     loss_name = "off the best speed"
 
     def __post_init__(self):
@@ -119,6 +132,12 @@ class WindRotor:
                 where="power coefficient",
             )
         self._at_hub_m_s(1.0)  # refuses heights and exponent
+        if self.furls_from_m_s is not None:
+            hint = "watch it beside an anemometer at the hub, or leave it empty when nothing turns it away"
+            require_number(self.furls_from_m_s, "furling wind", "m/s", above=0, at_most=100, next_step=hint)
+        if self.brake_from_rpm is not None:
+            hint = "take it from the brake's maker, or leave it empty when nothing grips by itself"
+            require_number(self.brake_from_rpm, "brake speed", "rpm", above=0, at_most=20_000, next_step=hint)
 
     def _at_hub_m_s(self, wind_m_s):
         return wind_at_height(wind_m_s, self.wind_height_m, self.hub_height_m, self.shear_exponent)
@@ -134,9 +153,68 @@ class WindRotor:
         return self._at_hub_m_s(max(self.storm_m_s, self.wind_m_s))
 
     @property
+    def passing_m_s(self):
+        """Wind at the hub up to which gusts pass before it has furled; infinite when it never does [m/s]."""
+        return inf if self.furls_from_m_s is None else FURLING_OVERSHOOT.value * self.furls_from_m_s
+
+    @property
+    def driving_m_s(self):
+        """Wind at the hub that drives it: above the one that it furls from it stays that one [m/s]."""
+        most = self.passing_m_s if self.gusty or self.furls_from_m_s is None else self.furls_from_m_s
+        return min(self.hub_wind_m_s, most)
+
+    @property
+    def held_rpm(self):
+        """Speed of the generator at which the brake holds everything; infinite without one [rpm]."""
+        return inf if self.brake_from_rpm is None else BRAKE_OVERSHOOT.value * self.brake_from_rpm * self.gear_ratio
+
+    @property
+    def guard_words(self):
+        """What turns it away or holds it, as a noun phrase in metric units; empty without."""
+        return guard_phrase(self)
+
+    @property
+    def strongest_words(self):
+        """What is taken for the strongest wind, in metric units."""
+        return strongest_phrase(self)
+
+    def unguarded(self):
+        """The rotor with furling and brake failed.
+
+        Returns
+        -------
+        WindRotor
+            See `Drive.unguarded`.
+
+        Notes
+        -----
+        Equation: see the class.
+        Valid: see the class.
+        Source: see the class.
+        """
+        return replace(self, furls_from_m_s=None, brake_from_rpm=None)
+
+    def strongest(self):
+        """The rotor in any wind up to its strongest gust, or up to the gust that passes before it furls.
+
+        Returns
+        -------
+        WindRotor
+            See `Drive.strongest`; at no speed does it pull less.
+
+        Notes
+        -----
+        Equation: at each speed the most torque of all those winds, for a slim rotor that is held slow stalls in more.
+        Valid: see the class.
+        Source: see the class.
+        """
+        most = max(self.wind_m_s, self.storm_m_s)
+        return replace(self, wind_m_s=min(most, self.passing_m_s / self._at_hub_m_s(1.0)), gusty=True)
+
+    @property
     def source_watts(self):
-        """Power of the wind through the rotor's circle [W]."""
-        return wind_watts(self.rotor_diameter_m, self.hub_wind_m_s, self.air_kg_m3)
+        """Power of the wind that drives it, through the rotor's circle [W]."""
+        return wind_watts(self.rotor_diameter_m, self.driving_m_s, self.air_kg_m3)
 
     @property
     def source_steps(self):
@@ -151,27 +229,56 @@ class WindRotor:
     @property
     def best_shaft_watts(self):
         """Shaft power at the best speed [W]."""
+        best = self.best_speed_rpm
+        if best < self._rpm_at(self.tip_speed_ratio, self.driving_m_s):  # the brake grips first
+            return shaft_watts(self, best)
         return self.power_coefficient * self.source_watts
 
     @property
-    def storm_shaft_watts(self):
-        """Shaft power at the best speed in the strongest gust [W]."""
-        return self.power_coefficient * wind_watts(self.rotor_diameter_m, self.hub_storm_m_s, self.air_kg_m3)
-
-    @property
     def best_speed_rpm(self):
-        """Speed of most shaft power in the wind as it stands [rpm]."""
-        return self._rpm_at(self.tip_speed_ratio, self.hub_wind_m_s)
+        """Speed of most shaft power in the wind as it stands; no faster than the brake lets it turn freely [rpm]."""
+        return min(self._rpm_at(self.tip_speed_ratio, self.driving_m_s), self.held_rpm / BRAKE_OVERSHOOT.value)
 
     @property
     def free_speed_rpm(self):
         """Speed with no load at all in the wind as it stands [rpm]."""
-        return self._rpm_at(self._free_ratio, self.hub_wind_m_s)
+        return min(self._rpm_at(self._free_ratio, self.driving_m_s), self.held_rpm)
 
     @property
     def runaway_speed_rpm(self):
-        """Speed with no load at all in the strongest gust [rpm]."""
-        return self._rpm_at(self._free_ratio, self.hub_storm_m_s)
+        """Speed with no load at all in the strongest gust, with furling and brake, if any, at work [rpm]."""
+        return min(self._rpm_at(self._free_ratio, min(self.hub_storm_m_s, self.passing_m_s)), self.held_rpm)
+
+    @property
+    def latest_furling_m_s(self):
+        """Wind at the hub from which it must furl for its tips to stay slow enough unloaded [m/s]."""
+        return TIP_M_S.value / (self._free_ratio * FURLING_OVERSHOOT.value)
+
+    @property
+    def latest_brake_rpm(self):
+        """Rotor speed from which a brake must grip for its tips to stay slow enough unloaded [rpm]."""
+        return self._rotor_rpm(TIP_M_S.value) / BRAKE_OVERSHOOT.value
+
+    def tip_m_s(self, speed_rpm):
+        """Speed of the blade tips at a speed of the generator.
+
+        Parameters
+        ----------
+        speed_rpm : float or ndarray
+            Speed of the generator's shaft [rpm].
+
+        Returns
+        -------
+        float or ndarray
+            Speed of the tips, same shape [m/s].
+
+        Notes
+        -----
+        Equation: v = π D n / 60, n of the rotor.
+        Valid: any speed.
+        Source: definition.
+        """
+        return pi * self.rotor_diameter_m * speed_rpm / self.gear_ratio / 60.0
 
     @property
     def _free_ratio(self):
@@ -179,7 +286,10 @@ class WindRotor:
         return self.tip_speed_ratio * free / best
 
     def _rpm_at(self, ratio, wind_m_s):
-        return ratio * wind_m_s / (self.rotor_diameter_m / 2.0) / RAD_S_PER_RPM * self.gear_ratio
+        return self._rotor_rpm(ratio * wind_m_s) * self.gear_ratio
+
+    def _rotor_rpm(self, tip_m_s):
+        return tip_m_s / (self.rotor_diameter_m / 2.0) / RAD_S_PER_RPM
 
     def tip_ratio(self, speed_rpm):
         """Tip speed over wind at a speed of the generator.
@@ -196,11 +306,11 @@ class WindRotor:
 
         Notes
         -----
-        Equation: λ = Ω R / v, Ω of the rotor, v at the hub.
+        Equation: λ = Ω R / v, Ω of the rotor, v the wind at the hub that drives it.
         Valid: any speed.
         Source: definition.
         """
-        return speed_rpm / self._rpm_at(1.0, self.hub_wind_m_s)
+        return speed_rpm / self._rpm_at(1.0, self.driving_m_s)
 
     @property
     def quantities(self):
@@ -223,25 +333,14 @@ class WindRotor:
         Returns
         -------
         str
-            Wind at the hub, power and speeds.
+            Wind at the hub, power, speeds and what holds it.
         """
-        wind, storm = (say(each, "m/s", system, name="wind") for each in (self.hub_wind_m_s, self.hub_storm_m_s))
-        return (
-            f"A wind of {wind} at the hub carries {self.source_watts:.0f} W through the rotor's circle; "
-            f"the rotor gives at most {self.best_shaft_watts:.0f} W at {self.best_speed_rpm:.0f} rpm of the generator, "
-            f"turns at {self.free_speed_rpm:.0f} rpm unloaded, "
-            f"and would run away to {self.runaway_speed_rpm:.0f} rpm in gusts of {storm}."
-        )
+        return rotor_words(self, system)
 
     @property
     def limits(self):
-        """When the model is not true, as a sentence."""
-        return (
-            "The wind is taken to be steady and to meet the rotor squarely: gusts, trees, roofs and the tower are not "
-            "in it, and the mean power of a gusty wind is not the power of its mean. A gear is taken to lose nothing. "
-            "Nothing furls, so in a storm the blades may break before the speed named: "
-            "turn the rotor out of the wind in time and stay out of its plane."
-        )
+        """When the model is not true, in sentences."""
+        return rotor_limits(self)
 
     def power_share(self, ratio):
         """Power coefficient at a tip speed ratio.
@@ -259,10 +358,23 @@ class WindRotor:
         Notes
         -----
         Equation: Cp = λ Cq, see the class.
-        Valid: see the class.
+        Valid: in the wind that drives it, without a brake.
         Source: see the class.
         """
         return self._torque_share(ratio) * ratio
+
+    @cached_property
+    def _most_pull(self):
+        """Tip speed ratios, and the most of Cq / λ² at each or above it: the pull in that wind or any lighter one."""
+        ratios = self.tip_speed_ratio * _SHARES
+        pull = self._torque_share(ratios) / ratios**2
+        return ratios, np.append(np.maximum.accumulate(pull[::-1])[::-1], -inf)
+
+    def _gusty_share(self, ratio):
+        """Torque coefficient at a tip speed ratio, of that wind or of the lighter one that pulls harder."""
+        ratios, most = self._most_pull
+        better = np.where(ratio > 0.0, most[np.searchsorted(ratios, ratio)] * np.square(ratio), -inf)
+        return np.maximum(self._torque_share(ratio), better)
 
     def _torque_share(self, ratio):
         """Torque coefficient Cq at a tip speed ratio."""
@@ -294,5 +406,10 @@ class WindRotor:
         Valid: see the class; beyond twice the free speed Cq stays what it is there.
         Source: see the class.
         """
-        push = self.source_watts / self.hub_wind_m_s * self.rotor_diameter_m / 2.0
-        return self._torque_share(self.tip_ratio(speed_rpm)) * push / self.gear_ratio
+        push = self.source_watts / self.driving_m_s * self.rotor_diameter_m / 2.0
+        ratio = self.tip_ratio(speed_rpm)
+        torque = (self._gusty_share if self.gusty else self._torque_share)(ratio) * push / self.gear_ratio
+        if self.brake_from_rpm is None:
+            return torque
+        left = np.interp(speed_rpm, [self.held_rpm / BRAKE_OVERSHOOT.value, self.held_rpm], [1.0, 0.0])
+        return np.minimum(torque, torque * left)
