@@ -3,10 +3,12 @@
 from functools import lru_cache
 from math import inf, isinf
 
+from statorbook.cautions import Exposure, Instruction, together
 from statorbook.check_bands import LOW_OHM, OPEN_OHM, Check, insulation_row, ohm_band, volt_band
 from statorbook.coil_circuit import CoilCircuit, coil_values
-from statorbook.constants import Fact
+from statorbook.constants import DRY_AC_VOLTS, Fact
 from statorbook.errors import require_number
+from statorbook.hazards import highest_touch_rpm
 from statorbook.parallel_limit import MOST_SHARE
 from statorbook.plan_steps import ties_after
 from statorbook.probes import ALONE, FINISHED, IRON, LEAD_PAIRS, between_ends, probes_of
@@ -23,14 +25,24 @@ STEADY_HZ = Fact(
     value=40.0, unit="Hz", source="where AC ranges of plain meters begin, common practice, no source", low=20, high=50
 )
 _HARDLY_ANY_THIRD = 0.05
-_LOW_OHM_WORDS = (
+_STILL, _SPUN = (Exposure.STANDING,), (Exposure.TURNING, Exposure.VOLTS)
+_LOW_OHM_WORDS = Instruction(
     "Ohms below 1 are too few for a plain meter: read what the probes show when they touch and take it off, or "
-    "better, send 1 A through from a bench supply and read millivolts beside the clips: each millivolt is 1 mΩ."
+    "better, send 1 A through from a bench supply and read millivolts beside the clips: each millivolt is 1 mΩ.",
+    (*_STILL, Exposure.SUPPLY),
 )
-_SPIN_WORDS = (
-    "First spin: leads open and insulated, nobody near the rotor, a low speed first. The volts between the leads rise "
-    "in step with the speed, all three alike. After one minute nothing hums, rubs, smells or is warm; a warm coil "
-    "with open leads carries a circulating current: stop. Only then the rectifier, and last the fused bank."
+_ROTOR_BACK = Instruction(
+    "Before volts are read: bend every loose end outward, sleeve each one and tie it down clear of the rotor. Put the "
+    "rotor back and turn it slowly once round by hand: it touches nothing. Fit the guard. When the volts are read, let "
+    "it stand, and take it out or tie it again before the next joint.",
+    (Exposure.MAGNETS, *_SPUN),
+)
+_SPIN_WORDS = Instruction(
+    "First spin: guard on, leads open and each in an insulated terminal, nobody near the rotor, a low speed first. The "
+    "volts between the leads rise in step with the speed, all three alike. After one minute nothing hums, rubs or "
+    "smells. Stop it and feel the coils: a warm one with open leads carries a circulating current, so go no further. "
+    "Only then, at rest, the rectifier, and last the fused bank.",
+    (*_SPUN, Exposure.HEAT, Exposure.BANK),
 )
 
 
@@ -90,7 +102,7 @@ def bench_checks(
     bench = _Bench(plan, made, coil_part, stator_part, copper_c, hand_rpm, speed_from_hz, limit_share)
     bench.highest_volts_rms = highest_volts_rms
     found = [*bench.as_found(), *bench.parted(), *bench.paths_joined(), *bench.paths_together(), *bench.gaps()]
-    return tuple(sorted(found, key=lambda check: check.step)) + tuple(bench.at_the_end())
+    return tuple(bench.with_rotor_back(found)) + tuple(bench.at_the_end())
 
 
 class _Bench:
@@ -133,9 +145,10 @@ class _Bench:
             else:
                 yield self._open(probe.name, step.number)
         if seen:
-            words = (
+            words = Instruction(
                 f"Between {', '.join(seen)} the meter finds a way round through other coils: look that each wire is "
-                "parted and bent away."
+                "parted and bent away.",
+                _STILL,
             )
             yield Check(name="", kind="look", step=step.number, words=words)
 
@@ -156,10 +169,20 @@ class _Bench:
         for probe in self.paths:
             if probe.name not in read:
                 yield from self._path_ohms(probe, gate)
-        yield Check(name="", kind="look", step=gate, words=self._volts_words())
         for probe in self.paths:
             words = f"Path {probe.name}, {probe.words}"
             yield self._volts(probe.name, self.circuit(gate).volts_rms(*probe.places), gate, words)
+
+    def with_rotor_back(self, checks):
+        """In the order of the work; the rotor is out since the first step, so it goes back before the first volts."""
+        told = False
+        for check in sorted(checks, key=lambda check: check.step):
+            if check.kind == "volts" and not told:
+                told = True
+                # No two loose ends can show more than two paths that hang together at one end.
+                for words in (_ROTOR_BACK, self._volts_words(2.0 * self.path_volts)):
+                    yield Check(name="", kind="look", step=check.step, words=words)
+            yield check
 
     def gaps(self):
         """Across each joint that closes a loop, just before it is made: next to nothing, or it must not be closed."""
@@ -177,11 +200,11 @@ class _Bench:
             what = "all three lead pairs alike within 3 %" if probe.name in LEAD_PAIRS else "all three legs alike"
             yield from self._ohms(probe.name, probe.places, self.last, f"Finished winding, {what}")
         yield self._insulation()
-        yield Check(name="", kind="look", step=self.last, words=self._volts_words())
-        for probe in ready:
-            if probe.name in LEAD_PAIRS:
-                words = f"Finished winding, {probe.words}, all three pairs alike within 3 %"
-                yield self._volts(probe.name, circuit.volts_rms(*probe.places), self.last, words)
+        volts = {probe: circuit.volts_rms(*probe.places) for probe in ready if probe.name in LEAD_PAIRS}
+        yield Check(name="", kind="look", step=self.last, words=self._volts_words(max(volts.values())))
+        for probe, each in volts.items():
+            words = f"Finished winding, {probe.words}, all three pairs alike within 3 %"
+            yield self._volts(probe.name, each, self.last, words)
         yield Check(name="", kind="look", step=self.last, words=_SPIN_WORDS)
 
     def _phase_of(self, end):
@@ -204,19 +227,19 @@ class _Bench:
             yield Check(name="", kind="look", step=step, words=_LOW_OHM_WORDS)
         low, high = ohm_band(ohm, self.coil_part.resistance)
         where = self.probes[name].words
-        said = f"{words}: ohms {where}, what the probes touching read taken off."
+        said = Instruction(f"{words}: ohms {where}, what the probes touching read taken off.", _STILL)
         yield Check(name=name, kind="ohms", step=step, words=said, expected=ohm, low=low, high=high, unit="Ω")
 
     def _open(self, name, step):
         one, other = name.split("-")
-        words = f"Cut ends bent apart: ohms from {one} to {other}, nothing leads across."
+        words = Instruction(f"Cut ends bent apart: ohms from {one} to {other}, nothing leads across.", _STILL)
         return Check(
             name=name, kind="ohms", step=step, words=words, expected=inf, low=OPEN_OHM.value, high=None, unit="Ω"
         )
 
     def _volts(self, name, volts, step, words):
         low, high = volt_band(volts, self.coil_part.emf, speed_from_hz=self.speed_from_hz)
-        said = f"{words}: AC volts at {self.hand_rpm:g} rpm."
+        said = Instruction(f"{words}: AC volts at {self.hand_rpm:g} rpm.", _SPUN)
         return Check(name=name, kind="volts", step=step, words=said, expected=volts, low=low, high=high, unit="V")
 
     def _gap(self, one, other, step):
@@ -225,12 +248,13 @@ class _Bench:
         share = CORNER_SHARE.value if third else self.limit_share
         probe = between_ends(one, other)
         why = "the loop of the delta" if corner else "paths side by side"
-        words = (
+        words = Instruction(
             f"Before step {step.number} joins {one.label} and {other.label}, which closes {why}: AC volts "
-            f"{probe.words} at {self.hand_rpm:g} rpm. More than that drives a current round: do not join."
+            f"{probe.words} at {self.hand_rpm:g} rpm. More than that drives a current round: do not join.",
+            _SPUN,
         )
-        if third:
-            words += " The third harmonic of a delta shows here; one phase reversed shows twice a phase's volts."
+        third_words = "The third harmonic of a delta shows here; one phase reversed shows twice a phase's volts."
+        words = together(words, third_words if third else "")
         expected, high = self.circuit(step.number - 1).volts_rms(one, other), share * self.path_volts
         return Check(
             name=probe.name, kind="volts", step=step.number - 1, words=words, expected=expected, high=high, unit="V"
@@ -243,26 +267,39 @@ class _Bench:
         alone = CoilCircuit(coils=own, ties=self.circuit(step.number - 1).ties)
         return phase != self._phase_of(other) or not alone.connected(one, other)
 
-    def _volts_words(self):
+    def _volts_words(self, most_volts):
+        """How the rotor is turned when any two ends show at most so many volts at hand speed."""
+        most_rpm = highest_touch_rpm(most_volts / self.hand_rpm)
         pairs = self.plan.found.stator.pole_pairs
+        limit = f"at most {most_rpm:g} rpm, where no two bare ends show more than {DRY_AC_VOLTS.value:g} V AC"
+        speed = f"at {self.hand_rpm:g} rpm, {limit}"
+        if self.hand_rpm > most_rpm:
+            speed = f"{limit}, not at the {self.hand_rpm:g} rpm of this table, and type the speed"
         words = (
-            f"Volts: turn the rotor steadily at {self.hand_rpm:g} rpm, meter on AC, hands off every bare end. The "
-            f"meter's own frequency gives the speed far closer than counting: rpm = 60 × Hz / {pairs}, here "
-            f"{self.hz:.3g} Hz."
+            f"Volts: clip the meter on, set to AC, then turn the rotor steadily by hand or by a slow drill {speed}. "
+            "Keep your hands dry. The meter's own frequency gives the speed far closer than counting: rpm = 60 × Hz / "
+            f"{pairs}, {self.hz:.3g} Hz at {self.hand_rpm:g} rpm."
         )
         if self.hz < STEADY_HZ.value:
-            words += f" Below {STEADY_HZ.value:g} Hz a plain meter's AC reading swims: a drill at a higher speed helps."
+            words += f" Below {STEADY_HZ.value:g} Hz a plain meter's AC reading swims: {self._steadier(most_rpm)}."
         if self.path_volts < 1.0:
-            words += " A path makes less than 1 V at this speed: turn faster and type the speed."
-        return words
+            words += " A path makes less than 1 V at this speed: turn faster, within that limit, and type the speed."
+        return Instruction(words, _SPUN)
+
+    def _steadier(self, most_rpm):
+        """What to do about a reading that swims, without turning too fast for open ends."""
+        if self.plan.found.stator.electrical_hz(most_rpm) >= STEADY_HZ.value:
+            return "turn faster, within that limit, and type the speed"
+        return "read it five times and type the middle one"
 
     def _insulation(self):
         tester, least = insulation_row(self.highest_volts_rms)
-        words = (
+        words = Instruction(
             f"Insulation: electronics off, the three leads joined, from them to bare iron at {tester:g} V DC of an "
             "insulation tester. Its volts bite, and the winding keeps a charge: do not touch, then join leads and "
             "iron for a few seconds. With a plain meter the top of its range is a weaker proof: OL there, dry and "
-            "after an hour in a damp place."
+            "after an hour in a damp place.",
+            (*_STILL, Exposure.TESTER),
         )
         return Check(name=f"A-{IRON}", kind="megohm", step=self.last, words=words, low=least, unit="MΩ")
 

@@ -139,10 +139,20 @@ class Instruction:
         """What it exposes hands to, in whole sentences; empty when it is harmless."""
         return caution_of(self.exposures)
 
-    @property
-    def tags(self):
-        """What it exposes hands to, in a few words for a row of a list; empty when it is harmless."""
-        return "; ".join(each.tag for each in self.exposures)
+    def tags_but(self, said):
+        """Its tags without those of a key that stands above the list.
+
+        Parameters
+        ----------
+        said : collection of Exposure
+            What the key says of every row.
+
+        Returns
+        -------
+        str
+            A few words; empty when nothing is left.
+        """
+        return "; ".join(each.tag for each in self.exposures if each not in said)
 
     def within(self, before, after=""):
         """The same instruction inside a sentence.
@@ -175,6 +185,30 @@ class Instruction:
             With the same exposures.
         """
         return replace(self, text=tell(self.text))
+
+
+def require_instruction(words, where):
+    """Refuse words to hands that do not say what they expose to.
+
+    Parameters
+    ----------
+    words : object
+        What was given.
+    where : str
+        What it was given for.
+
+    Raises
+    ------
+    BadInput
+        When it is no `Instruction`.
+    """
+    if not isinstance(words, Instruction):
+        raise BadInput(
+            f"{str(words)[:40]!r} was given",
+            "an instruction with what it exposes hands to is needed",
+            "write it as an Instruction",
+            where=where,
+        )
 
 
 def together(*parts, between=" "):
@@ -231,6 +265,23 @@ def exposures_of(parts):
     """
     every = (exposure for part in parts if isinstance(part, Instruction) for exposure in part.exposures)
     return tuple(dict.fromkeys(every))
+
+
+def shared_by(parts):
+    """What every row of a list exposes hands to, so that the key above it is enough.
+
+    Parameters
+    ----------
+    parts : iterable
+        Instructions; anything else is left out.
+
+    Returns
+    -------
+    tuple of Exposure
+        Those that all of them share; none where there is one row.
+    """
+    rows = [part.exposures for part in parts if isinstance(part, Instruction) and part.exposures]
+    return tuple(each for each in rows[0] if all(each in row for row in rows)) if len(rows) > 1 else ()
 
 
 def caution_of(exposures):

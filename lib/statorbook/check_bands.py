@@ -3,12 +3,17 @@
 from dataclasses import dataclass
 from math import ceil, floor, hypot, inf, isinf, sqrt
 
+from statorbook.cautions import Exposure, Instruction, require_instruction
 from statorbook.constants import ELV_AC_VOLTS, Fact
 from statorbook.errors import BadInput
 from statorbook.estimate import NORMAL_95
 from statorbook.meters import HZ_SHARE, METER_CLASS, READING_SHARE
 
 KINDS = ("ohms", "volts", "megohm", "look")
+DRY_IT = Instruction(
+    "dry the stator for a day at 60 to 80 °C, never hotter, with the rotor out",
+    (Exposure.HEAT, Exposure.STANDING),
+)
 HAND_SPEED_SHARE = Fact(
     value=0.05,
     unit="of the speed, 95 %",
@@ -63,8 +68,8 @@ class Check:
         "ohms", "volts" (AC rms), "megohm" or "look".
     step : int
         Number of the step of the plan after which it is taken, 0 before the first one [-].
-    words : str
-        What to do, in whole sentences.
+    words : Instruction
+        What to do, in whole sentences, with what it exposes hands to.
     expected : float or None
         What the constants say; infinite where nothing may lead from one probe to the other [unit].
     low : float or None
@@ -77,19 +82,20 @@ class Check:
     Raises
     ------
     BadInput
-        When there is no such kind.
+        When there is no such kind, or the words do not say what they expose hands to.
     """
 
     name: str
     kind: str
     step: int
-    words: str
+    words: Instruction
     expected: float | None = None
     low: float | None = None
     high: float | None = None
     unit: str = ""
 
     def __post_init__(self):
+        require_instruction(self.words, "check")
         if self.kind not in KINDS:
             raise BadInput(
                 f"{self.kind!r} was given", f"allowed are {', '.join(KINDS)}", "choose one of them", where="check"

@@ -5,7 +5,8 @@ from math import isfinite, isinf, isnan, log, sqrt
 from statistics import fmean, median_high
 
 from statorbook.bench_checks import Check
-from statorbook.check_bands import HAND_SPEED_SHARE
+from statorbook.cautions import Exposure, Instruction, together
+from statorbook.check_bands import DRY_IT, HAND_SPEED_SHARE
 from statorbook.check_rows import CheckReading
 from statorbook.fit_rows import BALANCE_SHARE
 from statorbook.probes import IRON, LEAD_PAIRS
@@ -14,6 +15,9 @@ from statorbook.wiring import PHASES
 _OHM_PER_MEGOHM = 1e6
 _TWO_COUNTED = sqrt(2.0) * HAND_SPEED_SHARE.value
 _COUNTED = "speeds counted by hand can differ as much: read again with the meter's Hz as the speed"
+_MEND_INSULATION = Instruction(
+    "look for bare wire at the iron, measure again", (Exposure.STANDING, Exposure.TESTER)
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,7 +115,7 @@ def stops(compared, limit_share):
 
     Returns
     -------
-    tuple of str
+    tuple of str or Instruction
         Sentences; empty when no reading forbids to go on.
     """
     latest = latest_of(compared)
@@ -203,7 +207,8 @@ def _stop(one):
             "round, short of turns, or of another phase."
         )
     if check.kind == "megohm":
-        return f"Do not put the bank on ({one.words}): dry the stator, look for bare wire at the iron, measure again."
+        mend = together(DRY_IT, _MEND_INSULATION, between=", ")
+        return mend.within(f"Do not put the bank on ({one.words}): ", ".")
     if check.expected is not None and isinf(check.expected):
         return f"Do not go on ({one.words}): the wire is not parted, or another end was cut."
     return ""

@@ -2,17 +2,28 @@
 
 from dataclasses import dataclass
 
+from statorbook.cautions import Exposure, Instruction, require_instruction, together
 from statorbook.wiring import PHASES, STAR_POINT, ends_in_order
 
-_SAFE = (
+_STILL = (Exposure.STANDING,)
+_SOLDERED = (Exposure.STANDING, Exposure.SHARP, Exposure.SOLDER, Exposure.CHEMICALS)
+_SAFE = Instruction(
     "Take the battery bank off, take the three leads off the rectifier, and take the rotor out or tie it so that it "
-    "cannot turn: a turning magnet ring makes volts in every coil"
+    "cannot turn: a turning magnet ring makes volts in every coil.",
+    (*_STILL, Exposure.BANK, Exposure.MAGNETS),
 )
-_JOINT = "Scrape the enamel off both ends, twist, solder, and pull a sleeve over the joint"
-_BUS_JOINT = (
+_JOINT = Instruction("Scrape the enamel off both ends, twist, solder, and pull a sleeve over the joint.", _SOLDERED)
+_BUS_JOINT = Instruction(
     "Scrape the enamel off each end, solder all to one wire, sleeve and insulate every joint, and tie the wire down "
     "where the rotor cannot reach it. Hold the soldering iron there only until the solder flows: heat chars the "
-    "insulation of the slots"
+    "insulation of the slots.",
+    _SOLDERED,
+)
+_ALIKE = Instruction("Measure the ohms between each two of the leads: the three readings are alike.", _STILL)
+_ROTOR_BACK = Instruction(
+    "Then put the rotor back, fingers out of the gap and each lead in an insulated terminal, and turn it slowly by "
+    "hand before the bank is put back: it runs free of every wire.",
+    (Exposure.MAGNETS, Exposure.TURNING, Exposure.VOLTS),
 )
 
 
@@ -28,17 +39,25 @@ class Step:
         "mark", "cut", "check", "join" or "bus".
     ends : tuple of CoilEnd
         The coil ends concerned.
-    words : str
-        What to do, in whole sentences.
+    words : Instruction
+        What to do, in whole sentences, with what it exposes hands to.
     check : str
         Which meter check belongs here: "parted", the name of a path such as "A2", or "alike"; empty for none.
+
+    Raises
+    ------
+    BadInput
+        When the words do not say what they expose hands to.
     """
 
     number: int
     kind: str
     ends: tuple
-    words: str
+    words: Instruction
     check: str = ""
+
+    def __post_init__(self):
+        require_instruction(self.words, f"step {self.number}")
 
 
 def steps(plan):
@@ -55,10 +74,8 @@ def steps(plan):
         Marks, all cuts, a check, the jumpers path by path each with its check, star point and leads, a last check.
     """
     if not plan.cuts and not plan.joins and not plan.bus_mm:
-        words = (
-            f"Nothing to cut and nothing to join: the winding is already wired as {plan.grouping.label}. "
-            "Measure the ohms between each two of the leads: the three readings are alike."
-        )
+        nothing = f"Nothing to cut and nothing to join: the winding is already wired as {plan.grouping.label}."
+        words = together(nothing, _ALIKE)
         return (Step(number=1, kind="check", ends=(), words=words, check="alike"),)
     rows = [*_marks(plan), *_cuts(plan), *_joins(plan), *_buses(plan), _last_check(plan)]
     return tuple(
@@ -105,15 +122,17 @@ def _bus_name(plan, step):
 
 def _marks(plan):
     slots = plan.found.stator.slots
-    words = (
-        f"{_SAFE}. Number all teeth from 1 to {slots} with paint, from your mark and in the direction used before. "
-        "On each coil S is the start and F the finish, the same end on every tooth."
+    words = together(
+        _SAFE,
+        f"Number all teeth from 1 to {slots} with paint, from your mark and in the direction used before. "
+        "On each coil S is the start and F the finish, the same end on every tooth.",
     )
     yield "mark", (), words, ""
     concerned = [*(cut.ends for cut in plan.cuts), *(plan.buses[name] for name in plan.bus_mm)]
     ends = sorted({end for each in concerned for end in each})
     labels = ", ".join(end.label for end in ends)
-    yield "mark", ends, f"Before the first cut, label these wire ends: {labels}. Take a photograph.", ""
+    words = Instruction(f"Before the first cut, label these wire ends: {labels}. Take a photograph.", _STILL)
+    yield "mark", ends, words, ""
 
 
 def _cuts(plan):
@@ -128,7 +147,7 @@ def _cuts(plan):
                 f"Cut the wire between {first.words}, and {second.words}. "
                 f"Label both ends: {first.label} and {second.label}."
             )
-        yield "cut", cut.ends, words, ""
+        yield "cut", cut.ends, Instruction(words, (*_STILL, Exposure.SHARP)), ""
     if plan.cuts:
         yield _parted_check(plan)
 
@@ -153,7 +172,8 @@ def _parted_check(plan):
             f". Between {', '.join(round_about)} the meter still finds a way round through other coils: "
             "there look that the wire is parted"
         )
-    return "check", sorted({end for cut in plan.cuts for end in cut.ends}), f"{words}.", "parted"
+    ends = sorted({end for cut in plan.cuts for end in cut.ends})
+    return "check", ends, Instruction(f"{words}.", (*_STILL, Exposure.SHARP)), "parted"
 
 
 def _tied_together(plan):
@@ -180,9 +200,9 @@ def _joins(plan):
             first, second = join.ends
             words = (
                 f"Jumper {join.number}, path {name}: join {first.words}, to {second.words} "
-                f"({first.label} to {second.label}). {_JOINT}."
+                f"({first.label} to {second.label})."
             )
-            yield "join", join.ends, words, ""
+            yield "join", join.ends, together(words, _JOINT), ""
         if made:
             yield _path_check(plan, name, path)
 
@@ -198,7 +218,7 @@ def _path_check(plan, name, path):
         )
     else:
         words += f"{len(path)} coils in series, so {len(path)} times one coil."
-    return "check", (first, last), words, name
+    return "check", (first, last), Instruction(words, _STILL), name
 
 
 def _buses(plan):
@@ -210,8 +230,8 @@ def _buses(plan):
         there = " and ".join(filter(None, parts))
         brought = f"bring {', '.join(end.label for end in new)} together" if new else "join"
         to = f"{' with' if new else ''} {there}" if there else ""
-        words = f"{name[0].upper()}{name[1:]}: {brought}{to}. {_BUS_JOINT}."
-        yield "bus", plan.buses[name], words, ""
+        words = f"{name[0].upper()}{name[1:]}: {brought}{to}."
+        yield "bus", plan.buses[name], together(words, _BUS_JOINT), ""
 
 
 def _left_over(old, ends, name):
@@ -225,9 +245,6 @@ def _left_over(old, ends, name):
 
 
 def _last_check(plan):
-    words = (
-        "Measure the ohms between each two of the leads: the three readings are alike. No lead has a connection to the "
-        "iron of the stator. Turn the rotor by hand before the bank is put back: it runs free of every wire."
-    )
+    words = together(_ALIKE, "No lead has a connection to the iron of the stator.", _ROTOR_BACK)
     leads = [end for phase in PHASES for end in plan.buses[f"lead {phase}"]]
     return "check", leads, words, "alike"

@@ -139,7 +139,7 @@ def test_the_bench_drawing_goes_step_by_step(notebook):
     made = steps(plan_of(job, choice_of(job), "neighbours"))
     whole = panel.picture_markup
     panel.press("Next step")
-    assert panel.sentence == f"Step 1 of {len(made)}: {made[0].words}"
+    assert panel.sentence == f"Step 1 of {len(made)}: {made[0].words.text}"
     panel.slide("Step (0 shows the whole plan)", "End")
-    assert panel.sentence == f"Step {len(made)} of {len(made)}: {made[-1].words}"
+    assert panel.sentence == f"Step {len(made)} of {len(made)}: {made[-1].words.text}"
     assert panel.pictures == 1 and panel.picture_markup != whole

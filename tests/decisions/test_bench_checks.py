@@ -15,6 +15,7 @@ from statorbook import bench_checks as module
 from statorbook import check_bands
 from statorbook import parallel_limit as limits
 from statorbook.bench_checks import bench_checks
+from statorbook.cautions import Exposure, Instruction
 from statorbook.check_bands import Check, insulation_row, ohm_band, volt_band
 from statorbook.check_rows import read_checks
 from statorbook.check_verdicts import compare_readings, doubts, stops, verdict_words
@@ -34,6 +35,7 @@ from strategies import stators
 
 COIL = sample("coil")  # 0.02 ± 0.001 V/rpm, 0.5 ± 0.01 Ω, 3 mH
 COPPER = sample("stator")
+LOOK = Instruction("Look.", harmless="looking")
 
 
 def checks_of(plan, made, copper_c=20.0, hand_rpm=60.0, coil=COIL, **options):
@@ -85,7 +87,7 @@ def test_the_checks_follow_the_work():
     assert all(each.step < star for each in checks if each.kind == "volts" and each.name[1:].isdigit())
     assert [each.kind for each in checks[-6:]] == ["megohm", "look", "volts", "volts", "volts", "look"]
     assert checks[-6].expects == "at least 1 MΩ" and checks[-1].expects == "no reading"
-    assert "rpm = 60 × Hz / 24, here 24 Hz." in checks[-5].words
+    assert "rpm = 60 × Hz / 24, 24 Hz at 60 rpm." in checks[-5].words.text
 
 
 @pytest.mark.parametrize("case", PLANS, ids=lambda case: f"{case[0]}-{case[1]}")
@@ -117,14 +119,14 @@ def test_a_delta_is_closed_last_and_its_third_harmonic_is_allowed_for():
     plan, made = planned(12, 14, "star", (2, 2, "delta"), "neighbours")
     checks = checks_of(plan, made)
     gaps = [each for each in checks if each.kind == "volts" and each.low is None]
-    corner = [each for each in gaps if "loop of the delta" in each.words]
+    corner = [each for each in gaps if "loop of the delta" in each.words.text]
     assert len(gaps) == 4 and len(corner) == 1
     path_volts = of(checks, "A1", "volts").expected
     assert corner[0].high == pytest.approx(0.3 * path_volts)
     assert {each.high for each in gaps if each is not corner[0]} == {0.05 * path_volts}
     # 36/48 coils span 240°, three times that is 720°: no third harmonic, so no allowance.
     plain = checks_of(*planned(36, 48, "star", (12, 1, "delta"), "neighbours"))
-    (corner,) = [each for each in plain if "loop of the delta" in each.words]
+    (corner,) = [each for each in plain if "loop of the delta" in each.words.text]
     assert corner.high == pytest.approx(0.05 * of(plain, "A1", "volts").expected)
 
 
@@ -141,7 +143,7 @@ def test_a_jumper_that_closes_a_loop_has_its_gap_read_first():
         one, other = sorted(step.ends)
         gap = of(checks, f"{one.label}-{other.label}", "volts")
         assert gap.step == step.number - 1 and gap.expected == pytest.approx(0.0, abs=1e-9)
-    assert any("look that each wire is parted" in each.words for each in checks)
+    assert any("look that each wire is parted" in each.words.text for each in checks)
 
 
 def test_nothing_to_do_has_only_the_last_checks():
@@ -153,13 +155,35 @@ def test_nothing_to_do_has_only_the_last_checks():
 
 def test_few_ohms_few_hertz_and_few_volts_are_told():
     checks = checks_of(*planned(9, 12, "star", (1, 3, "star"), "neighbours"))
-    (low,) = [each for each in checks if "send 1 A through" in each.words]
+    (low,) = [each for each in checks if "send 1 A through" in each.words.text]
     first = next(each for each in checks if each.kind == "ohms" and not isinf(each.expected) and each.expected < 1.0)
     assert checks.index(low) == checks.index(first) - 1
     # 6 pole pairs at 20 rpm: 2 Hz, 0.4 V.
     slow = checks_of(*planned(9, 12, "star", (1, 3, "star"), "neighbours"), hand_rpm=20.0)
-    words = next(each.words for each in slow if each.words.startswith("Volts:"))
-    assert "here 2 Hz" in words and "Below 40 Hz" in words and "less than 1 V" in words
+    words = next(each.words.text for each in slow if each.words.text.startswith("Volts:"))
+    assert "2 Hz at 20 rpm" in words and "Below 40 Hz" in words and "less than 1 V" in words
+
+
+# The rotor is taken out or tied in the first step. 36/48 cut to paths of 4 coils of 0.02 V/rpm: two paths that hang
+# together make 0.16 V/rpm, so 25 V AC, the limit where dry (IEC 60364-4-41, 414.4.5, quoted), at 156 rpm; in star the
+# finished leads make 0.139 V/rpm, 180 rpm.
+def test_the_rotor_is_put_back_and_held_slow_before_volts_are_read_among_cut_ends():
+    plan, made = planned(36, 48, "star", (4, 3, "star"), "neighbours")
+    assert "take the rotor out or tie it" in made[0].words.text
+    checks = checks_of(plan, made)
+    first = next(place for place, each in enumerate(checks) if each.kind == "volts")
+    back, how = checks[first - 2 : first]
+    for words in ("sleeve each one", "tie it down clear of the rotor", "Put the rotor back", "Fit the guard"):
+        assert words in back.words.text
+    assert {Exposure.MAGNETS, Exposure.TURNING, Exposure.VOLTS} <= set(back.words.exposures)
+    assert "at 60 rpm, at most 150 rpm, where no two bare ends show more than 25 V AC." in how.words.text
+    assert "at 60 rpm, at most 180 rpm, " in checks[-5].words.text
+    assert all(Exposure.VOLTS in each.words.exposures for each in checks if each.kind == "volts")
+    assert not any("higher speed helps" in each.words.text for each in checks)
+    # Coils of 0.2 V/rpm pass 25 V at 15.6 rpm: the speed of the table is then too fast.
+    fast = checks_of(plan, made, coil=COIL.model_copy(update={"emf_v_per_rpm": 0.2}))
+    assert any("at most 15 rpm, " in each.words.text and "not at the 60 rpm of this table" in each.words.text
+               for each in fast)
 
 
 # 4 Ω by hand: coil ± 2 %, meter class 1 %, reading 1.96 %, in quadrature 2.97 %, and the probes' digit 0.0566 Ω.
@@ -178,12 +202,13 @@ def test_bands_by_hand():
 @pytest.mark.parametrize(
     "check, says",
     [
-        (Check(name="A1", kind="ohms", step=1, words="", expected=4.0, low=3.93, high=4.07, unit="Ω"), "3.9 to 4.1 Ω"),
-        (Check(name="A1", kind="ohms", step=1, words="", expected=0.4, low=0.3861, high=0.4139, unit="Ω"),
+        (Check(name="A1", kind="ohms", step=1, words=LOOK, expected=4.0, low=3.93, high=4.07, unit="Ω"),
+         "3.9 to 4.1 Ω"),
+        (Check(name="A1", kind="ohms", step=1, words=LOOK, expected=0.4, low=0.3861, high=0.4139, unit="Ω"),
          "0.386 to 0.414 Ω"),
-        (Check(name="A1", kind="volts", step=1, words="", expected=20.0, low=18.51, high=21.49, unit="V"),
+        (Check(name="A1", kind="volts", step=1, words=LOOK, expected=20.0, low=18.51, high=21.49, unit="V"),
          "18.5 to 21.5 V"),
-        (Check(name="A-iron", kind="megohm", step=1, words="", low=0.5, unit="MΩ"), "at least 0.5 MΩ"),
+        (Check(name="A-iron", kind="megohm", step=1, words=LOOK, low=0.5, unit="MΩ"), "at least 0.5 MΩ"),
     ],
 )  # fmt: skip
 def test_what_it_should_say(check, says):
@@ -191,7 +216,7 @@ def test_what_it_should_say(check, says):
 
 
 def test_a_typed_number_stands_for_all_that_round_to_it():
-    check = Check(name="A1", kind="ohms", step=1, words="", expected=4.0, low=3.93, high=4.07, unit="Ω")
+    check = Check(name="A1", kind="ohms", step=1, words=LOOK, expected=4.0, low=3.93, high=4.07, unit="Ω")
     assert check.lies_in_band(3.9, 0.1) and not check.lies_in_band(3.9, 0.01) and not check.lies_in_band(3.8, 0.1)
     assert not check.lies_in_band(inf)
 
@@ -320,11 +345,11 @@ def test_stop_words():
             "end was cut."
         ),
     )
-    assert forbidden(plan, made, [("A-iron", "0.2 MΩ")]) == (
-        (
-            "Do not put the bank on (A-iron after step 14: 0.2 MΩ, but should be at least 1 MΩ): dry the stator, look "
-            "for bare wire at the iron, measure again."
-        ),
+    (wet,) = forbidden(plan, made, [("A-iron", "0.2 MΩ")])
+    assert {Exposure.HEAT, Exposure.TESTER} < set(wet.exposures)
+    assert wet.text == (
+        "Do not put the bank on (A-iron after step 14: 0.2 MΩ, but should be at least 1 MΩ): dry the stator for a "
+        "day at 60 to 80 °C, never hotter, with the rotor out, look for bare wire at the iron, measure again."
     )
     assert forbidden(plan, made, [("A-iron", "OL"), ("10F-13S", "OL"), ("A1", "2.0")]) == ()
 
@@ -438,4 +463,4 @@ def test_what_cannot_be_used_is_refused():
     with pytest.raises(
         BadInput, match=exactly("check: 'amps' was given; allowed are ohms, volts, megohm, look; choose one of them.")
     ):
-        Check(name="A1", kind="amps", step=1, words="")
+        Check(name="A1", kind="amps", step=1, words=LOOK)

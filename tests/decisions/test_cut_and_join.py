@@ -124,7 +124,7 @@ def test_what_is_already_so_is_left_alone(stator, data):
     assert plan.cuts == () and plan.joins == () and plan.bus_mm == {} and plan.fewest_proven
     (only,) = steps(plan)
     assert (only.kind, only.check) == ("check", "alike")
-    assert only.words == (
+    assert only.words.text == (
         f"Nothing to cut and nothing to join: the winding is already wired as {grouping.label}. "
         "Measure the ohms between each two of the leads: the three readings are alike."
     )
@@ -155,7 +155,7 @@ def test_a_lead_that_lost_its_coil_is_brought_to_another():
     )
     assert cut_list(plan) == ["1F-4S", "1S off lead A", "7F off star point"]
     assert list(plan.bus_mm) == ["lead A", "star point"]
-    words = [row.words for row in steps(plan) if row.kind == "bus"]
+    words = [row.words.text for row in steps(plan) if row.kind == "bus"]
     assert words[0].startswith("Star point: bring 1F together with the star point, which keeps 8F, 9F. ")
     assert words[1].startswith("Lead A: bring 4S together with the cable of lead A. ")
 
@@ -228,29 +228,29 @@ def test_steps_of_nine_teeth_in_words():
     kinds = ["mark"] * 2 + ["cut"] * 12 + ["check"] + ["join", "join", "check"] * 3 + ["check"]
     assert [row.kind for row in rows] == kinds
     assert [row.check for row in rows if row.check] == ["parted", "A1", "B1", "C1", "alike"]
-    assert rows[0].words.startswith("Take the battery bank off, take the three leads off the rectifier, ")
-    assert rows[2].words == "Cut the wire of tooth 4, start, off lead A. Its label is 4S."
-    assert rows[15].words == (
+    assert rows[0].words.text.startswith("Take the battery bank off, take the three leads off the rectifier, ")
+    assert rows[2].words.text == "Cut the wire of tooth 4, start, off lead A. Its label is 4S."
+    assert rows[15].words.text == (
         "Jumper 1, path A1: join tooth 1, finish, to tooth 4, start (1F to 4S). "
         "Scrape the enamel off both ends, twist, solder, and pull a sleeve over the joint."
     )
-    assert rows[17].words == "Measure the ohms of path A1 from 1S to 7F: 3 coils in series, so 3 times one coil."
+    assert rows[17].words.text == "Measure the ohms of path A1 from 1S to 7F: 3 coils in series, so 3 times one coil."
 
 
 def test_steps_to_parallel_bring_ends_to_leads_and_star_point():
     rows = steps(cut_and_join(found_wiring(NINE, ALL_SERIES), ALL_PARALLEL))
-    assert rows[2].words == "Cut the wire between tooth 1, finish, and tooth 4, start. Label both ends: 1F and 4S."
+    assert rows[2].words.text == "Cut the wire between tooth 1, finish, and tooth 4, start. Label both ends: 1F and 4S."
     buses = [row for row in rows if row.kind == "bus"]
-    assert buses[0].words.startswith(
+    assert buses[0].words.text.startswith(
         "Star point: bring 1F, 2F, 3F, 4F, 5F, 6F together with the star point, which keeps 7F, 8F, 9F. "
     )
-    assert buses[1].words.startswith("Lead A: bring 4S, 7S together with the cable of lead A, which keeps 1S. ")
+    assert buses[1].words.text.startswith("Lead A: bring 4S, 7S together with the cable of lead A, which keeps 1S. ")
     assert len(buses) == 4
 
 
 def test_an_opened_star_point_goes_to_its_corner():
     plan = cut_and_join(found_wiring(REVERSED, ALL_SERIES), Grouping(series=3, parallel=1, connection="delta"))
-    words = [row.words for row in steps(plan) if row.kind == "bus"]
+    words = [row.words.text for row in steps(plan) if row.kind == "bus"]
     assert words[0].startswith(
         "Lead A: join the cable of lead A, which keeps 1S and what is left of the old star point, 8S. "
     )
@@ -262,7 +262,7 @@ def test_a_path_between_others_is_given_no_reading():
     found = found_wiring(NINE, Grouping(series=1, parallel=3, connection="delta"))
     rows = steps(cut_and_join(found, Grouping(series=3, parallel=1, connection="delta")))
     paths = [row for row in rows if row.check in ("A1", "B1", "C1")]
-    assert len(paths) == 3 and all("shows less than its coils in series" in row.words for row in paths)
+    assert len(paths) == 3 and all("shows less than its coils in series" in row.words.text for row in paths)
 
 
 # By hand, 18 teeth, each third one of A, three paths of two. Spread makes 1 10, 4 13 and 7 16 of them; the last is
@@ -274,7 +274,7 @@ def test_the_meter_is_not_asked_about_a_cut_that_other_coils_bridge():
     assert cut_list(plan) == ["1F-13S", "4F-10S"]
     assert pairs(join.ends for join in plan.joins) == ["1F-10S", "4F-13S"]
     (parted,) = [row for row in steps(plan) if row.check == "parted"]
-    assert parted.words == (
+    assert parted.words.text == (
         "Bend the cut ends apart. With the meter on ohms, no cut end has a connection to the iron of the stator. "
         "Between 1F and 13S, 4F and 10S the meter still finds a way round through other coils: "
         "there look that the wire is parted."

@@ -361,7 +361,7 @@ def test_each_step_changes_what_it_is_about(name):
         done = sum(earlier.kind == "join" for earlier in made[: step.number])
         assert len(bold_wires(page)) == done
         now = BenchDrawing(plan=plan, at_step=step.number)
-        assert now.svg() != before.svg() and step.words in now.description
+        assert now.svg() != before.svg() and step.words.text in now.description
         before = now
 
 

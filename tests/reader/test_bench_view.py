@@ -48,7 +48,7 @@ def test_the_buttons_walk_through_all_steps_and_stop_at_the_ends(view):
     for step in made:
         before = picture(view)
         view.on.click()
-        assert view.sentence == f"Step {step.number} of {len(made)}: {step.words}"
+        assert view.sentence == f"Step {step.number} of {len(made)}: {step.words.text}"
         assert picture(view) != before
     view.on.click()
     assert view.step.value == len(made)

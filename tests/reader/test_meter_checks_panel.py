@@ -4,6 +4,7 @@ import pytest
 from decisions.job_samples import sample
 from reader.pages import cells, refused
 from statorbook import example
+from statorbook.cautions import Exposure
 from statorbook.cut_and_join import cut_and_join
 from statorbook.grouping import Grouping
 from statorbook.job import Job
@@ -138,7 +139,7 @@ def test_alike_checks_stand_in_one_line(job):
     assert rows[0][0] == "before" and rows[0][1] == "A-B; B-C; C-A" and rows[0][3] == "11.6 to 12.4 Ω"
     paths = next(row for row in rows if row[1].startswith("A1"))
     assert paths[1].startswith("A1 (from 1S to 10F); A2 (from 13S to 22F)")
-    assert paths[2].endswith("The same for the others.") and len(rows) < 20
+    assert paths[2].endswith(f"The same for the others. ⚠ {Exposure.STANDING.tag}") and len(rows) < 20
 
 
 def test_the_finder_gets_only_readings_of_the_new_winding(job):

@@ -15,6 +15,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from sentences import exactly
+from statorbook.cautions import Exposure, Instruction, exposures_of
 from statorbook.chosen import choice_of
 from statorbook.cut_and_join import cut_and_join
 from statorbook.errors import BadInput
@@ -33,6 +34,7 @@ from statorbook.wiring import found_wiring
 PAPERS_PT = {"A4": (595.28, 841.89), "Letter": (612.0, 792.0)}
 MARGIN_PT = 15.0 / 25.4 * 72.0
 DAY = date(2026, 6, 1)
+STILL = (Exposure.STANDING,)
 SUMMARY = Summary(
     found="Found: 9 Ω and more.",
     wanted="Wanted: less.",
@@ -57,7 +59,7 @@ class StandIn:
     name: str
     kind: str
     step: int
-    words: str
+    words: Instruction
     expects: str
     unit: str
 
@@ -98,7 +100,9 @@ def checks_for(made):
     said += [(f"{pair} turned", "volts", len(made), "7.6 to 8.4 V", "V") for pair in ("A-B", "B-C", "C-A")]
     return tuple(
         StandIn(name=name, kind=kind, step=step, expects=expects, unit=unit,
-                words=f"Check {number}: probes on 1S and 34F, then wait until the meter is steady, and write it down.")
+                words=Instruction(
+                    f"Check {number}: probes on 1S and 34F, then wait until the meter is steady, and write it down.",
+                    STILL))
         for number, (name, kind, step, expects, unit) in enumerate(said, start=1)
     )  # fmt: skip
 
@@ -191,9 +195,9 @@ def test_nothing_of_the_plan_is_missing(printed, case, paper):
     assert "CAUTION" in pages[0]
     at = 0
     for step in sheets.steps:  # in the order of the work
-        at = whole.index(squeezed(step.words), at)
+        at = whole.index(squeezed(step.words.text), at)
     for check in sheets.checks:
-        row = squeezed(f"{check.words}{'' if check.kind == 'look' else check.expects + check.unit}{TICK_BOX}")
+        row = squeezed(f"{check.words.text}{'' if check.kind == 'look' else check.expects + check.unit}{TICK_BOX}")
         assert row in whole[at:]
         assert squeezed(check.name) in whole[at:]
 
@@ -207,7 +211,18 @@ def test_a_row_stays_on_its_page_and_every_page_of_a_table_has_its_header(printe
     assert all(page.count("No. Check After step What to do It should say Reading OK") == 1 for page in check_pages)
     for rows, where in ((sheets.steps, step_pages), (sheets.checks, check_pages)):
         whole = [squeezed(page) for page in where]
-        assert all(sum(page.count(squeezed(row.words)) for page in whole) == 1 for row in rows)
+        assert all(sum(page.count(squeezed(row.words.text)) for page in whole) == 1 for row in rows)
+
+
+@EACH
+def test_each_caution_of_the_steps_is_said_once_above_them_and_in_few_words_beside_its_step(printed, case, paper):
+    sheets, pages = sheets_of(case), pages_of(printed(case, paper))
+    told, every = squeezed(" ".join(titled(pages, "Steps"))), [step.words for step in sheets.steps]
+    for exposure in exposures_of(every):
+        assert told.count(squeezed(exposure.sentence)) == 1
+        rows = sum(exposure in words.exposures for words in every)
+        # What every row shares is not said again in the rows.
+        assert told.count(squeezed(exposure.tag)) == (rows if rows < len(every) else 0), exposure
 
 
 @EACH
@@ -229,11 +244,12 @@ def test_a_step_says_which_checks_follow_and_the_first_page_of_steps_which_come_
     # By hand: two checks before the work; the third after the cuts are parted; four after the last step.
     assert "Before step 1: meter checks 1 to 2, listed after the steps." in said
     parted = next(step for step in sheets.steps if step.check == "parted")
-    assert f"{parted.words} Then: meter check 3." in said
-    assert f"{sheets.steps[-1].words} Then: meter checks 4 to 7." in said
+    last = "; ".join(each.tag for each in (Exposure.MAGNETS, Exposure.TURNING, Exposure.VOLTS))
+    assert f"{parted.words.text} ⚠ {Exposure.SHARP.tag} Then: meter check 3." in said
+    assert f"{sheets.steps[-1].words.text} ⚠ {last} Then: meter checks 4 to 7." in said
     listed = titled(pages, "Meter checks")[0]
-    assert f"1 A-B start {sheets.checks[0].words}" in listed and "7 C-A turned 14 Check 7:" in listed
-    assert f"3 look {parted.number} {sheets.checks[2].words} {TICK_BOX}" in listed
+    assert f"1 A-B start {sheets.checks[0].words.text}" in listed and "7 C-A turned 14 Check 7:" in listed
+    assert f"3 look {parted.number} {sheets.checks[2].words.text} {TICK_BOX}" in listed
 
 
 @pytest.mark.parametrize("size", [(400, 400), (200, 900), (900, 200)], ids=["square", "tall", "wide"])
@@ -323,7 +339,8 @@ def test_sheets_without_checks_end_with_the_steps(tmp_path):
 def test_a_row_longer_than_a_page_goes_on_below_and_loses_nothing(tmp_path):
     one = sheets_of().steps[0]
     ends = ", ".join(f"{number}F" for number in range(1, 1000))
-    sheets = replace(sheets_of(), checks=(), steps=(replace(one, words=f"{ends}."), replace(one, number=2)))
+    words = Instruction(f"{ends}.", (Exposure.SHARP,))
+    sheets = replace(sheets_of(), checks=(), steps=(replace(one, words=words), replace(one, number=2)))
     path = write_pdf(sheets, tmp_path / "plan.pdf", "Letter")
     pages = titled(pages_of(path), "Steps")
     found = re.findall(r"\d+F", " ".join(pages))

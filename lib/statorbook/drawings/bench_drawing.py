@@ -87,7 +87,9 @@ class BenchDrawing:
     def description(self):
         """The picture in words: every cut, every jumper and what meets on each ring."""
         words = in_words(self.plan, self._names)
-        return words if self._now is None else f"{words} Step {self.at_step} of {len(self.steps)}: {self._now.words}"
+        if self._now is None:
+            return words
+        return f"{words} Step {self.at_step} of {len(self.steps)}: {self._now.words.text}"
 
     def svg(self, size_px=900, window=None):
         """The picture.

@@ -57,7 +57,7 @@ class BenchView(Panel):
         drawing = BenchDrawing(plan=self.plan, at_step=number or None)
         made, counts = drawing.steps, self.plan.counts
         if number:
-            sentence = f"Step {number} of {len(made)}: {made[number - 1].words}"
+            sentence = made[number - 1].words.within(f"Step {number} of {len(made)}: ")
         else:
             done = f"{many(counts['cuts'], 'cut')} and {many(counts['joins'], 'jumper')} in {many(len(made), 'step')}"
             sentence = f"The whole plan, {self.plan.grouping.label}: {done}. Press “Next step” for the first one."

@@ -243,6 +243,27 @@ def told(answer, system):
     return replace(answer, **words, table=table, pictures=pictures)
 
 
+def caution_html(exposures):
+    """Cautions as they stand above a table that is no part of an answer.
+
+    Parameters
+    ----------
+    exposures : iterable of Exposure
+        What can hurt.
+
+    Returns
+    -------
+    str
+        HTML, each on a line; empty without any.
+    """
+    return _lines_html([each.sentence for each in exposures])
+
+
+def _lines_html(lines):
+    said = "".join(f"<div><b>⚠ {escape(line)}</b></div>" for line in lines)
+    return f'<div style="color:{ODD};line-height:1.4">{said}</div>' if said else ""
+
+
 def _retold_cell(cell, system):
     if isinstance(cell, Instruction):
         return cell.told(lambda text: retold(text, system))
@@ -255,11 +276,10 @@ def _reason(trouble):
 
 def _words(answer, *, stale=False):
     mark = f'<i style="color:{ODD}">({_STALE})</i> ' if stale else ""
-    lines = "".join(f"<div><b>⚠ {escape(line)}</b></div>" for line in answer.caution.splitlines())
-    caution = f'<div style="color:{ODD};line-height:1.4">{lines}</div>'
+    caution = _lines_html(answer.caution.splitlines())
     look = "line-height:1.5;font-size:1.1em" + (f";color:{QUIET}" if stale else "")
     words = f'<span class="{_RESULT}">{escape(answer.sentence)}</span>'
-    return f'<div style="{look}">{mark}{words}</div>{caution if answer.caution else ""}'
+    return f'<div style="{look}">{mark}{words}</div>{caution}'
 
 
 def _pictures(answer):

@@ -4,6 +4,7 @@ from itertools import groupby
 
 import ipywidgets as W
 
+from statorbook.cautions import exposures_of, text_of, together
 from statorbook.cells import holds_anything
 from statorbook.check_rows import read_checks
 from statorbook.check_verdicts import compare_readings, doubts, latest_of, stops, verdict_words
@@ -11,7 +12,7 @@ from statorbook.errors import BadInput
 from statorbook.fault_table import place_named, places_to_measure
 from statorbook.job_checks import BENCH_C, HAND_RPM, checks_for
 from statorbook.panels.controls import NumberField
-from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.frame import Answer, Panel, caution_html
 from statorbook.panels.job_log import file_notes, log_grid
 from statorbook.panels.table import Table
 from statorbook.parallel_limit import ParallelLimit
@@ -26,7 +27,7 @@ NO_COIL = (
     "The checks are worked out from the coil's constants: fill in page 02_spin_and_log first. "
     "What you type below is kept all the same."
 )
-CAUTION = "Turn by hand or by a slow drill only; coils in series bite at any speed: touch only the insulated probes."
+CAUTION = "Turn by hand or by a slow drill only; coils in series bite at any speed: clip on at rest, then hands off."
 _PLAN_TABLE_PX = 420
 
 
@@ -95,9 +96,10 @@ class MeterChecks(Panel):
             said.append(found.sentence)
             table = found.table
         return Answer(
-            sentence=" ".join(filter(None, said)),
+            sentence=together(*said),
             table=table,
-            caution=" ".join((*stop, *doubt, CAUTION, notes)).strip(),
+            caution=" ".join((*map(text_of, stop), *doubt, CAUTION, notes)).strip(),
+            exposures=exposures_of(stop),
         )
 
     def _missing(self):
@@ -116,7 +118,8 @@ class MeterChecks(Panel):
         self._rpm = at[1]
         made = checks_for(self.job, self._plan, *at)
         self.checks, self._by_hz, self.limit = made.checks, made.by_hz, made.limit
-        self.plan_table.value = plan_table(self.checks, self._plan.wired).in_its_own_box(height_px=_PLAN_TABLE_PX)
+        table = plan_table(self.checks, self._plan.wired)
+        self.plan_table.value = caution_html(table.exposures) + table.in_its_own_box(height_px=_PLAN_TABLE_PX)
 
     def _renew(self):
         self._prepare()
@@ -187,8 +190,8 @@ def plan_table(checks, wired):
         group = list(group)
         for part in [group] if kind != "look" else [[each] for each in group]:
             places = "; ".join(_places(each.name, wired) for each in part if each.name)
-            more = " The same for the others." if len(part) > 1 else ""
-            rows.append((step or "before", places, f"{part[0].words}{more}", "" if kind == "look" else expects))
+            words = together(part[0].words, "The same for the others." if len(part) > 1 else "")
+            rows.append((step or "before", places, words, "" if kind == "look" else expects))
             marks.append("quiet" if kind == "look" else "")
     heads = ("After step", "Probes", "What to do", "It should say")
     return Table(columns=heads, rows=tuple(rows), marks=tuple(marks), caption="Meter checks in the order of the work.")

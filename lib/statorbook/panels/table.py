@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from html import escape
 
-from statorbook.cautions import Instruction, exposures_of
+from statorbook.cautions import Instruction, exposures_of, shared_by
 from statorbook.errors import BadInput
 from statorbook.panels.guard import ODD
 
@@ -65,7 +65,8 @@ class Table:
         """
         heads = "".join(f'<th scope="col" style="{_CELL}text-align:left">{escape(str(c))}</th>' for c in self.columns)
         marks = self.marks or ("",) * len(self.rows)
-        body = "".join(f'<tr style="{_MARKED[mark]}">{"".join(map(_cell, row))}</tr>'
+        said = shared_by(cell for row in self.rows for cell in row)
+        body = "".join(f'<tr style="{_MARKED[mark]}">{"".join(_cell(cell, said) for cell in row)}</tr>'
                        for row, mark in zip(self.rows, marks, strict=True))
         caption = f'<caption style="text-align:left;padding:4px 0">{escape(self.caption)}</caption>'
         wide = "min-width:80em;" if len(self.columns) > _MANY else ""  # it scrolls rather than grow tall and thin
@@ -113,27 +114,16 @@ def in_a_box(inside, name="", height_px=None):
     return f'<div style="{high}width:0;min-width:100%;overflow:auto"{reached}>{inside}</div>'
 
 
-def _cell(value):
+def _cell(value, said):
     number = isinstance(value, (int, float)) and not isinstance(value, bool)
     text = f"{value:.4g}" if isinstance(value, float) else str(value)
     style = "text-align:right;font-variant-numeric:tabular-nums" if number else "text-align:left"
     if isinstance(value, Instruction):
-        return f'<td style="{_CELL}{style}">{escape(value.text)}{tags_html(value)}</td>'
+        return f'<td style="{_CELL}{style}">{escape(value.text)}{_tags(value, said)}</td>'
     return f'<td style="{_CELL}{style}">{escape(text)}</td>'
 
 
-def tags_html(instruction):
-    """The caution of an instruction in a few words, to stand right behind its text.
-
-    Parameters
-    ----------
-    instruction : Instruction
-        What hands are to do.
-
-    Returns
-    -------
-    str
-        HTML; empty when it is harmless.
-    """
-    tags = escape(instruction.tags)
-    return f' <span style="color:{ODD};white-space:normal"><b>⚠</b> {tags}</span>' if tags else ""
+def _tags(instruction, said):
+    """Its caution in a few words, right behind its text; what every row shares is said above the table."""
+    tags = escape(instruction.tags_but(said))
+    return f' <span style="color:{ODD}"><b>⚠</b> {tags}</span>' if tags else ""

@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 from itertools import groupby
 
+from statorbook.cautions import Instruction, exposures_of, shared_by, text_of, together
 from statorbook.sheets.paper import LIGHT_GREY, LINE_MM, new_page, paragraph, printable
 
 TICK_BOX = "☐"
@@ -21,7 +22,7 @@ class _Printed:
     name: str
     kind: str
     step: int
-    words: str
+    words: Instruction
     expects: str = ""
     unit: str = ""
 
@@ -41,11 +42,12 @@ def step_pages(pdf, sheets):
     paragraph(pdf, "Take the steps in this order and tick each one when it is done.")
     if 0 in numbers:
         paragraph(pdf, f"Before step 1: {numbers[0]}, listed after the steps.")
-    pdf.ln(2.0)
+    said = _key(pdf, [step.words for step in sheets.steps])
     with _table(pdf, (13, 15, 152), ("CENTER", "CENTER", "LEFT")) as table:
         table.row(["Step", "Done", "What to do"])
         for step in sheets.steps:
             then = f"\nThen: {numbers[step.number]}." if step.number in numbers else ""
+            then = _tag_line(step.words, said) + then
             first, *others = _rows_of(step.words)
             row = table.row([f"**{step.number}**", _tick_box()])
             row.cell(_marked(first) + ("" if others else then))
@@ -74,7 +76,7 @@ def _lines(checks):
             yield from group
             continue
         places = ", ".join(check.name.replace("-", " and ") for check in group)
-        words = f"{group[0].words} The meter shows {group[0].expects} in each place: between {places}."
+        words = together(group[0].words, f"The meter shows {group[0].expects} in each place: between {places}.")
         yield _Printed(name="open", kind="look", step=step, words=words)
 
 
@@ -98,30 +100,52 @@ def check_pages(pdf, sheets):
     )
     if sheets.check_note:
         paragraph(pdf, sheets.check_note)
-    pdf.ln(2.0)
+    said = _key(pdf, [check.words for check in sheets.checks])
     aligns = ("CENTER", "LEFT", "CENTER", "LEFT", "LEFT", "RIGHT", "CENTER")
     with _table(pdf, (11, 21, 14, 62, 33, 26, 13), aligns) as table:
         table.row(["No.", "Check", "After step", "What to do", "It should say", "Reading", "OK"])
         for number, check in enumerate(_lines(sheets.checks), start=1):
-            _check_row(table, number, check)
+            _check_row(table, number, check, said)
 
 
-def _check_row(table, number, check):
+def _key(pdf, every):
+    """Each caution of a table once above it; what every row shares is not said again in the rows.
+
+    Returns
+    -------
+    tuple of Exposure
+        What the rows need not say.
+    """
+    said = shared_by(every)
+    for exposure in exposures_of(every):
+        paragraph(pdf, f"⚠ {exposure.sentence}")
+    pdf.ln(2.0)
+    return said
+
+
+def _tag_line(words, said):
+    """The caution of a row in a few words, on a line of its own; empty without one."""
+    tags = words.tags_but(said) if isinstance(words, Instruction) else ""
+    return f"\n⚠ {printable(tags)}" if tags else ""
+
+
+def _check_row(table, number, check, said):
     """One check; what is judged by eye has no box to write in, and its words take that room."""
     look = check.kind == "look"
     first, *others = _rows_of(check.words)
+    tags = _tag_line(check.words, said)
     name = printable(check.name) or ("look" if look else "")
     row = table.row(min_height=_READING_MM)
     for text in (f"**{number}**", f"**{name}**" if name else "", f"{check.step}" if check.step else "start"):
         row.cell(text)
-    row.cell(_marked(first), colspan=3 if look else 1)
+    row.cell(_marked(first) + ("" if others else tags), colspan=3 if look else 1)
     if not look:
         row.cell(printable(check.expects))
         row.cell(printable(check.unit))
     row.cell(**_tick_box())
-    for words in others:
+    for place, words in enumerate(others, start=1):
         row = table.row(["goes on", "", ""])
-        row.cell(_marked(words), colspan=3)
+        row.cell(_marked(words) + (tags if place == len(others) else ""), colspan=3)
         row.cell("")
 
 
@@ -147,7 +171,7 @@ def _tick_box():
 
 def _rows_of(words):
     """The words in as many pieces as fit on pages, parted where an entry of a list ends."""
-    rest, rows = printable(words), []
+    rest, rows = printable(text_of(words)), []
     while len(rest) > _LONGEST_ROW:
         end = rest.rfind(", ", 0, _LONGEST_ROW) + 1 or rest.rfind(" ", 0, _LONGEST_ROW) + 1 or _LONGEST_ROW
         rows.append(rest[:end].strip())
