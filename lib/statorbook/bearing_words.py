@@ -33,11 +33,11 @@ def life_words(part, torque_nm, speed_rpm):
         if value is None
     ]
     if missing:
-        return f"Type {' and '.join(missing)}, and the life of the bearing at best stands here. {WATER_WARNING}"
+        return f"Type {' and '.join(missing)} to see here how long the bearing lasts at best. {WATER_WARNING}"
     size, (across, along) = bearing_named(part.bearing_size), _loads_n(part, torque_nm)
     load = equivalent_load_n(across, along, size.static_rating_n)
     if load == 0.0 or speed_rpm == 0.0:
-        return f"No load or no speed, so nothing wears by the sum. {WATER_WARNING}"
+        return f"No load or no speed, so this sum shows no wear. {WATER_WARNING}"
     hours = l10_hours(size.dynamic_rating_n, load, speed_rpm)
     years = hours / (365.25 * part.hours_per_day)
     long = f"{years:.1f}" if years <= _LONGEST_YEARS else f"more than {_LONGEST_YEARS}"
@@ -69,10 +69,11 @@ def limit_words(part, torque_nm, runaway_rpm):
         return ""
     size, load = bearing_named(part.bearing_size), static_load_n(*_loads_n(part, torque_nm))
     most_n, most_rpm = size.static_rating_n / STATIC_SAFETY.value, limiting_rpm(size)
-    said = f"At rest and under knocks it carries {load:.0f} N of the {most_n:.0f} N that leave it whole"
+    said = f"At rest and under knocks it carries {load:.0f} N; up to {most_n:.0f} N leave it undamaged"
     if load > most_n:
         said += ": too much, the balls dent the rings; take a larger bearing"
-    fast = f"Run away it turns at {runaway_rpm:.0f} rpm; sealed and greased it bears about {most_rpm:.0f} rpm"
+    fast = (f"When the rotor runs away it turns at {runaway_rpm:.0f} rpm; sealed and greased it is good for about "
+            f"{most_rpm:.0f} rpm")
     if runaway_rpm > most_rpm:
         fast += ": too fast, it may run hot and seize; fit one made for that speed, and a brake"
     return f"{said} (ISO 76 with a safety of {STATIC_SAFETY.value:g}, from memory). {fast} (from memory)."

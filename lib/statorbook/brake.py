@@ -143,15 +143,15 @@ class Brake:
         if self.holds:
             words = f"holds it: from any speed up to {free} it slows to a creep of {ends}, {heat}"
         elif self.ends_rpm == self.free_rpm:
-            words = f"cannot hold a drive that is taken to keep its speed: at {ends} it would go on, {heat}"
+            words = f"cannot hold a drive that keeps its speed whatever the load: it would go on at {ends}, {heat}"
         elif isnan(self.creep_rpm):
             words = f"does not hold it: it runs on at {ends}, {heat}"
         elif isinf(self.escapes_above_rpm):
             words = f"only slows it, from {free} unloaded to {ends}, {heat}"
         else:
             words = (
-                f"{'holds' if self.keeps else 'slows'} it only below {self.escapes_above_rpm:.0f} rpm, where it comes "
-                f"to {creep}; joined above that it runs on at {ends}, {heat}"
+                f"{'holds' if self.keeps else 'slows'} it only below {self.escapes_above_rpm:.0f} rpm, down to a creep "
+                f"of {creep}; joined above that it runs on at {ends}, {heat}"
             )
         return f"Joining all three leads {words}. {_CAUTION}"
 
@@ -257,8 +257,8 @@ class HeldWind:
         winds = (min(wind, _WINDS_M_S[-1]) for wind in (self.turning_m_s, self.standing_m_s))
         turning, standing = (say(wind, "m/s", system, name="wind") for wind in winds)
         return (
-            f"Joined leads slow an unloaded rotor to a creep in wind of up to {turning}, and keep one that stands to a "
-            f"creep in wind of up to {standing}; do not count on them in more."
+            f"Joined leads slow an unloaded rotor to a creep in wind up to {turning}, and hold a standing one to a "
+            f"creep in wind up to {standing}; do not rely on them in stronger wind."
         )
 
 

@@ -85,7 +85,7 @@ class Survey:
         if self.odd:
             said += ["1 coil stands out." if len(self.odd) == 1 else f"{len(self.odd)} coils stand out."]
         elif judged:
-            said += [f"No coil is off the middle of them by more than {' or '.join(judged)}."]
+            said += [f"No coil differs from the middle one by more than {' or '.join(judged)}."]
         said += [odd.sentence for odd in self.odd]
         said += [_missing(name, teeth, read[name]) for name, teeth in self.missing.items() if teeth]
         return (*said, *self.notes)
@@ -166,8 +166,9 @@ def _assumed(used, found):
         notes.append("Rows without a speed are taken at the speed of the row above (assumed).")
     if found is not None and (found.parallel > 1 or found.connection == "delta"):
         notes.append(
-            f"As found ({found.label}) the other coils lie beside the one that is read, so a fault shows weaker than "
-            "it is and an open coil does not show OL; part the phases and the paths at one end each for sharp readings."
+            f"As found ({found.label}) the other coils are connected across the one that is read, so a fault shows "
+            "weaker than it is and an open coil does not show OL; for clear readings disconnect the phases and the "
+            "paths at one end each."
         )
     return notes
 
@@ -178,7 +179,7 @@ def _disagreements(*columns):
 
 def _wide(spread):
     wide = [name for name, sigma in spread.items() if sigma > WIDE_SHARE.value]
-    said = "That is much for coils of one machine, and smaller faults hide in it: "
+    said = "That is a lot for the coils of one machine and can hide smaller faults: "
     hints = {
         "volts": "hold the speed steadier; volts that rise and fall once round the ring point at an off-centre rotor",
         "ohms": "press harder on bright metal, and take the ohms of the touching probes off",

@@ -125,7 +125,7 @@ def fit_coast(readings, inertia_kgm2, *, inertia_share=0.0, keep_all=False):
     drag = _drag(usable, rows, (torque, 1000.0 * torque), inertia_share, how, keep_all)
     if rpm[-1] <= rpm[0] / 2.0:
         return drag
-    said = (f"The log ends at {rpm[-1]:.0f} rpm, more than half of the first speed, so the drag near rest is a reach; "
+    said = (f"The log ends at {rpm[-1]:.0f} rpm, more than half of the first speed, so the drag near rest is a guess; "
             "let it coast further down and log that too.")
     return replace(drag, warnings=(*drag.warnings, said))
 
@@ -187,7 +187,7 @@ def _enough(readings, log, next_step):
 def _require_time_rises(usable):
     for before, after in pairwise(usable):
         if after.time_s <= before.time_s:
-            raise BadInput(f"{after.time_s:g} s stands below {before.time_s:g} s",
+            raise BadInput(f"{after.time_s:g} s comes after {before.time_s:g} s",
                            "the time must rise from row to row of one coast-down",
                            "correct the time, or keep only one of two coast-downs", where=after.where)
 

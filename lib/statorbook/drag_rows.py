@@ -163,7 +163,7 @@ def drill_numbers(row, where, stator):
     if coupled.value <= alone.value:
         raise BadInput(
             f"{coupled.value:g} W is not more than the {alone.value:g} W of the drill alone",
-            "the coupled rotor must take something more",
+            "with the rotor coupled the drill must take more",
             "let the drill run warm, then read both again at the same speed",
             where=f"{where}, {HEADINGS['watts_coupled']}",
         )

@@ -96,7 +96,7 @@ def _balance(pairs, rpm, emf, sigma, kept):
 
 
 def _warnings(rpm, emf, sigma, line, stator, machine_c, ratios):
-    found = balance_warnings(ratios, "EMF", "look for shorted turns, a bad joint, or a lead taken for another")
+    found = balance_warnings(ratios, "EMF", "look for shorted turns, a bad joint, or two leads mixed up")
     speeds = _different_speeds(rpm)
     if len(rpm) == 1:
         found.append("The spin log has a single usable row, so its ± is assumed, not found: log more.")

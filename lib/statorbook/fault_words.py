@@ -110,8 +110,8 @@ def nothing_fits(ranked):
         Sentences that claim nothing.
     """
     return (
-        "None of the single faults explains these readings: two faults at once, a slip in reading, or another wiring "
-        f"than the plan. The nearest would be that {ranked[0].words}, but do not go by it: take the readings again, "
+        "No single fault explains these readings: there may be two faults at once, a wrong reading, or a wiring other "
+        f"than the plan's. The nearest would be that {ranked[0].words}, but do not act on it: take the readings again, "
         "then measure coil by coil."
     )
 
@@ -142,11 +142,11 @@ def sentence_of(ranked, table, wired, *, more):
         if others:
             return f"{said} as far as they go; they do not rule out that {named_together(others, wired)}."
         rest = ranked[1].words if best.chance < _SURE and len(ranked) > 1 else ""
-        return f"{said}; what could still hide is that {rest}." if rest else f"{said}."
+        return f"{said}; what could still be hidden is that {rest}." if rest else f"{said}."
     said = f"Most likely ({_percent(best.chance)}) {best.words}."
     rows = [row for row, fault in enumerate(table.faults) if fault in best.faults]
     if more and (best.chance < _SURE or len(set(table.alike[rows])) > 1):
-        return f"{said} Measure on before anything is parted."
+        return f"{said} Keep measuring before you undo any joint."
     parting = told_apart_only_by_parting(best.faults)
     return f"{said} {parting + '. ' if parting else ''}{remedies(best.faults)} {_AGAIN}"
 

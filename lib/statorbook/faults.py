@@ -27,7 +27,7 @@ _LEAST_SHARE = 1e-4
 _SOLDER = "part the two joints of the coil, exchange its two ends, solder and sleeve them again"
 REMEDIES = {
     NO_FAULT: "Nothing has to be mended",
-    LEADS_EXCHANGED: "Nothing has to be mended: only the order of the phases turns round, and a bridge does not mind",
+    LEADS_EXCHANGED: "Nothing has to be mended: only the order of the phases changes, and the rectifier takes either",
     REVERSED: f"With the rotor tied and the bank off, {_SOLDER}",
     OPEN: "Look for a joint that was not soldered through its enamel, or a broken wire where the coil leaves the slot; "
     "a break inside the coil cannot be mended",
@@ -35,7 +35,7 @@ REMEDIES = {
         SHORTED,
         "Look for bare or charred enamel, and for a bridge of solder, at the ends of this coil; with turns shorted it "
         "heats and brakes as soon as the rotor turns: never run it. What cannot be parted and varnished has to be "
-        "rewound or left out, together with its like in every other path",
+        "rewound or left out, together with its fellow coil in every other path",
     ),
     PATH_OUT: "Measure from each end of the path to the bus that it belongs on: the joint that is open there was "
     "forgotten or did not take solder; make it again",

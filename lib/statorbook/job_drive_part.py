@@ -81,7 +81,7 @@ class DrivePart(AssumingPart):
         default=None, gt=0, le=5000, next_step="measure the runner again")
     bucket_width_mm: float | None = labelled("Bucket width", "mm", "Across one bucket; leave empty when not measured.",
         default=None, gt=0, le=2000, next_step="measure a bucket from edge to edge")
-    efficiency: float = labelled("Runner efficiency", "-", "Shaft power over water power at the best speed.",
+    efficiency: float = labelled("Runner efficiency", "-", "Shaft power ÷ water power at the best speed.",
         default=0.7, assumed=True, gt=0, le=0.95, next_step="keep 0.7 unless you have measured it")
 
     # Wind
@@ -103,11 +103,11 @@ class DrivePart(AssumingPart):
         "Rotor speed from which a brake on the shaft grips by itself. Empty without one; a brake pulled by hand or "
         "joined leads do not count.", default=None, gt=0, le=20_000,
         next_step="take it from the brake's maker, or leave it empty when nothing grips by itself")
-    power_coefficient: float = labelled("Power coefficient", "-", "Shaft power over wind power at the best speed.",
+    power_coefficient: float = labelled("Power coefficient", "-", "Shaft power ÷ wind power at the best speed.",
         default=POWER_COEFFICIENT.value, assumed=True, gt=0.02, le=0.59,
         next_step="keep 0.35 unless you have measured it")
     tip_speed_ratio: float = labelled("Best tip speed ratio", "-",
-        "Tip speed over wind at the best speed; 5 to 7 for three slim blades, 1 to 2 for many wide ones.",
+        "Tip speed ÷ wind at the best speed; 5 to 7 for three slim blades, 1 to 2 for many wide ones.",
         default=TIP_SPEED_RATIO.value, assumed=True, ge=0.8, le=12, next_step="keep 6 for three slim blades")
     shear_exponent: float = labelled("Wind shear exponent", "-", "How the wind grows with height; 0.14 over grass.",
         default=SHEAR_EXPONENT.value, assumed=True, ge=0, le=0.5,
@@ -129,7 +129,7 @@ class DrivePart(AssumingPart):
         "Turns of the generator per turn of crank or rotor; empty for a wind rotor on the shaft itself.", default=None,
         gt=0, le=100, next_step="divide the teeth of the driving wheel by those of the driven one")
     chain_efficiency: float = labelled("Chain or belt efficiency", "-",
-        "Power at the generator over power of the legs.", default=0.95, assumed=True, gt=0.3, le=1,
+        "Power at the generator ÷ power of the legs.", default=0.95, assumed=True, gt=0.3, le=1,
         next_step="keep 0.95 for a chain, 0.85 for a roller on a tyre")
     crank_mm: float = labelled("Crank length", "mm", "From the axle to the pedal's axle.", default=170.0, assumed=True,
         ge=50, le=300)
@@ -150,17 +150,17 @@ class DrivePart(AssumingPart):
         le=2000, next_step="measure it again")
     generator_pulley_mm: float | None = labelled("Generator pulley", "mm", "Where the belt runs.", default=None, gt=0,
         le=2000, next_step="measure it again")
-    droop: float = labelled("Droop", "-", "Speed gained from full load to no load, over the governed speed.",
+    droop: float = labelled("Droop", "-", "Speed gained from full load to no load ÷ governed speed.",
         default=0.05, assumed=True, gt=0, le=0.3, next_step="measure both speeds")
-    belt_efficiency: float = labelled("Belt efficiency", "-", "Power at the generator over power of the engine.",
+    belt_efficiency: float = labelled("Belt efficiency", "-", "Power at the generator ÷ power of the engine.",
         default=0.93, assumed=True, gt=0.3, le=1)
-    overspeed_ratio: float = labelled("Overspeed ratio", "-", "Speed with a stuck governor over the no-load speed.",
+    overspeed_ratio: float = labelled("Overspeed ratio", "-", "Speed with a stuck governor ÷ no-load speed.",
         default=1.2, assumed=True, ge=1, le=3, next_step="keep 1.2 unless the maker says otherwise")
 
     # Known speed, and what every drive needs
     speed_rpm: float | None = labelled("Working speed", "rpm", "Rotor speed under load, for a known speed.",
         default=None, gt=0, le=20_000, next_step="measure the speed again")
-    runaway_ratio: float = labelled("Runaway ratio", "-", "Speed with the load gone, over the speed under load.",
+    runaway_ratio: float = labelled("Runaway ratio", "-", "Speed with the load gone ÷ speed under load.",
         default=1.8, assumed=True, ge=1, le=5, next_step="keep 1.8 unless you have measured it")
     drag_nm: float = labelled("Drag", "N·m", "Torque that keeps the unloaded rotor turning: bearings, seals, iron.",
         default=0.3, assumed=True, ge=0, le=50, next_step="measure the pull on a known lever again")
@@ -168,7 +168,7 @@ class DrivePart(AssumingPart):
         "More torque for each 1000 rpm; a coast-down shows it.", default=0.0, ge=0, le=50,
         next_step="take it from a coast-down, or leave 0")
     start_nm: float | None = labelled("Pull that starts it", "N·m",
-        "Torque at which the standing rotor lets go, over the stiffest step; when empty, twice the drag is assumed.",
+        "Torque at which the standing rotor starts to turn, at its stiffest spot; empty: twice the drag is assumed.",
         default=None, ge=0, le=200, next_step="hang a spring scale on a lever and note the highest pull")
     rotor_kg: float | None = labelled("Rotor mass", "kg", "Magnet ring and what turns with it, for the coast-down.",
         default=None, gt=0, le=500, next_step="weigh it again")

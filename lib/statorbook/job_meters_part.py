@@ -16,8 +16,8 @@ _SPIN = ("spin_hz", "spin_rpm")
 _PERCENT, _DIGITS = ({name: f"{what} Empty: {factor * fact.value:g}{unit} assumed." for name, fact in facts.items()}
                      for what, facts, factor, unit in (
                          ("Of the reading, as its manual says.", METER_CLASS, 100.0, " %"),
-                         ("Counts of the last digit on top, such as 3 of ±(1.0 % + 3 digits).", METER_DIGITS, 1.0, "")))
-_BAND = (f"Highest frequency that the accuracy holds for. Empty: {CHEAP_METER_HZ.value:g} Hz assumed, "
+                         ("Counts of the last digit to add, such as 3 of ±(1.0 % + 3 digits).", METER_DIGITS, 1.0, "")))
+_BAND = (f"Highest frequency at which that accuracy holds. Empty: {CHEAP_METER_HZ.value:g} Hz assumed, "
          f"{TRUE_RMS_HZ.value:g} Hz when it is true rms.")
 _MANUAL = "look into the manual, or leave it empty"
 
@@ -45,7 +45,7 @@ class MetersPart(Part):
     ohms_digits: float | None = labelled("Ohms, digits", "-", _DIGITS["ohms"], default=None, ge=0, le=100,
         next_step=_MANUAL)
     star_point: Literal["reachable", "not reachable"] | None = labelled("Star point N", "",
-        "Whether a probe gets at the joint of the three phases; a delta has none.", default=None)
+        "Whether a probe reaches the joint of the three phases; a delta has none.", default=None)
     spin_hz: float | None = labelled("One spin, meter's Hz", "Hz", "Hz range, clipped to two leads.", default=None,
         ge=0.05, le=20_000, next_step="read it again, or leave Hz and rpm empty")
     spin_rpm: float | None = labelled("Same spin, rpm meter", "rpm", "Read at the same moment.", default=None, ge=1,

@@ -20,18 +20,19 @@ class ServicePart(AssumingPart):
         gt=0, le=24)
     bearing_size: Literal[tuple(SIZES)] | None = labelled("Bearing beside the runner", "",
         "First four digits on its face; empty when they cannot be read.", default=None)
-    shaft: Literal["lying", "standing"] = labelled("Shaft", "", "A standing shaft carries its rotor along the bearing.",
+    shaft: Literal["lying", "standing"] = labelled("Shaft", "", "On a standing shaft the bearing holds the rotor up.",
         default="lying", assumed=True)
     turning_kg: float | None = labelled("Turning weight", "kg", "Rotor, shaft and runner together.",
         default=None, gt=0, le=2000, next_step="weigh them, or add up the parts")
     pull_radius_mm: float | None = labelled("Radius of the pull", "mm",
         "Of pulley, sprocket or jet circle; empty for a rotor straight on the shaft.", default=None, gt=0, le=3000)
-    pull_factor: float = labelled("Pull over turning force", "-", "1 for a chain or one jet, 2 for a tensioned belt.",
+    pull_factor: float = labelled("Side pull ÷ driving force", "-", "1 for a chain or one jet, 2 for a tensioned belt.",
         default=1.5, assumed=True, ge=0, le=5)
     magnet_pull_n: float = labelled("Side pull of magnets", "N",
-        "Spring scale that centres the ring; 0 when the gap is even.", default=0.0, assumed=True, ge=0, le=20_000)
+        "Pull of a spring scale that centres the ring; 0 when the gap is even.", default=0.0, assumed=True, ge=0,
+        le=20_000)
     overhang: float = labelled("Overhang", "-",
-        "Load on the nearer bearing over load on the shaft; more the further the runner stands out.", default=1.5,
+        "Load on the nearer bearing ÷ load on the shaft; it grows as the runner stands out further.", default=1.5,
         assumed=True, ge=0.5, le=5)
     look_hours: float = labelled("Look after", "h", "Hours between two looks.", default=500.0, assumed=True, gt=0,
         le=20_000)

@@ -12,7 +12,7 @@ from statorbook.log_text import same_unit
 MOST_ROWS = 500
 _NOTE = "note"
 _OLD_LETTERS = "cp1252"
-_ASSUMED = "its letters are taken for those of Western Windows (assumed): look at °, Ω and letters with accents."
+_ASSUMED = "it is read as text of Western Windows (assumed): check °, Ω and letters with accents."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,7 +77,7 @@ def pasted_rows(log, text):
     rows = tuple(_row(log, names, cells) for cells in body)
     moved = [name for name in names if name not in columns_of(log)]
     if moved or any(len(cells) > len(names) and any(map(cell_text, cells[len(names) :])) for cells in body):
-        notes.append("Cells that no column of this log belongs to stand in the note of their row.")
+        notes.append("Cells that belong to no column of this log are kept in the note of their row.")
     return PastedRows(rows=rows, notes=tuple(notes))
 
 

@@ -14,9 +14,9 @@ _LEAST_BEND, _LEAST_OFFSET = 0.02, 0.01
 _FEWEST_ROWS, _FEWEST_SPEEDS, _SPEED_STEP, _LEAST_SPAN = 4, 3, 1.05, 1.5
 _MORE_SPEEDS = "log four rows or more at three speeds or more, the fastest at one and a half times the slowest"
 _CHANGED = {
-    "EMF": "the magnets may be hotter or weaker, a lead taken for another, or the meter another one",
-    "Resistance": "a joint may have changed, the winding temperature be wrong, or the meter be another one",
-    "Inductance": "the joint of the leads may have changed, the copper be hot, or the clamp meter be another one",
+    "EMF": "the magnets may be hotter or weaker, two leads mixed up, or another meter used",
+    "Resistance": "a joint may have changed, the winding temperature may be wrong, or another meter was used",
+    "Inductance": "the joint of the leads may have changed, the copper was hot, or another clamp meter was used",
 }
 
 
@@ -74,7 +74,7 @@ def spin_checks(readings, fit):
     scatter = _scatter_check(pairs if days.holds is not False else list(zip(pairs, on, strict=True)), *rows)
     first = next((each for each in straight if each.holds is False), None)
     balanced = pairs_check("The volts of the pairs agree", fit.pair_ratios,
-                           "look for shorted turns, a bad joint, or a lead taken for another")
+                           "look for shorted turns, a bad joint, or two leads mixed up")
     return (*straight, balanced, days, _in_doubt(scatter, None, first) if first else scatter)
 
 
@@ -244,7 +244,7 @@ def _in_doubt(check, again, cause):
     """A check that does not hold, for which something else that does not hold may be the reason."""
     if check.holds is not False or (again and again.holds is False):
         return check
-    words = f"what is said about “{cause.name}” may be the reason; mend that first, then log again"
+    words = f"the line “{cause.name}” may be the reason: put that right first, then log again"
     return Check(name=check.name, found=check.found, words=words)
 
 
@@ -253,11 +253,11 @@ def _numbers(readings):
 
 
 def _scatter_check(groups, x, y, sigma):
-    name = "The rows scatter as the meters allow"
+    name = "The rows scatter no more than the meters allow"
     scatter, most, freedom = scatter_within(groups, x, y, sigma)
     if freedom < 2:
         return Check(name=name, words="log each pair of leads at two speeds or more")
-    found = f"{scatter:.1f} times what meters and last digits explain; chance allows {most:.1f}"
+    found = f"scatter is {scatter:.1f} of the meters' error; up to {most:.1f} is chance"
     return Check(name=name, found=found, holds=scatter <= most,
                  words="hold the speed steady, read volts and speed at the same moment, and log more rows")
 

@@ -81,7 +81,7 @@ def more_rows_words(log, fit, class_share, where=""):
         return f"One more row, {where}, tells how far the readings scatter."
     more = rows_to_halve(rows, fit.estimate.plus_minus / fit.estimate.value, class_share)
     if more is None:
-        return f"More rows would not halve the ±: what all rows share sets it. {better}"
+        return f"More rows would not halve the ±: the meter's own error, the same in every row, sets it. {better}"
     return f"About {more} more {'row' if more == 1 else 'rows'}, {where}, would halve the ±."
 
 
@@ -112,16 +112,16 @@ def spin_where(readings, used_rows):
     worth = np.array([(r.speed_rpm / r.star_emf_sigma_v) ** 2 for r in used])
     weak = np.flatnonzero(worth < _NEARLY_FULL * np.max(worth))
     if not len(weak):
-        return f"at any speed from {used[0].speed_rpm:.0f} rpm on, since all such rows count nearly alike"
+        return f"at any speed from {used[0].speed_rpm:.0f} rpm up, since all such rows are worth nearly the same"
     if weak[-1] == len(used) - 1:  # the fastest rows are the weak ones
         best = used[int(np.argmax(worth))]
-        return f"near {best.speed_rpm:.0f} rpm, where a row counts most"
+        return f"near {best.speed_rpm:.0f} rpm, where a row is worth most"
     return (f"at {used[weak[-1] + 1].speed_rpm:.0f} rpm or faster if that is safe with the meter clipped on; a row at "
-            f"{used[0].speed_rpm:.0f} rpm counts {100 * worth[0] / np.max(worth):.0f} % of one there")
+            f"{used[0].speed_rpm:.0f} rpm is worth {100 * worth[0] / np.max(worth):.0f} % of one there")
 
 
 def more_shorted_words(rows, fit):
-    """Say what would halve the ± of the inductance, and at which speed a row teaches the most about it.
+    """Say what would halve the ± of the inductance, and at which speed a row is worth the most.
 
     Parameters
     ----------
@@ -140,7 +140,7 @@ def more_shorted_words(rows, fit):
         return "One more row, as fast as the leads stay cool, tells how far the readings scatter."
     slow, fast = min(kept, key=lambda i: rows.rpm[i]), max(kept, key=lambda i: rows.rpm[i])
     worth = row_worth(rows)
-    said = (f"A row at {rows.rpm[fast]:.0f} rpm teaches {worth[fast] / worth[slow]:.1f} times as much about the "
+    said = (f"A row at {rows.rpm[fast]:.0f} rpm is worth {worth[fast] / worth[slow]:.1f} times as much for the "
             f"inductance as one at {rows.rpm[slow]:.0f} rpm.")
     more = shorted_rows_to_halve(rows, kept, fit.estimate)
     if more is None:

@@ -145,8 +145,8 @@ def needs_another_way(found, ways=()):
         said = f"The best grouping gives {watts:.0f} W, {watts / most:.0%} of the {most:.0f} W of {_KINDS[best.kind]}"
         return True, f"{said}: the other ways are worth a look."
     if not fair:
-        return False, f"{now.grouping.label} is sound with {watts:.0f} W: cut and join first."
-    return False, f"The best grouping gives {watts:.0f} W, and no other way gives far more: cut and join, no more."
+        return False, f"{now.grouping.label} works and gives {watts:.0f} W: cut and join first."
+    return False, f"The best grouping gives {watts:.0f} W, and no other way gives far more: just cut and join."
 
 
 def _faster(drive, factor):
@@ -283,12 +283,12 @@ def _way(kind, trial, found, lead, change, costs, mind=""):
     before, row = _most_watts(found), trial.row
     gain = trial.watts - (before.point.bank_watts if before else 0.0)
     most = {"speed": BELT_STEP.value, "rewind": _TURNS_STEP}.get(kind, inf)
-    lead += "" if 1.01 / most < trial.factor < 0.99 * most else ", the end of what was looked at"
+    lead += "" if 1.01 / most < trial.factor < 0.99 * most else ", as far as was looked"
     if trial.factor == 1.0:
         change, costs, mind = "nothing", "nothing", ""
-        lead = f"In {_KINDS[kind]} there is nothing to gain"
+        lead = f"There is nothing to gain from {_KINDS[kind]}"
     if row.verdict == "rejected":
-        words = f"{lead}: nothing is sound; {row.grouping.label} comes nearest, but {row.reason}"
+        words = f"{lead}: no grouping works; {row.grouping.label} comes nearest, but {row.reason}"
     else:
         than = f"{abs(gain):.0f} W {'more' if gain > 0.0 else 'less'} than" if abs(gain) >= 0.5 else "no more than"
         words = f"{lead}, by the same model: {describe(row)}"

@@ -87,7 +87,7 @@ class PedalFeel:
         """
         before, after = (say(force, "N", system, figures=2) for force in (self.force_before_n, self.force_after_n))
         onset = (
-            f"At {self.cut_in_cadence_rpm:.0f} rpm of the pedals charging sets in: their mean push goes "
+            f"At {self.cut_in_cadence_rpm:.0f} rpm of the pedals charging starts: their mean push goes "
             f"from {before} to {after} within 10 % more cadence."
         )
         return " ".join(filter(None, (onset, self._settling_words(), self._advice())))
@@ -103,15 +103,15 @@ class PedalFeel:
         if self.settles_cadence_rpm == 0.0:
             return "Find what drags, or take a lower gear."
         if self.too_hard and not self.charges:
-            return f"That is far below {held}: the drag alone bogs the legs down; find what drags."
+            return f"That is far below {held}: the drag alone slows the legs; find what drags."
         if self.too_hard:
             remedy = f"{self._gear_words()}a grouping that charges later"
-            return f"That is far below {held}: the load bogs the legs down; take {remedy}."
+            return f"That is far below {held}: the load slows the legs; take {remedy}."
         if self.cut_in_cadence_rpm < self.held_cadence_rpm:
             return ""
         why = "it charges only while the legs spin faster" if self.charges else "it never charges"
         remedy = f"{self._gear_words()}a grouping that charges earlier"
-        return f"Charging sets in above {held}: {why}; take {remedy}."
+        return f"Charging starts above {held}: {why}; take {remedy}."
 
     def _gear_words(self):
         if isnan(self.fitting_gear_ratio):

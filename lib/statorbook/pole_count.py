@@ -76,7 +76,7 @@ def count_poles(hz, speed_rpm, slots=None):
     value = 60.0 * hz / speed_rpm
     if not 0.4 <= value <= _MOST_POLES / 2 * 2.1:
         raise BadInput(f"{hz:g} Hz at {speed_rpm:g} rpm make {value:.3g} pole pairs",
-                       f"one to {_MOST_POLES // 2} pairs are allowed", "see whether Hz and rpm changed places",
+                       f"one to {_MOST_POLES // 2} pairs are allowed", "see whether Hz and rpm were swapped",
                        where="pole count")
     share = hypot(HZ_SHARE.value, NORMAL_95 * READING_SHARE.value)
     pairs = Estimate(value=value, plus_minus=share * value, unit="pole pairs", how="60 × Hz / rpm of one spin")

@@ -131,7 +131,7 @@ class Rewind:
         if self.wire is None:
             return (
                 f"A coil would then have {say(self.coil_ohm, 'Ω')} at 20 °C. Scrape the enamel off a wire end, measure "
-                "the bare wire and count the wires in hand: then size and weight of the new wire can be told."
+                "the bare wire and count the wires in hand: then size and weight of the new wire stand here."
             )
         standard = self.wire.standard_mm is not None
         density = coil_amps_rms / self.wire.standard_area_mm2

@@ -94,7 +94,7 @@ def above_band(hz, kind, meter, where):
     named = {"averaging": "an averaging meter", "true rms": "a true-rms meter"}.get(kind, "a meter of unknown kind")
     band = f"{meter.band_of(kind):g} Hz" + ("" if meter.band_hz else " assumed")
     said = (f"{where}: read at {hz:.0f} Hz with {named}, above its band ({band}); it may show too little, so "
-            f"{_percent(share)} are added to its ± (a first-order fall is assumed, common practice, no source): turn "
+            f"{_percent(share)} are added to its ± (a steady fall-off is assumed, common practice, no source): turn "
             "slower, or use a meter that reaches higher.")
     return Evidence(shared={"band": share}, warnings=(said,))
 

@@ -291,7 +291,7 @@ def _exchanged(row, field):
             typed_word(row.get(field), words, where="")
         except BadInput:
             continue
-        return f"it is a word for {HEADINGS[other]}, so see whether the cells changed places, then "
+        return f"it is a word for {HEADINGS[other]}, so see whether the cells were swapped, then "
     return ""
 
 

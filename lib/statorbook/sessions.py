@@ -64,8 +64,8 @@ def day_questions(day, where, today=None):
     """
     if day is None or day <= (today or date.today()):
         return []
-    return [f"{where}: dated {day}, a day still to come; the reading is used, but type the day again if it is a slip "
-            "of the pen."]
+    return [f"{where}: dated {day}, a day still to come; the reading is used, but type the day again if it was "
+            "mistyped."]
 
 
 def day_words(day):

@@ -10,8 +10,8 @@ from statorbook.model_checks import Check, days_check, spread_enough
 
 _LEAST_TREND = 0.03
 _MOST_UNSURE = 0.15
-_CAUSES = ("the iron may saturate, the copper get hot, the joint have ohms of its own, or the clamp meter err at low "
-           "amps; let it cool, solder the joint, and take the rows again")
+_CAUSES = ("the iron may saturate, the copper may be hot, the joint may have ohms of its own, or the clamp meter may "
+           "be wrong at low amps; let it cool, solder the joint, and take the rows again")
 _NAME = "The amps level off as EMF, ohms and inductance say"
 
 
@@ -72,7 +72,7 @@ def _level_check(rows, kept):
     found = f"the amps drift by {100 * drift:+.1f} ± {100 * half:.1f} % off the curve from {low:.0f} to {high:.0f} rpm"
     found, holds, words = found.replace("-", "−"), abs(drift) <= max(half, _LEAST_TREND), _CAUSES
     if holds and half > _MOST_UNSURE:
-        holds, words = None, "the ± of EMF and ohms hides a drift; mend those first, or take faster rows"
+        holds, words = None, "the ± of EMF and ohms could hide a drift; improve those first, or take faster rows"
     return Check(name=_NAME, found=found, words=words, holds=holds)
 
 

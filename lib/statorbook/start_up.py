@@ -83,7 +83,7 @@ class StartUp:
 
     def _start_words(self, system):
         if np.isinf(self.rest_nm):
-            return "What turns it is taken to start it."
+            return "It is assumed that the drive can start it."
         guess = f" (assumed, {STARTS_OVER_DRAG.value:g} times the drag)" if self.assumed else ""
         rest, needed = (say(torque, "N·m", system, figures=2) for torque in (self.rest_nm, self.needed_nm))
         pulls = f"the drive pulls {rest} on the standing rotor and {needed}{guess}"
@@ -93,17 +93,17 @@ class StartUp:
             return (
                 f"It does not start by itself: {pulls} are needed; it must be turned to {self.push_rpm:.0f} rpm first."
             )
-        return f"It does not start by itself: {pulls} are needed, so it wants a push."
+        return f"It does not start by itself: {pulls} are needed, so it needs a push."
 
     def _work_words(self):
         if self.settles_rpm == 0.0:
             return "" if self.push_rpm else "The drive cannot turn it against its drag."
         if self.charges:
-            passed = f"It passes {self.cut_in_rpm:.0f} rpm, where charging sets in"
+            passed = f"It passes {self.cut_in_rpm:.0f} rpm, where charging starts"
             return f"{passed}, and settles at {self.settles_rpm:.0f} rpm."
         return (
             f"It settles at {self.settles_rpm:.0f} rpm and never reaches the {self.cut_in_rpm:.0f} rpm at which "
-            "charging sets in."
+            "charging starts."
         )
 
     def _hang_words(self):
@@ -111,8 +111,8 @@ class StartUp:
         if not others or self.settles_rpm == 0.0:
             return ""
         return (
-            f"It could also run at {others[-1]:.0f} rpm, but from rest it hangs at {self.settles_rpm:.0f} rpm: the "
-            "generator takes hold before the drive has come to its strength."
+            f"It could also run at {others[-1]:.0f} rpm, but from rest it sticks at {self.settles_rpm:.0f} rpm: the "
+            "generator loads it too early."
         )
 
 

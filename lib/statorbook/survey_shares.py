@@ -227,8 +227,8 @@ def meaning(volts, ohms, *, volts_lower=False):
 def _require_fewer_than_half(name, count, of, shown, next_step):
     if 2 * count >= of:
         raise BadInput(
-            f"{shown} stands as the {name} of {count} of {of} coils",
-            "fewer than half may show that, since the others are the measure",
+            f"{shown} is typed as the {name} of {count} of {of} coils",
+            "fewer than half may show that, since each coil is compared with the others",
             f"{next_step} and read again",
             where="coils log",
         )

@@ -52,9 +52,9 @@ def survey_words(job, plan, speed_rpm, limit_share):
     every = [each for paths in differences.values() for each in paths]
     worst = max(every, key=lambda each: abs(each.emf_off_percent))
     words = (
-        f"By the survey of page 01: {worst.sentence} That is the most any path is off; leads open at "
-        f"{speed_rpm:.0f} rpm "
-        f"it drives {f'at most {amps:.2g}' if amps >= _LEAST_AMPS else f'less than {_LEAST_AMPS:g}'} A round."
+        f"By the survey of page 01: {worst.sentence} No path is further off. With the leads open at "
+        f"{speed_rpm:.0f} rpm it drives "
+        f"{f'at most {amps:.2g}' if amps >= _LEAST_AMPS else f'less than {_LEAST_AMPS:g}'} A round between the paths."
     )
     if abs(worst.emf_off_percent) > 100.0 * limit_share:
         words += f" Do not join {worst.path} in parallel: more than {100.0 * limit_share:.2g} % is too much."

@@ -9,7 +9,7 @@ from statorbook.readings import read_logs
 TWELVE = (60, 80, 110, 140, 180, 220, 260, 310, 360, 410, 450, 480)
 DAYS = ("2026-05-02", "2026-05-09", "2026-05-16")
 NAMES = ("The volts start from zero", "The volts rise in step with speed", "The volts of the pairs agree",
-         "EMF: the days agree", "The rows scatter as the meters allow",
+         "EMF: the days agree", "The rows scatter no more than the meters allow",
          "The amps level off as EMF, ohms and inductance say", "Inductance: the days agree",
          "The ohms of the three pairs are equal", "Resistance: the days agree")
 

@@ -248,7 +248,8 @@ def test_the_limit_by_hand():
     # Star at 3 A DC: π/(3√2) × 3 A in a lead, a third of it in a path, a tenth of that may go round.
     found = parallel_limit(wired, coil, speed_rpm=600.0, dc_amps=3.0)
     assert found.share == pytest.approx(0.1 * pi / (3.0 * sqrt(2.0)) / per_share)
-    assert found.reason == "The limit is 4.2 %: a path 4.2 % off drives a tenth of its 0.74 A at 600 rpm round."
+    assert found.reason == (
+        "The limit is 4.2 %: a path 4.2 % off sends a tenth of its 0.74 A at 600 rpm round the others.")
     more = parallel_limit(wired, coil, speed_rpm=600.0, dc_amps=30.0)
     assert more.share == 0.05 and more.reason.startswith("The limit is 5 %: beyond it a coil is wrong (a path 42 % off")
     assert parallel_limit(wired, coil, speed_rpm=0.0, dc_amps=0.0).share == 0.05

@@ -159,7 +159,7 @@ def test_in_more_wind_it_is_held_only_when_joined_slowly():
     assert found.creep_rpm < found.peak_rpm < found.escapes_above_rpm < found.ends_rpm < windy.free_speed_rpm
     assert found.copper_watts > 10.0
     assert found.sentence == (
-        f"Joining all three leads holds it only below {found.escapes_above_rpm:.0f} rpm, where it comes to "
+        f"Joining all three leads holds it only below {found.escapes_above_rpm:.0f} rpm, down to a creep of "
         f"{found.creep_rpm:.2g} rpm; joined above that it runs on at {found.ends_rpm:.0f} rpm, with "
         f"{found.shorted_amps_rms:.2g} A in each lead and {found.copper_watts:.0f} W of heat in the coils.{CAUTION}"
     )
@@ -254,8 +254,9 @@ def test_a_drive_that_keeps_its_speed_is_not_held_and_this_is_said():
     assert not found.holds and not found.keeps and isnan(found.creep_rpm) and found.ends_rpm == 500.0
     assert found.shorted_amps_rms == pytest.approx(shorted_amps_rms(WINDING, 500.0, COLD), rel=1e-12)
     assert found.sentence == (
-        "Joining all three leads cannot hold a drive that is taken to keep its speed: at 500 rpm it would go on, with "
-        f"{found.shorted_amps_rms:.0f} A in each lead and {found.copper_watts:.0f} W of heat in the coils.{CAUTION}"
+        "Joining all three leads cannot hold a drive that keeps its speed whatever the load: it would go on at 500 "
+        f"rpm, with {found.shorted_amps_rms:.0f} A in each lead and {found.copper_watts:.0f} W of heat in the "
+        f"coils.{CAUTION}"
     )
 
 
@@ -306,9 +307,9 @@ def test_winds_are_said_in_both_systems():
     # 10 m/s = 22.4 mph, 60 m/s = 134 mph.
     held = HeldWind(turning_m_s=10.0, standing_m_s=inf)
     words = (
-        "Joined leads slow an unloaded rotor to a creep in wind of up to {}, and keep one that stands to a creep in "
+        "Joined leads slow an unloaded rotor to a creep in wind up to {}, and hold a standing one to a creep in "
     )
-    words += "wind of up to {}; do not count on them in more."
+    words += "wind up to {}; do not rely on them in stronger wind."
     assert held.sentence() == words.format("10 m/s", "60 m/s")
     assert held.sentence("US") == words.format("22.4 mph", "134 mph")
 

@@ -222,7 +222,7 @@ def test_a_sound_machine_half_read():
     rows = [coil_row(tooth, "2.40", speed="150") for tooth in range(1, 31)] + [coil_row(32, ohms="0.56")]
     assert surveyed(rows).sentences == (
         "Of 36 coils the volts of 30 (spread ±0.0 %) and the ohms of 1 are read.",
-        "No coil is off the middle of them by more than 5 % in volts.",
+        "No coil differs from the middle one by more than 5 % in volts.",
         "No volts yet of teeth 31 to 36.",
         "No ohms yet of teeth 1 to 31, 33 to 36; at least 4 are needed to compare.",
     )
@@ -260,7 +260,7 @@ def test_rows_of_one_tooth_are_joined_and_compared():
 def test_a_parallel_winding_as_found_is_said_to_hide_faults():
     found = Grouping(series=4, parallel=3, connection="star")
     assert (
-        surveyed(log(), found=found).notes[-1].startswith("As found (4 in series, 3 paths, star) the other coils lie ")
+        surveyed(log(), found=found).notes[-1].startswith("As found (4 in series, 3 paths, star) the other coils are ")
     )
     assert len(surveyed(log(), found=CHAIN).notes) == 1
 
@@ -278,15 +278,15 @@ def test_a_wide_spread_is_said():
         (
             [coil_row(tooth, "0.00", "0.5") for tooth in range(1, 7)],
             (
-                "coils log: 0 stands as the volts of 6 of 6 coils; fewer than half may show that, since the "
-                "others are the measure; turn the rotor steadily and read AC volts and read again."
+                "coils log: 0 is typed as the volts of 6 of 6 coils; fewer than half may show that, since "
+                "each coil is compared with the others; turn the rotor steadily and read AC volts and read again."
             ),
         ),
         (
             [coil_row(tooth, ohms="OL") for tooth in range(1, 7)],
             (
-                "coils log: OL stands as the ohms of 6 of 6 coils; fewer than half may show that, since the "
-                "others are the measure; press sharp probes through the varnish and read again."
+                "coils log: OL is typed as the ohms of 6 of 6 coils; fewer than half may show that, since "
+                "each coil is compared with the others; press sharp probes through the varnish and read again."
             ),
         ),
         (

@@ -183,7 +183,7 @@ def test_two_odd_rows_that_hide_each_other():
 def test_a_log_that_ends_early_says_so():
     warned = coast(steady((0, 1, 2, 3, 4, 5))).warnings[-1]
     assert warned.startswith(
-        "The log ends at 250 rpm, more than half of the first speed, so the drag near rest is a reach"
+        "The log ends at 250 rpm, more than half of the first speed, so the drag near rest is a guess"
     )
     assert not any("ends at" in said for said in coast(steady()).warnings)
 
@@ -194,7 +194,7 @@ def test_refusals_of_a_coast_down():
     )
     back = steady((0, 3, 6, 5, 9))
     assert refusal(coast, back) == (
-        "coast log, row 4: 5 s stands below 6 s; the time must rise from row to row of one coast-down; correct the "
+        "coast log, row 4: 5 s comes after 6 s; the time must rise from row to row of one coast-down; correct the "
         "time, or keep only one of two coast-downs."
     )
     assert refusal(coast, steady(fall=-4.0)) == (
@@ -305,6 +305,6 @@ def test_refusals_of_a_drill():
     )
     assert refusal(drill, DRILLED, drill_efficiency=1.2).startswith("drill efficiency: 1.2 ")
     assert read_drag("drill", [drill_row(300, -5)], STATOR)[0].refusal == (
-        "drill log, row 1, Watts, rotor coupled [W]: 145 W is not more than the 150 W of the drill alone; the coupled "
-        "rotor must take something more; let the drill run warm, then read both again at the same speed."
+        "drill log, row 1, Watts, rotor coupled [W]: 145 W is not more than the 150 W of the drill alone; with the "
+        "rotor coupled the drill must take more; let the drill run warm, then read both again at the same speed."
     )

@@ -120,7 +120,7 @@ def test_a_weak_pair_is_named_and_its_rows_are_not_called_odd():
     fit = spin_fit(rows)
     assert fit.odd_rows == () and fit.pair_ratios["BC"].value == pytest.approx(0.93 / (1 - 0.07 / 3), abs=0.02)
     assert fit.pair_ratios["BC"].plus_minus < 0.03
-    found = said(fit, "look for shorted turns, a bad joint, or a lead taken for another")
+    found = said(fit, "look for shorted turns, a bad joint, or two leads mixed up")
     assert any(sentence.startswith("EMF of pair BC is -4") for sentence in found)
     assert not said(spin_fit(noisy_rows(2)), "of pair")
 

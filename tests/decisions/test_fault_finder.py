@@ -127,7 +127,7 @@ def found_by(*faults, machine=CHAINS, most=8, **how):
 def test_what_is_said_of_a_reversed_coil():
     first, *_, last = found_by(("coil reversed", "7"))
     assert first.sentence == (
-        "Most likely (over 99 %) one of the 12 coils of phase A is reversed. Measure on before anything is parted."
+        "Most likely (over 99 %) one of the 12 coils of phase A is reversed. Keep measuring before you undo any joint."
     )
     # By hand: reversed, three paths of 4, 4 and 2 coils' volts give 10 V on the bus. Two coils of a sound path share
     # that evenly, 5 V. In the wrong path 10 − 6 = 4 V drop on 4 equal coils, 1 V each: a sound coil shows 3 + 1 V, the
@@ -173,8 +173,8 @@ def test_nothing_is_claimed_when_nothing_fits():
     (found,) = found_by(("coil reversed", "1"), ("coil reversed", "2"), machine=wired)
     assert not found.fits and found.next_probe == "" and not found.healthy
     assert found.sentence == (
-        "None of the single faults explains these readings: two faults at once, a slip in reading, or another wiring "
-        f"than the plan. The nearest would be that {found.ranked[0].words}, but do not go by it: take the readings "
+        "No single fault explains these readings: there may be two faults at once, a wrong reading, or a wiring other "
+        f"than the plan's. The nearest would be that {found.ranked[0].words}, but do not act on it: take the readings "
         "again, then measure coil by coil."
     )
 

@@ -70,8 +70,8 @@ def test_headings_alone_are_told(text):
 
 # Code page 1252 (Microsoft, from memory): 0xB0 is °, 0xFC is ü; neither byte alone is UTF-8.
 @pytest.mark.parametrize("data, text, assumed", [
-    (b"20 \xb0C gr\xfcn", "20 °C grün", "theirs.csv is not in UTF-8, so its letters are taken for those of Western "
-     "Windows (assumed): look at °, Ω and letters with accents."),
+    (b"20 \xb0C gr\xfcn", "20 °C grün", "theirs.csv is not in UTF-8, so it is read as text of Western "
+     "Windows (assumed): check °, Ω and letters with accents."),
     ("20 °C grün".encode(), "20 °C grün", ""),
     ("20 °C grün".encode("utf-8-sig"), "20 °C grün", ""),
     ("20 °C grün".encode("utf-16"), "20 °C grün", ""),

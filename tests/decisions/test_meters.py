@@ -63,7 +63,7 @@ def test_a_row_above_the_band_says_by_how_much_and_is_leaned_on_less():
     averaging = spin(meters, rpm=2000, meter="averaging")
     assert averaging.warnings == (
         "spin log, row 1: read at 800 Hz with an averaging meter, above its band (400 Hz assumed); it may show too "
-        "little, so 2.8 % are added to its ± (a first-order fall is assumed, common practice, no source): turn "
+        "little, so 2.8 % are added to its ± (a steady fall-off is assumed, common practice, no source): turn "
         "slower, or use a meter that reaches higher.",)
     assert averaging.shared["band"] == pytest.approx(0.02829, abs=1e-5)
     assert averaging.star_emf_sigma_v > averaging.own_share * averaging.star_emf_v_rms

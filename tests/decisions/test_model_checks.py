@@ -59,8 +59,8 @@ def test_the_words_of_a_day_that_is_off():
     assert check.found.startswith("2026-05-0") and " ± " in check.found
     (sentence,) = session_warnings([check])
     assert sentence.startswith("EMF of 2026-05-02 is +5.0 ± ") or sentence.startswith("EMF of 2026-05-01 is −4.8 ± ")
-    assert sentence.endswith("off the other days: the magnets may be hotter or weaker, a lead taken for another, or "
-                             "the meter another one; with two days nobody can say which is right.")
+    assert sentence.endswith("off the other days: the magnets may be hotter or weaker, two leads mixed up, or another "
+                             "meter used; with two days nobody can say which is right.")
 
 
 def test_little_data_cannot_tell_and_says_what_to_log():

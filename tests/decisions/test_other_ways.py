@@ -200,7 +200,7 @@ def test_a_held_speed_is_said_with_the_end_that_was_looked_at(known):
     # The belt's step is 5, so 600 rpm at most; faster is always more where the source holds its speed.
     assert way.change == "a speed of 600 rpm instead of 120 rpm" and way.factor == BELT_STEP.value
     assert way.words.startswith(
-        "With a speed of 600 rpm instead of 120 rpm, 5 times as fast, the end of what was looked at, "
+        "With a speed of 600 rpm instead of 120 rpm, 5 times as fast, as far as was looked, "
         "by the same model: 3 in series, 1 path, star: "
     )
     assert way.words.endswith("Unloaded it could reach 1080 rpm: a rotor can burst, so guard it and stay clear.")
@@ -212,7 +212,8 @@ def test_the_words_hold_the_row_and_the_gain(known, name):
     found, ways = known[name]
     for way in ways:
         if not way.sound:
-            assert re.search(rf": nothing is sound; {re.escape(way.row.grouping.label)} comes nearest, but ", way.words)
+            nearest = re.escape(way.row.grouping.label)
+            assert re.search(rf": no grouping works; {nearest} comes nearest, but ", way.words)
             assert way.words.endswith(way.row.reason)
             continue
         assert f", by the same model: {describe(way.row)}" in way.words
@@ -292,11 +293,11 @@ def test_what_cannot_help_says_that_there_is_nothing_to_gain(known):
     (turns,), (speed,) = of(ways, "rewind"), of(ways, "speed")
     label = Grouping(series=4, parallel=1).label
     assert turns.words == (
-        f"In a rewinding there is nothing to gain: nothing is sound; {label} comes nearest, but the drive cannot turn "
-        "it against its drag."
+        f"There is nothing to gain from a rewinding: no grouping works; {label} comes nearest, but the drive cannot "
+        "turn it against its drag."
     )
     assert (turns.change, turns.costs, turns.gain_watts, turns.factor) == ("nothing", "nothing", 0.0, 1.0)
-    assert speed.words.startswith("In another speed there is nothing to gain: nothing is sound; ")
+    assert speed.words.startswith("There is nothing to gain from another speed: no grouping works; ")
 
 
 def test_a_lower_gear_helps_where_the_drag_holds_it(known):
@@ -326,10 +327,11 @@ def test_it_is_not_needed_when_nothing_gives_far_more(known):
     found, ways = known["jet"]
     now, most = sound_watts(found.rows), max(way.row.point.bank_watts for way in ways)
     assert now >= 0.8 * most
-    said = f"The best grouping gives {now:.0f} W, and no other way gives far more: cut and join, no more."
+    said = f"The best grouping gives {now:.0f} W, and no other way gives far more: just cut and join."
     assert needs_another_way(found, ways) == (False, said)
     first = next(row for row in found.rows if row.verdict != "rejected")
-    assert needs_another_way(found) == (False, f"{first.grouping.label} is sound with {now:.0f} W: cut and join first.")
+    words = f"{first.grouping.label} works and gives {now:.0f} W: cut and join first."
+    assert needs_another_way(found) == (False, words)
 
 
 def test_a_faster_held_speed_is_no_reason_by_itself():

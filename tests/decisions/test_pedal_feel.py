@@ -130,7 +130,7 @@ GOOD = {
     "fitting_gear_ratio": 5.2,
 }
 ONSET = (
-    "At 52 rpm of the pedals charging sets in: their mean push goes from 12 N to 95 N within 10 % more cadence. "
+    "At 52 rpm of the pedals charging starts: their mean push goes from 12 N to 95 N within 10 % more cadence. "
     "The rider settles at 57 rpm with 96 W at the pedals."
 )
 
@@ -162,32 +162,32 @@ def test_forces_are_told_in_pounds_where_they_are_wanted():
         (
             {"cut_in_cadence_rpm": 20.0, "settles_cadence_rpm": 28.0},
             (
-                "That is far below the 70 rpm that the rider holds: the load bogs the legs down; take a gear of 5.2 "
+                "That is far below the 70 rpm that the rider holds: the load slows the legs; take a gear of 5.2 "
                 "instead of 6.5, or a grouping that charges later."
             ),
         ),
         (
             {"cut_in_cadence_rpm": 20.0, "settles_cadence_rpm": 28.0, "fitting_gear_ratio": nan},
             (
-                "That is far below the 70 rpm that the rider holds: the load bogs the legs down; take a grouping that "
+                "That is far below the 70 rpm that the rider holds: the load slows the legs; take a grouping that "
                 "charges later."
             ),
         ),
         (
             {"cut_in_cadence_rpm": 90.0, "settles_cadence_rpm": 40.0},
-            "That is far below the 70 rpm that the rider holds: the drag alone bogs the legs down; find what drags.",
+            "That is far below the 70 rpm that the rider holds: the drag alone slows the legs; find what drags.",
         ),
         (
             {"cut_in_cadence_rpm": 150.0, "settles_cadence_rpm": 139.0, "fitting_gear_ratio": 15.0},
             (
-                "Charging sets in above the 70 rpm that the rider holds: it never charges; take a gear of 15 instead "
+                "Charging starts above the 70 rpm that the rider holds: it never charges; take a gear of 15 instead "
                 "of 6.5, or a grouping that charges earlier."
             ),
         ),
         (
             {"cut_in_cadence_rpm": 90.0, "settles_cadence_rpm": 110.0, "fitting_gear_ratio": nan},
             (
-                "Charging sets in above the 70 rpm that the rider holds: it charges only while the legs spin faster; "
+                "Charging starts above the 70 rpm that the rider holds: it charges only while the legs spin faster; "
                 "take a grouping that charges earlier."
             ),
         ),

@@ -70,6 +70,6 @@ def test_without_a_stator_every_even_count_within_the_band_is_named():
 
 def test_exchanged_cells_are_refused():
     refusal = ("pole count: 3000 Hz at 12 rpm make 1.5e+04 pole pairs; one to 72 pairs are allowed; see whether Hz and "
-               "rpm changed places.")
+               "rpm were swapped.")
     with pytest.raises(BadInput, match=exactly(refusal)):
         count_poles(3000.0, 12.0)

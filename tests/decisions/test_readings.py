@@ -80,8 +80,8 @@ def test_the_likely_error_is_one_percent_and_half_a_digit():
     (dict(quantity="AC"), 'What was read: "AC" was given; allowed are "AC line rms"'),
     (dict(meter="digital"), 'Meter: "digital" was given; allowed are "averaging", "true rms", "unknown"'),
     (dict(quantity="DC bridge, bare", meter="digital"), 'Meter: "digital" was given'),
-    (dict(volts="AB", terminals="48.1"), "it is a word for Leads, so see whether the cells changed places"),
-    (dict(quantity="BC", terminals="AC line rms"), "it is a word for Leads, so see whether the cells changed"),
+    (dict(volts="AB", terminals="48.1"), "it is a word for Leads, so see whether the cells were swapped"),
+    (dict(quantity="BC", terminals="AC line rms"), "it is a word for Leads, so see whether the cells were swapped"),
     (dict(volts="star", connection="48.1"), 'Wiring: "48.1" was given'),
     ({None: ["4"]}, "the row has more cells than the log has columns; one cell per column is allowed; write decimals"),
 ])
@@ -103,7 +103,7 @@ def test_no_star_point_in_a_delta():
     (dict(amps="two"), '"two" is not a number'),
     (dict(lead="AB"), 'Lead: "AB" was given; allowed are "A", "B", "C"'),
     (dict(speed_rpm=""), "both speed cells are empty"),
-    (dict(amps="B", lead="2.1"), "it is a word for Lead, so see whether the cells changed places"),
+    (dict(amps="B", lead="2.1"), "it is a word for Lead, so see whether the cells were swapped"),
     (dict(meter=""), "Meter: the cell is empty"),
 ])
 def test_a_bad_shorted_row_is_kept_with_one_sentence(changes, complaint):

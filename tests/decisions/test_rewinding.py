@@ -197,7 +197,7 @@ def test_without_a_measured_wire_it_says_what_to_measure():
     # Hand algebra: 4 × 0.56 Ω.
     assert figures.in_words(5.0) == (
         "A coil would then have 2.24 Ω at 20 °C. Scrape the enamel off a wire end, measure the bare wire and count the "
-        "wires in hand: then size and weight of the new wire can be told."
+        "wires in hand: then size and weight of the new wire stand here."
     )
 
 

@@ -151,7 +151,7 @@ def test_a_standing_shaft_loads_the_bearing_along():
 
 def test_what_is_missing_for_the_life_is_said():
     assert life_words(ServicePart(), 8.0, 600.0).startswith(
-        "Type the bearing's number and the weight that turns, and the life of the bearing at best stands here.")
+        "Type the bearing's number and the weight that turns to see here how long the bearing lasts at best.")
 
 
 def test_static_load_and_runaway_speed_by_hand():
@@ -159,16 +159,17 @@ def test_static_load_and_runaway_speed_by_hand():
     # 98.07 N across; the table's own 6500 N over a safety of 2 (ISO 76). Mean diameter (20 + 47)/2 = 33.5 mm:
     # 300 000 / 33.5 = 8955 rpm (catalogue speed factor, from memory).
     assert limit_words(part, 0.0, 1700.0) == (
-        "At rest and under knocks it carries 98 N of the 3250 N that leave it whole (ISO 76 with a safety of 2, from "
-        "memory). Run away it turns at 1700 rpm; sealed and greased it bears about 8955 rpm (from memory).")
+        "At rest and under knocks it carries 98 N; up to 3250 N leave it undamaged (ISO 76 with a safety of 2, from "
+        "memory). When the rotor runs away it turns at 1700 rpm; sealed and greased it is good for about 8955 rpm "
+        "(from memory).")
     heavy = part.model_copy(update={"magnet_pull_n": 4000.0})
     said = limit_words(heavy, 0.0, 9000.0)
-    assert "4098 N of the 3250 N that leave it whole: too much, the balls dent the rings" in said
-    assert "9000 rpm; sealed and greased it bears about 8955 rpm: too fast, it may run hot and seize" in said
+    assert "4098 N; up to 3250 N leave it undamaged: too much, the balls dent the rings" in said
+    assert "9000 rpm; sealed and greased it is good for about 8955 rpm: too fast, it may run hot and seize" in said
     assert limit_words(ServicePart(), 0.0, 1700.0) == ""
 
 
 def test_a_standing_shaft_at_rest():
     # ISO 76: 0.6 × 0 + 0.5 × 98.07 N = 49 N.
     part = ServicePart(bearing_size="6204", turning_kg=10.0, shaft="standing", overhang=1.0)
-    assert "it carries 49 N of" in limit_words(part, 0.0, 600.0)
+    assert "it carries 49 N; " in limit_words(part, 0.0, 600.0)

@@ -65,8 +65,8 @@ def test_a_day_that_is_none_is_refused_and_one_to_come_is_questioned():
     assert odd.usable and odd.warnings == tuple(day_questions(odd.taken_on, "spin log, row 1"))
     day = date(2026, 5, 31)
     assert day_questions(day, "spin log, row 1", date(2026, 5, 30)) == [
-        "spin log, row 1: dated 2026-05-31, a day still to come; the reading is used, but type the day again if it is "
-        "a slip of the pen."]
+        "spin log, row 1: dated 2026-05-31, a day still to come; the reading is used, but type the day again if it was "
+        "mistyped."]
     assert day_questions(day, "x", day) == [] and day_questions(None, "x") == []
 
 

@@ -75,9 +75,9 @@ def test_from_rest_it_hangs_at_the_first_and_says_so():
     assert found.settles_rpm == found.found[0].speed_rpm and found.starts and found.charges
     assert found.sentence == (
         "It starts by itself: the drive pulls 1 N·m on the standing rotor and 0.5 N·m are needed. "
-        f"It passes {found.cut_in_rpm:.0f} rpm, where charging sets in, and settles at {found.settles_rpm:.0f} rpm. "
-        f"It could also run at {found.found[2].speed_rpm:.0f} rpm, but from rest it hangs at "
-        f"{found.settles_rpm:.0f} rpm: the generator takes hold before the drive has come to its strength."
+        f"It passes {found.cut_in_rpm:.0f} rpm, where charging starts, and settles at {found.settles_rpm:.0f} rpm. "
+        f"It could also run at {found.found[2].speed_rpm:.0f} rpm, but from rest it sticks at "
+        f"{found.settles_rpm:.0f} rpm: the generator loads it too early."
     )
 
 
@@ -109,7 +109,7 @@ def test_a_drive_that_is_too_weak_at_rest_wants_a_push_to_a_named_speed():
 def test_more_than_the_drag_but_less_than_the_pull_that_lets_go_wants_a_push():
     found = start_up(replace(JET, nozzle_mm=6.0), WINDING, BANK, CONDITIONS, start_nm=9.0)
     assert not found.starts and found.push_rpm == 0.0 and found.settles_rpm > 0.0
-    assert "9 N·m are needed, so it wants a push. It" in found.sentence
+    assert "9 N·m are needed, so it needs a push. It" in found.sentence
 
 
 def test_a_drive_that_never_turns_it_says_so():
@@ -122,7 +122,7 @@ def test_it_is_said_when_charging_is_never_reached():
     slow = Straight(speeds=(0.0, 0.8 * cut_in_rpm(WINDING, BANK, CONDITIONS)), torques=(20.0, 0.0))
     found = start_up(slow, WINDING, BANK, CONDITIONS)
     assert found.starts and not found.charges
-    assert f"never reaches the {found.cut_in_rpm:.0f} rpm at which charging sets in." in found.sentence
+    assert f"never reaches the {found.cut_in_rpm:.0f} rpm at which charging starts." in found.sentence
 
 
 def test_a_known_speed_starts_and_settles_there():
@@ -130,7 +130,7 @@ def test_a_known_speed_starts_and_settles_there():
     found = start_up(drive, WINDING, BANK, CONDITIONS)
     assert found.rest_nm == inf and found.settles_rpm == 700.0
     assert [c.torque_nm for c in found.found] == [pytest.approx(generator_nm(700.0), rel=1e-9)]
-    assert found.sentence.startswith("What turns it is taken to start it. It passes ")
+    assert found.sentence.startswith("It is assumed that the drive can start it. It passes ")
 
 
 def test_curves_are_those_of_drive_and_sweep():

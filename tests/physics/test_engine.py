@@ -65,7 +65,7 @@ def test_a_belt_that_is_too_fast_is_told():
     assert belt_m_s(100.0, 3000.0) == pytest.approx(15.708, rel=1e-4)
     assert belt_caution(100.0, 3000.0) == "" == belt_caution(190.0, 3000.0)
     words = (
-        "that cast pulleys and V-belts bear (from memory): a pulley can burst, so take smaller pulleys of the same "
+        "that cast pulleys and V-belts stand (from memory): a pulley can burst, so take smaller pulleys of the same "
         "ratio, and stay out of their plane."
     )
     assert belt_caution(250.0, 3000.0) == f"The belt would run at 39.3 m/s, above the 30 m/s {words}"

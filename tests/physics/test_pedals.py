@@ -63,8 +63,8 @@ def test_watts_of_many_times_are_those_of_each():
 @pytest.mark.parametrize(("hours", "said"), [(0.01, "0.01"), (8.5, "8.5"), (0, "0"), (-1.0, "-1"), ([1.0, 24.0], "24")])
 def test_a_time_without_known_watts_is_refused(hours, said):
     sentence = (
-        f"hours at a stretch: {said} h was given; 0.033 h (2 min) to 8 h is allowed, since no more is known of what "
-        "legs keep up; let riders take turns, or type the watts instead."
+        f"hours at a stretch: {said} h was given; 0.033 h (2 min) to 8 h is allowed, since nothing is known of what "
+        "legs keep up outside that; let riders take turns, or type the watts instead."
     )
     with pytest.raises(BadInput, match=exactly(sentence)):
         sustained_watts(hours)
@@ -202,9 +202,9 @@ def test_it_says_what_it_does():
 
 def test_limits_are_said():
     assert pedals().limits == (
-        "The rider is taken to be healthy, fresh and steady: legs tire, and a sprint or a trained rider gives more "
-        "and, with the load gone, spins faster than the free speed named. Torque is the mean over a turn of the crank. "
-        "A freewheel is taken to be fitted: without one the flywheel drives the pedals on against the legs. "
+        "The rider is assumed healthy, fresh and steady: legs tire, and a sprint or a trained rider gives more "
+        "and, with the load gone, spins faster than the free speed above. Torque is the mean over a turn of the crank. "
+        "A freewheel is assumed: without one the flywheel drives the pedals on against the legs. "
         "Guard the chain and the flywheel, and keep hands, laces and sleeves out of them."
     )
 

@@ -265,7 +265,7 @@ def test_it_says_what_it_does():
     )
     assert drive.describe("US").startswith("The pipe takes 19.7 ft of the 98.4 ft of static head, 20%. 31.7 gpm")
     assert drive.limits.endswith(
-        "The pipe is taken to run full and clean: air at a high point, roots, lime or a half-shut valve take more."
+        "The pipe is assumed full and clean: air at a high point, roots, lime or a half-shut valve cost more head."
     )
     assert drive.loss_name == "runner"
 

@@ -218,7 +218,7 @@ def test_numbers_and_arrays_give_the_same():
 
 def test_limits_are_said():
     assert jet().limits == (
-        "The jet is taken to hit the buckets squarely and the water to fall clear: a jet off the pitch circle, "
+        "The jet is assumed to hit the buckets squarely and the water to fall clear: a jet off the pitch circle, "
         "a nozzle that does not taper, chipped buckets or a flooded casing give less."
     )
 

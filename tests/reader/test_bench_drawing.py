@@ -136,7 +136,7 @@ def test_nine_teeth_by_hand():
     drawing = BenchDrawing(plan=plan)
     assert (
         "Cuts: cut 1: 1F to 4S; cut 2: 4F to 7S; cut 3: 3F to 6S; cut 4: 6F to 9S; cut 5: 2F to 5S; "
-        "cut 6: 5F to 8S. Jumpers: none. On each ring in the end: lead A: 1S, 4S, 7S; "
+        "cut 6: 5F to 8S. Jumpers: none. In the end each ring holds: lead A: 1S, 4S, 7S; "
     ) in drawing.description
     page, rings = page_of(plan), drawing.layout.rings_px
     # Half-way from the first tooth of each link to its second: tooth 1 at 0° and 4 at 120° make 60°, and so on.

@@ -102,7 +102,7 @@ def test_a_shorted_coil_is_said_and_ringed(job):
     assert "shorted turns" in panel.grid._rows[6].sentence.value and 'role="img"' in panel._picture.value
     panel.grid._rows[6].cells["volts"].value = "2.40"
     panel.grid._rows[6].cells["ohms"].value = "0.56"
-    assert "No coil is off the middle of them by more than 5 % in volts or 8 % in ohms." in panel.sentence
+    assert "No coil differs from the middle one by more than 5 % in volts or 8 % in ohms." in panel.sentence
     assert "✓ good" in sign(panel, 7)
 
 
@@ -114,9 +114,9 @@ def test_ol_is_taken_as_an_open_coil(job):
 def test_what_cannot_be_compared_keeps_its_verdicts(job):
     panel = panel_with(job, coil_rows(dict.fromkeys(range(1, 7), ("0.00", "0.560")), teeth=range(1, 7)))
     assert panel.sentence == (
-        "Your readings are kept, but cannot be compared – coils log: 0 stands as the volts of 6 of 6 coils; fewer than "
-        "half may show that, since the others are the measure; turn the rotor steadily and read AC volts and read "
-        "again."
+        "Your readings are kept, but cannot be compared – coils log: 0 is typed as the volts of 6 of 6 coils; fewer "
+        "than half may show that, since each coil is compared with the others; turn the rotor steadily and read AC "
+        "volts and read again."
     )
     assert "✓ good" in sign(panel, 1)
 

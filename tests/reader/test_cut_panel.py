@@ -32,7 +32,8 @@ def test_the_sentence_counts_what_the_plan_has(job):
     assert panel.sentence.startswith(
         "From 12 in series, 1 path, star to 4 in series, 3 paths, star: 6 cuts, 27 factory wires from coil to coil "
         "kept, 0 new jumpers, ")
-    assert panel.sentence.endswith(f"{len(steps(panel.plan()))} steps. No deal of the coils needs fewer cuts.")
+    assert panel.sentence.endswith(
+        f"{len(steps(panel.plan()))} steps. No other way to share out the coils needs fewer cuts.")
 
 
 def test_both_layouts_stand_in_the_table_and_the_chosen_one_is_marked(job):

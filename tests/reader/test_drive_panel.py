@@ -49,9 +49,9 @@ def test_the_example_is_described_as_hand_algebra_has_it(panel):
     water, best = 1000.0 * 9.80665 * flow * 28.0, 60.0 * 0.46 * jet / (pi * 0.26)
     assert panel.sentence.startswith(
         f"{1000 * flow:.3g} L/s leave the nozzle at {jet:.1f} m/s with {water:.0f} W; the runner gives at most "
-        f"{0.7 * water:.0f} W at {best:.0f} rpm and runs away to {1.8 * best:.0f} rpm. To this jet belong about ")
+        f"{0.7 * water:.0f} W at {best:.0f} rpm and runs away to {1.8 * best:.0f} rpm. This jet needs about ")
     # 15 + D / (2 d) = 15 + 260 / 28 buckets, three jets wide (handbook rules, from memory).
-    assert "about 24 buckets at least 42 mm wide" in panel.sentence and "The jet is taken to hit" in panel.sentence
+    assert "about 24 buckets at least 42 mm wide" in panel.sentence and "The jet is assumed to hit" in panel.sentence
     assert f"Runaway: with the load gone it turns at up to {1.8 * best:.0f} rpm. Guard the rotor" in shown(panel)[0]
     assert shown(panel)[1].count("<svg") == 2  # curves; runner and bucket to scale
 

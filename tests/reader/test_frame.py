@@ -182,7 +182,7 @@ def test_a_number_field_says_which_units_it_takes():
 
 @pytest.mark.parametrize("error, sentence", [
     (BadInput("x was given", "y is allowed", "type y", where="field"), "^Not usable – field: x was given; y is"),
-    (PermissionError(13, "Permission denied"), r"^The disk did not take or give a file \(Permission denied\);"),
+    (PermissionError(13, "Permission denied"), r"^A file could not be read or written \(Permission denied\);"),
     (KeyError("volts"), "This is a fault of the workbook, not of your input: 'volts'; your readings are safe"),
     (ValueError(), "not of your input: ValueError;"),
     (RuntimeError("a\nb " + "x" * 999), r"a b x+…; your readings are safe"),

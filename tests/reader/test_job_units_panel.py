@@ -24,9 +24,9 @@ def job(tmp_path):
 
 def test_what_is_chosen_is_said_and_kept(job):
     panel = UnitsPanel(StartPanel(job))
-    assert panel.sentence.startswith("The job spring_pipe is told in metric units: m, mm, L/s, m/s, N·m, kg, °C. ")
+    assert panel.sentence.startswith("The job spring_pipe is shown in metric units: m, mm, L/s, m/s, N·m, kg, °C. ")
     panel.units.control.value = "US"
-    assert panel.sentence.startswith("The job spring_pipe is told in US units: ft, in, gpm, mph, ft·lb, lb, °F. ")
+    assert panel.sentence.startswith("The job spring_pipe is shown in US units: ft, in, gpm, mph, ft·lb, lb, °F. ")
     assert units_of(Job.open("spring_pipe", job.folder.parent)) == "US"
     assert panel.units.message.text == "“Run the page” lets every other panel of a page follow."
 
@@ -35,9 +35,9 @@ def test_it_follows_the_job_that_is_opened(job):
     example.write(job.folder.parent, "ridge_rotor").save_part("reader", ReaderPart(units="US"))
     start = StartPanel(job)
     panel = UnitsPanel(start)
-    assert "spring_pipe is told in metric" in panel.sentence
+    assert "spring_pipe is shown in metric" in panel.sentence
     start.open("ridge_rotor")
-    assert "ridge_rotor is told in US" in panel.sentence and panel.units.control.value == "US"
+    assert "ridge_rotor is shown in US" in panel.sentence and panel.units.control.value == "US"
     panel.units.control.value = "metric"
     assert units_of(Job.open("ridge_rotor", job.folder.parent)) == "metric"
     assert Job.open("spring_pipe", job.folder.parent).reader is None

@@ -68,7 +68,7 @@ def test_the_sentences_are_the_librarys(shipped):
     assert spin.endswith(" ".join(("13 of 14 rows are used.", *odd, _SPIN_SESSIONS)))
     assert "halve the ±" in spin and "halve the ±" in ohms
     shorted = ShortedPanel(shipped).sentence
-    assert shorted.startswith(f"{describe_inductance(found.inductance_fit)} A row at 446 rpm teaches 2.6 times as ")
+    assert shorted.startswith(f"{describe_inductance(found.inductance_fit)} A row at 446 rpm is worth 2.6 times as ")
     assert shorted.endswith("6 of 6 rows are used. 1 session: 2025-04-19 (6 rows).")
 
 

@@ -71,8 +71,8 @@ def test_a_new_log_names_the_first_check(job):
     asked = [each for each in panel.checks if each.kind != "look"]
     assert len(asked) == 3 + 6 + 18 + 6 + 6 + 1 + 3
     assert panel.sentence == (
-        f"0 of {len(asked)} checks are read, 0 agree. {LIMIT} Nothing read so far forbids to go on. Next, before the "
-        "first cut: A-B, 11.6 to 12.4 Ω."
+        f"0 of {len(asked)} checks are read, 0 agree. {LIMIT} Nothing read so far speaks against going on. Next, "
+        "before the first cut: A-B, 11.6 to 12.4 Ω."
     )
     assert panel._answer.caution == CAUTION
 
@@ -98,7 +98,7 @@ def test_a_path_that_differs_stops_the_work(job):
     assert panel.sentence.endswith("Stop: read the warning below before anything more is joined.")
     assert panel._answer.caution.startswith("Do not join path A3 in parallel: its volts are 50 % off")
     type_row(panel, 3, volts="4.81")
-    assert panel._answer.caution == CAUTION and "Nothing read so far forbids to go on." in panel.sentence
+    assert panel._answer.caution == CAUTION and "Nothing read so far speaks against going on." in panel.sentence
 
 
 def test_a_counted_speed_leaves_a_doubt_that_hertz_settles(job):
@@ -131,7 +131,7 @@ def test_the_plans_own_conditions_come_first(job):
 
 def test_the_limit_comes_from_the_choice(job):
     job.save_part("choice", sample("choice", series=4, parallel=3, speed_rpm=600.0, dc_amps=3.0))
-    assert "The limit is 4.2 %: a path 4.2 % off drives a tenth of its 0.74 A" in MeterChecks(job, PLAN).sentence
+    assert "The limit is 4.2 %: a path 4.2 % off sends a tenth of its 0.74 A" in MeterChecks(job, PLAN).sentence
 
 
 def test_alike_checks_stand_in_one_line(job):

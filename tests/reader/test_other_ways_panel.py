@@ -75,7 +75,7 @@ def test_where_the_groupings_do_the_sentence_says_so_first(panel, pedals):
 
 def test_nothing_is_promised_and_what_was_assumed_is_said(panel, pedals):
     caution = panel._answer.caution
-    assert "Worked out, not promised; assumed, not measured: " in caution
+    assert "This is worked out, not promised. Assumed, not measured: " in caution
     assert all(words in caution for words in machine_from(pedals).assumed)
     assert caution.startswith("With the bank gone: ") and "IEC 60364-4-41" in caution
 
@@ -116,7 +116,7 @@ def test_where_nothing_helps_at_all_it_says_so(tmp_path):
     panel = OtherWaysPanel(job)
     assert panel.sentence == (
         "No grouping suits this bank and drive as they stand, so another way is needed. "
-        "No other way that was tried is sound either."
+        "No other way that was tried works either."
     )
     assert set(panel._answer.table.marks) == {"quiet"}
 

@@ -446,7 +446,7 @@ def test_us_readers_get_feet_and_gauges_and_strong_currents_several_wires():
 def test_nothing_to_do_needs_no_wire():
     plan = plan_of("small")
     same = cut_and_join(plan.found, plan.found.grouping)
-    assert materials(same, 1.0, 1.0) == ("No wire, no solder: the winding is already wired so.",)
+    assert materials(same, 1.0, 1.0) == ("No wire and no solder needed: the winding is already wired this way.",)
 
 
 @pytest.fixture(scope="module")

@@ -27,7 +27,7 @@ def in_words(plan, names):
         f"Stator with {plan.found.stator.slots} teeth, tooth 1 at the mark on top, numbered clockwise, for "
         f"{plan.grouping.label}; on each coil the start S comes before the finish F. Path of each coil: {coils}. "
         f"Cuts: {'; '.join(cuts) or 'none'}. Jumpers: {'; '.join(joins) or 'none'}. "
-        f"On each ring in the end: {'; '.join(rings)}."
+        f"In the end each ring holds: {'; '.join(rings)}."
     )
 
 

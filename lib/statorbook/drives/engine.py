@@ -99,7 +99,7 @@ def belt_caution(pulley_mm, pulley_rpm, system="metric"):
         return ""
     told, most = say(speed, "m/s", system), say(BELT_M_S.value, "m/s", system)
     return (
-        f"The belt would run at {told}, above the {most} that cast pulleys and V-belts bear (from memory): "
+        f"The belt would run at {told}, above the {most} that cast pulleys and V-belts stand (from memory): "
         "a pulley can burst, so take smaller pulleys of the same ratio, and stay out of their plane."
     )
 

@@ -56,7 +56,7 @@ def sustained_watts(hours):
         if not _LEAST_HOURS <= number <= _MOST_HOURS:
             raise BadInput(
                 f"{each:g} h was given",
-                "0.033 h (2 min) to 8 h is allowed, since no more is known of what legs keep up",
+                "0.033 h (2 min) to 8 h is allowed, since nothing is known of what legs keep up outside that",
                 "let riders take turns, or type the watts instead",
                 where="hours at a stretch",
             )
@@ -228,9 +228,9 @@ class Pedals(Drive):
     def limits(self):
         """When the model is not true, as a sentence."""
         return (
-            "The rider is taken to be healthy, fresh and steady: legs tire, and a sprint or a trained rider gives more "
-            "and, with the load gone, spins faster than the free speed named. Torque is the mean over a turn of the "
-            "crank. A freewheel is taken to be fitted: without one the flywheel drives the pedals on against the legs. "
+            "The rider is assumed healthy, fresh and steady: legs tire, and a sprint or a trained rider gives more "
+            "and, with the load gone, spins faster than the free speed above. Torque is the mean over a turn of the "
+            "crank. A freewheel is assumed: without one the flywheel drives the pedals on against the legs. "
             "Guard the chain and the flywheel, and keep hands, laces and sleeves out of them."
         )
 

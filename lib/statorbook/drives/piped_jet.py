@@ -235,8 +235,8 @@ class PipedJet(Drive):
     def limits(self):
         """When the model is not true, as two sentences."""
         return (
-            f"{self.jet.limits} The pipe is taken to run full and clean: air at a high point, roots, lime or a "
-            "half-shut valve take more."
+            f"{self.jet.limits} The pipe is assumed full and clean: air at a high point, roots, lime or a "
+            "half-shut valve cost more head."
         )
 
     def torque_nm(self, speed_rpm):

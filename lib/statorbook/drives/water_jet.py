@@ -326,7 +326,7 @@ class WaterJet(Drive):
     def limits(self):
         """When the model is not true, as a sentence."""
         return (
-            "The jet is taken to hit the buckets squarely and the water to fall clear: "
+            "The jet is assumed to hit the buckets squarely and the water to fall clear: "
             "a jet off the pitch circle, a nozzle that does not taper, "
             "chipped buckets or a flooded casing give less."
         )

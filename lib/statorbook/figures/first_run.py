@@ -62,7 +62,7 @@ def _draw_amps(axes, promise, rpm, amps):
     band(axes, "promise", promise.speed_rpm, promise.low_amps, promise.high_amps, **_BAND,
          label="promised, ± 95 %, at the mean volts")
     line(axes, "promised", rpm, promise.amps, linestyle="none", marker="s", markersize=6, color=COLOURS["model"],
-         fillstyle="none", markeredgewidth=1.6, zorder=3, label="promised at the row's own volts and warmth")
+         fillstyle="none", markeredgewidth=1.6, zorder=3, label="promised at the row's own volts and temperature")
     _points(axes, rpm, np.asarray(amps), promise.read_half_width_amps)
     shown = [artist for artist in (*axes.collections, *axes.lines) if not artist.get_label().startswith("_")]
     axes.legend(handles=shown, loc="lower right", fontsize=11)  # amps rise with speed

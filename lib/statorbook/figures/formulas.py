@@ -82,7 +82,7 @@ def draw_powers(axes):
     """
     u = np.linspace(0.0, 1.0, _POINTS)
     axes.set(xlim=(0.0, 1.06), ylim=(0.0, 1.42), xlabel="u = DC volts / line volts peak  [-]")
-    axes.set(ylabel="Power over the most  [-]")
+    axes.set(ylabel="Power / highest power  [-]")
     for place, (q, colour) in zip((0.22, 0.3, 0.78), _RATIOS.items(), strict=True):
         power = u * _current(u, q)
         line(axes, f"q {q:g}", u, power / power.max(), color=colour)

@@ -142,7 +142,7 @@ def plan_words(plan):
     str
         From what, to what, how many cuts, jumpers and steps.
     """
-    proven = " No deal of the coils needs fewer cuts." if plan.fewest_proven else ""
+    proven = " No other way to share out the coils needs fewer cuts." if plan.fewest_proven else ""
     return (
         f"From {plan.found.grouping.label} to {plan.grouping.label}: {many(len(plan.cuts), 'cut')}, "
         f"{len(plan.kept)} factory wires from coil to coil kept, {many(len(plan.joins), 'new jumper')}, "

@@ -51,8 +51,8 @@ def runner_words(drive, system="metric"):
     width = _OPENING_PER_PITCH * drive.pitch_diameter_mm
     tail = tail_water_opening(drive.total_flow_l_s, width)
     return (
-        f"To this jet belong about {bucket_count(drive.pitch_diameter_mm, drive.jet_mm)} buckets at least "
-        f"{say(least_bucket_width_mm(drive.jet_mm), 'mm', system)} wide, and below the runner an opening "
+        f"This jet needs about {bucket_count(drive.pitch_diameter_mm, drive.jet_mm)} buckets at least "
+        f"{say(least_bucket_width_mm(drive.jet_mm), 'mm', system)} wide, and an opening below the runner "
         f"{say(width, 'mm', system)} wide and {say(tail.opening_height_mm, 'mm', system)} high for the used water."
     )
 

@@ -122,7 +122,7 @@ def in_plain_words(error):
     if isinstance(error, BadInput):
         return f"Not usable – {error}"
     if isinstance(error, OSError):
-        return (f"The disk did not take or give a file ({_short(error.strerror or error)}); what was saved before is "
+        return (f"A file could not be read or written ({_short(error.strerror or error)}); what was saved before is "
                 "unharmed and what you typed is still on this page; make room, or close the program that holds the "
                 "file, then try again.")
     return (f"This is a fault of the workbook, not of your input: {_short(error) or type(error).__name__}; your "

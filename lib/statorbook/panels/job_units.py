@@ -45,6 +45,6 @@ class UnitsPanel(Panel):
             self.units.follow(job)
         chosen = self.units.system
         return Answer(
-            sentence=f"The job {job.name} is told in {chosen} units: {_IN_WORDS[chosen]}. Volts, amps, ohms, watts and "
-            "rpm are the same in both, a wire keeps its mm, and any usual unit may be typed whatever is chosen."
+            sentence=f"The job {job.name} is shown in {chosen} units: {_IN_WORDS[chosen]}. Volts, amps, ohms, watts "
+            "and rpm are the same in both, a wire keeps its mm, and any usual unit may be typed whatever is chosen."
         )

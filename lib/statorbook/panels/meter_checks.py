@@ -167,7 +167,7 @@ class MeterChecks(Panel):
         if not left:
             return "Every check agrees: take the first spin as the last line of the table says."
         when = "before the first cut" if left[0].step == 0 else f"after step {left[0].step}"
-        return f"Nothing read so far forbids to go on. Next, {when}: {left[0].name}, {left[0].expects}."
+        return f"Nothing read so far speaks against going on. Next, {when}: {left[0].name}, {left[0].expects}."
 
 
 def plan_table(checks, wired):

@@ -80,7 +80,7 @@ def describe_meters(job):
     rows = meters_table(meters_of(job)).rows
     assumed = sum("assumed" in cell for row in rows for cell in row)
     if not assumed:
-        return "All of your meters is described, and every ± of the logs uses it."
+        return "All your meters are described, and every ± of the logs uses it."
     return f"{assumed} of {3 * len(rows) - 1} figures below are assumed; every ± of the logs uses them as they stand."
 
 

@@ -40,7 +40,7 @@ class ModelChecksPanel(Panel):
         checks = log_checks(bench_logs(self.job, part), part.to_stator(), conductor=part.conductor, magnet=part.magnet)
         rows = tuple((check.name, check.found or "–", check.verdict) for check in checks)
         marks = tuple("chosen" if check.holds is False else "quiet" if check.holds is None else "" for check in checks)
-        heads = ("what must hold", "what was found, ± 99 % where checked for chance", "verdict")
+        heads = ("what must hold", "what was found (± 99 % where chance can play a part)", "verdict")
         return Answer(sentence=checks_words(checks), table=Table(columns=heads, rows=rows, marks=marks))
 
 

@@ -53,7 +53,7 @@ class OtherWaysPanel(Panel):
         needed, why = needs_another_way(self.found, ways)
         first = ways[0]
         if not first.sound:
-            offer = "No other way that was tried is sound either."
+            offer = "No other way that was tried works either."
         elif first.gain_watts <= 0.0:
             offer = "No other way that was tried gives more."
         else:
@@ -67,7 +67,7 @@ class OtherWaysPanel(Panel):
     def _caution(self, first):
         """Danger of the way offered, then all that was assumed: nothing here is a promise."""
         danger = f"With the bank gone: {first.row.runaway.sentence}" if first.sound else ""
-        assumed = f"Worked out, not promised; assumed, not measured: {'; '.join(self.machine.assumed)}."
+        assumed = f"This is worked out, not promised. Assumed, not measured: {'; '.join(self.machine.assumed)}."
         return " ".join(filter(None, (danger, self.machine.doubt, assumed)))
 
 

@@ -176,7 +176,7 @@ def _drawing_page(pdf, sheets):
     paragraph(
         pdf,
         f"{sheets.plan.grouping.label}: {many(counts['cuts'], 'cut')}, {many(counts['joins'], 'jumper')}. Teeth are "
-        "numbered clockwise from your mark. The steps on the next pages say the order of the work.",
+        "numbered clockwise from your mark. The steps on the next pages give the order of the work.",
     )
     pdf.ln(2.0)
     picture = BytesIO(sheets.drawing_svg.replace(_SVG_FONTS, FONT).encode("utf-8"))

@@ -148,7 +148,7 @@ def materials(plan, path_amps_rms, lead_amps_rms, system="metric"):
     """
     joints = 2 * len(plan.joins) + sum(_joints_of(plan, name) for name in plan.bus_mm)
     if not joints:
-        return ("No wire, no solder: the winding is already wired so.",)
+        return ("No wire and no solder needed: the winding is already wired this way.",)
     return (
         f"Wire: insulated stranded copper, for {say(105.0, '°C', system)} or more, because it lies against hot coils.",
         *((_jumper_words(plan, path_amps_rms, system),) if plan.joins else ()),
