@@ -74,7 +74,7 @@ class Exposure(Enum):
         "engine: off and cold, outdoors",
         "Engine: outdoors, since exhaust kills; off and cold before you reach in, belt guarded, the local code kept.",
     )
-    CHAIN = ("chain: at rest", "Chain, belt and flywheel take fingers: measure at rest, cover them before it runs.")
+    CHAIN = ("chain: at rest", "Chain, belt, flywheel: they take fingers; measure at rest, cover them before it runs.")
     MAINS = (
         "mains: dry, with a breaker that trips on leakage",
         "Mains tools: dry, cable whole, on an outlet with a residual-current breaker.",
@@ -88,6 +88,11 @@ class Exposure(Enum):
     def tag(self):
         """A few words for a row of a list whose key says the rest."""
         return self.value[0]
+
+    @property
+    def short(self):
+        """The one or two words that its sentence begins with."""
+        return self.sentence.partition(":")[0].lower()
 
     @property
     def sentence(self):
@@ -139,20 +144,23 @@ class Instruction:
         """What it exposes hands to, in whole sentences; empty when it is harmless."""
         return caution_of(self.exposures)
 
-    def tags_but(self, said):
+    def tags_but(self, said, *, names_only=False):
         """Its tags without those of a key that stands above the list.
 
         Parameters
         ----------
         said : collection of Exposure
             What the key says of every row.
+        names_only : bool
+            Whether the row is too narrow for more than what it is, with which the key's sentence begins.
 
         Returns
         -------
         str
             A few words; empty when nothing is left.
         """
-        return "; ".join(each.tag for each in self.exposures if each not in said)
+        left = [each for each in self.exposures if each not in said]
+        return ", ".join(each.short for each in left) if names_only else "; ".join(each.tag for each in left)
 
     def within(self, before, after=""):
         """The same instruction inside a sentence.

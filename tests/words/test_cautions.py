@@ -40,6 +40,7 @@ def test_a_list_knows_all_that_it_exposes_to():
 def test_every_exposure_has_a_short_tag_and_a_whole_caution(exposure):
     assert 0 < len(exposure.tag) <= 50 and not exposure.tag.endswith(".")
     assert exposure.sentence.endswith(".") and exposure.sentence[0].isupper()
+    assert exposure.sentence.lower().startswith(f"{exposure.short}: ") and len(exposure.short) <= 24
     assert caution_of([exposure, exposure]) == exposure.sentence
     assert len({each.tag for each in Exposure}) == len({each.sentence for each in Exposure}) == len(Exposure)
 

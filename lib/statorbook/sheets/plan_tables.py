@@ -123,9 +123,9 @@ def _key(pdf, every):
     return said
 
 
-def _tag_line(words, said):
+def _tag_line(words, said, *, names_only=False):
     """The caution of a row in a few words, on a line of its own; empty without one."""
-    tags = words.tags_but(said) if isinstance(words, Instruction) else ""
+    tags = words.tags_but(said, names_only=names_only) if isinstance(words, Instruction) else ""
     return f"\n⚠ {printable(tags)}" if tags else ""
 
 
@@ -133,7 +133,7 @@ def _check_row(table, number, check, said):
     """One check; what is judged by eye has no box to write in, and its words take that room."""
     look = check.kind == "look"
     first, *others = _rows_of(check.words)
-    tags = _tag_line(check.words, said)
+    tags = _tag_line(check.words, said, names_only=not look)
     name = printable(check.name) or ("look" if look else "")
     row = table.row(min_height=_READING_MM)
     for text in (f"**{number}**", f"**{name}**" if name else "", f"{check.step}" if check.step else "start"):
