@@ -5,6 +5,7 @@ from math import inf, isnan, log10, nan
 
 import numpy as np
 
+from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput, require_number
 from statorbook.fault_evidence import Evidence, weigh
 from statorbook.fault_table import fault_table, require_place
@@ -91,23 +92,23 @@ class Finding:
     ----------
     ranked : tuple of Candidate
         The likeliest first.
-    sentence : str
+    sentence : str or Instruction
         What is the matter and what to do, for the reader.
     next_probe : str
         Where to measure next; empty when nothing would be learnt.
     next_kinds : tuple of str
         What to measure there: "ohms", "volts" or both.
-    next_words : str
-        The same in words, with what each outcome would mean.
+    next_words : str or Instruction
+        The same in words, with what each outcome would mean; empty when nothing would be learnt.
     fits : bool
         Whether the likeliest explains the readings at all.
     """
 
     ranked: tuple
-    sentence: str
+    sentence: str | Instruction
     next_probe: str = ""
     next_kinds: tuple = ()
-    next_words: str = ""
+    next_words: str | Instruction = ""
     fits: bool = True
 
     @property
@@ -233,9 +234,10 @@ def _nothing_yet(wired, apart):
     faults, wanted = single_faults(wired, apart=apart), first_readings(wired, apart=apart)
     places = ", ".join(dict.fromkeys(name for name, _ in wanted))
     nothing = Candidate(faults=faults, words="nothing is measured yet", chance=1.0, misfit=0.0)
-    words = (
-        f"Measure at {places}: the ohms with the rotor still, then the volts with the leads open and the rotor turned "
-        "by hand at one steady speed, fingers off bare ends."
+    words = Instruction(
+        f"Measure at {places}: the ohms with the rotor still, then the volts with the leads open and the meter clipped "
+        "on, the rotor turned by hand at one steady speed.",
+        (Exposure.STANDING, Exposure.TURNING, Exposure.VOLTS),
     )
     return Finding(
         ranked=(nothing,),

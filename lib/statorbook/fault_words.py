@@ -2,6 +2,7 @@
 
 from collections import Counter
 
+from statorbook.cautions import Exposure, Instruction, together
 from statorbook.faults import (
     COIL_KINDS,
     EXCHANGED,
@@ -15,7 +16,16 @@ from statorbook.faults import (
 
 _MOST_NAMES = 12
 _SURE = 0.99
-_AGAIN = "Then take all readings again: a smaller fault can hide behind a larger one."
+_SPUN = (Exposure.STANDING, Exposure.TURNING, Exposure.VOLTS)
+_AGAIN = Instruction("Then take all readings again: a smaller fault can hide behind a larger one.", _SPUN)
+_JOINTS = Instruction("Look at their joints first", (Exposure.STANDING,))
+_PARTED = Instruction(
+    "then part one end of each of these coils in turn, sleeve it and tie it clear of the rotor, and measure its ohms "
+    "alone, and with the meter clipped on first and the rotor turned by hand the volts between the parted end and "
+    "where it was: the wrong one differs plainly from the others.",
+    (*_SPUN, Exposure.SHARP, Exposure.SOLDER),
+)
+_TRACED = Instruction("then trace each from end to end with the meter on ohms.", (Exposure.STANDING,))
 SHORT = "turns shorted"
 # One of which, and what it is.
 _CLAUSES = {
@@ -62,12 +72,12 @@ def remedies(faults):
 
     Returns
     -------
-    str
+    Instruction
         A sentence for each kind, without the harmless ones unless there is nothing else.
     """
     kinds = list(dict.fromkeys(fault.kind for fault in faults))
     harmful = [kind for kind in kinds if kind not in HARMLESS] or kinds
-    return ". ".join(dict.fromkeys(REMEDIES[kind] for kind in harmful)) + "."
+    return together(*(each.within("", ".") for each in dict.fromkeys(REMEDIES[kind] for kind in harmful)))
 
 
 def told_apart_only_by_parting(faults):
@@ -80,20 +90,15 @@ def told_apart_only_by_parting(faults):
 
     Returns
     -------
-    str
-        A sentence; empty when they are one fault or none that harms.
+    str or Instruction
+        Sentences; empty when they are one fault or none that harms.
     """
     places = {fault.where for fault in faults}
     if len(places) < 2 or all(fault.kind in HARMLESS for fault in faults):
         return ""
-    words = "No meter on the finished winding can tell these apart. "
-    if any(fault.kind in COIL_KINDS for fault in faults):
-        return words + (
-            "Look at their joints first; then part one end of each of these coils in turn and measure its ohms alone, "
-            "and with the rotor turned by hand the volts between the parted end and where it was: the wrong one "
-            "differs plainly from the others"
-        )
-    return words + "Look at their joints first; then trace each from end to end with the meter on ohms"
+    then = _PARTED if any(fault.kind in COIL_KINDS for fault in faults) else _TRACED
+    said = together(_JOINTS, then, between="; ")
+    return together("No meter on the finished winding can tell these apart.", said)
 
 
 def nothing_fits(ranked):
@@ -106,13 +111,14 @@ def nothing_fits(ranked):
 
     Returns
     -------
-    str
+    Instruction
         Sentences that claim nothing.
     """
-    return (
+    return Instruction(
         "No single fault explains these readings: there may be two faults at once, a wrong reading, or a wiring other "
         f"than the plan's. The nearest would be that {ranked[0].words}, but do not act on it: take the readings again, "
-        "then measure coil by coil."
+        "then measure coil by coil.",
+        _SPUN,
     )
 
 
@@ -132,7 +138,7 @@ def sentence_of(ranked, table, wired, *, more):
 
     Returns
     -------
-    str
+    str or Instruction
         Whole sentences.
     """
     best = ranked[0]
@@ -147,8 +153,7 @@ def sentence_of(ranked, table, wired, *, more):
     rows = [row for row, fault in enumerate(table.faults) if fault in best.faults]
     if more and (best.chance < _SURE or len(set(table.alike[rows])) > 1):
         return f"{said} Keep measuring before you undo any joint."
-    parting = told_apart_only_by_parting(best.faults)
-    return f"{said} {parting + '. ' if parting else ''}{remedies(best.faults)} {_AGAIN}"
+    return together(said, told_apart_only_by_parting(best.faults), remedies(best.faults), _AGAIN)
 
 
 def _of_one_kind(kind, members, wired):

@@ -1,8 +1,12 @@
 """Which reading to take next: the one that parts most of what is still possible, the easiest places first."""
 
+from dataclasses import replace
+
 import numpy as np
 
+from statorbook.cautions import Exposure, Instruction
 from statorbook.fault_words import named_together
+from statorbook.hazards import highest_touch_rpm
 from statorbook.probes import ALONE, LEAD_PAIRS
 from statorbook.unit_systems import say
 from statorbook.wiring import CoilEnd
@@ -32,7 +36,7 @@ def next_reading(evidence, chance, wired):
     Returns
     -------
     tuple
-        (name of the probe, kinds of reading there, words); empty when nothing would be learnt.
+        (name of the probe, kinds of reading there, Instruction); empty when nothing would be learnt.
 
     Notes
     -----
@@ -56,7 +60,14 @@ def next_reading(evidence, chance, wired):
     if gains[best] < _LEAST_GAIN:
         return "", (), ""
     name = list(open_now)[best]
-    return name, open_now[name], _words(evidence, name, open_now[name], rows, likely, wired)
+    return name, open_now[name], _words(_slow_enough(evidence), name, open_now[name], rows, likely, wired)
+
+
+def _slow_enough(evidence):
+    """The hand no faster than keeps the healthy machine's open ends within the touch limit."""
+    volts = evidence.table.line_volts_rms
+    most = highest_touch_rpm(float(np.max(volts[np.isfinite(volts)], initial=0.0)) / evidence.speed_rpm)
+    return replace(evidence, hand_rpm=min(evidence.hand_rpm, most))
 
 
 def _open_probes(evidence):
@@ -95,13 +106,16 @@ def _overlap_lost(evidence, rows, open_now):
 
 def _words(evidence, name, kinds, rows, likely, wired):
     probe = evidence.table.probes[name]
-    volts = f"the volts with the leads open and the rotor turned at {say(evidence.hand_rpm, 'rpm')}"
+    turned = f"the rotor turned by hand or by a slow drill at {say(evidence.hand_rpm, 'rpm')}, no faster"
+    volts = f"the volts with the leads open, the meter clipped on first and {turned}"
     doing = {"ohms": "the ohms with the rotor still", "volts": volts}
     what = " and ".join(doing[kind] for kind in kinds)
     # What has less than a hundredth of the chance is not worth words.
     told = [row for row in rows if likely[row] > 0.01 * likely[rows].max()]
     outcomes = _outcomes(evidence, name, kinds, told if len(told) > 1 else rows[:2], likely, wired)
-    return f"Measure {what}, {probe.words}{_through(probe, wired)}. {' '.join(outcomes)}"
+    spun = (Exposure.TURNING, Exposure.VOLTS) if "volts" in kinds else ()
+    words = f"Measure {what}, {probe.words}{_through(probe, wired)}. {' '.join(outcomes)}"
+    return Instruction(words, (*((Exposure.STANDING,) if "ohms" in kinds else ()), *spun))
 
 
 def _through(probe, wired):

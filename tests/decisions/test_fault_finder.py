@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from decisions.fault_samples import FLOORS, LARGE, SMALL, Person, bench, coils_at, winding
 from sentences import exactly
+from statorbook.cautions import Exposure
 from statorbook.errors import BadInput
 from statorbook.fault_finder import Measured, find_faults, first_readings
 from statorbook.fault_table import fault_table
@@ -133,14 +134,17 @@ def test_what_is_said_of_a_reversed_coil():
     # that evenly, 5 V. In the wrong path 10 − 6 = 4 V drop on 4 equal coils, 1 V each: a sound coil shows 3 + 1 V, the
     # reversed one −3 + 1 V; with it two coils show 2 V, without it 8 V.
     assert (first.next_probe, first.next_kinds) == ("1S-4F", ("ohms", "volts"))
-    assert first.next_words == (
-        "Measure the ohms with the rotor still and the volts with the leads open and the rotor turned at 60 rpm, "
+    assert {Exposure.STANDING, Exposure.TURNING, Exposure.VOLTS} == set(first.next_words.exposures)
+    assert first.next_words.text == (
+        "Measure the ohms with the rotor still and the volts with the leads open, the meter clipped on first and the "
+        "rotor turned by hand or by a slow drill at 60 rpm, no faster, "
         "from 1S to 4F (the joints before and after the coils 1, 4). "
         "About 5 V: one of the coils 13, 16, 19, 22, 25, 28, 31 and 34 of paths A2 and A3 is reversed. "
         "About 2 V: one of the coils 1 and 4 of path A1 is reversed. "
         "About 8 V: one of the coils 7 and 10 of path A1 is reversed."
     )
-    assert last.sentence == (
+    assert Exposure.SOLDER in last.sentence.exposures
+    assert last.sentence.text == (
         "Most likely (over 99 %) coil 7 in path A1 is reversed. With the rotor tied and the bank off, part the two "
         f"joints of the coil, exchange its two ends, solder and sleeve them again. {AGAIN}"
     )
@@ -159,11 +163,12 @@ def test_leads_exchanged_are_no_fault():
 
 def test_identical_twins_are_named_together():
     (found,) = found_by(("coil reversed", "7"), machine=winding(36, 48, 1, 12, "star"))
-    assert found.sentence == (
+    assert found.sentence.text == (
         "Most likely (over 99 %) one of the 12 coils of phase A is reversed. No meter on the finished winding can tell "
-        "these apart. Look at their joints first; then part one end of each of these coils in turn and measure its "
-        "ohms alone, and with the rotor turned by hand the volts between the parted end and where it was: the wrong "
-        "one differs plainly from the others. With the rotor tied and the bank off, part the two joints of the coil, "
+        "these apart. Look at their joints first; then part one end of each of these coils in turn, sleeve it and "
+        "tie it clear of the rotor, and measure its ohms alone, and with the meter clipped on first and the rotor "
+        "turned by hand the volts between the parted end and where it was: the wrong one differs plainly from the "
+        "others. With the rotor tied and the bank off, part the two joints of the coil, "
         f"exchange its two ends, solder and sleeve them again. {AGAIN}"
     )
 
@@ -172,7 +177,7 @@ def test_nothing_is_claimed_when_nothing_fits():
     wired = winding(12, 14, 2, 2, "star")
     (found,) = found_by(("coil reversed", "1"), ("coil reversed", "2"), machine=wired)
     assert not found.fits and found.next_probe == "" and not found.healthy
-    assert found.sentence == (
+    assert found.sentence.text == (
         "No single fault explains these readings: there may be two faults at once, a wrong reading, or a wiring other "
         f"than the plan's. The nearest would be that {found.ranked[0].words}, but do not act on it: take the readings "
         "again, then measure coil by coil."
@@ -195,9 +200,9 @@ def test_a_part_of_the_turns_need_not_be_one_of_the_table():
 def test_before_the_first_reading():
     found = find_faults(CHAINS, coils_at(CHAINS), [])
     assert found.sentence == "Nothing is measured yet."
-    assert found.next_words == (
+    assert found.next_words.text == (
         "Measure at A-B, B-C, C-A, A-star, B-star, C-star: the ohms with the rotor still, then the volts with the "
-        "leads open and the rotor turned by hand at one steady speed, fingers off bare ends."
+        "leads open and the meter clipped on, the rotor turned by hand at one steady speed."
     )
     assert (found.next_probe, found.next_kinds, found.healthy) == ("A-B", ("ohms", "volts"), False)
     delta = winding(12, 14, 4, 1, "delta")

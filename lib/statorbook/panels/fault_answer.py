@@ -2,6 +2,7 @@
 
 from math import isnan
 
+from statorbook.cautions import together
 from statorbook.coil_circuit import coil_values
 from statorbook.fault_finder import Measured, find_faults
 from statorbook.panels.frame import Answer
@@ -44,7 +45,7 @@ def faults_answer(wired, coil, copper_c, hand_rpm, readings):
     )
     if found.healthy and not found.next_probe:
         return Answer(sentence=found.sentence)
-    sentence = " ".join(filter(None, (found.sentence, found.next_words)))
+    sentence = together(found.sentence, found.next_words)
     return Answer(sentence=sentence, table=None if found.healthy else _ranking(found))
 
 
