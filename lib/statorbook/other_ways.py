@@ -217,7 +217,8 @@ def _speed(machine, found, system):
     change = f"{name} {now} instead of {then}"
     lead = f"With {change}, {trial.factor:.2g} times as fast"
     start = start_up(new, trial.row.winding, half, at_work, start_nm=machine.start_nm)
-    mind = f" Unloaded it could reach {new.runaway_speed_rpm:.0f} rpm: a rotor can burst, so guard it and stay clear."
+    free = f"{new.unguarded_runaway_speed_rpm:.0f} rpm"
+    mind = f" Unloaded it could reach {free}: a rotor can burst, so guard it and stay clear."
     mind += "" if start.starts else f" {start.in_words(system)}"
     return _way("speed", trial, found, lead, change, costs, mind)
 

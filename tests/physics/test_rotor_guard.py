@@ -12,6 +12,7 @@ from sentences import exactly
 from statorbook.constants import BRAKE_OVERSHOOT, FURLING_OVERSHOOT, TIP_M_S
 from statorbook.drives import shaft_watts
 from statorbook.drives.air import RAYLEIGH_CUBES
+from statorbook.drives.quantity import turned
 from statorbook.drives.wind_rotor import WindRotor
 from statorbook.drives.wind_words import tip_caution, year_words
 from statorbook.errors import BadInput
@@ -166,6 +167,12 @@ def test_the_guard_in_words(changes, words):
     assert ("Nothing is given that turns it out of the wind" in drive.describe()) == (not words)
     for speed in (drive.runaway_speed_rpm, drive.unguarded_runaway_speed_rpm):
         assert f"{speed:.0f} rpm, with its tips at {drive.tip_m_s(speed):.3g} m/s" in drive.describe()
+
+
+def test_the_wind_that_it_furls_from_can_be_turned():
+    furls = rotor(furls_from_m_s=8.0).quantities[-1]
+    assert (furls.field, furls.value, furls.unit) == ("furls_from_m_s", 8.0, "m/s") and len(rotor().quantities) == 2
+    assert turned(rotor(furls_from_m_s=8.0), {"furls_from_m_s": 10.0}) == rotor(furls_from_m_s=10.0)
 
 
 def test_the_guard_is_told_in_us_units():

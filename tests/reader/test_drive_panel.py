@@ -322,3 +322,67 @@ def test_the_pipes_material_is_chosen_from_a_list(panel):
         type_in(panel, name, text)
     words = "Pipe material: nothing was given but a water jet needs it; allowed are PVC, "
     assert words in under(panel, "pipe_material")
+
+
+# --- what holds a wind rotor ------------------------------------------------------------------------------------------
+
+
+def windy(panel, **typed):
+    for name, text in ({"kind": "wind rotor", "rotor_diameter_m": "2.4", "wind_m_s": "5.2"} | typed).items():
+        type_in(panel, name, text)
+    return shown(panel)[0]
+
+
+def test_a_rotor_that_nothing_holds_is_asked_for_its_guard(panel):
+    # A free tip ratio of 6 × 13.4/8.1 in a gust of 40 m/s: tips at 397 m/s.
+    caution = windy(panel)
+    assert {"furls_from_m_s", "brake_from_rpm"} <= visible(panel) and "pedal" not in panel.sentence
+    assert "Fill in “Furls from a wind of” or “Brake grips from”" in caution
+    assert "tips at 397 m/s" in caution and "blades burst long before" in caution
+    assert "One wind speed is not a year" in panel.sentence
+
+
+def test_furling_tells_the_runaway_with_it_and_without(panel):
+    caution = windy(panel, furls_from_m_s="8 m/s")
+    drive = panel.form.part().to_drive()
+    with_it, without = drive.runaway_speed_rpm, drive.unguarded_runaway_speed_rpm
+    # By hand: 8 m/s × 1.25 = 10 m/s against a gust of 40 m/s, so a quarter of the speed.
+    assert without == pytest.approx(4.0 * with_it, rel=1e-9)
+    assert f"up to {with_it:.0f} rpm with furling from a wind of 8 m/s at the hub, and at up to {without:.0f} rpm" in (
+        caution)
+    assert "Fill in" not in caution and "Should its guard fail" in caution
+    assert "Also assumed: pull that starts it, twice the drag; gusts of 1.25 times the wind that it furls from" in (
+        panel.sentence)
+    labels = {text.get_text() for axes in panel._curves.axes for text in axes.texts if text.get_visible()}
+    assert f"runaway with its guard {with_it:.0f} rpm" in labels
+
+
+def test_furling_too_late_for_the_tips_is_cautioned(panel):
+    assert "too fast" in windy(panel, furls_from_m_s="14 m/s")
+    assert "too fast" not in windy(panel, furls_from_m_s="8 m/s")
+
+
+def test_a_guard_is_kept_in_the_job_and_told_in_us_units(panel, job):
+    windy(panel, furls_from_m_s="20 mph", brake_from_rpm="600")
+    press(panel.form, "Save the drive")
+    kept = Job.open(job.name, job.folder.parent).drive
+    # 1 mph is 0.44704 m/s (NIST SP 811).
+    assert kept.furls_from_m_s == pytest.approx(20 * 0.44704, rel=1e-6) and kept.brake_from_rpm == 600.0
+    panel.units.control.value = "US"
+    assert panel.form.fields["furls_from_m_s"].label == "Furls from a wind of [mph]"
+    assert "furling from a wind of 20 mph at the hub and a brake that grips from 600 rpm" in shown(panel)[0]
+    assert "m/s" not in shown(panel)[0] and "m/s" not in panel.sentence
+
+
+@pytest.mark.parametrize(("name", "text"), [("furls_from_m_s", "0"), ("furls_from_m_s", "2 m/s"),
+                                            ("brake_from_rpm", "-5"), ("brake_from_rpm", "fast")])
+def test_a_guard_that_cannot_be_is_marked_at_its_field(panel, name, text):
+    windy(panel, **{name: text})
+    assert is_stale(panel) and panel.form.fields[name].label in refused(panel)
+
+
+def test_a_largest_nozzle_that_does_not_fit_is_marked_at_its_field(panel):
+    type_in(panel, "largest_nozzle_mm", "80")
+    assert [name for name, field in panel.form.fields.items() if "✗" in field._beside.value] == ["largest_nozzle_mm"]
+    type_in(panel, "largest_nozzle_mm", "20")
+    assert panel.form.part().to_drive().strongest().jet_mm == 20.0

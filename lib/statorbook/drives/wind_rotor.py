@@ -314,12 +314,15 @@ class WindRotor(Drive):
 
     @property
     def quantities(self):
-        """Wind and rotor, a tuple of `Quantity`."""
+        """Wind, rotor and, when it furls, from which wind; a tuple of `Quantity`."""
         wind = {"value": self.wind_m_s, "low": 2.0, "high": 25.0, "step": 0.5, "digits": 1}
         rotor = {"value": self.rotor_diameter_m, "low": 0.5, "high": 6.0, "step": 0.1, "digits": 1}
+        furls = {"value": self.furls_from_m_s, "low": 4.0, "high": 15.0, "step": 0.5, "digits": 1}
+        guard = (Quantity(field="furls_from_m_s", label="Furls from a wind of", unit="m/s", **furls),)
         return (
             Quantity(field="wind_m_s", label="Wind speed", unit="m/s", **wind),
             Quantity(field="rotor_diameter_m", label="Rotor diameter", unit="m", **rotor),
+            *(guard if self.furls_from_m_s is not None else ()),
         )
 
     def describe(self, system="metric"):

@@ -117,7 +117,7 @@ def runaway_words(rotor, system="metric"):
     Source: see `WindRotor`.
     """
     storm = _wind(rotor.hub_storm_m_s, system)
-    free = f"it would run away to {_speed(rotor, rotor.unguarded_runaway_speed_rpm, system)} in gusts of {storm} wind"
+    free = f"it would run away to {_speed(rotor, rotor.unguarded_runaway_speed_rpm, system)}, in gusts of {storm} wind"
     if not rotor.guard_words:
         return f"Nothing is given that turns it out of the wind or brakes it: {free}."
     return (
@@ -162,11 +162,13 @@ def tip_caution(rotor, system="metric"):
         f"For tips of at most {limit} it must furl from a wind of {_wind(_down(rotor.latest_furling_m_s), system)} at "
         f"the hub or lighter, or a brake must grip from {_down(rotor.latest_brake_rpm):.0f} rpm of the rotor or less"
     )
-    clear = "Let nobody stand under it or in the plane of its blades while it turns in strong wind."
+    clear = (
+        "Work on it only in calm, with the rotor down or tied, never on one that turns, and let nobody stand under it "
+        "or in the plane of its blades in strong wind."
+    )
     if not rotor.guard_words:
         return (
-            f"Without a guard {burst}. Fit furling or a brake that acts by itself, and type above from which wind or "
-            f"speed. {late}. {clear}"
+            f"Without a guard {burst}. Fit furling or a brake that acts by itself. {late}. {clear}"
         )
     if with_guard > TIP_M_S.value:
         return (

@@ -34,6 +34,7 @@ def draw_drive_curves(power_axes, torque_axes, drive, system="metric"):
     known = not np.isfinite(torque).all()
     torque, power = (np.zeros_like(speed),) * 2 if known else (torque, shaft_watts(drive, speed))
     best = f"{'working' if known else 'best'} {drive.best_speed_rpm:.0f} rpm"
+    runaway = f"{'runaway with its guard' if drive.guard_words else 'runaway'} {top:.0f} rpm"
     torque_label = f"Torque [{shown_unit('N·m', system)}]"
     torque = to_shown(torque, "N·m", system)
     for axes, values, label in ((power_axes, power, "Shaft power [W]"), (torque_axes, torque, torque_label)):
@@ -41,7 +42,7 @@ def draw_drive_curves(power_axes, torque_axes, drive, system="metric"):
         axes.set(xlabel="Speed [rpm]", ylabel=label)
         line(axes, "curve", speed, values, color=COLOURS["model"])
         limit(axes, "best", drive.best_speed_rpm, best, across="y", color=COLOURS["chosen"])
-        limit(axes, "runaway", top, f"runaway {top:.0f} rpm", across="y")
+        limit(axes, "runaway", top, runaway, across="y")
         look = {"transform": axes.transAxes, "ha": "center", "color": COLOURS["quiet"]}
         words(axes, "unknown", [0.5], [0.5], ["power and torque not known"], **look)
         hide(axes, "curve" if known else "unknown")

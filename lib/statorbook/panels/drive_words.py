@@ -5,9 +5,15 @@ from statorbook.drives.nozzle_choice import best_nozzle_mm
 from statorbook.drives.pipe import Pipe
 from statorbook.drives.piped_jet import PipedJet
 from statorbook.drives.runner import bucket_caution, bucket_count, least_bucket_width_mm, tail_water_opening
-from statorbook.unit_systems import say
+from statorbook.drives.wind_words import tip_caution
+from statorbook.unit_systems import retold, say
 
 _OPENING_PER_PITCH = 0.8  # width of the opening that the tail water is worked out for, over the runner's pitch diameter
+
+_ASK_FOR_GUARD = (
+    "What turns this rotor out of the wind, or brakes it, by itself? Fill in “Furls from a wind of” or “Brake grips "
+    "from”: until then speed and volts with the load gone are those of the strongest gust."
+)
 
 
 def describe_drive(drive, system="metric"):
@@ -75,9 +81,11 @@ def drive_cautions(part, drive, system="metric"):
         Runaway first, then what belongs to the kind.
     """
     said = [
-        f"Runaway: with the load gone it turns at up to {drive.runaway_speed_rpm:.0f} rpm. Guard the rotor, and keep "
+        f"Runaway: with the load gone it turns at up to {_runaway(drive, system)}. Guard the rotor, and keep "
         "a way to stop the source that needs nobody near it."
     ]
+    if part.kind == "wind rotor":
+        said += ["" if drive.guard_words else _ASK_FOR_GUARD, tip_caution(drive, system)]
     if isinstance(drive, PipedJet) and isinstance(drive.pipe, Pipe):
         said.append(drive.pipe.closing_caution(drive.total_flow_l_s, system))
     if part.engine_pulley_mm is not None and part.kind == "engine":
@@ -86,3 +94,12 @@ def drive_cautions(part, drive, system="metric"):
     if part.bucket_width_mm is not None and part.kind == "water jet":
         said.append(bucket_caution(drive.jet_mm, part.bucket_width_mm, system))
     return " ".join(filter(None, said))
+
+
+def _runaway(drive, system):
+    """The runaway speed with its guard, and with the guard failed."""
+    free = f"{drive.unguarded_runaway_speed_rpm:.0f} rpm"
+    if not drive.guard_words:
+        return free
+    guard = retold(drive.guard_words, system)
+    return f"{drive.runaway_speed_rpm:.0f} rpm with {guard}, and at up to {free} should that fail"
