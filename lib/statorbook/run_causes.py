@@ -151,7 +151,7 @@ def untold(case, coil_part=None):
         said.append(f"{DRAG} and {SOURCE} ({why})")
     unfelt = _unfelt(case, coil_part)
     if unfelt:
-        said.append(f"{', '.join(unfelt)} (these rows hardly feel {'it' if len(unfelt) == 1 else 'them'})")
+        said.append(f"{', '.join(unfelt)} (these rows hardly depend on {'it' if len(unfelt) == 1 else 'them'})")
     return f"Cannot be told from these readings: {'; '.join(said)}." if said else ""
 
 

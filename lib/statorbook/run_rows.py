@@ -178,6 +178,6 @@ def _source(row, where, drive):
 def _gaps(found, where):
     amps, volts, line = (found.get(name, nan) for name in ("dc_amps", "dc_volts", "line_volts"))
     if amps > 0 and not volts > 0:
-        yield f"{where}: amps without the bank's volts cannot be held against the promise: type both."
+        yield f"{where}: amps without the bank's volts cannot be compared with the promise: type both."
     elif not amps >= 0 and not line > 0:
         yield f"{where}: nothing to compare yet: type amps and volts of the bank, or line volts at open leads."

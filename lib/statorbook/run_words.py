@@ -64,8 +64,8 @@ def verdict_words(found):
         return _two_words(found, best)
     if not found.explained:
         return together(
-            f"No cause explains it, alone or two together: the best, {best.words}, leaves {best.misfit:.0f} where luck "
-            f"stays below {best.luck:.0f}. Look at the rows furthest off.",
+            f"No cause explains it, alone or two together: the best, {best.words}, leaves {best.misfit:.0f} "
+            f"unexplained; chance alone stays below {best.luck:.0f}. Look at the rows furthest off.",
             best.tell.within("Then: ", "."),
         )
     if others:
@@ -78,13 +78,13 @@ def verdict_words(found):
 def _two_words(found, best):
     single = found.ranked[0]
     said = (
-        f"No single cause explains it: the best, {single.words}, leaves {single.misfit:.0f} where luck stays below "
-        f"{single.luck:.0f}. Two causes together fit best: {best.words}."
+        f"No single cause explains it: the best, {single.words}, leaves {single.misfit:.0f} unexplained; chance alone "
+        f"stays below {single.luck:.0f}. Two causes together fit best: {best.words}."
     )
     if len(found.same) > 1:
         others = len(found.same) - 1
         said += f" {many(others, 'other pair')} {'fits' if others == 1 else 'fit'} as well (see the table)."
-    doubt = "" if found.explained else f" Even so {best.misfit:.0f} is left over, more than luck ({best.luck:.0f})."
+    doubt = "" if found.explained else f" Even so {best.misfit:.0f} is left over, more than chance ({best.luck:.0f})."
     hint = best.tell.within("Take this as a hint, not a finding, until you have done this: ", ".")
     return together(f"{said}{doubt}", hint)
 

@@ -197,7 +197,7 @@ class ChoosePanel(Panel):
         also = f" The job's {' and '.join(changed)} now {hold} what the sliders show." if changed else ""
         saved = f"Saved in the job {self.job.name}: {row.grouping.label}.{also}"
         if row.verdict == "rejected":
-            self.message.remark(f"{saved} Mind that it is rejected: {row.reason}")
+            self.message.remark(f"{saved} But note that it is rejected: {row.reason}")
         else:
             self.message.say(saved)
 

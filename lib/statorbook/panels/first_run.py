@@ -152,9 +152,9 @@ def _table(found):
         for number, each in enumerate(ranked, start=1)
     )
     marks = tuple("chosen" if each in found.same else "" for each in ranked)
-    heads = ("", "what would have to be different", "left over", "with the price of the move", "what would prove it")
+    heads = ("", "what would have to be different", "left over", "with a penalty for the change", "what would prove it")
     caption = (
-        f"Best first. “Left over” is the sum of squares in sigma; luck alone stays below {found.same[0].luck:.0f} "
-        "nineteen times in twenty."
+        f"Best first. “Left over” says how much stays unexplained (a sum of squares in sigma); chance alone "
+        f"stays below {found.same[0].luck:.0f} in nineteen of twenty cases."
     )
     return Table(columns=heads, rows=rows, marks=marks, caption=caption)

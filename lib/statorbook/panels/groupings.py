@@ -97,8 +97,8 @@ def plus_minus_words(machine, grouping):
         found[name] for name in ("bank_watts", "dc_amps", "speed_rpm", "runaway_dc_volts_peak")
     )
     return (
-        f"The ± of your coil constants alone leaves ± {watts.plus_minus:.2g} W, ± {amps.plus_minus:.2g} A, "
-        f"± {speed.plus_minus:.2g} rpm and ± {volts.plus_minus:.2g} V of the runaway peak open."
+        f"The ± of your coil constants alone makes ± {watts.plus_minus:.2g} W, ± {amps.plus_minus:.2g} A, "
+        f"± {speed.plus_minus:.2g} rpm and ± {volts.plus_minus:.2g} V in the runaway peak."
     )
 
 
