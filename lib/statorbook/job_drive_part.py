@@ -216,6 +216,28 @@ class DrivePart(AssumingPart):
         }
         return tuple(words for words, true in said.items() if true)
 
+    @property
+    def assumed_in_use(self):
+        """Names of the assumed fields that this kind of drive uses, a tuple of str."""
+        return tuple(name for name in self.assumed if name in kind_of(self).asks)
+
+    def assumes(self, name):
+        """Whether a field holds an assumption; a default that only other kinds use does, while nobody has changed it.
+
+        Parameters
+        ----------
+        name : str
+            The field.
+
+        Returns
+        -------
+        bool
+            True when it does.
+        """
+        facts = field_facts(type(self), name)
+        untouched = facts.assumed_default and getattr(self, name) == facts.default
+        return super().assumes(name) or untouched and name not in kind_of(self).asks
+
     def as_saved(self):
         """The fields as the job's file holds them; what only another kind of drive asks is left out unless given.
 

@@ -50,6 +50,26 @@ class AssumingPart(Part):
     assumed: tuple[str, ...] = labelled("Assumed, not measured", "", "Fields whose value is an assumption.", default=(),
         next_step="correct the list or leave it out")
 
+    @property
+    def assumed_in_use(self):
+        """Names of the assumed fields that numbers hang on, a tuple of str."""
+        return self.assumed
+
+    def assumes(self, name):
+        """Whether a field holds an assumption.
+
+        Parameters
+        ----------
+        name : str
+            The field.
+
+        Returns
+        -------
+        bool
+            True when it does.
+        """
+        return name in self.assumed
+
     @field_validator("assumed")
     @classmethod
     def _check_names(cls, assumed):

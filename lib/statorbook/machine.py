@@ -232,7 +232,7 @@ def _assumed(facts, coil, drive, bank, setting):
         )
         if flag
     ]
-    titles = [type(part).model_fields[name].title for part in (facts, drive, bank) for name in part.assumed]
+    titles = [type(part).model_fields[name].title for part in (facts, drive, bank) for name in part.assumed_in_use]
     at_work = setting.conditions
     return (
         *coil_words,

@@ -9,6 +9,8 @@ from statorbook.errors import BadInput
 from statorbook.estimate import Estimate
 from statorbook.grouping import Grouping
 from statorbook.job import Job
+from statorbook.job_fields import facts_of
+from statorbook.job_parts import DrivePart
 from statorbook.job_progress import inputs_fingerprint
 from statorbook.job_results_parts import facts_worked_out_for
 from statorbook.machine import corners, machine_from, stale_words, with_parts
@@ -251,3 +253,14 @@ def test_an_open_corner_that_looks_like_something_else_leaves_a_doubt(filled):
     corner = {"open_corner_volts_rms": volts, "open_corner_rpm": 100.0}
     filled.save_part("stator", sample("stator", **corner))
     assert "look for a phase that is unlike the others" in machine_from(filled).doubt
+
+
+def test_a_wind_job_assumes_nothing_that_only_other_drives_use(filled):
+    # As the form of page 03 saves it: every default nobody touched is named, of whatever kind.
+    named = [facts.name for facts in facts_of(DrivePart) if facts.assumed_default]
+    wind = sample("drive", kind="wind rotor", rotor_diameter_m=2.2, wind_m_s=5.2, assumed=named)
+    filled.save_part("drive", wind)
+    said = " ".join(machine_from(filled).assumed)
+    assert all(words in said for words in ("Power coefficient", "Strongest gust of wind", "Drag"))
+    assert not [words for words in ("Runner efficiency", "Cadence", "Chain efficiency", "Droop", "Belt efficiency",
+                                    "Overspeed ratio", "Runaway ratio") if words in said]

@@ -386,3 +386,51 @@ def test_a_largest_nozzle_that_does_not_fit_is_marked_at_its_field(panel):
     assert [name for name, field in panel.form.fields.items() if "✗" in field._beside.value] == ["largest_nozzle_mm"]
     type_in(panel, "largest_nozzle_mm", "20")
     assert panel.form.part().to_drive().strongest().jet_mm == 20.0
+
+
+# --- only what the kind uses is assumed and counted -------------------------------------------------------------------
+
+# The assumed fields of the other kinds by name, so that a list that shows one of them is caught.
+ELSEWHERE = {
+    "wind rotor": ("Runner efficiency", "Cadence", "Chain efficiency", "Droop", "Belt efficiency", "Runaway ratio"),
+    "pedals": ("Runner efficiency", "Power coefficient", "Droop", "Overspeed ratio", "Runaway ratio"),
+    "engine": ("Runner efficiency", "Cadence", "Strongest gust of wind", "Runaway ratio"),
+}
+
+
+@pytest.fixture
+def new_job(tmp_path):
+    return Job.create("shed", tmp_path)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_drive_typed_anew_says_only_what_its_kind_assumes(new_job, kind):
+    panel = DrivePanel(new_job)
+    for name, text in {"kind": kind, **KINDS[kind][0]}.items():
+        type_in(panel, name, text)
+    press(panel.form, "Save the drive")
+    kept = Job.open(new_job.name, new_job.folder.parent).drive
+    assert "drag_nm" in kept.assumed_in_use and set(kept.assumed_in_use) <= visible(panel)
+    said = panel.form.message.text
+    assert said.startswith("Saved. Still assumed, not measured: ") and "Drag" in said
+    assert not [words for words in ELSEWHERE[kind] if words in said]
+
+
+def test_a_sentence_counts_the_fields_that_are_shown(panel):
+    for name, text in {"kind": "wind rotor", "rotor_diameter_m": "2.2", "wind_m_s": "fresh"}.items():
+        type_in(panel, name, text)
+    assert f"1 of {len(visible(panel))} fields cannot be used yet" in refused(panel)
+    assert len(visible(panel)) < len(panel.form.fields) / 2
+    # A field of another kind that has to be mended is shown, so it counts.
+    type_in(panel, "droop", "much")
+    assert "droop" in visible(panel) and f"2 of {len(visible(panel))} fields" in refused(panel)
+
+
+@pytest.mark.parametrize("efficiency, assumed", [({}, True), ({"efficiency": 0.65}, False)])
+def test_a_default_is_an_assumption_when_its_kind_is_chosen_later(new_job, efficiency, assumed):
+    new_job.save_part("drive", sample("drive", kind="known speed", **efficiency))
+    panel = DrivePanel(Job.open(new_job.name, new_job.folder.parent))
+    assert "efficiency" not in panel.form.part().assumed_in_use
+    type_in(panel, "kind", "water jet")
+    assert panel.form.fields["efficiency"].assumed == assumed
+    assert ("efficiency" in panel.form.part().assumed_in_use) == assumed

@@ -57,9 +57,7 @@ class DrivePanel(Panel):
             The event that started it; not used.
         """
         now = SimpleNamespace(**{name: self.form.fields[name].control.value for name in ("kind", "head_from")})
-        asks = (*_ALWAYS_SHOWN, *(kind_of(now).asks if now.kind else ()))
-        for name, field in self.form.fields.items():
-            field.widget.layout.display = None if name in asks or not field.check() else "none"
+        self.form.show((*_ALWAYS_SHOWN, *(kind_of(now).asks if now.kind else ())))
         super().redraw(change)
 
     def answer(self):

@@ -6,6 +6,7 @@ import ipywidgets as W
 
 from statorbook.errors import BadInput
 from statorbook.job_fields import field_facts
+from statorbook.job_part_base import AssumingPart
 from statorbook.panels.controls import button, stacked
 from statorbook.panels.form_field import FormField
 from statorbook.panels.guard import MessageLine
@@ -81,9 +82,21 @@ class Form:
         """
         bad = [field.label for field in self.fields.values() if not field.check()]
         if bad:
-            raise BadInput(f"{len(bad)} of {len(self.fields)} fields cannot be used yet", "every field must be good",
-                           f"look at {', '.join(bad)}", where=self.model.part_title)
+            shown = sum(field.widget.layout.display != "none" for field in self.fields.values())
+            raise BadInput(f"{len(bad)} of {shown} {'field' if shown == 1 else 'fields'} cannot be used yet",
+                           "every field must be good", f"look at {', '.join(bad)}", where=self.model.part_title)
         return self._modelled()
+
+    def show(self, names):
+        """Show some of the fields, and any other that has to be mended; the sentences count only those.
+
+        Parameters
+        ----------
+        names : collection of str
+            Names of the fields.
+        """
+        for name, field in self.fields.items():
+            field.widget.layout.display = None if name in names or not field.check() else "none"
 
     def assumed(self):
         """Names of the fields that still hold an assumption.
@@ -109,14 +122,14 @@ class Form:
         part = self.part()
         self._save(part)
         self._part = part
-        left = ", ".join(self.fields[name].name for name in self.assumed() if name in self.fields)
+        left = ", ".join(self.fields[name].name for name in getattr(part, "assumed_in_use", ()) if name in self.fields)
         self.message.say(f"Saved. Still assumed, not measured: {left}." if left else "Saved.")
 
     def _field(self, name):
         facts = field_facts(self.model, name)
         if self._part is None:
             return FormField(facts, facts.default, assumed=facts.assumed_default, system=self._system)
-        assumed = name in getattr(self._part, "assumed", ())
+        assumed = isinstance(self._part, AssumingPart) and self._part.assumes(name)
         return FormField(facts, getattr(self._part, name), assumed=assumed, system=self._system)
 
     def _changed(self, field):
@@ -139,11 +152,14 @@ class Form:
 
     def _modelled(self):
         values = {**self._kept(), **{name: field.read() for name, field in self.fields.items()}}
-        if "assumed" in self.model.model_fields:
-            values["assumed"] = self.assumed()
         self._refused = None
         try:
-            return self.model(**values)
+            if not issubclass(self.model, AssumingPart):
+                return self.model(**values)
+            assumed = self.assumed()
+            made = self.model(**values | {"assumed": assumed})
+            kept = (*getattr(self._part, "assumed", ()), *made.assumed_in_use)
+            return self.model(**values | {"assumed": tuple(name for name in assumed if name in kept)})
         except BadInput as refusal:
             self._refused = self.fields.get(getattr(refusal, "field", ""))
             if self._refused:
