@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from dataclasses import dataclass
 
 from statorbook.cells import cell_text, day_of
@@ -12,6 +13,36 @@ from statorbook.log_text import same_unit
 MOST_ROWS = 500
 _NOTE = "note"
 _OLD_LETTERS = "cp1252"
+# What other hands write above a column; one that could mean several columns of a log is left to the note.
+USUAL_HEADINGS = {
+    "speed_rpm": ("rpm", "1/min", "r/min", "rev/min", "speed"),
+    "electrical_hz": ("Hz", "hertz", "frequency", "freq"),
+    "volts": ("V", "volt", "volts", "voltage", "V AC", "AC volts", "V rms"),
+    "amps": ("A", "amp", "amps", "ampere", "amperes", "current", "A AC", "A rms"),
+    "ohms": ("Ω", "ohm", "ohms", "resistance", "R"),
+    "lead_zero_ohm": ("probes", "zero", "probes ohm", "leads touching"),
+    "copper_c": ("°C", "deg C", "celsius", "temp", "temperature", "winding", "winding temp"),
+    "terminals": ("pair", "leads", "terminals", "between leads"),
+    "lead": ("phase", "clamped lead"),
+    "connection": ("wiring", "connection", "star or delta", "joined"),
+    "quantity": ("kind", "what was read", "kind of reading"),
+    "meter": ("meter kind", "kind of meter", "multimeter"),
+    "taken_on": ("date", "day", "taken on", "when"),
+    "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
+    "time_s": ("s", "sec", "second", "seconds", "time"),
+    "watts_coupled": ("watts coupled", "W coupled", "with rotor", "coupled"),
+    "watts_alone": ("watts alone", "W alone", "without rotor", "alone"),
+    "tooth": ("tooth number", "coil", "slot"),
+    "between": ("ends", "probes between", "check"),
+    "line_volts": ("line volts", "V AC", "AC volts", "line voltage"),
+    "dc_volts": ("V DC", "DC volts", "bank volts", "battery volts", "bank voltage", "battery voltage"),
+    "dc_amps": ("A", "amp", "amps", "A DC", "DC amps", "bank amps", "battery amps", "current"),
+    "drive_reading": ("source reading", "drive"),
+    "hours_run": ("h", "hours", "hour"),
+    "bearing_c": ("bearing temp", "bearing temperature"),
+    "room_c": ("room", "room temp", "air", "air temp"),
+}
+_HEADING_AND_UNIT = re.compile(r"(?P<words>.+?)(?P<mark>\s*[(\[/,]\s*|\s+in\s+|\s+)(?P<unit>[^\s(\[,]+?)\s*[)\]]?\s*")
 _ASSUMED = "it is read as text of Western Windows (assumed): check °, Ω and letters with accents."
 
 
@@ -75,10 +106,20 @@ def pasted_rows(log, text):
             where=f"{log} log",
         )
     rows = tuple(_row(log, names, cells) for cells in body)
+    return PastedRows(rows=rows, notes=(*notes, *_moved_words(log, names, body)))
+
+
+def _moved_words(log, names, body):
+    """Which cells stand in the note, and what a heading that fits several columns may mean."""
     moved = [name for name in names if name not in columns_of(log)]
-    if moved or any(len(cells) > len(names) and any(map(cell_text, cells[len(names) :])) for cells in body):
-        notes.append("Cells that belong to no column of this log are kept in the note of their row.")
-    return PastedRows(rows=rows, notes=tuple(notes))
+    if not moved and not any(any(map(cell_text, cells[len(names) :])) for cells in body):
+        return
+    headed = ", ".join(f"“{name[:40]}”" for name in moved if name)
+    yield f"Cells that belong to no column of this log are kept in the note of their row{headed and ': '}{headed}."
+    for name in moved:
+        meant = [HEADINGS[column] for column, unit in ALL_LOGS[log] if same_unit(name, unit)]
+        if len(meant) > 1:
+            yield f"“{name}” may be {' or '.join(meant)}: write one of these above it and paste again."
 
 
 def _split(log, table):
@@ -157,15 +198,38 @@ def _table(text):
 
 def _names(log, cells):
     """The column of each cell of a row of headings, an unknown heading as it stands; None when it is no such row."""
-    known = {}
-    for name in columns_of(log):
-        for heading in (name, HEADINGS[name], HEADINGS[name].split("[")[0]):
-            known[_plain(heading)] = name
-    found = [known.get(_plain(cell)) for cell in cells]
-    there = [name for name in found if name]
-    if len(there) < max(1, sum(bool(cell_text(cell)) for cell in cells) / 2) or len(set(there)) < len(there):
+    found = [None] * len(cells)
+    for known in (_own_headings(log), _usual_headings(log)):
+        for place, cell in enumerate(cells):
+            name = known.get(_plain(cell)) or _with_unit(log, known, cell)
+            if found[place] is None and name not in found:
+                found[place] = name
+    if sum(map(bool, found)) < max(1, sum(bool(cell_text(cell)) for cell in cells) / 2):
         return None
-    return [name or cell_text(cell) for name, cell in zip(found, cells, strict=True)]
+    return [name or _no_column(log, cell_text(cell)) for name, cell in zip(found, cells, strict=True)]
+
+
+def _own_headings(log):
+    return {_plain(heading): name for name in columns_of(log)
+            for heading in (name, HEADINGS[name], HEADINGS[name].split("[")[0])}
+
+
+def _usual_headings(log):
+    return {_plain(heading): name for name in columns_of(log) for heading in USUAL_HEADINGS.get(name, ())}
+
+
+def _with_unit(log, known, cell):
+    """The column of a heading that ends in a unit, such as "Speed (rpm)"; None when the unit is not the column's."""
+    found = _HEADING_AND_UNIT.fullmatch(cell_text(cell))
+    name = known.get(_plain(found["words"])) if found else None
+    if name and "[" not in HEADINGS[name]:
+        return name if found["mark"].strip() in ("(", "[") else None
+    return name if name and same_unit(found["unit"], dict(ALL_LOGS[log])[name]) else None
+
+
+def _no_column(log, heading):
+    """A heading whose cells go to the note, under a name that no column has."""
+    return f"{heading}, again" if heading in columns_of(log) else heading
 
 
 def _plain(heading):

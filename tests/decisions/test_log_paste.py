@@ -23,6 +23,59 @@ def test_headings_in_any_spelling_and_order(text):
     assert (row["speed_rpm"], row["volts"]) == ("100", "13.2") and list(row) == list(columns_of("spin"))
 
 
+USUAL = [
+    ("spin", "rpm\tV\tcomment\tDay", ("speed_rpm", "volts", "note", "taken_on")),
+    ("spin", "Speed\tHz\tvolts\tdate", ("speed_rpm", "electrical_hz", "volts", "taken_on")),
+    ("spin", "RPM\tVoltage (V)\tpair\tNotes", ("speed_rpm", "volts", "terminals", "note")),
+    ("spin", "speed / rpm\tvolts in V\tDate (d.m.y)", ("speed_rpm", "volts", "taken_on")),
+    ("shorted", "rpm\tA\tlead\tremarks", ("speed_rpm", "amps", "lead", "note")),
+    ("shorted", "1/min\tAmps\tdate", ("speed_rpm", "amps", "taken_on")),
+    ("ohms", "leads\tohm\ttemp\tnote", ("terminals", "ohms", "copper_c", "note")),
+    ("ohms", "Leads\t\u2126\tprobes\t°C", ("terminals", "ohms", "lead_zero_ohm", "copper_c")),
+    ("ohms", "Leads\tR [Ohm]\tTemp °C\tdate", ("terminals", "ohms", "copper_c", "taken_on")),
+    ("coast", "Seconds\tRPM", ("time_s", "speed_rpm")),
+    ("drill", "rpm\twith rotor\twithout rotor\tnote", ("speed_rpm", "watts_coupled", "watts_alone", "note")),
+    ("coils", "coil\tvolts\trpm\tΩ", ("tooth", "volts", "speed_rpm", "ohms")),
+    ("checks", "ends\tohm\tV\tspeed", ("between", "ohms", "volts", "speed_rpm")),
+    ("run", "date\trpm\tV DC\tA\ttemp\tV AC", ("taken_on", "speed_rpm", "dc_volts", "dc_amps", "copper_c",
+                                                  "line_volts")),
+    ("service", "Date\thours\tbearing temp\troom\tcomments", ("taken_on", "hours_run", "bearing_c", "room_c", "note")),
+]
+
+
+@pytest.mark.parametrize("log, headings, columns", USUAL)
+def test_headings_in_usual_words_land_in_their_columns(log, headings, columns):
+    typed = [f"{10 + place}" for place in range(len(columns))]
+    found = pasted_rows(log, f"{headings}\n" + "\t".join(typed))
+    (row,) = found.rows
+    assert {name: text for name, text in row.items() if text} == dict(zip(columns, typed, strict=True))
+    assert found.notes == ()
+
+
+@pytest.mark.parametrize("log, heading, may_be", [
+    ("drill", "W", "Watts, rotor coupled [W] or Watts, drill alone [W]"),
+    ("run", "V", "Line volts, AC rms [V] or Bank volts, DC [V]"),
+    ("service", "°C", "Bearing [°C] or Air around [°C]"),
+])
+def test_a_heading_that_fits_two_columns_is_not_guessed(log, heading, may_be):
+    found = pasted_rows(log, f"date\t{heading}\n2026-05-02\t7\n")
+    assert found.rows[0]["note"] == f"{heading}: 7"
+    assert f"“{heading}” may be {may_be}: write one of these above it and paste again." in found.notes
+
+
+@pytest.mark.parametrize("heading", ["Volts [mV]", "kV", "Temp (°F)"])
+def test_a_heading_in_another_unit_stays_in_the_note(heading):
+    found = pasted_rows("spin", f"rpm\t{heading}\n100\t7\n")
+    assert found.rows[0]["note"] == f"{heading}: 7" and found.rows[0]["volts"] == ""
+    assert found.notes[0].endswith(f"kept in the note of their row: “{heading}”.")
+
+
+def test_a_second_column_of_the_same_kind_stays_in_the_note():
+    (row,) = pasted_rows("spin", "speed_rpm\trpm\tspeed_rpm\tvolts\n100\t101\t102\t7\n").rows
+    assert (row["speed_rpm"], row["volts"]) == ("100", "7")
+    assert row["note"] == "rpm: 101; speed_rpm, again: 102"
+
+
 def test_decimal_commas_stay_whole_beside_other_separators():
     assert pasted_rows("spin", "speed_rpm;volts\n100,5;13,2\n").rows[0]["volts"] == "13,2"
 

@@ -104,7 +104,7 @@ def test_pasted_rows_are_kept_as_typed_and_judged():
         {"terminals": "BC", "ohms": "twelve", "lead_zero_ohm": "0,2", "copper_c": "", "taken_on": "", "note": ""}]
     assert desk.said == (
         "2 rows were pasted; the words below each row say whether that row can be used. “Undo” takes them out again. "
-        "Cells that belong to no column of this log are kept in the note of their row.")
+        "Cells that belong to no column of this log are kept in the note of their row: “weather”.")
     assert desk.exchange.children[0].value == "" and desk.saved[-1] == desk.grid.rows()
 
 
