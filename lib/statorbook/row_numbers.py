@@ -262,14 +262,12 @@ def speed_of(row, where, stator):
 
 
 def _kind(row, where, meter):
-    """Averaging or true rms: what the row says, else what the reader said of that meter."""
-    if not cell_text(row.get("meter")) and meter.kind != "unknown":
-        return meter.kind
-    return meter.kind_in(_word(row, "meter", where))
+    """What the row says, else what the reader said of that meter; one that nobody named counts as averaging."""
+    return meter.kind_in(_said(row, "meter", where, "unknown"))
 
 
 def _said(row, field, where, otherwise):
-    """A word that logs of older jobs do not have; an empty cell means what such a log meant."""
+    """A word that a row may leave out; an empty cell means the other one."""
     return _word(row, field, where) if cell_text(row.get(field)) else otherwise
 
 

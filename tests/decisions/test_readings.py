@@ -1,5 +1,6 @@
 """Every row of the logs: numbers when it can be used, one sentence when not, and never lost."""
 
+from dataclasses import replace
 from functools import partial
 from math import isnan, sqrt
 
@@ -104,11 +105,17 @@ def test_no_star_point_in_a_delta():
     (dict(lead="AB"), 'Lead: "AB" was given; allowed are "A", "B", "C"'),
     (dict(speed_rpm=""), "both speed cells are empty"),
     (dict(amps="B", lead="2.1"), "it is a word for Lead, so see whether the cells were swapped"),
-    (dict(meter=""), "Meter: the cell is empty"),
+    (dict(meter="cheap"), 'Meter: "cheap" was given'),
 ])
 def test_a_bad_shorted_row_is_kept_with_one_sentence(changes, complaint):
     reading = read_shorted([shorted_row(120, 2.1), shorted_row(200, 2.3) | changes], STATOR)[1]
     assert not reading.usable and reading.refusal.startswith("shorted log, row 2") and complaint in reading.refusal
+
+
+@pytest.mark.parametrize("read, row", [(read_shorted, shorted_row(200, 2.3)), (read_spin, spin_row(120, 48.1))])
+def test_an_empty_meter_cell_counts_as_averaging(read, row):
+    averaging, left_out = (read([row | {"meter": word}], STATOR)[0] for word in ("averaging", ""))
+    assert left_out.usable and replace(left_out, raw={}) == replace(averaging, raw={})
 
 
 @pytest.mark.parametrize("changes, complaint", [
