@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from math import hypot, isnan
 from statistics import median
 
+from statorbook.cautions import Exposure, Instruction
 from statorbook.cells import cell_text
 from statorbook.constants import Fact
 from statorbook.fit_rows import usable_rows
@@ -12,6 +13,10 @@ from statorbook.survey_shares import FEWEST, compared, meaning
 
 WIDE_SHARE = Fact(
     value=0.03, unit="of the middle coil, one sigma", source="common practice, no source", low=0.02, high=0.05
+)
+
+READ_A_FEW = Instruction(
+    "read the volts or the ohms of a few coils", (Exposure.STANDING, Exposure.TURNING, Exposure.VOLTS)
 )
 
 
@@ -27,7 +32,7 @@ class OddCoil:
         What its readings point at, in a few words.
     share : float
         How far its volts are off the middle of the coils, or its ohms where the volts are not; infinite for OL [-].
-    sentence : str
+    sentence : Instruction
         What was read and what to do next.
     off_in : tuple of str
         "volts", "ohms" or both, where it does not belong.
@@ -36,7 +41,7 @@ class OddCoil:
     tooth: int
     what: str
     share: float
-    sentence: str
+    sentence: Instruction
     off_in: tuple
 
 
@@ -124,7 +129,7 @@ def fit_survey(readings, stator, *, found=None):
     Valid: fewer than half of the coils bad, at least 4 read; magnitudes only, so a reversed coil does not show.
     Source: median absolute deviation, Huber and Ronchetti, Robust Statistics (from memory).
     """
-    used = usable_rows(readings, "coils", "read the volts or the ohms of a few coils")
+    used = usable_rows(readings, "coils", READ_A_FEW)
     volts, ohms = (compared(name, coil_means(used, name)) for name in ("volts", "ohms"))
     teeth = range(1, stator.slots + 1)
     missing = {each.name: tuple(t for t in teeth if t not in each.means) for each in (volts, ohms)}
@@ -153,8 +158,8 @@ def _odd(tooth, volts, ohms):
         lower = volts.share_off(tooth) < ohms.share_off(tooth) - max(apart, ODD_SHARE["volts"].value)
     what, next_step = meaning(*states, volts_lower=lower)
     share = volts.share_off(tooth) if "volts" in off_in and states[1] != "open" else ohms.share_off(tooth)
-    sentence = f"Tooth {tooth}, {what}: {volts.words(tooth)}, {ohms.words(tooth)}; {next_step}."
-    return OddCoil(tooth=tooth, what=what, share=share, sentence=sentence, off_in=off_in)
+    sentence = f"Tooth {tooth}, {what}: {volts.words(tooth)}, {ohms.words(tooth)}"
+    return OddCoil(tooth=tooth, what=what, share=share, sentence=next_step.within(f"{sentence}; ", "."), off_in=off_in)
 
 
 def _assumed(used, found):
@@ -165,11 +170,12 @@ def _assumed(used, found):
     elif any(not cell_text(r.raw.get("speed_rpm")) for r in speeds):
         notes.append("Rows without a speed are taken at the speed of the row above (assumed).")
     if found is not None and (found.parallel > 1 or found.connection == "delta"):
-        notes.append(
+        words = (
             f"As found ({found.label}) the other coils are connected across the one that is read, so a fault shows "
             "weaker than it is and an open coil does not show OL; for clear readings disconnect the phases and the "
             "paths at one end each."
         )
+        notes.append(Instruction(words, (Exposure.STANDING, Exposure.SHARP, Exposure.SOLDER)))
     return notes
 
 
@@ -181,10 +187,16 @@ def _wide(spread):
     wide = [name for name, sigma in spread.items() if sigma > WIDE_SHARE.value]
     said = "That is a lot for the coils of one machine and can hide smaller faults: "
     hints = {
-        "volts": "hold the speed steadier; volts that rise and fall once round the ring point at an off-centre rotor",
-        "ohms": "press harder on bright metal, and take the ohms of the touching probes off",
+        "volts": Instruction(
+            "hold the speed steadier; volts that rise and fall once round the ring point at an off-centre rotor",
+            (Exposure.TURNING, Exposure.VOLTS),
+        ),
+        "ohms": Instruction(
+            "press harder on bright metal, and take the ohms of the touching probes off",
+            (Exposure.STANDING, Exposure.SHARP),
+        ),
     }
-    return [f"The {name} spread by ±{100 * spread[name]:.0f} %. {said}{hints[name]}." for name in wide]
+    return [hints[name].within(f"The {name} spread by ±{100 * spread[name]:.0f} %. {said}", ".") for name in wide]
 
 
 def _missing(name, teeth, read):

@@ -4,19 +4,27 @@ from math import hypot, sqrt
 
 import numpy as np
 
+from statorbook.cautions import Exposure, Instruction
 from statorbook.fit_line import students_t
 
 _MOST_ROWS = 200
 _NEARLY_FULL = 0.9
-# Where more readings are best taken, and what else would help, by the log that they belong to.
+_SPUN = (Exposure.TURNING, Exposure.VOLTS)
+_HOT = (*_SPUN, Exposure.HEAT)
+# By log: where more readings are best taken, what else would help, what a row exposes to.
 _WHERE = {
     "spin": (
         "near the highest speed that is safe with the meter clipped on, where its last digit counts least",
-        "Take a volt meter of a better class.",
+        Instruction("Take a volt meter of a better class.", _SPUN),
+        _SPUN,
     ),
     "ohms": (
         "on all three pairs, probes pressed hard on bright copper",
-        "Instead of a plain ohm range take a known current of about 1 A and the volts across the leads.",
+        Instruction(
+            "Instead of a plain ohm range take a known current of about 1 A and the volts across the leads.",
+            (Exposure.STANDING, Exposure.SUPPLY),
+        ),
+        (Exposure.STANDING,),
     ),
 }
 
@@ -71,18 +79,19 @@ def more_rows_words(log, fit, class_share, where=""):
 
     Returns
     -------
-    str
+    Instruction
         A sentence.
     """
-    usual, better = _WHERE[log]
+    usual, better, exposures = _WHERE[log]
     where = where or usual
     rows = len(fit.used_rows)
     if rows < 2:
-        return f"One more row, {where}, tells how far the readings scatter."
+        return Instruction(f"One more row, {where}, tells how far the readings scatter.", exposures)
     more = rows_to_halve(rows, fit.estimate.plus_minus / fit.estimate.value, class_share)
     if more is None:
-        return f"More rows would not halve the ±: the meter's own error, the same in every row, sets it. {better}"
-    return f"About {more} more {'row' if more == 1 else 'rows'}, {where}, would halve the ±."
+        return better.within("More rows would not halve the ±: the meter's own error, the same in every row, sets it. ")
+    words = f"About {more} more {'row' if more == 1 else 'rows'}, {where}, would halve the ±."
+    return Instruction(words, exposures)
 
 
 def spin_where(readings, used_rows):
@@ -132,20 +141,22 @@ def more_shorted_words(rows, fit):
 
     Returns
     -------
-    str
+    Instruction
         A sentence or two.
     """
     kept = [i for i, r in enumerate(rows.readings) if r.row in fit.used_rows]
     if len(kept) < 2:
-        return "One more row, as fast as the leads stay cool, tells how far the readings scatter."
+        return Instruction("One more row, as fast as the leads stay cool, tells how far the readings scatter.", _HOT)
     slow, fast = min(kept, key=lambda i: rows.rpm[i]), max(kept, key=lambda i: rows.rpm[i])
     worth = row_worth(rows)
     said = (f"A row at {rows.rpm[fast]:.0f} rpm is worth {worth[fast] / worth[slow]:.1f} times as much for the "
             f"inductance as one at {rows.rpm[slow]:.0f} rpm.")
     more = shorted_rows_to_halve(rows, kept, fit.estimate)
     if more is None:
-        return f"{said} More rows would not halve the ±: EMF, ohms and the class of the clamp meter set it."
-    return f"{said} About {more} more {'row' if more == 1 else 'rows'} there, seconds only, would halve the ±."
+        said += " More rows would not halve the ±: EMF, ohms and the class of the clamp meter set it."
+    else:
+        said += f" About {more} more {'row' if more == 1 else 'rows'} there, seconds only, would halve the ±."
+    return Instruction(said, _HOT)
 
 
 def row_worth(rows):

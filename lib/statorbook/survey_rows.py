@@ -19,7 +19,11 @@ ODD_SHARE = {
 # Unit, lowest and highest number; beyond them it is a slip of the pen. A bridged coil may well show 0.
 _LIMITS = {"speed_rpm": ("rpm", 1, 20_000), "volts": ("V", 0, 2_000), "ohms": ("Ω", 0, 10_000)}
 # What meters show, and readers write, where there is no way through; "0L" is how seven bars show OL.
-_OPEN_WORDS = re.compile(r"\.?[o0]\.?[l1]\.?|open|inf|infinite|infinity|∞|over ?load|over ?range", re.IGNORECASE)
+# "0L" and "o.l" are OL, but digits alone are a number: 0.1 Ω is no open coil.
+_OPEN_WORDS = re.compile(
+    r"(?![\d.]+$)\.?[o0]\.?[l1]\.?|open|inf|infinite|infinity|∞|over ?load|over ?range",
+    re.IGNORECASE,
+)
 # A coil has ohms; thousands of them are no way through.
 _BIG_UNIT = re.compile(r"[0-9] *[kKM] *(Ω|\u2126|[oO]hms?)?$")
 

@@ -5,6 +5,7 @@ from math import inf, isfinite, sqrt
 
 import numpy as np
 
+from statorbook.cautions import Exposure, Instruction
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
 from statorbook.estimate import NORMAL_95, Estimate
@@ -17,35 +18,68 @@ FEWEST = 4
 _SIGMAS = 4.0
 # Median distance from the median to one sigma of a normal spread, and the error of a median over that of a mean.
 _MAD_TO_SIGMA, _MEDIAN_TO_MEAN = 1.4826, 1.2533
-_FEEL = (
-    "spin it for two minutes with open leads, stop it and feel the coils: shorted turns are warm, and the rotor turns "
-    "heavily and hums, while a coil with too few turns stays cool"
+_STILL, _SPUN = (Exposure.STANDING,), (Exposure.TURNING, Exposure.VOLTS)
+_BOTH = (*_STILL, *_SPUN)
+_FEEL = Instruction(
+    "spin it for two minutes with open leads behind its guard, stop it, tie the rotor and feel the coils: shorted "
+    "turns are warm, and the rotor turns heavily and hums, while a coil with too few turns stays cool",
+    (*_BOTH, Exposure.HEAT),
 )
-_AGAIN = ("readings that do not fit together", "clean its two joints and read its volts and its ohms once more")
-_OPEN = ("open coil", "look for a broken wire at its two ends; a grouping cannot use this coil before it is mended")
+_AGAIN = (
+    "readings that do not fit together",
+    Instruction("clean its two joints and read its volts and its ohms once more", (*_BOTH, Exposure.SHARP)),
+)
+_OPEN = (
+    "open coil",
+    Instruction(
+        "look for a broken wire at its two ends; a grouping cannot use this coil before it is mended", _STILL
+    ),
+)
 _BRIDGED = (
     "bridged coil",
-    "look for a wire or solder that joins its two ends; without one, the insulation of its wire is likely burnt",
+    Instruction(
+        "look for a wire or solder that joins its two ends; without one, the insulation of its wire is likely burnt",
+        _STILL,
+    ),
 )
-_HIGH_OHMS = ("bad joint or broken strand", "pull gently at its ends, clean and solder the joint, then read it again")
+_HIGH_OHMS = (
+    "bad joint or broken strand",
+    Instruction(
+        "pull gently at its ends, clean and solder the joint, then read it again",
+        (*_STILL, Exposure.SOLDER, Exposure.SHARP, Exposure.CHEMICALS),
+    ),
+)
 _FEW_TURNS = ("shorted turns or too few turns", _FEEL)
+_SAME_SPEED = Instruction("read it again at the same speed, or type the speed that it had", _SPUN)
 # By what its volts and its ohms are; what stands for neither is read once more.
 _MEANS = {
     ("none", "open"): _OPEN,
     ("unread", "open"): _OPEN,
     ("none", "none"): _BRIDGED,
     ("none", "low"): _BRIDGED,
-    ("none", "unread"): ("no volts", "read its ohms: OL is an open coil, next to nothing a bridged one"),
+    ("none", "unread"): (
+        "no volts",
+        Instruction("read its ohms: OL is an open coil, next to nothing a bridged one", _STILL),
+    ),
     ("unread", "none"): _BRIDGED,
     ("low", "low"): _FEW_TURNS,
-    ("low", "unread"): ("weak volts", "read its ohms too, and its volts again at the same speed"),
-    ("low", "fine"): ("weak volts", f"read it again at the same speed; if it stays weak, {_FEEL}"),
+    ("low", "unread"): (
+        "weak volts",
+        Instruction("read its ohms too, and its volts again at the same speed", _BOTH),
+    ),
+    ("low", "fine"): ("weak volts", _FEEL.within("read it again at the same speed; if it stays weak, ")),
     ("fine", "high"): _HIGH_OHMS,
     ("unread", "high"): _HIGH_OHMS,
-    ("unread", "low"): ("low ohms", "take the ohms of the touching probes off, and read its volts too"),
-    ("high", "high"): ("more turns, or two coils between the probes", "see that the probes are on the same coil"),
-    ("high", "fine"): ("strong volts", "read it again at the same speed, or type the speed that it had"),
-    ("high", "unread"): ("strong volts", "read it again at the same speed, or type the speed that it had"),
+    ("unread", "low"): (
+        "low ohms",
+        Instruction("take the ohms of the touching probes off, and read its volts too", _BOTH),
+    ),
+    ("high", "high"): (
+        "more turns, or two coils between the probes",
+        Instruction("see that the probes are on the same coil", _STILL),
+    ),
+    ("high", "fine"): ("strong volts", _SAME_SPEED),
+    ("high", "unread"): ("strong volts", _SAME_SPEED),
 }
 
 
@@ -169,11 +203,14 @@ def compared(name, means):
     finite = {tooth: mean for tooth, mean in means.items() if isfinite(mean.value)}
     is_open = tuple(tooth for tooth in means if tooth not in finite)
     if len(means) >= FEWEST:
-        _require_fewer_than_half(name, len(is_open), len(means), "OL", "press sharp probes through the varnish")
+        words = "with the rotor standing press sharp probes through the varnish"
+        through = Instruction(words, (*_STILL, Exposure.SHARP))
+        _require_fewer_than_half(name, len(is_open), len(means), "OL", through)
     if not finite:
         return Compared(name=name, means=means, shares={}, open=is_open, limits={})
     value, sigma, step = (np.array([getattr(m, each) for m in finite.values()]) for each in ("value", "sigma", "step"))
-    next_step = "turn the rotor steadily and read AC volts" if name == "volts" else "put the probes on both joints"
+    steadily = Instruction("clip the meter on, then turn the rotor steadily and read AC volts", _SPUN)
+    next_step = steadily if name == "volts" else Instruction("put the probes on both joints", _STILL)
     _require_fewer_than_half(name, int(np.sum(value == 0.0)), len(finite), "0", next_step)
     middle = float(np.median(value))
     spread = _MAD_TO_SIGMA * float(np.median(np.abs(value / middle - 1.0)))
@@ -209,8 +246,8 @@ def meaning(volts, ohms, *, volts_lower=False):
 
     Returns
     -------
-    tuple of str
-        The fault in a few words, and the next step.
+    tuple
+        The fault in a few words, and the next step as an Instruction.
 
     Notes
     -----
@@ -229,6 +266,6 @@ def _require_fewer_than_half(name, count, of, shown, next_step):
         raise BadInput(
             f"{shown} is typed as the {name} of {count} of {of} coils",
             "fewer than half may show that, since each coil is compared with the others",
-            f"{next_step} and read again",
+            next_step.within("", " and read again"),
             where="coils log",
         )

@@ -1,5 +1,6 @@
 """The coil-by-coil survey: planted faults found, sound machines left alone, rows read and refused, paths compared."""
 
+import re
 from math import inf, isnan
 
 import numpy as np
@@ -7,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from sentences import exactly
+from statorbook.cautions import Exposure
 from statorbook.coil_survey import fit_survey
 from statorbook.cut_and_join import cut_and_join
 from statorbook.errors import BadInput
@@ -211,7 +213,8 @@ def test_one_planted_coil_with_one_of_its_cells_empty(cells, what):
 
 def test_the_sentence_of_an_odd_coil():
     (odd,) = surveyed(log(faults={7: (1.0, 1.25)})).odd
-    assert odd.sentence == (
+    assert Exposure.SOLDER in odd.sentence.exposures
+    assert odd.sentence.text == (
         "Tooth 7, bad joint or broken strand: volts as the others, ohms 25 % above the middle; pull gently at its "
         "ends, clean and solder the joint, then read it again."
     )
@@ -259,9 +262,8 @@ def test_rows_of_one_tooth_are_joined_and_compared():
 
 def test_a_parallel_winding_as_found_is_said_to_hide_faults():
     found = Grouping(series=4, parallel=3, connection="star")
-    assert (
-        surveyed(log(), found=found).notes[-1].startswith("As found (4 in series, 3 paths, star) the other coils are ")
-    )
+    said = surveyed(log(), found=found).notes[-1].text
+    assert said.startswith("As found (4 in series, 3 paths, star) the other coils are ")
     assert len(surveyed(log(), found=CHAIN).notes) == 1
 
 
@@ -269,7 +271,7 @@ def test_a_wide_spread_is_said():
     # 8 % up and down once round the ring, as with a rotor off its centre.
     rows = [coil_row(k, f"{2.4 * (1 + 0.08 * np.cos(2 * np.pi * k / 36)):.3f}") for k in range(1, 37)]
     survey = surveyed(rows)
-    assert survey.odd == () and any("rise and fall once round the ring" in note for note in survey.notes)
+    assert survey.odd == () and any("rise and fall once round the ring" in str(note) for note in survey.notes)
 
 
 @pytest.mark.parametrize(
@@ -279,14 +281,16 @@ def test_a_wide_spread_is_said():
             [coil_row(tooth, "0.00", "0.5") for tooth in range(1, 7)],
             (
                 "coils log: 0 is typed as the volts of 6 of 6 coils; fewer than half may show that, since "
-                "each coil is compared with the others; turn the rotor steadily and read AC volts and read again."
+                "each coil is compared with the others; clip the meter on, then turn the rotor steadily and read AC "
+                "volts and read again."
             ),
         ),
         (
             [coil_row(tooth, ohms="OL") for tooth in range(1, 7)],
             (
                 "coils log: OL is typed as the ohms of 6 of 6 coils; fewer than half may show that, since "
-                "each coil is compared with the others; press sharp probes through the varnish and read again."
+                "each coil is compared with the others; with the rotor standing press sharp probes through the "
+                "varnish and read again."
             ),
         ),
         (
@@ -299,13 +303,19 @@ def test_a_wide_spread_is_said():
     ],
 )
 def test_what_cannot_be_compared_is_refused(rows, sentence):
-    with pytest.raises(BadInput, match=exactly(sentence)):
+    with pytest.raises(BadInput, match=f"^{re.escape(sentence)} At rest: |^{re.escape(sentence)} Rotor: "):
         surveyed(rows)
 
 
 def test_a_single_coil_is_neither_odd_nor_sound():
     survey = surveyed([coil_row(7, "2.4", "0.5", "150")])
     assert survey.odd == () and not any("No coil is off" in said for said in survey.sentences)
+
+
+@pytest.mark.parametrize("typed", ["0.1", ".01", "0.1 Ω"])
+def test_a_tenth_of_an_ohm_is_no_open_coil(typed):
+    (reading,) = read_coils([coil_row(7, "2.4", typed)], BIG)
+    assert reading.usable and reading.coil_ohms < 1.0
 
 
 @given(st.floats(0.3, 30.0), st.floats(0.05, 20.0), st.floats(0.3, 0.9))

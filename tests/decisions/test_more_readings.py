@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
+from statorbook.cautions import Exposure
 from statorbook.estimate import Estimate
 from statorbook.fit_rows import Fit
 from statorbook.inductance_fit import fit_inductance
@@ -60,12 +61,14 @@ def fit(rows, share):
                              "volts across the leads."),
 ])
 def test_the_words(log, rows, share, class_share, words):
-    assert more_rows_words(log, fit(rows, share), class_share) == words
+    said = more_rows_words(log, fit(rows, share), class_share)
+    assert said.text == words and (Exposure.VOLTS if log == "spin" else Exposure.SUPPLY) in said.exposures
 
 
 def test_the_count_is_in_the_words():
     more = rows_to_halve(8, 0.03, 0.01)
-    assert more_rows_words("spin", fit(8, 0.03), 0.01).startswith(f"About {more} more rows, near the highest speed")
+    said = more_rows_words("spin", fit(8, 0.03), 0.01).text
+    assert said.startswith(f"About {more} more rows, near the highest speed")
 
 
 STATOR = Stator(slots=36, poles=48)
@@ -124,15 +127,15 @@ def test_the_shorted_rows_it_asks_for_do_halve_the_plus_minus():
     extra = tuple(0.02 * (-1) ** n for n in range(more))
     _, wider = rows_of(shorted(rpms + (400,) * more, noise + extra))
     assert wider.estimate.plus_minus == pytest.approx(fit.estimate.plus_minus / 2, rel=0.25)
-    assert f"About {more} more rows there, seconds only, would halve the ±." in more_shorted_words(rows, fit)
+    assert f"About {more} more rows there, seconds only, would halve the ±." in more_shorted_words(rows, fit).text
 
 
 def test_when_more_shorted_rows_would_not_help():
     rows, fit = rows_of(shorted((150, 220, 300, 400)), share=0.1)
     # Reactances 15.1 and 40.2 Ω beside 6 Ω: ((40.2² / (36 + 40.2²)) / (15.1² / (36 + 15.1²)))² = 1.28.
-    assert more_shorted_words(rows, fit) == (
+    assert more_shorted_words(rows, fit).text == (
         "A row at 400 rpm is worth 1.3 times as much for the inductance as one at 150 rpm. More rows would not halve "
         "the ±: EMF, ohms and the class of the clamp meter set it.")
     alone, fit = rows_of(shorted((300,)))
-    assert more_shorted_words(alone, fit) == (
+    assert more_shorted_words(alone, fit).text == (
         "One more row, as fast as the leads stay cool, tells how far the readings scatter.")

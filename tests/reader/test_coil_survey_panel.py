@@ -4,11 +4,12 @@ import pytest
 from decisions.job_samples import sample
 from reader.pages import by_gid
 from statorbook import example
+from statorbook.cautions import Exposure
 from statorbook.coil_survey import fit_survey
 from statorbook.figures.coil_bars import draw_coil_bars
 from statorbook.figures.kept import KeptFigure
 from statorbook.job import Job
-from statorbook.panels.coil_survey import HOW, NOT_NEEDED_YET, SURVEY_CAUTION, CoilSurveyPanel
+from statorbook.panels.coil_survey import HOW, NOT_NEEDED_YET, CoilSurveyPanel
 from statorbook.panels.log_panel import NO_STATOR
 from statorbook.stator import Stator
 from statorbook.survey_rows import read_coils
@@ -66,8 +67,8 @@ def test_a_shipped_job_has_no_such_log(tmp_path):
 
 def test_how_and_caution_stand_there_from_the_start(job):
     said = CoilSurveyPanel(job)._answer.caution
-    assert said == f"{HOW} {SURVEY_CAUTION}"
-    assert "probe only one coil at a time" in said and "never hold the probe tips" in said
+    assert said.splitlines() == [HOW.text, *(each.sentence for each in HOW.exposures)]
+    assert "with the rotor standing, clip the meter on" in said and "let it stand before the clips are moved" in said
     assert "an empty speed cell means the speed of the row above" in said
 
 
@@ -115,8 +116,8 @@ def test_what_cannot_be_compared_keeps_its_verdicts(job):
     panel = panel_with(job, coil_rows(dict.fromkeys(range(1, 7), ("0.00", "0.560")), teeth=range(1, 7)))
     assert panel.sentence == (
         "Your readings are kept, but cannot be compared – coils log: 0 is typed as the volts of 6 of 6 coils; fewer "
-        "than half may show that, since each coil is compared with the others; turn the rotor steadily and read AC "
-        "volts and read again."
+        "than half may show that, since each coil is compared with the others; clip the meter on, then turn the rotor "
+        f"steadily and read AC volts and read again. {Exposure.TURNING.sentence} {Exposure.VOLTS.sentence}"
     )
     assert "✓ good" in sign(panel, 1)
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from statorbook.cautions import Exposure, Instruction, text_of, together
 from statorbook.cells import holds_anything
 from statorbook.coil_survey import Survey, fit_survey
 from statorbook.errors import BadInput
@@ -17,14 +18,12 @@ NOT_NEEDED_YET = (
     "No coil is read yet, and none has to be: the survey is worth its hour before coils are put in parallel, or when "
     "the pairs of leads do not balance. Every cell is on the disk as soon as you leave it."
 )
-HOW = (
-    "Hold sharp probes on the two joints of one coil after the other, leads open. Volts: AC rms at a steady speed; an "
-    "empty speed cell means the speed of the row above. Ohms: at rest, less the ohms of the touching probes; type OL "
-    "where the meter shows it."
-)
-SURVEY_CAUTION = (
-    "Keep sleeves and hair off the spinning rotor, probe only one coil at a time and never hold the probe tips: twelve "
-    "coils in series already bite when turned by hand."
+HOW = Instruction(
+    "One coil after the other, leads open. Volts: with the rotor standing, clip the meter on the coil's two joints by "
+    "insulated clips, step back, turn steadily, read AC rms, and let it stand before the clips are moved; an empty "
+    "speed cell means the speed of the row above. Ohms: at rest, sharp probes on both joints, less the ohms of the "
+    "touching probes; type OL where the meter shows it. Twelve coils in series already bite when turned by hand.",
+    (Exposure.STANDING, Exposure.SHARP, Exposure.TURNING, Exposure.VOLTS),
 )
 
 
@@ -43,7 +42,7 @@ class Surveyed(Judged):
     @property
     def verdicts(self):
         """What is to be said about each row, by its number."""
-        odd = {coil.tooth: coil.sentence for coil in self.fit.odd} if self.fit else {}
+        odd = {coil.tooth: coil.sentence.text for coil in self.fit.odd} if self.fit else {}
         return {reading.row: row_verdict(reading, odd.get(reading.tooth)) for reading in self.readings}
 
 
@@ -101,10 +100,10 @@ class CoilSurveyPanel(LogPanel):
 
         Returns
         -------
-        str
+        str or Instruction
             How many coils are read and how alike they are, the odd ones, what is missing.
         """
-        return " ".join(fit.sentences)
+        return together(*fit.sentences)
 
     def answer(self):
         """The survey of the log as it stands, with how it is done and its caution.
@@ -116,7 +115,8 @@ class CoilSurveyPanel(LogPanel):
         """
         found = self._found
         said = found.missing or self.headline(found.fit)
-        sentence = " ".join(filter(None, (said, sessions_words(found.readings))))
+        sentence = together(said, sessions_words(found.readings))
         self._figure.draw(type(self).draw, found.fit)
-        picture = self._figure.svg(f"Coils log. {sentence}")
-        return Answer(sentence=sentence, pictures=(picture,), caution=" ".join((*self._notes, HOW, SURVEY_CAUTION)))
+        picture = self._figure.svg(f"Coils log. {text_of(sentence)}")
+        return Answer(sentence=sentence, pictures=(picture,), caution=" ".join((*self._notes, HOW.text)),
+                      exposures=HOW.exposures)

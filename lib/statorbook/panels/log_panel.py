@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from statorbook.cautions import text_of, together
 from statorbook.errors import BadInput
 from statorbook.fit_rows import Fit, rows_in_words
 from statorbook.job_bench import choose_sessions, sessions_used
@@ -61,6 +62,7 @@ class LogPanel(Panel):
     """
 
     log, words, draw, chooses_sessions = "", {}, None, True
+    exposures = ()  # what taking a row exposes hands to
 
     def __init__(self, job, *, figure=None, follows=(), sentence_lines=3):
         self.job = job.opened_anew()
@@ -126,15 +128,16 @@ class LogPanel(Panel):
         """
         found = self._found
         pictures = ()
-        said = found.missing or f"{self.headline(found.fit)} {_rows_said(found, self.keep_all.value)}"
-        sentence = " ".join(filter(None, (said, sessions_words(found.readings))))
+        said = found.missing or together(self.headline(found.fit), _rows_said(found, self.keep_all.value))
+        sentence = together(said, sessions_words(found.readings))
         if self._figure:
             self._figure.draw(type(self).draw, found.readings, found.fit)
-            pictures = (self._figure.svg(f"{self.log.capitalize()} log. {sentence}"),)
+            pictures = (self._figure.svg(f"{self.log.capitalize()} log. {text_of(sentence)}"),)
         if found.fit is None:
-            return Answer(sentence=sentence, pictures=pictures, caution=" ".join(self._notes))
+            return Answer(sentence=sentence, pictures=pictures, caution=" ".join(self._notes), exposures=self.exposures)
         return Answer(sentence=sentence, pictures=pictures, table=balance_table(found.fit.pair_ratios),
-                      caution=" ".join((*self._notes, *found.fit.warnings, *found.remarks)))
+                      caution=" ".join((*self._notes, *found.fit.warnings, *found.remarks)),
+                      exposures=self.exposures)
 
     def _judge(self, rows):
         try:

@@ -1,5 +1,6 @@
 """Panel of chapter 01: ohms between the leads, machine at rest."""
 
+from statorbook.cautions import Exposure, together
 from statorbook.cells import holds_anything
 from statorbook.job_bench import sessions_used
 from statorbook.job_meters_part import meters_of
@@ -21,7 +22,7 @@ class OhmsPanel(LogPanel):
         The job that the log belongs to.
     """
 
-    log = "ohms"
+    log, exposures = "ohms", (Exposure.STANDING,)
     words = {"terminals": ("AB", "BC", "CA")}
 
     def __init__(self, job):
@@ -66,7 +67,7 @@ class OhmsPanel(LogPanel):
             Ohms at 20 °C; what would halve their ±.
         """
         assumed = "" if self.job.stator else " (Copper wire is assumed until the stator facts are saved.)"
-        return f"{describe_ohms(fit)}{assumed} {more_rows_words(self.log, fit, fit.shared_share)}"
+        return together(f"{describe_ohms(fit)}{assumed}", more_rows_words(self.log, fit, fit.shared_share))
 
 
 def describe_ohms(fit):

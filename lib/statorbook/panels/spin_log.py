@@ -2,6 +2,7 @@
 
 from math import sqrt
 
+from statorbook.cautions import Exposure, together
 from statorbook.emf_fit import fit_emf
 from statorbook.figures.kept import KeptFigure
 from statorbook.figures.shorted_fit import draw_shorted_fit
@@ -31,6 +32,7 @@ class SpinPanel(LogPanel):
     """
 
     log, draw = "spin", draw_spin_fit
+    exposures = (Exposure.TURNING, Exposure.VOLTS)
     words = {**SPEED_WORDS, "terminals": ("AB", "BC", "CA", "AN", "BN", "CN", "ABC"),
              "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor"),
              **ADDED_WORDS}
@@ -79,7 +81,7 @@ class SpinPanel(LogPanel):
             EMF of a phase, rms, and line volts at 100 rpm; what would halve the ±.
         """
         where = spin_where(self._found.readings, fit.used_rows)
-        return f"{describe_emf(fit)} {more_rows_words(self.log, fit, fit.shared_share, where)}"
+        return together(describe_emf(fit), more_rows_words(self.log, fit, fit.shared_share, where))
 
 
 class ShortedPanel(LogPanel):
@@ -94,6 +96,7 @@ class ShortedPanel(LogPanel):
     """
 
     log, draw = "shorted", draw_shorted_fit
+    exposures = (Exposure.TURNING, Exposure.VOLTS, Exposure.HEAT)
     words = {**SPEED_WORDS, "lead": ("A", "B", "C")}
 
     def __init__(self, job, *, follows=()):
@@ -140,7 +143,7 @@ class ShortedPanel(LogPanel):
         str
             Inductance of a phase; what would halve its ±.
         """
-        return f"{describe_inductance(fit)} {more_shorted_words(self._rows, fit)}"
+        return together(describe_inductance(fit), more_shorted_words(self._rows, fit))
 
 
 def describe_emf(fit):
