@@ -17,6 +17,7 @@ from pathlib import Path
 
 import nbformat
 from house.sources import NOTEBOOKS, ROOT, project_files
+from nbformat.sign import NotebookNotary
 
 WITH_PANELS = [path.stem for path in NOTEBOOKS if "statorbook.panels" in path.read_text(encoding="utf-8")]
 # What the latency of the panels is held against: the same slider, with nothing but a text to show.
@@ -66,6 +67,10 @@ class Lab:
             target.parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(ROOT / name, target)
 
+    def trust(self, notebook):
+        """Sign a notebook as the server signs what somebody ran and saved here; untrusted, it would show no widget."""
+        NotebookNotary(data_dir=str(self._folder / "jupyter")).sign(notebook)
+
     def said(self):
         """The end of what the server wrote."""
         return (self._folder / "server.log").read_text(encoding="utf-8", errors="replace")[-3000:]
@@ -100,7 +105,8 @@ class Lab:
         with suppress(OSError):
             return urllib.request.urlopen(f"{self.url}/api/status?token={self.token}", timeout=2).status == 200
 
-    def __exit__(self, *error):
+    def stop(self):
+        """End the server, as somebody does who closes its window."""
         server = getattr(self, "_server", None)
         if server and server.poll() is None:
             server.terminate()  # it then ends its kernels itself
@@ -109,4 +115,7 @@ class Lab:
             except subprocess.TimeoutExpired:
                 server.kill()
                 server.wait()
+
+    def __exit__(self, *error):
+        self.stop()
         shutil.rmtree(self._folder, ignore_errors=True)

@@ -34,7 +34,7 @@ FLOORS = {
                   "other_ways", "run_rows", "run_case", "run_flows", "first_run", "run_refine", "run_promise",
                   "run_settle", "run_tells", "run_causes", "run_odd", "run_ranking", "run_words", "service_rows",
                   "service", "bearing_words", "derivations"),
-    "reader": ("figures", "drawings", "sheets", "panels"),
+    "reader": ("saved_pages", "figures", "drawings", "sheets", "panels"),
 }
 ORDER = [name for names in FLOORS.values() for name in names]
 

@@ -73,7 +73,21 @@ def test_an_install_carries_the_calm_jupyterlab(folder, name):
     assert kept | json.loads(source.read_text(encoding="utf-8")) == kept
 
 
+@pytest.mark.parametrize("name", ["package.json", "static/run_pages.js"])
+def test_an_install_carries_the_extension_as_it_stands_here(name):
+    installed = Path(sys.prefix, "share", "jupyter", "labextensions", "statorbook", name)
+    assert installed.is_file() and installed.read_bytes() == (SETTINGS / "run_pages" / name).read_bytes(), (
+        f"{name} was not installed: run the install of the test command again")
+
+
+def test_no_state_of_a_panel_is_saved_and_save_has_no_button():
+    settings = json.loads((SETTINGS / "default_setting_overrides.json").read_text(encoding="utf-8"))
+    assert settings["@jupyter-widgets/jupyterlab-manager:plugin"] == {"saveState": False}
+    assert {"name": "save", "disabled": True} in settings["@jupyterlab/notebook-extension:panel"]["toolbar"]
+
+
 def test_the_settings_leave_security_alone():
     config = json.loads((SETTINGS / "jupyter_lab_config.json").read_text(encoding="utf-8"))
-    assert set(config) == {"LabApp"}
+    assert set(config) == {"LabApp", "ContentsManager"}
+    assert config["ContentsManager"] == {"pre_save_hook": "statorbook.saved_pages.before_save"}
     assert set(config["LabApp"]) == {"default_url", "check_for_updates_class", "news_url"}

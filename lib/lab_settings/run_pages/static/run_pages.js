@@ -1,0 +1,130 @@
+// What JupyterLab's settings cannot say about a page of the workbook, as an extension that needs no building:
+// a run alone is nothing to save; stored pictures say that they are; and a panel that lost its kernel is greyed, takes no
+// reading, and says what to press.
+(() => {
+  const OURS = /^\s*(from|import)\s+statorbook\b/m;
+  const VIEW = 'application/vnd.jupyter.widget-view+json';
+  const GONE = ['restarting', 'autorestarting', 'terminating', 'dead'];
+  const ASLEEP = 'statorbook-asleep', NOTICE = 'statorbook-notice';
+  const STORED = 'Stored pictures of an example. Press “Run the page” before you type.';
+  const LAST = 'Then look whether the last thing you typed is there.';
+  const RUN = `This page is not running and takes no reading now. Press “Run the page”. ${LAST}`;
+  const WAIT = `The page has lost its server and takes no reading now. If it does not come back, start the workbook again `
+    + `and press “Run the page”. ${LAST}`;
+  // Beside the button that it names, over the free part of the bar.
+  const LOOK = `.${ASLEEP} {filter: grayscale(1); opacity: .6}
+    .${NOTICE} {position: absolute; top: 0; left: 160px; right: 48px; z-index: 10; padding: 6px 16px;
+      box-sizing: border-box; font-size: 14px; line-height: 1.4; background: #fff3c4; color: #000}
+    .${NOTICE}[role=alert] {background: #b71c1c; color: #fff}`;
+  const SOON_MS = 50;
+
+  const cellsOf = panel => panel.content.model.sharedModel.cells;
+  const written = panel => JSON.stringify(cellsOf(panel).map(cell => [cell.cell_type, cell.getSource()]));
+  const isOurs = panel => cellsOf(panel).some(cell => cell.cell_type === 'code' && OURS.test(cell.getSource()));
+
+  // Lab asks “Save your work?” after every run, because the run changed what the cells show. Only what the reader wrote
+  // into the page is the reader's to save; readings are in the job.
+  function asksOnlyForWords(panel) {
+    const model = panel.context.model;
+    let kept = written(panel);
+    const look = () => {
+      if (!panel.isDisposed && model.dirty && isOurs(panel) && written(panel) === kept) model.dirty = false;
+    };
+    model.stateChanged.connect((_, change) => {
+      if (change.name !== 'dirty') return;
+      if (change.newValue) queueMicrotask(look);  // after Lab's own listeners: they must see it come and go in order
+      else kept = written(panel);
+    });
+    look();
+  }
+
+  // The views that the kernel must know, by the names that their outputs give.
+  const namesOf = panel => cellsOf(panel).flatMap(cell => cell.cell_type === 'code' ? cell.getOutputs() : [])
+    .map(output => output.data && output.data[VIEW] && output.data[VIEW].model_id).filter(Boolean);
+
+  const outputsOf = cell => Array.from({length: cell.model.outputs ? cell.model.outputs.length : 0},
+    (_, number) => cell.model.outputs.get(number));
+  const hasStills = panel => panel.content.widgets.some(cell => outputsOf(cell).some(output => 'still' in output.metadata));
+
+  function takesNothingInSilence(panel) {
+    const session = panel.sessionContext, gone = new WeakSet();
+    const outputs = () => [...panel.content.node.querySelectorAll('.jp-OutputArea-output')]
+      .filter(output => output.querySelector('.jupyter-widgets') && !output.parentElement.closest('.jupyter-widgets'));
+    const notice = document.createElement('div');
+    notice.className = NOTICE;
+    let away = false, soon = null;
+
+    const show = () => {
+      soon = null;
+      if (panel.isDisposed) return;
+      let asleep = 0;
+      for (const output of outputs()) {
+        const sleeps = away || gone.has(output) || Boolean(output.querySelector('.jupyter-widgets-disconnected'));
+        if (output.inert !== sleeps) output.inert = sleeps;
+        output.classList.toggle(ASLEEP, sleeps);
+        asleep += sleeps;
+      }
+      say(asleep ? (away ? WAIT : RUN) : hasStills(panel) ? STORED : '', asleep ? 'alert' : 'status');
+    };
+    const say = (words, role) => {
+      if (!words) notice.remove();
+      else if (notice.textContent !== words || !notice.isConnected) {
+        notice.setAttribute('role', role);
+        notice.textContent = words;
+        panel.node.append(notice);
+      }
+    };
+    const showSoon = () => { soon = soon || setTimeout(show, SOON_MS); };
+    const lose = () => { if (isOurs(panel)) { outputs().forEach(output => gone.add(output)); show(); } };
+
+    // Back on the line: the kernel may be the one that knows these panels, or another one.
+    const back = async () => {
+      if (!away) return;
+      const kernel = session.session && session.session.kernel, names = namesOf(panel);
+      const reply = kernel && await kernel.requestCommInfo({target_name: 'jupyter.widget'}).catch(() => null);
+      const known = reply && reply.content.comms || {};
+      away = false;
+      names.every(name => name in known) ? show() : lose();
+    };
+
+    session.statusChanged.connect((_, status) => { if (GONE.includes(status)) lose(); });
+    session.kernelChanged.connect((_, change) => { if (change.oldValue) lose(); });
+    session.connectionStatusChanged.connect((_, status) => {
+      if (status === 'connected') back();
+      else if (isOurs(panel) && outputs().some(output => !gone.has(output))) { away = true; show(); }
+    });
+    const watch = new MutationObserver(() => { if (isOurs(panel)) showSoon(); });
+    watch.observe(panel.content.node, {subtree: true, childList: true});
+    panel.disposed.connect(() => { watch.disconnect(); clearTimeout(soon); });
+    if (isOurs(panel)) show();
+  }
+
+  const plugin = {
+    id: 'statorbook:run-pages',
+    description: 'Closing a page that was only run asks nothing; a panel without its kernel takes no reading.',
+    autoStart: true,
+    activate: app => {
+      const seen = new WeakSet();
+      const adopt = () => {
+        for (const panel of app.shell.widgets('main')) {
+          if (seen.has(panel) || !panel.context || !panel.sessionContext || !panel.content) continue;
+          seen.add(panel);
+          panel.context.ready.then(() => {
+            if (panel.isDisposed || !panel.content.model || !panel.content.model.sharedModel.cells) return;
+            asksOnlyForWords(panel);
+            takesNothingInSilence(panel);
+          });
+        }
+      };
+      const look = document.createElement('style');
+      look.textContent = LOOK;
+      document.head.append(look);
+      app.shell.layoutModified.connect(adopt);
+      app.restored.then(adopt);
+    },
+  };
+
+  // The shape in which JupyterLab takes a ready-made extension.
+  window._JUPYTERLAB = window._JUPYTERLAB || {};
+  window._JUPYTERLAB.statorbook = {init: () => {}, get: async () => () => ({__esModule: true, default: plugin})};
+})();
