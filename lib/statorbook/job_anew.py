@@ -2,6 +2,7 @@
 
 from statorbook.job import Job
 from statorbook.job_document import SCHEMA_VERSION, format_document
+from statorbook.job_drafts import discard_drafts
 from statorbook.job_files import file_label, locked, replace_file
 from statorbook.job_places import base_folder, ensure_folder, job_folder
 from statorbook.log_text import format_log
@@ -39,4 +40,5 @@ def write_anew(name, *, parts, logs, data_folder=None):
             replace_file(path, format_log(log, rows, file_label(path)))
         keys = {"schema_version": SCHEMA_VERSION} | {key: part.as_saved() for key, part in parts.items()}
         replace_file(folder / "job.json", format_document(keys))
+        discard_drafts(folder)
     return Job(folder)

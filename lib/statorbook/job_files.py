@@ -127,6 +127,37 @@ def now_stamp():
     return f"{time.strftime('%Y%m%dT%H%M%S', time.gmtime(seconds))}.{rest:09d}"
 
 
+def put_aside(path):
+    """Keep a damaged file byte for byte under a name that nothing else uses.
+
+    Parameters
+    ----------
+    path : Path
+        The file; hold `locked` on its folder.
+
+    Returns
+    -------
+    str
+        The name of the copy, beside it.
+
+    Raises
+    ------
+    BadInput
+        When the disk refuses; nothing is left behind then.
+    """
+    aside = path.with_name(f"{path.stem}.damaged-{now_stamp().replace('.', '-')}{path.suffix}")
+    try:
+        write_through(aside, read_file(path))
+        sync_folder(path.parent)
+    except OSError as error:
+        aside.unlink(missing_ok=True)
+        raise BadInput(f"the damaged file cannot be kept aside ({error.strerror or 'the system refused'})",
+                       "a folder that you may write to, with room on the disk, is allowed",
+                       "make room or check who owns the folder, then do it again; nothing was changed",
+                       where=file_label(path)) from None
+    return aside.name
+
+
 def _remember(path, old):
     """Let the version before live on in the history; when the disk will not, the save counts all the same.
 

@@ -11,12 +11,10 @@ from statorbook.job_files import (
     HISTORY,
     file_label,
     locked,
-    now_stamp,
     previous_of,
+    put_aside,
     read_file,
     replace_file,
-    sync_folder,
-    write_through,
 )
 from statorbook.job_logs import load_log
 from statorbook.job_places import folders_in
@@ -135,7 +133,7 @@ def restore(job, version):
             )
         parsed_file(version.file, data)
         lost = not path.exists()
-        aside = _put_aside(path) if not lost and _damage(job.folder, version.file) else ""
+        aside = put_aside(path) if not lost and _damage(job.folder, version.file) else ""
         # The version before a damaged file is the last good one: it stays.
         replace_file(path, data, keep_previous=not aside)
     kept = f"the damaged file is kept as {aside}" if aside else "what it was just now is in the list too"
@@ -185,23 +183,6 @@ def no_history_words(folder):
     if place.is_symlink() or (place.exists() and not place.is_dir()):
         return f"Only the version before the last change is kept: {place.name} in {folder.name} is a link or a file."
     return ""
-
-
-def _put_aside(path):
-    """Keep a damaged file byte for byte under a name that nothing else uses."""
-    aside = path.with_name(f"{path.stem}.damaged-{now_stamp().replace('.', '-')}{path.suffix}")
-    try:
-        write_through(aside, read_file(path))
-        sync_folder(path.parent)
-    except OSError as error:
-        aside.unlink(missing_ok=True)
-        raise BadInput(
-            f"the damaged file cannot be kept aside ({error.strerror or 'the system refused'})",
-            "a folder that you may write to, with room on the disk, is allowed",
-            "make room or check who owns the folder, then restore again; nothing was changed",
-            where=file_label(path),
-        ) from None
-    return aside.name
 
 
 def _kept(folder):

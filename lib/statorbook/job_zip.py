@@ -13,11 +13,13 @@ from pathlib import Path
 from statorbook.errors import BadInput
 from statorbook.job import Job
 from statorbook.job_changes import JOB_FILES, parsed_file
+from statorbook.job_drafts import DRAFTS, load_drafts, parse_drafts
 from statorbook.job_files import locked, read_file, sync_folder, write_through
 from statorbook.job_history import JobFolder
 from statorbook.job_places import base_folder, folders_in, job_folder
 
 _DOCUMENT, _ABOUT = "job.json", "README.txt"
+_FILES = (*JOB_FILES, DRAFTS)
 MOST_FILE_BYTES, MOST_ZIP_BYTES = 5_000_000, 20_000_000
 _STAMP = (1980, 1, 1, 0, 0, 0)  # the same job gives the same zip, whenever it is made
 _PACKINGS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
@@ -50,8 +52,8 @@ def export_job(job):
     Returns
     -------
     bytes
-        A zip of job.json and the logs as they are on the disk, without older versions; a text in it says what is
-        damaged or could not be read.
+        A zip of job.json, the logs and what is typed and not used yet, as they are on the disk, without older versions;
+        a text in it says what is damaged or could not be read.
 
     Raises
     ------
@@ -66,7 +68,13 @@ def export_job(job):
                 files[name] = read_file(job.folder / name)
             except BadInput:  # the damage below says why
                 files[name] = None
-        about += "".join(f"Damaged: {words}\n" for words in JobFolder(folder=job.folder).damage.values())
+        damage = list(JobFolder(folder=job.folder).damage.values())
+        try:
+            if load_drafts(job.folder):  # an older workbook takes the zip as well as long as nothing is half-typed
+                files[DRAFTS] = read_file(job.folder / DRAFTS)
+        except BadInput as refusal:  # left out: it would keep the whole copy from coming in
+            damage.append(str(refusal))
+        about += "".join(f"Damaged: {words}\n" for words in damage)
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as made:
         for name, data in {_ABOUT: about.encode(), **files}.items():
             if data is not None:
@@ -121,7 +129,7 @@ def sweep_imports(base):
     with locked(base):  # an import under way holds this too, so whatever is there now is left over
         for scratch in base.glob(f"{_SCRATCH}*"):
             ours = _SCRATCH_NAME.fullmatch(scratch.name) and scratch.is_dir() and not scratch.is_symlink()
-            if ours and set(os.listdir(scratch)) <= set(JOB_FILES):
+            if ours and set(os.listdir(scratch)) <= set(_FILES):
                 shutil.rmtree(scratch, ignore_errors=True)
 
 
@@ -179,15 +187,18 @@ def _checked(data):
         raise _refusal("this is no zip, or it is damaged", "an undamaged zip of a job is allowed") from None
     files.pop(_ABOUT, None)
     for name, content in files.items():
-        parsed_file(name, content)
+        if name == DRAFTS:
+            parse_drafts(content, name)
+        else:
+            parsed_file(name, content)
     return files
 
 
 def _require_names(names):
-    strange = [name for name in names if name not in (*JOB_FILES, _ABOUT)]
+    strange = [name for name in names if name not in (*_FILES, _ABOUT)]
     if strange:
         given = f"the zip holds {strange[0][:40]!r}"
-        raise _refusal(given, f"only {', '.join((*JOB_FILES, _ABOUT))} are allowed, without folders")
+        raise _refusal(given, f"only {', '.join((*_FILES, _ABOUT))} are allowed, without folders")
     if len(set(names)) < len(names):
         raise _refusal("the zip holds a file twice", "each file is allowed once")
     if _DOCUMENT not in names:

@@ -2,6 +2,7 @@
 
 from statorbook.bank_readings import volts_shown
 from statorbook.hazards import grade_dc
+from statorbook.job_drafts import Drafts
 from statorbook.job_parts import BankPart
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
@@ -28,6 +29,7 @@ class BankPanel(Panel):
             on_change=lambda form: self.redraw(),
             save_words="Save the bank",
             system=units_for(job),
+            drafts=Drafts(job.folder, "bank"),
         )
         super().__init__(inputs=[self.units, self.form], sentence_lines=3)
 

@@ -9,10 +9,12 @@ from statorbook.errors import BadInput
 from statorbook.figures.coast_fit import draw_coast_fit
 from statorbook.figures.kept import KeptFigure
 from statorbook.job_bench import sessions_used
+from statorbook.job_drafts import Drafts
 from statorbook.job_fields import field_facts
 from statorbook.job_parts import DrivePart
 from statorbook.panels.controls import NumberField, button, side_by_side, stacked
 from statorbook.panels.form_field import number_field
+from statorbook.panels.kept_fields import keep_fields
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, Judged, LogPanel, why_no_fit
 from statorbook.panels.own_job import require_own
 from statorbook.reader_units import units_for
@@ -44,20 +46,23 @@ class DragPanel(LogPanel):
         The job that the log belongs to.
     figure : KeptFigure or None
         No picture when None.
-    fields : sequence of pairs
-        More inputs below the grid, `NumberField`s that stand beside each other.
+    fields : sequence of dict of str to NumberField
+        More inputs below the grid by the names that they are kept under, those of one dict beside each other.
     """
 
     caution = ""
 
     def __init__(self, job, *, figure=None, fields=()):
+        self._drafts, typed = Drafts(job.folder, self.log), {name: each for row in fields for name, each in row.items()}
+        keep_fields(typed, self._drafts, self.guarded)
         super().__init__(job, figure=figure, sentence_lines=4)
         *rest, actions, message = self.widget.children
-        for field in (each for pair in fields for each in pair):
+        for field in typed.values():
             field.observe(self.guarded(lambda change, field=field: self._retyped(field)), "value")
         self.buttons[WRITE] = button(WRITE, self.guarded(lambda pressed: self.write()), main=True)
         actions.children = (*actions.children, self.buttons[WRITE])
-        self.widget.children = (rest[0], stacked(map(side_by_side, fields)), *rest[1:], actions, message)
+        inputs = stacked([side_by_side(row.values()) for row in fields])
+        self.widget.children = (rest[0], inputs, *rest[1:], actions, message)
 
     def _retyped(self, field):
         self.grid.judge()
@@ -154,6 +159,7 @@ class DragPanel(LogPanel):
         found = {name: float(f"{each.value:.{_FIGURES}g}") for name, each in found.items()}
         assumed = tuple(name for name in drive.assumed if name not in found)
         self.job.save_part("drive", DrivePart(**{**drive.model_dump(), **self._typed(), **found, "assumed": assumed}))
+        self._drafts.forget(self._typed())
         self.message.say(f"Saved in the drive of the job {self.job.name}: {describe_drag(fit, units_for(self.job))}")
 
 
@@ -179,7 +185,10 @@ class CoastPanel(DragPanel):
         super().__init__(
             job,
             figure=KeptFigure(rows=2, height_in=5.2, sharex=True, height_ratios=[2.1, 1]),
-            fields=((self.mass, self.ring), (self.wheel, self.wheel_mm)),
+            fields=(
+                {"rotor_kg": self.mass, "rotor_ring_mm": self.ring},
+                {"wheel_kg": self.wheel, "wheel_mm": self.wheel_mm},
+            ),
         )
 
     def inertia_kgm2(self):

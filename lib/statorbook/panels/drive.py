@@ -7,6 +7,7 @@ from statorbook.figures.drive_curves import draw_drive_curves
 from statorbook.figures.jet_and_bucket import draw_jet_and_bucket
 from statorbook.figures.kept import KeptFigure
 from statorbook.figures.nozzle_power import draw_nozzle_power
+from statorbook.job_drafts import Drafts
 from statorbook.job_drive_kinds import kind_of
 from statorbook.job_parts import DrivePart
 from statorbook.panels.drive_words import describe_drive, drive_cautions
@@ -42,6 +43,7 @@ class DrivePanel(Panel):
             save_words="Save the drive",
             skip=_NOT_HERE,
             system=units_for(job),
+            drafts=Drafts(job.folder, "drive"),
         )
         super().__init__(inputs=[self.units, self.form], picture_px=self._curves.height_px, sentence_lines=5)
 

@@ -1,4 +1,4 @@
-"""A form built from a part of a job: a field for each of its own, nothing typed is lost, saved when all are good."""
+"""A form built from a part of a job: each field is kept as it is left, all are saved together when good."""
 
 from html import escape
 
@@ -12,6 +12,7 @@ from statorbook.panels.form_field import FormField
 from statorbook.panels.guard import MessageLine
 
 _UNSAVED = "Changed and not saved yet."
+DISCARD, BRING_BACK = "Discard what is typed", "Bring back what was discarded"
 
 
 class Form:
@@ -36,20 +37,26 @@ class Form:
         Words on the button.
     system : str
         "metric" or "US": the units shown and taken for bare numbers.
+    drafts : Drafts or None
+        Keeps each field as it is left until the form is saved; without it only the page holds what is typed.
     """
 
     def __init__(self, model, part=None, *, save=None, on_change=None, groups=None, skip=(), save_words="Save",
-                 system="metric"):
+                 system="metric", drafts=None):
         self.model, self._part, self._save, self._on_change, self._system = model, part, save, on_change, system
+        self._drafts, self._discarded, self._save_words, self._quiet = drafts, {}, save_words, False
         self.message, self._refused = MessageLine(), None
         self.message.system = system
         self.fields = {name: self._field(name) for name in model.model_fields if name not in (*skip, "assumed")}
+        self.message.guarded(self._bring_back)()
         for field in self.fields.values():
             self._watch(field)
             field.confirm.on_click(self.message.guarded(lambda pressed, field=field: self._changed(field)))
         boxes = [box for heading, names in self._grouped(groups or {}) for box in _section(heading, names, self.fields)]
         saving = [button(save_words, self.message.guarded(lambda pressed: self.save()), main=True)] if save else []
-        self.widget = stacked([*boxes, *saving, self.message.widget])
+        self.discard = button(DISCARD, self.message.guarded(lambda pressed: self._discard()))
+        self._offer_discard()
+        self.widget = stacked([*boxes, *saving, *([self.discard] if drafts else []), self.message.widget])
 
     def in_units(self, system):
         """Show all numbers in other units; nothing typed is lost and nothing counts as changed.
@@ -121,7 +128,13 @@ class Form:
         """
         part = self.part()
         self._save(part)
-        self._part = part
+        self._part, self._discarded = part, {}
+        for name, field in self.fields.items():
+            field.settled(getattr(part, name))
+            field.check()
+        if self._drafts:
+            self._drafts.forget(self.fields)  # last: until it is in the job, what was typed stays on the disk
+        self._offer_discard()
         left = ", ".join(self.fields[name].name for name in getattr(part, "assumed_in_use", ()) if name in self.fields)
         self.message.say(f"Saved. Still assumed, not measured: {left}." if left else "Saved.")
 
@@ -133,12 +146,83 @@ class Form:
         return FormField(facts, getattr(self._part, name), assumed=assumed, system=self._system)
 
     def _changed(self, field):
-        field.touched()
+        if self._quiet:
+            return
+        field.touched(waits=bool(self._drafts))
         self._mark_refused()
         if self._save:
             self.message.remark(_UNSAVED)
+        try:
+            if self._drafts:
+                self._keep(field)
+        finally:  # a disk that refuses must not stop the answer, nor the other way round
+            if self._on_change:
+                self._on_change(self)
+
+    def _keep(self, field):
+        """Put a field as it was left on the disk, or take it off when it is again as saved."""
+        name = field.facts.name
+        if field.changed:
+            self._drafts.keep(name, field.control.value, field.system)
+        else:
+            self._drafts.forget([name])
+        self._discarded = {}
+        self._offer_discard()
+        if self._save and self._waiting():
+            self.message.remark(f"Kept as typed, not used yet: press “{self._save_words}” to use it.")
+
+    def _waiting(self):
+        return [field for field in self.fields.values() if field.waiting]
+
+    def _bring_back(self):
+        """Show what was typed on this page or another one and is not used yet."""
+        found = self._drafts.found(self.fields) if self._drafts else {}
+        if not found:
+            return
+        for name, drafts in found.items():
+            self.fields[name].bring_back(drafts)
+        used = [name for name in found if not self.fields[name].changed]
+        if used:
+            self._drafts.forget(used)
+        self._mark_refused()
+        if self._waiting():
+            names = ", ".join(field.name for field in self.fields.values() if field.waiting)
+            self.message.remark(f"Brought back as you left it, not used yet: {names}. Press “{self._save_words}” to "
+                                f"use it, or “{DISCARD}”.")
+
+    def _discard(self):
+        """Go back to what is saved, or take that back."""
+        if self._discarded:
+            self._undo_discard(self._discarded)
+            return
+        waiting = self._waiting()
+        texts = {field.facts.name: field.control.value for field in waiting}
+        self._drafts.forget(texts)
+        self._quiet = True
+        try:
+            for field in waiting:
+                if field.put_saved():
+                    self._watch(field)
+        finally:
+            self._quiet = False
+        self._discarded = texts
+        self._offer_discard()
+        self._mark_refused()
+        self.message.remark(f"Back to what is saved; until you change something, “{BRING_BACK}” is offered.")
         if self._on_change:
             self._on_change(self)
+
+    def _undo_discard(self, texts):
+        for name, text in texts.items():
+            field = self.fields[name]
+            self._quiet = True
+            field.control.value = text
+            self._quiet = False
+            self._changed(field)
+
+    def _offer_discard(self):
+        self.discard.description = BRING_BACK if self._discarded else DISCARD
+        self.discard.layout.display = None if self._discarded or self._waiting() else "none"
 
     def _mark_refused(self):
         """Show at its field what the model refuses, once every field can be used by itself."""
@@ -146,9 +230,11 @@ class Form:
             self._refused.check()
         if all(field.usable for field in self.fields.values()):
             try:
-                self._modelled()
+                part = self._modelled()
             except BadInput:
-                pass  # it stands at its field; saving says it again
+                return  # it stands at its field; saving says it again
+            for name, field in self.fields.items():
+                field.understand(getattr(part, name))
 
     def _modelled(self):
         values = {**self._kept(), **{name: field.read() for name, field in self.fields.items()}}

@@ -12,6 +12,7 @@ from statorbook.panels.guard import BAD, ODD, QUIET
 from statorbook.unit_systems import retold, to_shown
 
 _LONG_TEXT = 1000
+NOT_USED = "typed, not used yet"
 _MANY_UNITS = ("m", "mm", "L/s", "m/s")  # where trades and countries differ, so that the reader is told
 
 
@@ -31,13 +32,15 @@ class FormField:
     """
 
     def __init__(self, facts, value, *, assumed=False, system="metric"):
-        self.facts, self.assumed, self.system = facts, assumed, system
+        self.facts, self.assumed, self.system, self.waiting = facts, assumed, system, False
         self.name, self.unit = facts.name_alone, facts.unit_alone
         self.control = _control(self, value)
+        self.settled(value)
+        self._understood = ""  # a text as the model took it, such as a date in another order
         self._beside = W.HTML(layout=W.Layout(width="auto"))
         self.confirm = W.Button(description="measured", tooltip=f"{self.name}: the value is right, I have measured it",
                                 layout=W.Layout(width="auto"))
-        self._under = W.HTML()
+        self._under, self._elsewhere = W.HTML(), ""
         # What was once measured or typed cannot become an assumption again, so most fields need no such button.
         confirm = [self.confirm] if assumed else []
         self.widget = stacked([side_by_side([self.control, self._beside, *confirm]), self._under])
@@ -71,12 +74,70 @@ class FormField:
             value = self.read()
         except BadInput:
             value = self.control.value
-        self.system = system
+        changed, self.system = self.changed, system
+        self._renew(value)
+        # A number that was changed is never taken for the saved one in other units, whatever it reads.
+        self._shown = object() if changed else self.control.value
+        self.check()
+        return True
+
+    def settled(self, value):
+        """Take what stands in it for what is saved.
+
+        Parameters
+        ----------
+        value : object
+            The value in the job, in the field's own unit [unit].
+        """
+        self._saved, self._saved_assumed, self._shown = value, self.assumed, self.control.value
+        self.waiting = False
+
+    @property
+    def changed(self):
+        """True when something else stands in it, or is known of it, than is saved."""
+        return self.control.value != self._shown or self.assumed != self._saved_assumed
+
+    def bring_back(self, drafts):
+        """Put back what was typed before and not used, as it was typed; older texts of other pages are told below it.
+
+        Parameters
+        ----------
+        drafts : sequence of Draft
+            The newest last, one at least.
+        """
+        now, last = self.system, drafts[-1]
+        self.in_units(last.system)
+        texts = [each.text for each in drafts[:-1] if each.text != last.text]
+        if can_hold(self.control, last.text):
+            self.control.value = last.text
+        else:  # a word that can no longer be chosen
+            texts.append(last.text)
+        self.in_units(now)
+        self._elsewhere = "".join(f" Another page left here: “{text}”." for text in texts if text is not None)
+        self.touched(waits=True)
+
+    def put_saved(self):
+        """Put what is saved in the place of what is typed.
+
+        Returns
+        -------
+        bool
+            True when the control is a new one.
+        """
+        renewed = self.facts.kind in ("number", "count")
+        self.assumed, self._understood, self._elsewhere = self._saved_assumed, "", ""
+        if renewed:
+            self._renew(self._saved)
+        else:
+            self.control.value = _control(self, self._saved).value
+        self.settled(self._saved)
+        self.check()
+        return renewed
+
+    def _renew(self, value):
         self.control = _control(self, value)
         row = self.widget.children[0]
         row.children = (self.control, *row.children[1:])
-        self.check()
-        return True
 
     @property
     def usable(self):
@@ -109,9 +170,28 @@ class FormField:
             raise BadInput("nothing was chosen", self.facts.allowed, "choose one of them", where=self.name)
         return value
 
-    def touched(self):
-        """Take note that the reader changed it: it is no assumption any more."""
-        self.assumed = False
+    def understand(self, text):
+        """Show as what the model took a text.
+
+        Parameters
+        ----------
+        text : str
+            The text as the job would hold it.
+        """
+        if self.facts.kind == "text" and text and text != self._understood:
+            self._understood = text
+            self.check()
+
+    def touched(self, *, waits=False):
+        """Take note that the reader changed it: it is no assumption any more.
+
+        Parameters
+        ----------
+        waits : bool
+            True when it is kept as typed and has to be marked as not used yet, unless it is as saved again.
+        """
+        self.assumed, self._understood = False, ""
+        self.waiting = waits and self.changed
         self.check()
 
     def check(self):
@@ -137,9 +217,9 @@ class FormField:
         sentence : str
             What is wrong; it is escaped.
         """
-        self._beside.value = f'<span style="color:{BAD}"><b>✗</b></span>'
+        self._beside.value = f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}'
         self.confirm.layout.display = "none"
-        self._under.value = self._small(retold(sentence, self.system), BAD)
+        self._under.value = self._small(f"{retold(sentence, self.system)}{self._elsewhere}", BAD)
 
     def _say(self, value=None):
         self._beside.value, self.confirm.layout.display = "", None if self.assumed else "none"
@@ -147,8 +227,14 @@ class FormField:
             self._beside.value = f'<span style="color:{ODD}">assumed, not measured</span>'
         elif value is not None and self.facts.kind == "number" and _has_letters(self.control.value):
             self._beside.value = f'<span style="color:{QUIET}">= {self._in_words(value)}</span>'
+        elif value is not None and self._understood not in ("", value):
+            self._beside.value = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
+        self._beside.value += self._waits()
         described = retold(self.facts.description, self.system)
-        self._under.value = self._small(f"{described}{self._also_understood()}", QUIET)
+        self._under.value = self._small(f"{described}{self._also_understood()}{self._elsewhere}", QUIET)
+
+    def _waits(self):
+        return f' <span style="color:{ODD}">{NOT_USED}</span>' if self.waiting else ""
 
     def _in_words(self, value):
         return escape(f"{to_shown(value, self.unit, self.system, self.name):.4g} {self._shown_unit}")
@@ -162,6 +248,26 @@ class FormField:
         indent = label_ch("" if self.facts.kind == "yes or no" else self.label) + 1
         return (f'<div style="margin:-2px 0 4px {indent}ch;line-height:1.35;color:{colour}">'
                 f'<span style="font-size:0.92em">{escape(text)}</span></div>')
+
+
+def can_hold(control, value):
+    """Whether a control can show a value that stood in such a control before.
+
+    Parameters
+    ----------
+    control : ipywidgets.Widget
+        A text, a tick or a list.
+    value : str or bool or None
+        The value.
+
+    Returns
+    -------
+    bool
+        False for a word that is not in the list, or a value of another kind.
+    """
+    if isinstance(control, W.Dropdown):
+        return value in [option for _, option in control.options]
+    return isinstance(value, type(control.value))
 
 
 def number_field(facts, value=None, *, system="metric"):

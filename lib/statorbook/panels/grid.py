@@ -81,9 +81,12 @@ class LogGrid:
         CSS widths of columns; made up from the words when left out.
     log : str or None
         Name of the log; with it rows can be pasted, and brought in and taken out as a file.
+    drafts : Drafts or None
+        Keeps what is pasted and not added yet.
     """
 
-    def __init__(self, columns, rows=(), options=None, on_change=None, *, save=None, widths=None, log=None):
+    def __init__(self, columns, rows=(), options=None, on_change=None, *, save=None, widths=None, log=None,
+                 drafts=None):
         self.columns, self.options = dict(columns), dict(options or {})
         self._on_change, self._save = on_change, save
         self.message = MessageLine()
@@ -103,7 +106,7 @@ class LogGrid:
         self.session = SessionDay(rows) if log in SESSION_LOGS else None
         if self.session:
             buttons.append(self._button("Start a new session", self.start_session))
-        exchange = [GridExchange(self, log).widget] if log else []
+        exchange = [GridExchange(self, log, drafts).widget] if log else []
         self.widget = stacked([self._grid, side_by_side(buttons), *exchange, self.message.widget, enter_key()])
         self._rows = [self._new_row(raw) for raw in rows]
         self._rows += [self._new_row({}) for _ in range(_rows_for(len(rows)) - len(self._rows))]

@@ -7,6 +7,7 @@ from statorbook.log_columns import blank_row
 from statorbook.log_paste import pasted_rows, text_of
 from statorbook.log_text import format_log
 from statorbook.panels.controls import WIDEST, button, download_link, side_by_side, stacked
+from statorbook.panels.kept_fields import keep_fields
 
 _WAYS = [("below the rows that are there", False), ("in the place of all rows", True)]
 _HINT = "Copy rows in a spreadsheet and paste them here, with or without headings and units."
@@ -22,12 +23,16 @@ class GridExchange:
         Takes the rows; its message line says what became of them.
     log : str
         Name of the log.
+    drafts : Drafts or None
+        Keeps what is pasted and not added yet.
     """
 
-    def __init__(self, grid, log):
+    def __init__(self, grid, log, drafts=None):
         self._grid, self._log = grid, log
         wide = W.Layout(width="calc(30ch + 30em)", max_width=WIDEST, height="7em")
-        self.text = W.Textarea(placeholder=_HINT, layout=wide)
+        self.text = W.Textarea(placeholder=_HINT, layout=wide, continuous_update=False)
+        if drafts:
+            keep_fields({"pasted": self.text}, drafts, grid.message.guarded)
         self.upload = W.FileUpload(accept=".csv,.txt,.tsv", multiple=False, description="Choose a CSV file")
         self.upload.layout.width = "auto"
         wording = {"description": "Its rows go", "style": {"description_width": "auto"}}
@@ -40,8 +45,9 @@ class GridExchange:
         into, away = side_by_side([self.upload, self.how, bring]), side_by_side([out, self.link])
         inside = stacked([self.text, paste, into, away])
         # A button and not the stock fold, whose heading the Tab key passes by.
-        inside.layout.display = "none"
+        inside.layout.display = None if self.text.value else "none"
         self.more = button(_MORE, grid.message.guarded(lambda pressed: self._fold(inside.layout)))
+        self.more.description = _LESS if self.text.value else _MORE
         self.widget = stacked([self.more, inside])
 
     def _fold(self, layout):

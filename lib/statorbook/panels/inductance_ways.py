@@ -6,6 +6,7 @@ from statorbook.coil import StarEquivalent
 from statorbook.errors import BadInput
 from statorbook.grouping import coil_from_star
 from statorbook.inductance_ways import combined, from_lcr, from_load, from_resistors
+from statorbook.job_drafts import Drafts
 from statorbook.job_parts import HenriesPart
 from statorbook.panels.coil_constants import constants_at_leads
 from statorbook.panels.form import Form
@@ -40,7 +41,8 @@ class InductanceWaysPanel(Panel):
         self.job = job.opened_anew()
         self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(HenriesPart, self.job.henries, save=self._save, groups=_GROUPS,
-                         save_words="Save these readings", system=units_for(self.job))
+                         save_words="Save these readings", system=units_for(self.job),
+                         drafts=Drafts(job.folder, "henries"))
         actions = {"Write the weighted inductance to the job": self.write}
         super().__init__(inputs=[self.units, self.form], actions=actions, sentence_lines=4)
 

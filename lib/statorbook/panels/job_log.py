@@ -1,5 +1,6 @@
 """A log of the job as a grid: read from the disk, saved cell by cell, each row with its verdict."""
 
+from statorbook.job_drafts import Drafts
 from statorbook.log_columns import HEADINGS, LOGS, columns_of
 from statorbook.panels.grid import LogGrid
 from statorbook.reader_units import units_for
@@ -39,6 +40,7 @@ def log_grid(job, log, judge, *, words=None, heads=None):
         save=lambda rows: job.save_log(log, rows),
         widths=_WIDTHS,
         log=log,
+        drafts=Drafts(job.folder, f"{log} log"),
     )
 
 

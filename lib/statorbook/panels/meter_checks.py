@@ -11,9 +11,11 @@ from statorbook.check_verdicts import compare_readings, doubts, latest_of, stops
 from statorbook.errors import BadInput
 from statorbook.fault_table import place_named, places_to_measure
 from statorbook.job_checks import BENCH_C, HAND_RPM, checks_for
+from statorbook.job_drafts import Drafts
 from statorbook.panels.controls import NumberField
 from statorbook.panels.frame import Answer, Panel, caution_html
 from statorbook.panels.job_log import file_notes, log_grid
+from statorbook.panels.kept_fields import keep_fields
 from statorbook.panels.table import Table
 from statorbook.parallel_limit import ParallelLimit
 from statorbook.probes import probe_named
@@ -56,6 +58,9 @@ class MeterChecks(Panel):
         self.speed = NumberField("Hand speed", "rpm", kept.hand_rpm if kept else HAND_RPM, at_least=5, at_most=600)
         self.plan_table = W.HTML()
         self._readings, self._compared, self._refusal = (), (), ""
+        keep_fields(
+            {"copper_c": self.copper, "hand_rpm": self.speed}, Drafts(job.folder, self.log), self.guarded
+        )
         self._prepare()
         self._notes = file_notes(self.job, self.log)
         self.grid = log_grid(self.job, self.log, self._judge)

@@ -1,5 +1,6 @@
 """Panel of chapter 02: the reader's own meters, and the count of magnets by a meter's Hz and an rpm meter."""
 
+from statorbook.job_drafts import Drafts
 from statorbook.job_meters_part import MetersPart, meters_of
 from statorbook.panels.form import Form
 from statorbook.panels.frame import Answer, Panel
@@ -28,7 +29,8 @@ class MetersPanel(Panel):
 
     def __init__(self, job):
         self.job, self._followers = job.opened_anew(), []
-        self.form = Form(MetersPart, self.job.meters, save=self._save, groups=_GROUPS, save_words="Save the meters")
+        self.form = Form(MetersPart, self.job.meters, save=self._save, groups=_GROUPS, save_words="Save the meters",
+                         drafts=Drafts(job.folder, "meters"))
         super().__init__(inputs=[self.form], sentence_lines=3)
 
     def follow(self, call):

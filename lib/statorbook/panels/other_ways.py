@@ -1,10 +1,12 @@
 """Panel of what would suit when no grouping does: another speed, a rewinding, another bank."""
 
 from statorbook.comparison import compare
+from statorbook.job_drafts import Drafts
 from statorbook.machine import machine_from
 from statorbook.other_ways import needs_another_way, other_ways
 from statorbook.panels.controls import NumberField
 from statorbook.panels.frame import Answer, Panel
+from statorbook.panels.kept_fields import keep_fields
 from statorbook.panels.own_job import whose
 from statorbook.panels.table import Table
 from statorbook.reader_units import units_for
@@ -38,6 +40,7 @@ class OtherWaysPanel(Panel):
         self.turns = NumberField(
             "Turns counted in one coil, if any", "", whole=True, at_least=1, at_most=2000, next_step=step
         )
+        keep_fields({"turns": self.turns}, Drafts(job.folder, "other ways"), self.guarded)
         super().__init__(inputs=[self.turns], sentence_lines=5)
 
     def answer(self):

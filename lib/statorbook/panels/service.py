@@ -6,6 +6,7 @@ from statorbook.bearing_words import life_words, limit_words
 from statorbook.chosen import choice_of
 from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import BadInput
+from statorbook.job_drafts import Drafts
 from statorbook.job_parts import ServicePart
 from statorbook.machine import machine_from
 from statorbook.panels.form import Form
@@ -47,7 +48,7 @@ class ServicePanel(Panel):
         self._today, self._complete = today, False
         self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(ServicePart, self.job.service, save=self._save, groups=_GROUPS,
-                         save_words="Save the service", system=units_for(self.job))
+                         save_words="Save the service", system=units_for(self.job), drafts=Drafts(job.folder, self.log))
         self._notes = file_notes(self.job, self.log)
         self.grid = log_grid(self.job, self.log, self._judge, words=WORDS)
         super().__init__(inputs=[self.units, self.form, self.grid], sentence_lines=5)

@@ -3,6 +3,7 @@
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
 from statorbook.figures.stator_ring import StatorRing
+from statorbook.job_drafts import Drafts
 from statorbook.job_parts import StatorPart
 from statorbook.machine import WRITE_CONSTANTS, stale_words
 from statorbook.panels.form import Form
@@ -37,7 +38,8 @@ class StatorPanel(Panel):
         self.job = job.opened_anew()
         self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(StatorPart, self.job.stator, save=self._save, on_change=lambda form: self.redraw(),
-                         groups=_GROUPS, save_words="Save the stator facts", system=units_for(self.job))
+                         groups=_GROUPS, save_words="Save the stator facts", system=units_for(self.job),
+                         drafts=Drafts(job.folder, "stator"))
         for name in ("mark_note", "notes", "found_wiring"):
             self.form.fields[name].control.layout.width = "calc(30ch + 40em)"
         for name in ("notes", "found_wiring"):
