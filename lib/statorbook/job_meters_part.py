@@ -1,5 +1,6 @@
 """The part of a job that says what the bench logs were read with; every field may stay empty."""
 
+from dataclasses import replace
 from typing import ClassVar, Literal
 
 from pydantic import model_validator
@@ -7,7 +8,7 @@ from pydantic import model_validator
 from statorbook.constants import CHEAP_METER_HZ
 from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_part_base import Part
-from statorbook.meters import KINDS, METER_CLASS, METER_DIGITS, TRUE_RMS_HZ, Meter, Meters
+from statorbook.meters import KINDS, METER_CLASS, METER_DIGITS, MOST_VOLTS, TRUE_RMS_HZ, Meter, Meters
 
 _KIND = "What the front of the meter says. Empty: what each row says, else taken as averaging."
 _SPIN = ("spin_hz", "spin_rpm")
@@ -19,6 +20,8 @@ _PERCENT, _DIGITS = ({name: f"{what} Empty: {factor * fact.value:g}{unit} assume
                          ("Counts of the last digit to add, such as 3 of ±(1.0 % + 3 digits).", METER_DIGITS, 1.0, "")))
 _BAND = (f"Highest frequency at which that accuracy holds. Empty: {CHEAP_METER_HZ.value:g} Hz assumed, "
          f"{TRUE_RMS_HZ.value:g} Hz when it is true rms.")
+_MOST = ("The lower mark of meter and probes, such as CAT III 600 V, for AC and DC. Empty: "
+         f"{MOST_VOLTS.value:g} V assumed.")
 _MANUAL = "look into the manual, or leave it empty"
 
 
@@ -33,6 +36,8 @@ class MetersPart(Part):
     volts_kind: Literal[KINDS] | None = labelled("AC volts, kind", "", _KIND, default=None)
     volts_band_hz: float | None = labelled("AC volts, good up to", "Hz", _BAND, default=None, ge=40, le=100_000,
         next_step=_MANUAL)
+    limit_volts: float | None = labelled("Meter and probes stand", "V", _MOST, default=None, ge=10, le=2_000,
+        next_step="read the marks at its sockets and on the probes, or leave it empty")
     amps_percent: float | None = labelled("Amps, accuracy", "%", _PERCENT["amps"], default=None, gt=0, le=20,
         next_step=_MANUAL)
     amps_digits: float | None = labelled("Amps, digits", "-", _DIGITS["amps"], default=None, ge=0, le=100,
@@ -72,6 +77,7 @@ class MetersPart(Part):
             Meter(quantity=name, percent=getattr(self, f"{name}_percent"), digits=getattr(self, f"{name}_digits"),
                   kind=getattr(self, f"{name}_kind") or "unknown", band_hz=getattr(self, f"{name}_band_hz"))
             for name in ("volts", "amps"))
+        volts = replace(volts, limit_volts=self.limit_volts)
         ohms = Meter(quantity="ohms", percent=self.ohms_percent, digits=self.ohms_digits)
         return Meters(volts=volts, amps=amps, ohms=ohms, star_point=self.star_point or "")
 

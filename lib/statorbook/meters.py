@@ -34,6 +34,8 @@ NAME_PLATE_SHARE = Fact(value=0.15, unit=_SHARE, source=f"drill's no-load speed,
                         high=0.3)
 LAMP_SHARE = Fact(value=0.20, unit=_SHARE, source=f"glow of filament lamps against their usual glow, {_TRADE}",
                   low=0.1, high=0.4)
+MOST_VOLTS = Fact(value=600.0, unit="V", source=f"low-cost multimeter and probes, CAT III 600 V, {_TRADE}", low=250,
+                  high=1000)
 KINDS = ("averaging", "true rms", "unknown")
 
 
@@ -53,6 +55,8 @@ class Meter:
         "averaging", "true rms" or "unknown".
     band_hz : float or None
         Highest frequency that the accuracy holds for; assumed when None [Hz].
+    limit_volts : float or None
+        Highest volts that meter and probes are made for; assumed when None [V].
 
     Raises
     ------
@@ -65,6 +69,7 @@ class Meter:
     digits: float | None = None
     kind: str = "unknown"
     band_hz: float | None = None
+    limit_volts: float | None = None
 
     def __post_init__(self):
         for word, allowed in ((self.quantity, tuple(METER_CLASS)), (self.kind, KINDS)):
@@ -77,6 +82,8 @@ class Meter:
             require_number(self.digits, "digits", "", at_least=0, at_most=100)
         if self.band_hz is not None:
             require_number(self.band_hz, "band", "Hz", at_least=40, at_most=1e6)
+        if self.limit_volts is not None:
+            require_number(self.limit_volts, "highest volts", "V", at_least=10, at_most=2_000)
 
     @property
     def class_share(self):
@@ -87,6 +94,16 @@ class Meter:
     def counts(self):
         """Counts of the last digit that a reading may be off besides, 95 % [-]."""
         return METER_DIGITS[self.quantity].value if self.digits is None else self.digits
+
+    @property
+    def most_volts(self):
+        """Highest volts that meter and probes are taken to stand, AC rms or DC [V]."""
+        return MOST_VOLTS.value if self.limit_volts is None else self.limit_volts
+
+    @property
+    def most_volts_words(self):
+        """The same with its unit, marked when it is assumed."""
+        return f"{self.most_volts:g} V" + (" (assumed)" if self.limit_volts is None else "")
 
     def digits_sigma(self, step):
         """Likely error of a reading from the meter's digits.

@@ -99,6 +99,36 @@ def above_band(hz, kind, meter, where):
     return Evidence(shared={"band": share}, warnings=(said,))
 
 
+def require_meter_volts(volts, speed_rpm, stator, meter, where):
+    """Refuse volts above what meter and probes are made for.
+
+    Parameters
+    ----------
+    volts : float
+        As read, AC rms or DC [V].
+    speed_rpm : float
+        Speed of the reading [rpm].
+    stator : Stator
+        Slots and poles, for the Hz of that speed.
+    meter : Meter
+        What it was read with.
+    where : str
+        Log, row and column, for the sentence.
+
+    Raises
+    ------
+    BadInput
+        When they are above `Meter.most_volts`.
+    """
+    if volts <= meter.most_volts:
+        return
+    slower_rpm = speed_rpm * meter.most_volts / volts
+    at = f"{slower_rpm:.0f} rpm ({stator.electrical_hz(slower_rpm):.0f} Hz)"
+    raise BadInput(f"{volts:g} V was given", f"your meter and its probes stand {meter.most_volts_words}",
+                   f"stop the rotor before you touch meter or leads, then read again below {at}, where that limit "
+                   "comes; if their marks say more, type it under the meters on page 02_spin_and_log", where=where)
+
+
 def alternating_volts(quantity, hz, kind, meters, where):
     """How well alternating volts are known from the meter's class, its band and its kind.
 

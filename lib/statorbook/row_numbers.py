@@ -8,7 +8,9 @@ from statorbook.errors import BadInput
 from statorbook.log_columns import ADDED_WORDS, HEADINGS, number_in
 from statorbook.meters import KINDS, READING_SHARE, Meters
 from statorbook.pole_count import disagreement
-from statorbook.row_evidence import Evidence, above_band, alternating_volts, by_lamps, by_name_plate, direct_volts
+from statorbook.row_evidence import (
+    Evidence, above_band, alternating_volts, by_lamps, by_name_plate, direct_volts, require_meter_volts
+)
 
 PLATE = ADDED_WORDS["speed_by"][1]
 _LINES = {"AB": "AB", "BA": "AB", "BC": "BC", "CB": "BC", "CA": "CA", "AC": "CA"}
@@ -113,6 +115,7 @@ def spin_numbers(row, where, stator, meters=Meters()):
     if _said(row, "volts_by", where, "meter") == "lamps":
         known = known.and_(by_lamps(quantity, where))
     else:
+        require_meter_volts(volts.value, speed.value, stator, meters.volts, f"{where}, {HEADINGS['volts']}")
         meter, hz = _kind(row, where, meters.volts), stator.electrical_hz(speed.value)
         by_meter = (direct_volts(volts.value, meters, where) if quantity.startswith("DC")
                     else alternating_volts(quantity, hz, meter, meters, where))

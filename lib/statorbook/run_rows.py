@@ -13,6 +13,7 @@ from statorbook.estimate import NORMAL_95
 from statorbook.log_columns import HEADINGS, number_in
 from statorbook.meters import Meters
 from statorbook.readings import Reading, read_rows
+from statorbook.row_evidence import require_meter_volts
 from statorbook.row_numbers import speed_of
 
 # Unit, lowest and highest number; beyond them it is a slip of the pen.
@@ -144,6 +145,8 @@ def _numbers(row, where, stator, drive, bank, meters):
                 found["dc_amps_sigma"] = _sigma(meters.amps, typed)
             if name == "line_volts":
                 found["line_volts_sigma"] = _sigma(meters.volts, typed, stator.electrical_hz(speed.value))
+            if name in ("line_volts", "dc_volts"):
+                require_meter_volts(typed.value, speed.value, stator, meters.volts, f"{where}, {HEADINGS[name]}")
             if name == "dc_volts" and bank is not None:
                 require_bank_volts(bank, typed.value, f"{where}, {HEADINGS[name]}")
     found["source"] = _source(row, where, drive)

@@ -1,5 +1,6 @@
 """The panels of the three logs and of the coil's constants, without a browser."""
 
+import re
 from datetime import date
 
 import pytest
@@ -263,3 +264,22 @@ def test_what_was_odd_in_the_file_is_said_and_not_only_assumed(tmp_path):
     path.write_text("".join(lines[:1] + lines[2:]), encoding="utf-8")  # the units row is gone
     caution = shown(SpinPanel(job))[0]
     assert "spring_pipe/spin.csv has no units row, so the usual units are taken" in caution
+
+
+# 48 poles in the example: at 100 rpm a row of 55 V, so 600 V at some 1,091 rpm; the name plate says 1,200 rpm.
+def test_a_drill_at_full_trigger_is_warned_before_and_its_reading_kept(shipped):
+    shipped.save_log("spin", [])
+    panel = SpinPanel(shipped)
+    assert "First row below 115 rpm" in panel._sentence.value
+    for name, text in {"speed_rpm": "100", "volts": "55", "terminals": "AB", "connection": "star",
+                       "quantity": "AC line rms", "meter": "averaging"}.items():
+        cell(panel, 1, name).value = text
+    assert "What meter and probes stand, 600 V (assumed), comes at" in panel._sentence.value
+    for name, text in {"speed_rpm": "1200", "volts": "", "speed_by": "name plate", "terminals": "AB",
+                       "connection": "star", "quantity": "AC line rms", "meter": "averaging"}.items():
+        cell(panel, 2, name).value = text
+    (volts,) = re.findall(r"do not turn it at 1200 rpm: up to ([0-9]+) V would stand", words_under(panel, 2))
+    assert 660 <= int(volts) < 1.1 * 660 and f"up to {volts} V" in panel._sentence.value
+    cell(panel, 2, "volts").value = "655"
+    assert "655 V was given; your meter and its probes stand 600 V (assumed); stop the rotor" in words_under(panel, 2)
+    assert on_disk(panel)[1]["volts"] == "655"

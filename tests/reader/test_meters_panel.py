@@ -25,10 +25,10 @@ def typed(panel, **values):
 def test_every_empty_field_is_shown_as_assumed_with_its_value(job):
     panel = MetersPanel(job)
     assert cells(shown(panel)[2]) == [
-        ["AC volts", "1 % (assumed)", "1 (assumed)", "400 Hz (assumed)"],
-        ["amps", "2 % (assumed)", "1 (assumed)", "400 Hz (assumed)"],
-        ["ohms", "1 % (assumed)", "0.5 (assumed)", "at rest"]]
-    assert panel.sentence == "8 of 8 figures below are assumed; every ± of the logs uses them as they stand."
+        ["AC volts", "1 % (assumed)", "1 (assumed)", "400 Hz (assumed)", "600 V (assumed)"],
+        ["amps", "2 % (assumed)", "1 (assumed)", "400 Hz (assumed)", "–"],
+        ["ohms", "1 % (assumed)", "0.5 (assumed)", "at rest", "–"]]
+    assert panel.sentence == "9 of 9 figures below are assumed; every ± of the logs uses them as they stand."
     assert panel.message.text == "" and job.meters is None
 
 
@@ -37,7 +37,7 @@ def test_what_is_typed_is_kept_and_the_logs_follow_at_once(job):
     spin = SpinPanel(job, follows=[meters])
     before = spin._found.fit.estimate
     typed(meters, volts_percent="3 %", volts_digits="5", volts_kind="true rms")
-    assert cells(shown(meters)[2])[0] == ["AC volts", "3 %", "5", "1000 Hz (assumed)"]
+    assert cells(shown(meters)[2])[0] == ["AC volts", "3 %", "5", "1000 Hz (assumed)", "600 V (assumed)"]
     kept = Job.open(job.name, job.folder.parent).meters
     assert (kept.volts_percent, kept.volts_digits, kept.volts_kind, kept.amps_percent) == (3.0, 5.0, "true rms", None)
     after = spin._found.fit.estimate

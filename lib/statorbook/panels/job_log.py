@@ -62,7 +62,7 @@ def file_notes(job, log):
     return job.log_notes(log) if log in LOGS or job.has_log(log) else ()
 
 
-def row_verdict(reading, odd=""):
+def row_verdict(reading, odd="", ahead=""):
     """What is to be said about a row.
 
     Parameters
@@ -71,12 +71,16 @@ def row_verdict(reading, odd=""):
         The row as read.
     odd : str
         Why it does not belong to the others; empty when it does.
+    ahead : str
+        A caution before the reading is taken; may be empty.
 
     Returns
     -------
     str
         "good", "odd" or "bad", a colon and why.
     """
+    if ahead:
+        return f"bad: {ahead}"
     if reading.refusal:
         return f"bad: {reading.refusal}"
     if reading.left_out:

@@ -1,6 +1,6 @@
 """What the panels of the three bench logs share: each cell is saved, then judged, then fitted and drawn."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from statorbook.cautions import text_of, together
 from statorbook.errors import BadInput
@@ -32,18 +32,21 @@ class Judged:
         In plain words why there is no fit; empty when there is one.
     remarks : tuple of str
         Sentences about the log that are no part of the fit, such as a session that is off.
+    ahead : dict of int to str
+        By row number, a caution about a reading that is not taken yet.
     """
 
     readings: tuple = ()
     fit: Fit | None = None
     missing: str = ""
     remarks: tuple = ()
+    ahead: dict = field(default_factory=dict)
 
     @property
     def verdicts(self):
         """What is to be said about each row, by its number."""
         odd = {row.row: row.sentence for row in self.fit.odd_rows} if self.fit else {}
-        return {reading.row: row_verdict(reading, odd.get(reading.row)) for reading in self.readings}
+        return {each.row: row_verdict(each, odd.get(each.row), self.ahead.get(each.row)) for each in self.readings}
 
 
 class LogPanel(Panel):
@@ -134,7 +137,8 @@ class LogPanel(Panel):
             self._figure.draw(type(self).draw, found.readings, found.fit)
             pictures = (self._figure.svg(f"{self.log.capitalize()} log. {text_of(sentence)}"),)
         if found.fit is None:
-            return Answer(sentence=sentence, pictures=pictures, caution=" ".join(self._notes), exposures=self.exposures)
+            return Answer(sentence=sentence, pictures=pictures, caution=" ".join((*self._notes, *found.remarks)),
+                          exposures=self.exposures)
         return Answer(sentence=sentence, pictures=pictures, table=balance_table(found.fit.pair_ratios),
                       caution=" ".join((*self._notes, *found.fit.warnings, *found.remarks)),
                       exposures=self.exposures)

@@ -8,7 +8,8 @@ from statorbook.panels.table import Table
 from statorbook.pole_count import count_poles, pole_count_words
 
 _GROUPS = {
-    "AC volts (also for DC behind a bridge)": ("volts_percent", "volts_digits", "volts_kind", "volts_band_hz"),
+    "AC volts (also for DC behind a bridge)": ("volts_percent", "volts_digits", "volts_kind", "volts_band_hz",
+                                               "limit_volts"),
     "Amps, clamp or range": ("amps_percent", "amps_digits", "amps_kind", "amps_band_hz"),
     "Ohms": ("ohms_percent", "ohms_digits"),
     "Where the probes reach": ("star_point",),
@@ -83,7 +84,7 @@ def describe_meters(job):
     assumed = sum("assumed" in cell for row in rows for cell in row)
     if not assumed:
         return "All your meters are described, and every ± of the logs uses it."
-    return f"{assumed} of {3 * len(rows) - 1} figures below are assumed; every ± of the logs uses them as they stand."
+    return f"{assumed} of {3 * len(rows)} figures below are assumed; every ± of the logs uses them as they stand."
 
 
 def meters_table(meters):
@@ -101,14 +102,15 @@ def meters_table(meters):
     """
     rows = tuple(_line(name, meter) for name, meter in
                  (("AC volts", meters.volts), ("amps", meters.amps), ("ohms", meters.ohms)))
-    return Table(columns=("meter", "± of the reading", "± digits", "good up to"), rows=rows,
+    return Table(columns=("meter", "± of the reading", "± digits", "good up to", "stands at most"), rows=rows,
                  caption="What the ± of every row is made of; assumed figures are common practice, no source.")
 
 
 def _line(name, meter):
     share = f"{100.0 * meter.class_share:g} %{_mark(meter.percent)}"
     band = f"{meter.band_of(meter.kind):g} Hz{_mark(meter.band_hz)}"
-    return name, share, f"{meter.counts:g}{_mark(meter.digits)}", "at rest" if meter.quantity == "ohms" else band
+    most = meter.most_volts_words if meter.quantity == "volts" else "–"
+    return name, share, f"{meter.counts:g}{_mark(meter.digits)}", "at rest" if meter.quantity == "ohms" else band, most
 
 
 def _mark(typed):

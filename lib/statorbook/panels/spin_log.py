@@ -9,12 +9,14 @@ from statorbook.figures.shorted_fit import draw_shorted_fit
 from statorbook.figures.spin_fit import draw_spin_fit
 from statorbook.fit import terminal_constants
 from statorbook.job_bench import bench_logs
+from statorbook.job_meters_part import meters_of
 from statorbook.log_checks import shorted_rows_of
 from statorbook.log_columns import ADDED_WORDS
 from statorbook.model_checks import session_warnings, spin_checks
 from statorbook.more_readings import more_rows_words, more_shorted_words, spin_where
 from statorbook.panels.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, why_no_fit
 from statorbook.shorted_checks import shorted_checks
+from statorbook.volts_limit import volts_limit
 
 _NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "
                    "01_know_your_stator hold at least one usable row each.")
@@ -57,15 +59,18 @@ class SpinPanel(LogPanel):
         if part is None:
             return Judged(missing=NO_STATOR if rows else NOTHING_YET)
         logs, stator, keep_all = bench_logs(self.job, part, spin=rows), part.to_stator(), self.keep_all.value
-        missing = why_no_fit(logs.spin)
-        if missing:
-            return Judged(readings=logs.spin, missing=missing)
-        if why_no_fit(logs.ohms):
+        missing, fit, remarks = why_no_fit(logs.spin), None, ()
+        if not missing and why_no_fit(logs.ohms):
             fit = fit_emf(logs.spin, stator, magnet=part.magnet, keep_all=keep_all)
-        else:
+        elif not missing:
             metals = {"conductor": part.conductor, "magnet": part.magnet}
             fit = terminal_constants(logs, stator, **metals, keep_all=keep_all).emf_fit
-        return Judged(readings=logs.spin, fit=fit, remarks=session_warnings(spin_checks(logs.spin, fit)))
+        if fit:
+            remarks = session_warnings(spin_checks(logs.spin, fit))
+        limit = volts_limit(logs.spin, fit, stator, meters_of(self.job).volts)
+        ahead = {each.row: said for each in logs.spin if (said := limit.ahead_words(each, stator))}
+        return Judged(readings=logs.spin, fit=fit, missing=missing, remarks=(*ahead.values(), limit.words, *remarks),
+                      ahead=ahead)
 
     def headline(self, fit):
         """The volts per rpm in a sentence.
