@@ -6,6 +6,7 @@ from statorbook.comparison import compare
 from statorbook.cut_and_join import cut_and_join
 from statorbook.job_parts import ChoicePart
 from statorbook.machine import machine_from
+from statorbook.wire_names import naming_words
 
 
 def choice_part(found, row):
@@ -106,7 +107,8 @@ def found_words(facts):
         f"{phase}: {' / '.join(' '.join(str(tooth) for tooth, _ in path) for path in paths)}"
         for phase, paths in found.paths.items()
     )
-    return f"Wiring as found, {found.grouping.label} ({traced}). From the lead: {'; '.join(teeth)}."
+    said = f"Wiring as found, {found.grouping.label} ({traced}). From the lead: {'; '.join(teeth)}."
+    return " ".join(filter(None, (said, naming_words(found.stator))))
 
 
 def plan_of(job, choice, layout):

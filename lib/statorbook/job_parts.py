@@ -41,8 +41,9 @@ class StatorPart(AssumingPart):
     found_connection: Literal["star", "delta"] = labelled("Connection as found", "",
         "How the three phases were joined.")
     found_wiring: str = labelled("Wires as traced", "", "Teeth of each path in order from the lead, such as "
-        "A: 1 4 7 / 10 13 16; B: 2 5 8 / 11 14 17; C: 3 6 9 / 12 15 18; a tooth passed backwards gets an r. Empty: "
-        "taken in tooth order, not traced.", default="", max_length=2000,
+        "A: 1 4 7 / 10 13 16; B: 2 5 8 / 11 14 17; C: 3 6 9 / 12 15 18; a tooth passed backwards gets an r. The "
+        "letters are those of your leads, whatever their order; in delta A ends on lead B, B on C, C on A. "
+        "Empty: taken in tooth order, not traced.", default="", max_length=2000,
         next_step="trace the wires again, or leave it empty")
     wire_diameter_mm: float | None = labelled("Wire diameter", "mm",
         "Bare wire without enamel, one strand; leave empty when not measured.", default=None, gt=0.05, le=6,
@@ -68,7 +69,7 @@ class StatorPart(AssumingPart):
 
     @model_validator(mode="after")
     def _check(self):
-        self.to_stator()
+        self._counted()
         try:
             self.to_found_grouping()
         except BadInput as refusal:
@@ -87,15 +88,18 @@ class StatorPart(AssumingPart):
                            field=empty[0])
         return self
 
+    def _counted(self):
+        return Stator(slots=self.slots, poles=self.poles)
+
     def to_stator(self):
         """The stator of these counts.
 
         Returns
         -------
         Stator
-            For the physics.
+            For the physics, its phases called as the reader traced them.
         """
-        return Stator(slots=self.slots, poles=self.poles)
+        return self.to_found_wiring().stator
 
     def to_found_grouping(self):
         """The wiring as found.
@@ -105,7 +109,7 @@ class StatorPart(AssumingPart):
         Grouping
             Legal for this stator.
         """
-        stator = self.to_stator()
+        stator = self._counted()
         series = max(1, stator.coils_per_phase // self.found_parallel)
         found = Grouping(series=series, parallel=self.found_parallel, connection=self.found_connection)
         return found.require_legal(stator)
@@ -118,7 +122,7 @@ class StatorPart(AssumingPart):
         FoundWiring
             For a plan of cuts and joins.
         """
-        stator, grouping = self.to_stator(), self.to_found_grouping()
+        stator, grouping = self._counted(), self.to_found_grouping()
         if not self.found_wiring.strip():
             return found_wiring(stator, grouping)
         return found_from_words(stator, grouping, self.found_wiring)

@@ -9,6 +9,7 @@ from statorbook.grouping import Grouping
 
 # 60° belts of the star of slots, counted from the belt centred on 0°.
 _BELTS = (("A", 1), ("C", -1), ("B", 1), ("A", -1), ("C", 1), ("B", -1))
+PHASE_NAMES = "ABC"
 _MOST_SLOTS = 144
 _MOST_POLES = 144
 # Below this a tooth coil sees so little of each pole that a miscount is likelier than the machine.
@@ -48,6 +49,10 @@ class Stator:
         Slots, equal to teeth and coils [-].
     poles : int
         Magnet poles of the rotor, north and south together [-].
+    phase_names : str
+        What the reader calls the phases of the belts at 0°, 120° and 240°: "ABC" in any order.
+    mark_teeth : int
+        Teeth by which the reader's mark lies past the one where the pattern of the phases begins [-].
 
     Raises
     ------
@@ -63,6 +68,8 @@ class Stator:
 
     slots: int
     poles: int
+    phase_names: str = PHASE_NAMES
+    mark_teeth: int = 0
 
     def __post_init__(self):
         require_count(
@@ -76,6 +83,10 @@ class Stator:
                 "count the magnet poles again, north and south together",
                 where="poles",
             )
+        if sorted(self.phase_names) != list(PHASE_NAMES):
+            raise BadInput(f"{self.phase_names!r} was given", "A, B and C in any order are allowed",
+                           "name each phase once", where="phase names")
+        require_count(self.mark_teeth, "teeth past the mark", 0, self.slots - 1, "count them from the mark")
         if not _is_balanced(self.slots, self.poles):
             near = ", ".join(f"{q}/{p}" for q, p in workable_counts_near(self.slots, self.poles))
             raise BadInput(
@@ -117,9 +128,10 @@ class Stator:
         return tuple(self._coil(k) for k in range(self.slots))
 
     def _coil(self, index):
-        step = (index * self.pole_pairs) % self.slots
+        step = ((index + self.mark_teeth) * self.pole_pairs) % self.slots
         # Whole numbers keep the belt edges exact: belt = floor(angle / 60° + 1/2).
         phase, polarity = _BELTS[((12 * step + self.slots) // (2 * self.slots)) % 6]
+        phase = self.phase_names[PHASE_NAMES.index(phase)]
         return Coil(number=index + 1, phase=phase, polarity=polarity, angle_deg=360.0 * step / self.slots)
 
     @cached_property

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from statorbook.errors import BadInput, many
 from statorbook.grouping import CONNECTIONS, Grouping
+from statorbook.wire_names import named_as_traced
 
 PHASES = ("A", "B", "C")
 STAR_POINT = "star point"
@@ -190,12 +191,12 @@ def found_from_words(stator, grouping, words):
         How many paths there are and whether they stand in star or delta.
     words : str
         For each phase the teeth in order from the lead; "/" parts parallel paths. A tooth followed by "r" is passed
-        the other way round than its polarity asks.
+        the other way round: than its volts ask when that holds for all teeth or none, else from finish to start.
 
     Returns
     -------
     FoundWiring
-        The wiring.
+        The wiring; its stator carries the reader's names of the phases and counts from the reader's mark.
 
     Raises
     ------
@@ -204,6 +205,17 @@ def found_from_words(stator, grouping, words):
         equal volts.
     """
     grouping.require_legal(stator)
+    paths = _paths_typed(stator, grouping, words)
+    traced = {tooth: phase for phase in PHASES for path in paths[phase] for tooth, _ in path}
+    _require_every_tooth_once(stator, [tooth for phase in PHASES for path in paths[phase] for tooth, _ in path])
+    named = named_as_traced(stator, traced)
+    for phase in PHASES:
+        _require_own_phase(named, phase, paths[phase])
+    return FoundWiring(stator=named, paths=_directed(named, paths), connection=grouping.connection)
+
+
+def _paths_typed(stator, grouping, words):
+    """By phase its paths of (tooth, whether an r stands behind it), as typed."""
     paths = {}
     for part in filter(str.strip, words.split(";")):
         found = _PHASE_WORDS.fullmatch(part)
@@ -224,7 +236,23 @@ def found_from_words(stator, grouping, words):
                 'part the paths by "/", or choose another grouping',
                 where="wiring",
             )
-    return FoundWiring(stator=stator, paths=paths, connection=grouping.connection)
+    return paths
+
+
+def _directed(stator, paths):
+    """Paths of (tooth, direction) from those of (tooth, whether an r stands behind it)."""
+    turned = {tooth: back for phase in PHASES for path in paths[phase] for tooth, back in path}
+    from_finish = {coil.number: (coil.polarity < 0) for coil in stator.coils}
+    # An r on some teeth only says which end is met first; that adds up when it follows the pattern of the polarities.
+    by_ends = len({turned[tooth] == back for tooth, back in from_finish.items()}) == 1
+    mixed = len(set(turned.values())) > 1
+
+    def direction(tooth, back):
+        usual = 1 if by_ends and mixed else stator.coils[tooth - 1].polarity
+        return -usual if back else usual
+
+    return {phase: tuple(tuple((tooth, direction(tooth, back)) for tooth, back in path) for path in paths[phase])
+            for phase in PHASES}
 
 
 def _path_from(stator, text):
@@ -236,7 +264,7 @@ def _path_from(stator, text):
             given = f"{word!r} was given" if word else "a path without a tooth was given"
             allowed = f'a tooth from 1 to {stator.slots} is allowed, with "r" after it when passed the other way'
             raise BadInput(given, allowed, "type the teeth of each path again", where="wiring")
-        path.append((tooth, stator.coils[tooth - 1].polarity * (-1 if found[2] else 1)))
+        path.append((tooth, bool(found[2])))
     return tuple(path)
 
 
@@ -276,6 +304,14 @@ def _require_one_sense(stator, paths):
     }
     fewer = min((1, -1), key=lambda sense: (list(senses.values()).count(sense), sense))
     odd = sorted(tooth for tooth, sense in senses.items() if sense == fewer)
+    phases = {stator.coils[tooth - 1].phase for tooth in odd}
+    if len(phases) == 1 and len(odd) == stator.coils_per_phase:
+        raise BadInput(f"all of phase {min(phases)} would work against the two others",
+                       "three phases of one sense are allowed, so that all three pairs of leads read alike",
+                       "read the volts of AB, BC and CA, guard on and meter clipped on while the rotor stands: when "
+                       "they are alike, trace that phase again from its lead with the rotor at rest; when one reads "
+                       "1.73 times the others, the phase is joined the wrong way round: mend that first",
+                       where="wiring")
     if odd:
         raise BadInput(
             f"{'tooth' if len(odd) == 1 else 'teeth'} {', '.join(map(str, odd))} would work against the other coils",

@@ -1,14 +1,19 @@
 """The wiring as found: assumed in tooth order, or read from the reader's words; what cannot be is refused."""
 
+from itertools import permutations, product
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from judges.phasor_plan import phasors
 from sentences import exactly
+from statorbook.cut_and_join import cut_and_join
 from statorbook.errors import BadInput
 from statorbook.grouping import Grouping
+from statorbook.job_parts import StatorPart
 from statorbook.stator import Stator
+from statorbook.wire_names import naming_words
 from statorbook.wiring import CoilEnd, FoundWiring, angle_class, ends_in_order, found_from_words, found_wiring
 from strategies import stators
 
@@ -159,9 +164,9 @@ TWO_PATHS = Stator(slots=12, poles=14), Grouping(series=2, parallel=2)
             "wiring: teeth 4, 7 are missing; each tooth from 1 to 9 stands once; trace the wires of these teeth again.",
         ),
         (
-            "A: 1 4 7; B: 2 5 8; C: 3 6 9",
+            "A: 1 4 8; B: 2 5 7; C: 3 6 9",
             (
-                "wiring: tooth 2 stands in phase B; with 9 slots and 12 poles it belongs to phase C; "
+                "wiring: tooth 8 stands in phase A; with 9 slots and 12 poles it belongs to phase B; "
                 "trace its wires again, or count slots and poles again."
             ),
         ),
@@ -198,3 +203,114 @@ def test_an_unknown_connection_is_refused():
     sentence = "connection: 'wye' was given; star or delta is allowed; choose one of them."
     with pytest.raises(BadInput, match=exactly(sentence)):
         FoundWiring(stator=NINE, paths=found_wiring(NINE, ONE_PATH).paths, connection="wye")
+
+
+NAMED = [Stator(slots=slots, poles=poles) for slots, poles in
+         ((42, 56), (36, 48), (12, 14), (9, 8), (12, 10), (9, 12), (18, 24), (24, 22), (36, 42))]
+ORDERS = ["".join(letters) for letters in permutations("ABC")]
+
+
+def typed(found, letters="ABC", *, turned="", reversed_phases="", mirrored=False):
+    """A wiring as its reader may type it: other letters, another mark, teeth counted the other way, phases reversed."""
+    def tooth_word(phase, tooth):
+        number = ((-tooth if mirrored else tooth) + turned - 1) % found.stator.slots + 1 if turned != "" else tooth
+        return f"{number}{'r' if phase in reversed_phases else ''}"
+
+    def path_words(phase, path):
+        return " ".join(tooth_word(phase, tooth) for tooth, _ in path)
+
+    return "; ".join(f"{own}: {' / '.join(path_words(usual, path) for path in found.paths[usual])}"
+                     for usual, own in zip("ABC", letters, strict=True))
+
+
+def work(plan, letters="ABC"):
+    """Cuts and joins of a plan as sets of wires, leads called by the letters of the usual pattern."""
+    usual = dict(zip(letters, "ABC", strict=True))
+    def name(off):
+        return f"lead {usual[off[-1]]}" if off.startswith("lead ") else off
+
+    cuts = {(frozenset(end.label for end in cut.ends), name(cut.off)) for cut in plan.cuts}
+    return cuts, {(frozenset(end.label for end in join.ends), usual[join.path[0]]) for join in plan.joins}
+
+
+# The field's own pattern, teeth in turn through A, B and C: right for every machine whose pattern repeats each 3 teeth.
+@pytest.mark.parametrize("slots, poles", [(42, 56), (36, 48), (9, 12), (18, 24), (9, 6), (12, 8)])
+@pytest.mark.parametrize("letters", ORDERS)
+def test_the_hints_pattern_is_taken_under_any_letters(slots, poles, letters):
+    words = "; ".join(f"{name}: {' '.join(str(tooth) for tooth in range(first, slots + 1, 3))}"
+                      for first, name in enumerate(letters, start=1))
+    part = StatorPart(slots=slots, poles=poles, found_connection="star", found_wiring=words)
+    found = part.to_found_wiring()
+    assert {name: [tooth for tooth, _ in path] for name, (path,) in found.paths.items()} == {
+        name: list(range(first, slots + 1, 3)) for first, name in enumerate(letters, start=1)}
+    assert [coil.phase for coil in part.to_stator().coils[:3]] == list(letters)
+
+
+def test_what_is_called_otherwise_is_said():
+    found = found_from_words(NINE, ONE_PATH, "A: 1 4 7; B: 2 5 8; C: 3 6 9")
+    assert naming_words(found.stator) == (
+        "The phases carry your own names: in the usual pattern B is your C, C is your B.")
+    assert naming_words(found_from_words(NINE, ONE_PATH, TRACED).stator) == ""
+
+
+@pytest.mark.parametrize("stator", NAMED, ids=lambda each: f"{each.slots}/{each.poles}")
+@pytest.mark.parametrize("letters", ORDERS)
+def test_any_letters_give_the_same_plan_up_to_names(stator, letters):
+    for had, wanted in product(stator.groupings(), repeat=2):
+        if had.connection == wanted.connection == "star":
+            usual = found_wiring(stator, had)
+            found = found_from_words(stator, had, typed(usual, letters))
+            plan, same = cut_and_join(found, wanted, "neighbours"), cut_and_join(usual, wanted, "neighbours")
+            assert work(plan, letters) == work(same)
+
+
+# Round the ring of a delta A ends on B, B on C, C on A, in the reader's letters: an even exchange is the same ring.
+@pytest.mark.parametrize("stator", NAMED, ids=lambda each: f"{each.slots}/{each.poles}")
+def test_a_delta_keeps_its_ring_under_the_readers_letters(stator):
+    had = next(each for each in stator.groupings() if each.connection == "delta")
+    wanted = next(each for each in stator.groupings() if each.connection == "star")
+    usual = found_wiring(stator, had)
+    for letters in ORDERS:
+        found = found_from_words(stator, had, typed(usual, letters))
+        far = ends_in_order(*found.paths["A"][0])[1]
+        assert far in found.nets["lead B"]
+        if letters in ("ABC", "BCA", "CAB"):
+            same = cut_and_join(usual, wanted, "neighbours")
+            assert work(cut_and_join(found, wanted, "neighbours"), letters) == work(same)
+
+
+@given(st.sampled_from(NAMED), st.sampled_from(ORDERS), st.integers(0, 143), st.booleans())
+def test_another_mark_and_another_way_of_counting_are_the_same_machine(stator, letters, turned, mirrored):
+    usual = found_wiring(stator, stator.groupings()[0])
+    words = typed(usual, letters, turned=turned, mirrored=mirrored)
+    found = found_from_words(stator, usual.grouping, words)
+    emf = phasors(stator.slots, stator.poles)
+    volts = [sum(step * emf[tooth] for tooth, step in path) for (path,) in found.paths.values()]
+    as_found = [sum(step * emf[tooth] for tooth, step in path) for (path,) in usual.paths.values()]
+    assert abs(sum(volts)) < 1e-6 * abs(volts[0])
+    assert {round(abs(each) / abs(as_found[0]), 6) for each in volts} == {1.0}
+    assert len(found.stator.coils) == stator.slots and set(found.stator.phase_names) == set("ABC")
+
+
+# Phasor sum as the judge: a machine is the same from its leads when its three line volts are alike.
+@pytest.mark.parametrize("stator", NAMED, ids=lambda each: f"{each.slots}/{each.poles}")
+@pytest.mark.parametrize("reversed_phases", ["", "A", "B", "C", "AB", "AC", "BC", "ABC"])
+def test_reversed_phases_are_taken_when_the_leads_cannot_tell(stator, reversed_phases):
+    usual = found_wiring(stator, stator.groupings()[0])
+    emf, volts = phasors(stator.slots, stator.poles), {}
+    for phase, (path,) in usual.paths.items():
+        volts[phase] = sum(step * emf[tooth] for tooth, step in path) * (-1 if phase in reversed_phases else 1)
+    lines = [abs(volts[a] - volts[b]) for a, b in ("AB", "BC", "CA")]
+    words = typed(usual, reversed_phases=reversed_phases)
+    if max(lines) < 1.01 * min(lines):
+        assert found_from_words(stator, usual.grouping, words).sense == (-1 if reversed_phases else 1)
+    else:
+        with pytest.raises(BadInput, match="read the volts of AB, BC and CA"):
+            found_from_words(stator, usual.grouping, words)
+
+
+# By hand, as above: of 9 teeth and 8 poles 2, 9, 3, 5, 6 and 8 are reversed, so the finish is met first on those.
+def test_an_r_may_say_which_end_is_met_first():
+    for words, sense in (("A: 1 2r 9r; B: 3r 4 5r; C: 6r 7 8r", 1), ("A: 1r 2 9; B: 3 4r 5; C: 6 7r 8", -1)):
+        found = found_from_words(REVERSED, ONE_PATH, words)
+        assert found.paths["A"] == (((1, sense), (2, -sense), (9, -sense)),) and found.sense == sense

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from statorbook import example
+from statorbook.chosen import found_words
 from statorbook.job import Job
 from statorbook.panels.stator_facts import StatorPanel, describe_stator
 from statorbook.stator import Stator
@@ -147,3 +148,18 @@ def test_nonsense_is_one_sentence_and_stays_as_typed(kept_panel, name, junk):
     assert panel.job.stator == before
     control.value = good
     assert panel.sentence == describe_stator(Stator(slots=36, poles=48))
+
+
+# By hand: 42 teeth and 28 pole pairs, each tooth 240° on, so tooth 2 is what the usual pattern calls C.
+def test_traced_wires_keep_the_readers_letters_in_sentence_and_ring(tmp_path):
+    job = Job.create("wind", tmp_path)
+    panel = StatorPanel(job)
+    words = "; ".join(f"{name}: {' '.join(str(tooth) for tooth in range(first, 43, 3))}"
+                      for first, name in enumerate("ABC", start=1))
+    for name, value in {"slots": "42", "poles": "56", "found_connection": "star", "found_wiring": words}.items():
+        panel.form.fields[name].control.value = value
+    assert panel.sentence.endswith("in the usual pattern B is your C, C is your B.")
+    save(panel)
+    kept = Job.open("wind", tmp_path).stator
+    assert kept.found_wiring == words and [coil.phase for coil in kept.to_stator().coils[:4]] == list("ABCA")
+    assert "in the usual pattern B is your C" in found_words(kept)

@@ -3,6 +3,7 @@
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
 from statorbook.figures.stator_ring import StatorRing
+from statorbook.grouping import Grouping
 from statorbook.job_drafts import Drafts
 from statorbook.job_parts import StatorPart
 from statorbook.machine import WRITE_CONSTANTS, stale_words
@@ -11,6 +12,8 @@ from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.units import UnitsChoice
 from statorbook.reader_units import units_for
 from statorbook.stator import Stator
+from statorbook.wire_names import naming_words
+from statorbook.wiring import found_from_words
 
 _GROUPS = {
     "Counted": ("slots", "poles"),
@@ -66,8 +69,22 @@ class StatorPanel(Panel):
             raise
         for field in counts:
             field.check()
-        return Answer(sentence=describe_stator(stator), pictures=(StatorRing(stator=stator).svg(),),
+        stator = self._traced(stator)
+        sentence = " ".join(filter(None, (describe_stator(stator), naming_words(stator))))
+        return Answer(sentence=sentence, pictures=(StatorRing(stator=stator).svg(),),
                       caution=" ".join(filter(None, (stator.doubt, self._insulation_warning()))))
+
+    def _traced(self, stator):
+        """The stator under the reader's names, once the wires are traced; what is wrong stands at their field."""
+        fields = self.form.fields
+        if not fields["found_wiring"].control.value.strip():
+            return stator
+        try:
+            words, paths, connection = (fields[f"found_{name}"].read() for name in ("wiring", "parallel", "connection"))
+            grouping = Grouping(series=max(1, stator.coils_per_phase // paths), parallel=paths, connection=connection)
+            return found_from_words(stator, grouping, words).stator
+        except BadInput:
+            return stator
 
     def _insulation_warning(self):
         field = self.form.fields["insulation_megohm"]
