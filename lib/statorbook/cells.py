@@ -2,7 +2,8 @@
 
 import re
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
+from functools import lru_cache
 
 from statorbook.errors import BadInput
 from statorbook.unit_systems import from_shown
@@ -22,6 +23,12 @@ _FAHRENHEIT = ("°f", "f", "deg f", "degf")
 _ODD_SPACES = dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F, 0x09), " ") | {0x2212: "-"}
 _NUMBER = re.compile(r"([+-]?(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:[.,]([0-9]+))?|[+-]?[.,]([0-9]+))"
                      r"(?:[eE]([+-]?[0-9]{1,2}))?(?![0-9]) *(.*)")
+# Each order in which people write a day. Points stand between day, month and year only; after a stroke or a hyphen
+# the month comes first in some countries. Names of months are English, short or long (common practice, no source).
+_DAY_ORDERS = ("%Y-%m-%d", "%Y/%m/%d", "%Y.%m.%d", "%d.%m.%Y", "%d/%m/%Y", "%m/%d/%Y", "%d-%m-%Y", "%m-%d-%Y",
+               "%d %b %Y", "%d %B %Y", "%b %d %Y", "%B %d %Y")
+_DAY_ALLOWED = "a day as year-month-day, such as 2026-05-31, is allowed"
+_ORDINAL = re.compile(r"(?<=[0-9])(?:st|nd|rd|th)?[.]? (?=[A-Za-z])|(?<=[A-Za-z] )([0-9]{1,2})(?:st|nd|rd|th)\b")
 _DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _THOUSANDS_OR_DECIMALS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 
@@ -93,6 +100,84 @@ def day_of(text):
         return date.fromisoformat(text.strip()) if _DAY.fullmatch(text.strip()) else None
     except ValueError:
         return None
+
+
+@lru_cache(maxsize=4096)
+def days_meant(text):
+    """The days that a text can mean.
+
+    Parameters
+    ----------
+    text : str
+        A day in any usual order, with numbers or with the month's English name; the year has four digits.
+
+    Returns
+    -------
+    tuple of date
+        None of them when it is no day, two when day and month can be exchanged, earliest first.
+    """
+    plain = cell_text(text)
+    if any(letter.isalpha() for letter in plain):
+        plain = " ".join(re.sub(r"[,-]|(?<=[A-Za-z])[.]", " ", plain).split()).replace("Sept ", "Sep ")
+        plain = _ORDINAL.sub(lambda found: found[1] or " ", plain)
+    found = set()
+    for order in _DAY_ORDERS if plain.isascii() else ():
+        try:
+            found.add(datetime.strptime(plain, order).date())
+        except ValueError:
+            continue
+    return tuple(sorted(found))
+
+
+def typed_day(value, *, where, next_step="type the day again"):
+    """Read one cell with a day, or refuse it in one sentence.
+
+    Parameters
+    ----------
+    value : object
+        The cell as typed, in any usual order of day, month and year.
+    where : str
+        Log, row and field, for the sentence.
+    next_step : str
+        What to do when it is no day.
+
+    Returns
+    -------
+    date
+        The day.
+
+    Raises
+    ------
+    BadInput
+        When the cell is empty, no day, or can mean two days.
+    """
+    text = cell_text(value)
+    days = days_meant(text)
+    if len(days) == 2:
+        one, other = days
+        raise BadInput(f"{_shown(text)} can mean {_in_words(one)} or {_in_words(other)}", _DAY_ALLOWED,
+                       f"type {one.isoformat()} or {other.isoformat()}", where=where)
+    if not days:
+        raise BadInput(f"{_shown(text)} was given" if text else "nothing was given", _DAY_ALLOWED, next_step,
+                       where=where)
+    return days[0]
+
+
+def tidy_day(value):
+    """A day as the job keeps it.
+
+    Parameters
+    ----------
+    value : str
+        The cell as typed.
+
+    Returns
+    -------
+    str
+        Year-month-day; as typed when it is no day or can mean two.
+    """
+    days = days_meant(value)
+    return days[0].isoformat() if len(days) == 1 else value
 
 
 def typed_number(value, unit, *, at_least, at_most, where, hint=""):
@@ -180,6 +265,10 @@ def typed_word(value, words, *, where, hint=""):
     given = f"{_shown(text)} was given" if text else "the cell is empty"
     listed = ", ".join(f'"{word}"' for word in dict.fromkeys(words.values()))
     raise BadInput(given, f"allowed are {listed}", f"{hint}choose one of them", where=where)
+
+
+def _in_words(day):
+    return f"{day.day} {day:%B %Y}"
 
 
 def _squeezed(text):

@@ -5,7 +5,8 @@ from typing import ClassVar, Literal
 from pydantic import field_validator
 
 from statorbook.bearings import SIZES
-from statorbook.cells import day_of
+from statorbook.cells import typed_day
+from statorbook.errors import BadInput
 from statorbook.job_fields import BadField, labelled
 from statorbook.job_part_base import AssumingPart
 
@@ -14,8 +15,8 @@ class ServicePart(AssumingPart):
     """What the bearings carry, how many hours a day, and the intervals of looking at them."""
 
     part_title: ClassVar[str] = "service"
-    installed_on: str = labelled("First day at work", "", "Year-month-day, such as 2026-05-31.", default="",
-        max_length=10, next_step="type the day it first ran as year-month-day")
+    installed_on: str = labelled("First day at work", "", "Such as 2026-05-31 or 31 May 2026.", default="",
+        max_length=10, next_step="type the day it first ran")
     hours_per_day: float = labelled("Hours a day", "h", "On average over the season.", default=24.0, assumed=True,
         gt=0, le=24)
     bearing_size: Literal[tuple(SIZES)] | None = labelled("Bearing beside the runner", "",
@@ -42,16 +43,17 @@ class ServicePart(AssumingPart):
         default=8000.0, assumed=True, gt=0, le=200_000)
     renew_days: float = labelled("Renew within", "days", "Days until both are renewed; a year near water.",
         default=365.0, assumed=True, gt=0, le=7500)
-    renewed_on: str = labelled("Bearings renewed on", "", "Year-month-day; empty for those it came with.", default="",
-        max_length=10, next_step="type the day as year-month-day")
+    renewed_on: str = labelled("Bearings renewed on", "", "Empty for those it came with.", default="",
+        max_length=10, next_step="type the day")
     renewed_at_hours: float = labelled("Hours when renewed", "h", "What the service log said that day.",
         default=0.0, ge=0, le=1_000_000)
 
-    @field_validator("installed_on", "renewed_on")
+    @field_validator("installed_on", "renewed_on", mode="before")
     @classmethod
     def _check_day(cls, day, info):
-        if day and day_of(day) is None:
-            where = cls.model_fields[info.field_name].title
-            raise BadField(f"{day!r} was given", "a day as year-month-day, such as 2026-05-31, or nothing is allowed",
-                           "type the day again", where=where, field=info.field_name)
-        return day
+        if not isinstance(day, str) or not day.strip():
+            return day.strip() if isinstance(day, str) else day
+        try:
+            return typed_day(day, where=cls.model_fields[info.field_name].title).isoformat()
+        except BadInput as bad:
+            raise BadField(bad.given, bad.allowed, bad.next_step, where=bad.where, field=info.field_name) from None

@@ -5,7 +5,7 @@ import io
 import re
 from dataclasses import dataclass
 
-from statorbook.cells import cell_text, day_of
+from statorbook.cells import cell_text, days_meant, tidy_day
 from statorbook.errors import BadInput
 from statorbook.log_columns import ADDED_LATER, ADDED_WORDS, ALL_LOGS, HEADINGS, SESSION_LOGS, blank_row, columns_of
 from statorbook.log_text import same_unit
@@ -150,7 +150,7 @@ def _usual_order(log, table):
 def _can_be(name, table, at):
     typed = [text for text in (cell_text(row[at]) for row in table if len(row) > at) if text]
     if name == "taken_on":
-        return all(day_of(text) for text in typed)
+        return all(days_meant(text) for text in typed)
     return name not in ADDED_WORDS or all(text.lower() in ADDED_WORDS[name] for text in typed)
 
 
@@ -261,7 +261,7 @@ def _row(log, names, cells):
     for place, cell in enumerate(cells):
         name = names[place] if place < len(names) else ""
         if name in row and name != _NOTE:
-            row[name] = cell.strip()
+            row[name] = tidy_day(cell.strip()) if name == "taken_on" else cell.strip()
         elif name == _NOTE:
             row[_NOTE] = cell.strip()
         elif cell_text(cell):

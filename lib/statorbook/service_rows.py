@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from math import nan
 
-from statorbook.cells import cell_text, day_of, holds_anything, typed_word
+from statorbook.cells import cell_text, holds_anything, typed_day, typed_word
 from statorbook.errors import BadInput
 from statorbook.log_columns import HEADINGS, number_in
 from statorbook.readings import Reading, read_rows
@@ -67,15 +67,7 @@ def read_service(rows):
 
 
 def _numbers(row, where):
-    typed = cell_text(row.get("taken_on"))
-    day = day_of(typed)
-    if day is None:
-        raise BadInput(
-            f'"{typed[:40]}" was given' if typed else "nothing was given",
-            "a day as year-month-day, such as 2026-05-31, is allowed",
-            "type the day you looked",
-            where=f"{where}, {HEADINGS['taken_on']}",
-        )
+    day = typed_day(row.get("taken_on"), where=f"{where}, {HEADINGS['taken_on']}", next_step="type the day you looked")
     found = {"day": day}
     for name in _LIMITS:
         if cell_text(row.get(name)):

@@ -5,7 +5,7 @@ from collections import Counter
 from dataclasses import replace
 from datetime import date
 
-from statorbook.cells import cell_text, day_of
+from statorbook.cells import cell_text, day_of, typed_day
 from statorbook.errors import BadInput, many
 from statorbook.log_columns import HEADINGS
 
@@ -34,15 +34,12 @@ def day_in(row, where):
     Raises
     ------
     BadInput
-        When the cell holds something else than a day.
+        When the cell holds something else than a day, or what can mean two days.
     """
-    typed = cell_text(row.get("taken_on"))
-    day = day_of(typed)
-    if typed and day is None:
-        allowed = "a day as year-month-day, such as 2026-05-31, or nothing is allowed"
-        raise BadInput(f'"{typed[:40]}" was given', allowed, "type the day again",
-                       where=f"{where}, {HEADINGS['taken_on']}")
-    return day
+    if not cell_text(row.get("taken_on")):
+        return None
+    return typed_day(row["taken_on"], where=f"{where}, {HEADINGS['taken_on']}",
+                     next_step="type the day again, or leave it empty")
 
 
 def day_questions(day, where, today=None):

@@ -58,9 +58,9 @@ def test_another_choice_is_refused(chosen):
 
 
 def test_a_day_that_is_none_is_refused_and_one_to_come_is_questioned():
-    (bad,) = spun(("31.5.2026",))
-    assert bad.refusal == ('spin log, row 1, Date: "31.5.2026" was given; a day as year-month-day, such as 2026-05-31, '
-                           "or nothing is allowed; type the day again.")
+    (bad,) = spun(("31.5.26",))
+    assert bad.refusal == ('spin log, row 1, Date: "31.5.26" was given; a day as year-month-day, such as 2026-05-31, '
+                           "is allowed; type the day again, or leave it empty.")
     (odd,) = spun(((date.today() + timedelta(days=2)).isoformat(),))
     assert odd.usable and odd.warnings == tuple(day_questions(odd.taken_on, "spin log, row 1"))
     day = date(2026, 5, 31)

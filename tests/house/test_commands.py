@@ -16,7 +16,7 @@ REQUIREMENTS = {
     "requirements.txt": {"jupyterlab", "ipywidgets", "numpy", "scipy", "pandas", "sympy", "matplotlib", "pint",
                          "pydantic", "fluids", "fpdf2"},
     "tests/requirements.txt": {"pytest", "pytest-xdist", "nbval", "nbclient", "nbformat", "hypothesis", "playwright",
-                               "axe-playwright-python"},
+                               "axe-playwright-python", "python-dateutil"},
 }
 _MAKE_AND_INSTALL = "python3 -m venv .venv && .venv/bin/python -m pip install -r"
 OPEN = f"{_MAKE_AND_INSTALL} requirements.txt && .venv/bin/python -m jupyterlab"

@@ -4,7 +4,7 @@ from html import escape
 
 import ipywidgets as W
 
-from statorbook.cells import holds_anything
+from statorbook.cells import holds_anything, tidy_day
 from statorbook.log_columns import SESSION_LOGS
 from statorbook.panels.controls import button, choice, side_by_side, stacked
 from statorbook.panels.grid_exchange import GridExchange
@@ -231,6 +231,7 @@ class LogGrid:
     def _committed(self, change):
         if not self._quiet:
             self._date_new_rows()
+            self._tidy_day(change["owner"])
             self._changed()
 
     def _date_new_rows(self):
@@ -240,6 +241,13 @@ class LogGrid:
             for row in self.session.new_rows(self._now, self._rows) if self.session else ():
                 row.cells[TAKEN_ON].value = self.session.day
         finally:
+            self._quiet = False
+
+    def _tidy_day(self, cell):
+        """A day in another order is shown and kept as year-month-day; one that can mean two days stays as typed."""
+        if any(row.cells.get(TAKEN_ON) is cell for row in self._rows):
+            self._quiet = True
+            cell.value = tidy_day(cell.value)
             self._quiet = False
 
     def _changed(self, done="", *, step=True):
