@@ -1,6 +1,6 @@
 """The versions before: what of a job was changed when, and the way back to any of them, from damage too."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -36,13 +36,16 @@ class Version:
     path : Path
         Where it is kept.
     words : str
-        What was changed then.
+        What was changed then; empty until `told`.
+    after : Path or None
+        Where what came after it is kept.
     """
 
     until: datetime
     file: str
     path: Path
     words: str = ""
+    after: Path | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,6 +72,52 @@ class JobFolder:
         return {file: words for file, words in found.items() if words}
 
 
+def versions(job, files=JOB_FILES):
+    """Every version that is kept, quickly: none is read, so none has words yet.
+
+    Parameters
+    ----------
+    job : Job or JobFolder
+        The job.
+    files : sequence of str
+        The files that it is about, such as "job.json" and "spin.csv"; all when left out.
+
+    Returns
+    -------
+    tuple of Version
+        The newest first.
+    """
+    newer, found = {}, []
+    kept = [version for version in _kept(job.folder) if version.file in files]
+    for version in sorted(kept, key=lambda each: (each.until, each.path.name), reverse=True):
+        found.append(replace(version, after=newer.get(version.file, job.folder / version.file)))
+        newer[version.file] = version.path
+    return tuple(found)
+
+
+def told(found):
+    """The same versions with what was changed, which needs each of them and the one after it read.
+
+    Parameters
+    ----------
+    found : sequence of Version
+        From `versions`.
+
+    Returns
+    -------
+    tuple of Version
+        In the same order.
+    """
+    contents, said = {}, []
+    for version in found:
+        for path in (version.path, version.after):
+            if path not in contents:
+                contents[path] = _content(path, version.file)
+        words = change_in_words(version.file, contents[version.path], contents[version.after])
+        said.append(replace(version, words=words))
+    return tuple(said)
+
+
 def history(job, most=None, files=JOB_FILES):
     """What of a job was changed when.
 
@@ -86,19 +135,7 @@ def history(job, most=None, files=JOB_FILES):
     tuple of Version
         The newest first.
     """
-    newer, found = {}, []
-    kept = [version for version in _kept(job.folder) if version.file in files]
-    for version in sorted(kept, key=lambda each: (each.until, each.path.name), reverse=True):
-        found.append((version, newer.get(version.file, job.folder / version.file)))
-        newer[version.file] = version.path
-    contents, told = {}, []
-    for version, after in found[:most]:
-        for path in (version.path, after):
-            if path not in contents:
-                contents[path] = _content(path, version.file)
-        words = change_in_words(version.file, contents[version.path], contents[after])
-        told.append(Version(until=version.until, file=version.file, path=version.path, words=words))
-    return tuple(told)
+    return told(versions(job, files)[:most])
 
 
 def restore(job, version):

@@ -1,13 +1,15 @@
 """History, copy and import on the start page."""
 
+import json
 from base64 import b64decode
 from datetime import UTC, datetime
+from itertools import product
 
 import pytest
 
 from decisions.job_samples import sample, spin_rows
 from reader.pages import cells, shown
-from statorbook import example
+from statorbook import example, job_history
 from statorbook.job import Job, open_current
 from statorbook.job_zip import export_job
 from statorbook.panels.job_care import JobCare
@@ -78,7 +80,7 @@ def test_a_damaged_job_is_restored_from_the_page(at_home, harm, words, with_exam
     assert care.sentence == ("In the job mill job.json cannot be used: choose a version and press “Restore this "
                              "version”. The damaged file is never deleted.")
     assert words in care._answer.caution and care.message.last_fault == ""
-    assert {version.file for _, version in care.version.options} == {"job.json"}
+    assert {version.file for _, version in care.version.version.options} == {"job.json"}
     press(care, "Restore this version")
     assert care._start.job.name == "mill" == open_current().name and care._start.jobs.value == "mill"
     assert job(care).bank == sample("bank") and care.at_hand().damage == {}
@@ -108,6 +110,64 @@ def test_with_no_job_at_all_nothing_is_raised(at_home):
     assert care.sentence == "No job is open, so there is none to look back on: open, create or bring in one."
     press(care, "Make a copy to keep")
     assert care.message.text == "Not usable – job: no job is open; an open job is needed; open or create one above."
+
+
+def _fill(folder, days, each):
+    """Versions of job.json as many savings leave them, and six of the spin log on the last day."""
+    place = folder / ".history"
+    place.mkdir(exist_ok=True)
+    parts = json.loads((folder / "job.json").read_text())
+    for day, number in product(range(days), range(each)):
+        parts["bank"]["cable_ohm"] = 0.001 + day / 100 + number / 100_000
+        stamp = f"202601{day + 1:02d}T{number // 60:02d}{number % 60:02d}00.000000000"
+        (place / f"{stamp}-job.json").write_text(json.dumps(parts))
+    for number in range(6):
+        (place / f"20260131T2300{number:02d}.000000000-spin.csv").write_bytes((folder / "spin.csv").read_bytes())
+
+
+def test_every_version_is_offered_by_what_by_day_and_each_can_be_put_back(care):
+    _fill(job(care).folder, days=20, each=7)
+    care.redraw()
+    asked = care.version
+    assert [words for words, _ in asked.file.options] == ["spin log: 6 versions", "job.json: 140 versions"]
+    asked.file.value = "job.json"
+    assert len(asked.day.options) == 20 and asked.day.options[0][0] == "2026-01-20: 7 versions"
+    offered = set()
+    for _, day in asked.day.options:
+        asked.day.value = day
+        offered |= {version.path for _, version in asked.version.options}
+    assert len(offered) == 140
+    asked.day.value = "2026-01-03"
+    words, third = asked.version.options[2]
+    assert words.startswith("before 00:04:00: the job: Cable [Ω] “0.02104” → “0.02105”")
+    asked.version.value = third
+    assert asked.value is third  # it stays chosen
+    press(care, "Restore this version")
+    # Day 3, number 4 of the invented versions: 0.001 + 2/100 + 4/100000.
+    assert job(care).bank.cable_ohm == pytest.approx(0.02104, abs=1e-9)
+    assert "146 versions" not in care.sentence and "147 versions before are kept" in care.sentence
+
+
+def test_damaged_versions_are_not_offered_and_the_others_of_their_day_are(care):
+    _fill(job(care).folder, days=1, each=3)
+    (job(care).folder / ".history" / "20260101T000100.000000000-job.json").write_text("{")
+    care.redraw()
+    care.version.file.value = "job.json"
+    assert [words[:15] for words, _ in care.version.version.options] == ["before 00:02:00", "before 00:00:00"]
+
+
+def test_looking_back_reads_only_what_it_shows_however_many_versions_there_are(care, monkeypatch):
+    _fill(job(care).folder, days=20, each=100)
+    read = []
+    take = job_history.read_file
+    monkeypatch.setattr(job_history, "read_file", lambda path: (read.append(path), take(path))[1])
+    care.redraw()
+    # The 20 newest with what came after them, twice for the day shown, and the files of the job for their damage.
+    assert sum(path.parent.name == ".history" for path in read) <= 60
+    del read[:]
+    care.version.file.value = "job.json"
+    care.version.day.value = "2026-01-07"
+    assert len(read) <= 2 * 101 + 2 and len(care.version.day.options) == 20
 
 
 def test_without_a_version_the_button_says_what_is_missing(care):

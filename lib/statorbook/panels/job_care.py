@@ -2,20 +2,20 @@
 
 import ipywidgets as W
 
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, many
 from statorbook.job import Job
 from statorbook.job_changes import DAMAGED, JOB_FILES
-from statorbook.job_history import history, no_history_words, restore
+from statorbook.job_history import no_history_words, restore, told, versions
 from statorbook.job_zip import export_job, import_job
 from statorbook.log_columns import ALL_LOGS
-from statorbook.panels.controls import button, choice, download_link, labelled
+from statorbook.panels.controls import button, download_link, labelled
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.job_log import file_notes
 from statorbook.panels.table import Table
+from statorbook.panels.version_choice import VersionChoice
 
 _SHOWN = 20
 _DOCUMENT = "job.json"
-_NOTHING = ("nothing to restore yet", "")
 
 
 class JobCare(Panel):
@@ -29,8 +29,7 @@ class JobCare(Panel):
 
     def __init__(self, start):
         self._start = start
-        self.version = choice("Go back to", [_NOTHING], "")
-        self.version.layout.width = "calc(30ch + 36em)"
+        self.version = VersionChoice(self.guarded)
         self.link = W.HTML()
         self.upload = W.FileUpload(accept=".zip", multiple=False, description="Choose a zip")
         self.name = W.Text(
@@ -74,20 +73,19 @@ class JobCare(Panel):
         try:
             job = self.at_hand()
         except BadInput:
-            self.version.options = [_NOTHING]
+            self.version.offer(())
             return Answer(sentence="No job is open, so there is none to look back on: open, create or bring in one.")
         damage = job.damage
-        found = [each for each in history(job, files=tuple(damage) or JOB_FILES) if DAMAGED not in each.words]
-        found = found[:_SHOWN]
-        options = [(f"before {_when(each)}: {each.words[:60]}", each) for each in found] or [_NOTHING]
-        self.version.options = options
+        kept = versions(job, tuple(damage) or JOB_FILES)
+        self.version.offer(kept)
+        found = [each for each in told(kept[:_SHOWN]) if DAMAGED not in each.words]
         table = Table(
             columns=("when, UTC", "what was changed"),
             rows=tuple((_when(each), each.words) for each in found),
-            caption="The newest changes first.",
+            caption=f"The newest {len(found)} of {many(len(kept), 'version')}; all of them stand in the lists above.",
         )
         table, caution = table if found else None, " ".join((*damage.values(), no_history_words(job.folder))).strip()
-        return Answer(sentence=_words(job, damage, found), table=table, caution=caution)
+        return Answer(sentence=_words(job, damage, found, len(kept)), table=table, caution=caution)
 
     def back(self):
         """Restore the version chosen, and open the job when that is what was damaged.
@@ -138,17 +136,18 @@ class JobCare(Panel):
         self.message.say(f"The job {made.name} is here and open. {notes}".strip())
 
 
-def _words(job, damage, found):
+def _words(job, damage, found, count):
     """What there is to look back on."""
     if damage:
         files = " and ".join(damage)
-        way = "choose a version and press “Restore this version”" if found else "no older version of it is kept"
+        way = "choose a version and press “Restore this version”" if count else "no older version of it is kept"
         return f"In the job {job.name} {files} cannot be used: {way}. The damaged file is never deleted."
-    if not found:
+    if not count:
         return f"Nothing was changed yet in the job {job.name}; each change from now on can be undone."
+    last = f"Last change in the job {job.name}, {_when(found[0])} UTC: {found[0].words}. " if found else ""
     return (
-        f"Last change in the job {job.name}, {_when(found[0])} UTC: {found[0].words}. Every version before is kept; "
-        "restoring one keeps the present one too."
+        f"{last}{many(count, 'version')} before "
+        f"{'is' if count == 1 else 'are'} kept, each can be put back; restoring one keeps the present one too."
     )
 
 
