@@ -56,9 +56,9 @@ def verdict_words(found):
         Sentences with the reading that settles it, and what that exposes hands to.
     """
     if found is None:
-        return "That lies within the errors of the readings and of the promise: all is as promised."
+        return "The rows used differ from the promise by no more than the errors of both: all is as promised."
     if not found.ranked:
-        return "That is more than the errors of the readings, and these rows cannot tell why: log more settings."
+        return "The rows used differ from the promise by more than their errors, and they cannot tell why: log more settings."
     best, others = found.same[0], found.same[1:]
     if found.takes_two:
         return _two_words(found, best)

@@ -106,7 +106,8 @@ class FirstRunPanel(Panel):
         case = self.case()
         promise, found = promise_of(case, self._every, self._odd), verdict_on(case, self.job.coil)
         odd = (each.sentence for each in self._odd)
-        said = (headline(case, promise), *odd, verdict_words(found), untold(case, self.job.coil) if found else "")
+        # The verdict is on the amps of the headline, so no row that is set aside may stand between the two.
+        said = (headline(case, promise), verdict_words(found), untold(case, self.job.coil) if found else "", *odd)
         sentence = together(whose(self.job).strip(), *said)
         self._figure.draw(draw_first_run, promise)
         picture = self._figure.svg(f"Amps of the run beside the promise. {text_of(sentence)}")
