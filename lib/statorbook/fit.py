@@ -5,7 +5,7 @@ from math import isnan
 
 from statorbook.emf_fit import fit_emf
 from statorbook.estimate import Estimate
-from statorbook.fit_rows import Fit
+from statorbook.fit_rows import Fit, unusable_words
 from statorbook.grouping import CoilConstants, StarEquivalent, coil_from_star
 from statorbook.inductance_fit import assumed_inductance, fit_inductance
 from statorbook.ohms_fit import fit_ohms
@@ -128,10 +128,31 @@ def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", ke
         henry, said = shorted.estimate, shorted.sentences
     else:
         shorted, henry = None, assumed_inductance(ohms.estimate)
-        said = (f"No usable row in the shorted log, so the inductance is {henry.how}; it decides the amps, so join the "
-                "leads and log them.",)
+        why = unusable_words(logs.shorted, "the shorted log")
+        said = (f"{why[:1].upper()}{why[1:]}, so the inductance is {henry.how}; it decides the amps, so join the leads "
+                "and log them.",)
     return TerminalConstants(emf_v_per_rpm=emf.estimate, ohm=ohms.estimate, henry=henry, emf_fit=emf, ohms_fit=ohms,
                              inductance_fit=shorted, sentences=logs.sentences + emf.sentences + ohms.sentences + said)
+
+
+def warmth_words(ohms):
+    """Say that the fits take the machine's temperature from the ohms log, and what another one would do.
+
+    Parameters
+    ----------
+    ohms : sequence of OhmsReading
+        The ohms log.
+
+    Returns
+    -------
+    str
+        A sentence; empty when no temperature was logged, which the fit says by itself.
+    """
+    at_c = resting_c(ohms)
+    if at_c is None:
+        return ""
+    return (f"The magnets are taken to be at {at_c:.3g} °C, as the winding was in the ohms log of page "
+            "01_know_your_stator; if they were warmer while it turned, the volts come out too low.")
 
 
 def resting_c(ohms):

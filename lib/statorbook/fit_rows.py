@@ -249,6 +249,30 @@ def random_half_width(slope):
     return slope.half_width_95 if slope.freedom else ONE_READING_SHARE.value * abs(slope.value)
 
 
+def unusable_words(readings, log):
+    """Say that a log holds no usable row, and whether it holds any.
+
+    Parameters
+    ----------
+    readings : sequence of Reading
+        Every row that holds anything.
+    log : str
+        What the log is called in the sentence.
+
+    Returns
+    -------
+    str
+        A clause; empty when a row can be used.
+    """
+    if any(reading.usable for reading in readings):
+        return ""
+    if not readings:
+        return f"no row is in {log} yet"
+    if len(readings) == 1:
+        return f"the only row of {log} cannot be used (the words below it say why)"
+    return f"none of the {rows_in_words(len(readings))} of {log} can be used (the words below each say why)"
+
+
 def rows_in_words(count):
     """A count of rows in words.
 

@@ -58,7 +58,7 @@ def verdict_words(found):
     if found is None:
         return "The rows used differ from the promise by no more than the errors of both: all is as promised."
     if not found.ranked:
-        return "The rows used differ from the promise by more than their errors, and they cannot tell why: log more settings."
+        return "The rows used differ from the promise by more than their errors and cannot tell why: log more settings."
     best, others = found.same[0], found.same[1:]
     if found.takes_two:
         return _two_words(found, best)

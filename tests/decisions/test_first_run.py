@@ -252,7 +252,7 @@ def test_rows_that_feel_no_cause_are_said_to_tell_nothing(built):
     case = run_case(*built[:2], read(built[0], {"speed_rpm": "100", "dc_volts": "52", "dc_amps": "5"}))
     assert rank_causes(case, built[2]) == ()
     assert verdict_words(verdict_on(case, built[2])) == (
-        "The rows used differ from the promise by more than their errors, and they cannot tell why: log more settings.")
+        "The rows used differ from the promise by more than their errors and cannot tell why: log more settings.")
 
 
 def test_two_together_never_fit_worse_than_one(built):

@@ -11,9 +11,9 @@ from statorbook import emf_fit, fit_rows, inductance_fit, row_numbers
 from statorbook.constants import Fact
 from statorbook.emf_fit import fit_emf
 from statorbook.errors import BadInput
-from statorbook.fit import coil_estimates, terminal_constants
+from statorbook.fit import coil_estimates, terminal_constants, warmth_words
 from statorbook.grouping import Grouping, Winding
-from statorbook.readings import read_logs, read_spin
+from statorbook.readings import read_logs, read_ohms, read_spin
 
 
 def test_terminal_constants_collect_values_and_sentences():
@@ -30,7 +30,24 @@ def test_terminal_constants_collect_values_and_sentences():
 def test_without_shorted_rows_the_inductance_is_assumed_and_said():
     found = terminal_constants(read_logs(clean_logs(MACHINE) | {"shorted": []}, STATOR), STATOR)
     assert found.henry.assumed and found.inductance_fit is None
-    assert found.sentences[-1].startswith("No usable row in the shorted log, so the inductance is assumed, not")
+    assert found.sentences[-1].startswith("No row is in the shorted log yet, so the inductance is assumed, not")
+
+
+def test_shorted_rows_that_cannot_be_used_are_counted_and_not_denied():
+    logs = clean_logs(MACHINE)
+    bad = [row | {"amps": "much"} for row in logs["shorted"]]
+    found = terminal_constants(read_logs(logs | {"shorted": bad}, STATOR), STATOR)
+    assert found.sentences[-1].startswith(
+        f"None of the {len(bad)} rows of the shorted log can be used (the words below each say why), so the inductance "
+        "is assumed")
+
+
+def test_the_temperature_taken_from_the_ohms_log_is_said():
+    rows = [row | {"copper_c": "31"} for row in clean_logs(MACHINE)["ohms"]]
+    said = warmth_words(read_ohms(rows))
+    assert said.startswith("The magnets are taken to be at 31 °C, as the winding was in the ohms log of page 01_")
+    assert said.endswith("if they were warmer while it turned, the volts come out too low.")
+    assert warmth_words(read_ohms([row | {"copper_c": ""} for row in rows])) == ""
 
 
 def test_ohms_are_never_assumed():

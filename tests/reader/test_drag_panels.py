@@ -226,7 +226,7 @@ def test_the_picture_shows_rows_curve_and_the_odd_one():
 
 def test_the_picture_without_a_fit_and_without_a_row():
     upper, lower = drawn((), None).axes
-    assert [text.get_text() for text in upper.texts if text.get_visible()] == ["no usable row yet"]
+    assert [text.get_text() for text in upper.texts if text.get_visible()] == ["no row yet"]
     figure = KeptFigure(rows=2, height_in=5.2, sharex=True)
     readings = read_drag("coast", coast_rows(slip=1.4), STATOR)
     figure.draw(draw_coast_fit, readings, fit_coast(readings, 0.05))

@@ -6,7 +6,9 @@ from reader.pages import cells, press, shown
 from statorbook import example
 from statorbook.job import Job
 from statorbook.job_parts import HenriesPart
+from statorbook.log_columns import blank_row
 from statorbook.panels.inductance_ways import InductanceWaysPanel
+from statorbook.panels.spin_log import ShortedPanel
 
 
 @pytest.fixture
@@ -107,3 +109,21 @@ def test_another_bank_at_the_bench_is_not_held_against_the_jobs_own(job):
     panel = InductanceWaysPanel(job)
     assert [row[0] for row in cells(shown(panel)[2])] == ["shorted log", "loaded reading"]
     assert "The 26 V of the loaded reading were not checked" in shown(panel)[0]
+
+
+def test_ten_logged_rows_are_never_told_to_be_logged(job):
+    shorted = ShortedPanel(job)
+    panel = InductanceWaysPanel(job, follows=[shorted])
+    slow = [blank_row("shorted") | {"speed_rpm": f"{4 + n}", "amps": "0.14", "lead": "A", "connection": "star"}
+            for n in range(10)]
+    assert panel.sentence.startswith("All together")
+    # So slow that the ohms alone limit the amps: 0.23 V/rpm × 4 rpm / 6.7 Ω = 0.14 A.
+    shorted.grid.add_rows([row | {"amps": f"{0.2316 * float(row['speed_rpm']) / 6.72:.3f}"} for row in slow],
+                          replace=True)
+    assert "No reading tells the inductance yet. The shorted rows show no inductance, since at such low speed" in (
+        panel.sentence)
+    assert "take rows up to" in panel.sentence and "log shorted amps above" not in panel.sentence
+    shorted.grid.add_rows([row | {"amps": "some"} for row in slow], replace=True)
+    assert "None of the 10 rows of the shorted log above can be used (the words below each say why)." in panel.sentence
+    shorted.grid.add_rows([], replace=True)
+    assert "No row is in the shorted log above yet." in panel.sentence

@@ -211,7 +211,7 @@ def test_without_shorted_rows_the_inductance_is_marked_as_assumed(shipped):
     panel = CoilPanel(shipped, follows=[shorted])
     shorted.job.save_log("shorted", [])
     panel.redraw()
-    assert "mH (assumed)" in panel.sentence and "No usable row in the shorted log" in panel.widget.children[1].value
+    assert "mH (assumed)" in panel.sentence and "No row is in the shorted log yet" in panel.widget.children[1].value
     panel.write()
     assert shipped.coil.henry_assumed
 
@@ -223,8 +223,30 @@ def test_the_coil_panel_of_an_empty_job_says_what_is_missing(empty, shipped):
     assert panel.message.text.startswith("Not usable – coil constants: the slots and poles are not known")
     empty.save_part("stator", shipped.stator)
     panel.redraw()
-    assert panel.sentence == "No constants yet: there is no usable row in the spin log and the ohms log."
+    assert panel.sentence == ("No constants yet: no row is in the spin log above yet and no row is in the ohms log "
+                              "(01_know_your_stator) yet.")
     assert empty.coil is None
+
+
+def test_where_the_fits_take_the_temperature_from_is_in_their_sentences(shipped):
+    # The example's machine rests at 16 °C, as data/README.md says.
+    for panel in (SpinPanel(shipped), ShortedPanel(shipped), CoilPanel(shipped)):
+        assert "taken to be at 16 °C, as the winding was in the ohms log of page 01_know_your_stator" in panel.sentence
+
+
+def test_rows_that_wait_for_another_log_are_not_called_unusable(shipped, empty):
+    empty.save_part("stator", shipped.stator)
+    empty.save_log("shorted", shipped.read_log("shorted"))
+    panel = ShortedPanel(empty)
+    assert "spin log above and the ohms log in 01_know_your_stator" in panel.sentence
+
+
+def test_a_log_with_rows_that_cannot_be_used_is_not_said_to_be_empty(shipped, empty):
+    empty.save_part("stator", shipped.stator)
+    empty.save_log("spin", [row | {"volts": "high"} for row in shipped.read_log("spin")])
+    assert CoilPanel(empty).sentence == (
+        "No constants yet: none of the 14 rows of the spin log above can be used (the words below each say why) and "
+        "no row is in the ohms log (01_know_your_stator) yet.")
 
 
 @pytest.fixture(scope="module")

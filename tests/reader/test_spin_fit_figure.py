@@ -99,12 +99,18 @@ def test_with_every_row_used_none_is_ringed():
 def test_an_empty_log_draws_a_frame_that_says_so_and_fills_later(spin):
     _, readings, fit = spin
     figure = drawn(draw_spin_fit, (), None)
-    assert visible_texts(figure.axes[0]) == ["no usable row yet"] and points(figure.axes[0]) == 0
+    assert visible_texts(figure.axes[0]) == ["no row yet"] and points(figure.axes[0]) == 0
     figure.draw(draw_spin_fit, readings, fit)
-    assert "no usable row yet" not in visible_texts(figure.axes[0])
+    assert "no row yet" not in visible_texts(figure.axes[0])
     assert named(figure.axes[0], "fit").get_visible() and points(figure.axes[0]) == len(readings)
     figure.draw(draw_spin_fit, (), None)
-    assert visible_texts(figure.axes[0]) == ["no usable row yet"] and not named(figure.axes[0], "fit").get_visible()
+    assert visible_texts(figure.axes[0]) == ["no row yet"] and not named(figure.axes[0], "fit").get_visible()
+
+
+def test_rows_without_a_fit_are_not_told_to_be_missing():
+    logs, _ = fitted()
+    for draw, readings in ((draw_spin_fit, logs.spin), (draw_shorted_fit, logs.shorted)):
+        assert visible_texts(drawn(draw, readings, None).axes[0]) == ["no fit yet: the sentence says why"]
 
 
 def test_the_picture_speaks(spin):

@@ -31,7 +31,7 @@ def draw_coast_fit(speed_axes, residual_axes, readings, fit):
     used = [r for r in readings if r.usable]
     time_s, rpm = [r.time_s for r in used], [r.speed_rpm for r in used]
     labels = {"label": "Speed [rpm]", "along": "Time [s]"}
-    end_s = frame(speed_axes, residual_axes, time_s, rpm, empty=(60.0, 500.0), **labels)
+    end_s = frame(speed_axes, residual_axes, time_s, rpm, empty=(60.0, 500.0), logged=len(readings), **labels)
     _draw_rows(speed_axes, used, rpm, fit)
     _draw_curve(speed_axes, time_s, end_s, fit)
     off = [fit.residual_percent[r.row] for r in used] if fit else []

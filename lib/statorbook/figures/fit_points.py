@@ -117,7 +117,7 @@ def centre(axes, off_percent):
          linewidth=1.6)
 
 
-def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(500.0, 1.0)):
+def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(500.0, 1.0), logged=0):
     """Set the limits and the labels, and show whether there is anything to draw.
 
     Parameters
@@ -136,6 +136,8 @@ def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(50
         Label of the horizontal axis, with its unit.
     empty : tuple of float
         Width and height without a row, in the units of the axes.
+    logged : int
+        Rows that hold anything, usable or not, for what is said when none is drawn [-].
 
     Returns
     -------
@@ -145,7 +147,8 @@ def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(50
     end = _ROOM * max(across, default=empty[0]) or 1.0
     upper.set(xlim=(0.0, end), ylim=(0.0, 1.15 * max(values, default=empty[1])), ylabel=label)
     lower.set(xlim=(0.0, end), xlabel=along, ylabel="Off the fit [%]")
-    words(upper, "nothing", [0.5], [0.5], ["no usable row yet"], transform=upper.transAxes, ha="center", va="center",
+    nothing = "no fit yet: the sentence says why" if logged else "no row yet"
+    words(upper, "nothing", [0.5], [0.5], [nothing], transform=upper.transAxes, ha="center", va="center",
           color=COLOURS["quiet"])
     if len(across):
         hide(upper, "nothing")

@@ -30,7 +30,8 @@ def draw_shorted_fit(amps_axes, residual_axes, readings, fit):
     """
     used = [r for r in readings if r.usable] if fit else []
     amps = [r.line_amps_rms for r in used]
-    top_rpm = frame(amps_axes, residual_axes, [r.speed_rpm for r in used], amps, label="Line current, rms [A]")
+    top_rpm = frame(amps_axes, residual_axes, [r.speed_rpm for r in used], amps, label="Line current, rms [A]",
+                    logged=len(readings))
     if not used:
         hide_rows(amps_axes, residual_axes)
         return amps_axes, residual_axes

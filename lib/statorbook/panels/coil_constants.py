@@ -3,13 +3,14 @@
 from datetime import date
 
 from statorbook.errors import BadInput
-from statorbook.fit import coil_estimates, terminal_constants
+from statorbook.fit import coil_estimates, terminal_constants, warmth_words
+from statorbook.fit_rows import unusable_words
 from statorbook.job_bench import bench_logs
 from statorbook.job_parts import CoilPart
 from statorbook.job_results_parts import facts_worked_out_for
 from statorbook.machine import WRITE_CONSTANTS, stale_words
 from statorbook.panels.frame import Answer, Panel
-from statorbook.panels.log_panel import use_every_row, why_no_fit
+from statorbook.panels.log_panel import use_every_row
 from statorbook.panels.table import Table
 
 
@@ -27,7 +28,7 @@ class CoilPanel(Panel):
     def __init__(self, job, *, follows=()):
         self.job = job.opened_anew()
         self.keep_all = use_every_row()
-        super().__init__(inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=4)
+        super().__init__(inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=6)
         for panel in follows:
             panel.follow(self.redraw)
 
@@ -68,7 +69,9 @@ class CoilPanel(Panel):
         if found.inductance_fit is None:
             warnings.append(found.sentences[-1])
         grouping = self.job.stator.to_found_grouping()
-        sentence = " ".join((describe_coil(coil), f"The wiring as found is {grouping.label}.", *odd, self._kept(coil)))
+        warmth = warmth_words(bench_logs(self.job, self.job.stator).ohms)
+        said = (describe_coil(coil), f"The wiring as found is {grouping.label}.", *odd, warmth, self._kept(coil))
+        sentence = " ".join(filter(None, said))
         return Answer(sentence=sentence, table=coil_table(coil), caution=" ".join(warnings))
 
     def write(self):
@@ -141,8 +144,8 @@ def missing_for_constants(job):
     if job.stator is None:
         return "the slots and poles are not known (01_know_your_stator)"
     logs = bench_logs(job, job.stator)
-    lacking = [log for log in ("spin", "ohms") if why_no_fit(getattr(logs, log))]
-    return f"there is no usable row in the {' log and the '.join(lacking)} log" if lacking else ""
+    named = {"spin": "the spin log above", "ohms": "the ohms log (01_know_your_stator)"}
+    return " and ".join(filter(None, (unusable_words(getattr(logs, log), words) for log, words in named.items())))
 
 
 def describe_coil(coil):

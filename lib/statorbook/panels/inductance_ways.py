@@ -4,8 +4,10 @@ from datetime import date
 
 from statorbook.coil import StarEquivalent
 from statorbook.errors import BadInput
+from statorbook.fit_rows import unusable_words
 from statorbook.grouping import coil_from_star
 from statorbook.inductance_ways import combined, from_lcr, from_load, from_resistors
+from statorbook.job_bench import bench_logs
 from statorbook.job_drafts import Drafts
 from statorbook.job_parts import HenriesPart
 from statorbook.panels.coil_constants import constants_at_leads
@@ -35,9 +37,11 @@ class InductanceWaysPanel(Panel):
     ----------
     job : Job
         The reader's job.
+    follows : sequence of LogPanel
+        Panels of this page after whose changes all is weighed again.
     """
 
-    def __init__(self, job):
+    def __init__(self, job, *, follows=()):
         self.job = job.opened_anew()
         self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(HenriesPart, self.job.henries, save=self._save, groups=_GROUPS,
@@ -45,6 +49,8 @@ class InductanceWaysPanel(Panel):
                          drafts=Drafts(job.folder, "henries"))
         actions = {"Write the weighted inductance to the job": self.write}
         super().__init__(inputs=[self.units, self.form], actions=actions, sentence_lines=4)
+        for panel in follows:
+            panel.follow(self.redraw)
 
     def _save(self, part):
         self.job.save_part("henries", part)
@@ -107,8 +113,7 @@ class InductanceWaysPanel(Panel):
         ways, aside = self.ways(), self._set_aside()
         caution = " ".join(filter(None, (self._unchecked(), CAUTION)))
         if not ways:
-            nothing = "No reading tells the inductance yet: log shorted amps above, or save one of these."
-            return Answer(sentence=" ".join(filter(None, (nothing, aside))), caution=caution)
+            return Answer(sentence=" ".join(filter(None, (self._nothing(), aside))), caution=caution)
         together, apart = combined(ways)
         rows = tuple((way, f"{each.times(1000, unit='mH')}", "apart" if way in apart else "agrees")
                      for way, each in ways.items())
@@ -118,6 +123,16 @@ class InductanceWaysPanel(Panel):
         odd = " and the ".join(apart)
         doubt = f" The {odd} and the rest do not agree within their ±: read it again." if apart else ""
         return Answer(sentence=" ".join(filter(None, (f"{said}{doubt}", aside))), table=table, caution=caution)
+
+    def _nothing(self):
+        """Why the shorted log above tells no inductance, and what else does."""
+        logs = bench_logs(self.job, self.job.stator)
+        why = unusable_words(logs.shorted, "the shorted log above")
+        if not why:
+            fit = constants_at_leads(self.job, "inductance").inductance_fit
+            why = " ".join((*(each.sentence for each in fit.odd_rows), *fit.warnings)).removesuffix(".")
+        why = f"{why[:1].upper()}{why[1:]}"
+        return f"No reading tells the inductance yet. {why}. Or save one of the readings that this panel asks for."
 
     def write(self):
         """Put the weighted inductance into the coil constants of the job.

@@ -7,7 +7,7 @@ from statorbook.emf_fit import fit_emf
 from statorbook.figures.kept import KeptFigure
 from statorbook.figures.shorted_fit import draw_shorted_fit
 from statorbook.figures.spin_fit import draw_spin_fit
-from statorbook.fit import terminal_constants
+from statorbook.fit import terminal_constants, warmth_words
 from statorbook.job_bench import bench_logs
 from statorbook.job_meters_part import meters_of
 from statorbook.log_checks import shorted_rows_of
@@ -40,7 +40,7 @@ class SpinPanel(LogPanel):
              **ADDED_WORDS}
 
     def __init__(self, job, *, follows=()):
-        super().__init__(job, figure=_figure(), follows=follows, sentence_lines=4)
+        super().__init__(job, figure=_figure(), follows=follows, sentence_lines=6)
 
     def look(self, rows):
         """Read and fit the log; the ohms log gives the machine's temperature.
@@ -59,7 +59,7 @@ class SpinPanel(LogPanel):
         if part is None:
             return Judged(missing=NO_STATOR if rows else NOTHING_YET)
         logs, stator, keep_all = bench_logs(self.job, part, spin=rows), part.to_stator(), self.keep_all.value
-        missing, fit, remarks = why_no_fit(logs.spin), None, ()
+        missing, fit, remarks, self._warmth = why_no_fit(logs.spin), None, (), warmth_words(logs.ohms)
         if not missing and why_no_fit(logs.ohms):
             fit = fit_emf(logs.spin, stator, magnet=part.magnet, keep_all=keep_all)
         elif not missing:
@@ -83,10 +83,10 @@ class SpinPanel(LogPanel):
         Returns
         -------
         str
-            EMF of a phase, rms, and line volts at 100 rpm; what would halve the ±.
+            EMF of a phase, rms, and line volts at 100 rpm; what would halve the ±; whence the magnets' temperature.
         """
         where = spin_where(self._found.readings, fit.used_rows)
-        return together(describe_emf(fit), more_rows_words(self.log, fit, fit.shared_share, where))
+        return together(describe_emf(fit), more_rows_words(self.log, fit, fit.shared_share, where), self._warmth)
 
 
 class ShortedPanel(LogPanel):
@@ -105,7 +105,7 @@ class ShortedPanel(LogPanel):
     words = {**SPEED_WORDS, "lead": ("A", "B", "C")}
 
     def __init__(self, job, *, follows=()):
-        super().__init__(job, figure=_figure(), follows=follows)
+        super().__init__(job, figure=_figure(), follows=follows, sentence_lines=6)
 
     def look(self, rows):
         """Read and fit the log; volts and ohms come from the other two.
@@ -131,6 +131,7 @@ class ShortedPanel(LogPanel):
             return Judged(readings=logs.shorted, missing=missing)
         stator, metals = part.to_stator(), {"conductor": part.conductor, "magnet": part.magnet}
         found = terminal_constants(logs, stator, **metals, keep_all=self.keep_all.value)
+        self._warmth = warmth_words(logs.ohms)
         self._rows, fit = shorted_rows_of(logs, found, stator, **metals), found.inductance_fit
         return Judged(readings=logs.shorted, fit=fit,
                       remarks=session_warnings(shorted_checks(self._rows, fit.used_rows)))
@@ -146,9 +147,9 @@ class ShortedPanel(LogPanel):
         Returns
         -------
         str
-            Inductance of a phase; what would halve its ±.
+            Inductance of a phase; what would halve its ±; whence the machine's temperature.
         """
-        return together(describe_inductance(fit), more_shorted_words(self._rows, fit))
+        return together(describe_inductance(fit), more_shorted_words(self._rows, fit), self._warmth)
 
 
 def describe_emf(fit):
