@@ -1,6 +1,7 @@
 """One check with the meter, and the band in which a healthy machine reads."""
 
 from dataclasses import dataclass
+from itertools import count
 from math import ceil, floor, hypot, inf, isinf, sqrt
 
 from statorbook.cautions import Exposure, Instruction, require_instruction
@@ -228,3 +229,38 @@ def insulation_row(highest_volts_rms=None):
     volts = INSULATION[1][0].value if highest_volts_rms is None else highest_volts_rms
     row = next((row for row in INSULATION if volts <= row[0].value), INSULATION[-1])
     return row[1], row[2].value
+
+
+def numbered(checks):
+    """Number the checks that ask for a reading, the same on the page and on the sheets; a look has no number.
+
+    Parameters
+    ----------
+    checks : sequence of Check
+        Of one plan.
+
+    Returns
+    -------
+    tuple of tuple
+        Number and check in the order of the work; None instead of the number of a look.
+    """
+    number = count(1)
+    in_order = sorted(checks, key=lambda check: check.step)
+    return tuple((None if check.kind == "look" else next(number), check) for check in in_order)
+
+
+def numbers_in_words(numbers):
+    """Some numbers of checks that follow each other.
+
+    Parameters
+    ----------
+    numbers : sequence of int
+        From `numbered`; None for a look [-].
+
+    Returns
+    -------
+    str
+        Such as "4" or "4 to 15"; empty for looks alone.
+    """
+    given = [number for number in numbers if number]
+    return " to ".join(dict.fromkeys((f"{given[0]}", f"{given[-1]}"))) if given else ""

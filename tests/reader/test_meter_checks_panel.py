@@ -116,7 +116,7 @@ def test_temperature_and_speed_move_the_bands(job):
     panel = MeterChecks(job, PLAN)
     panel.copper.value, panel.speed.value = "40", "120"
     assert "A-B, 12.5 to 13.4 Ω." in panel.sentence
-    assert any("at 120 rpm" in row[2] for row in cells(panel.plan_table.value))
+    assert any("at 120 rpm" in row[3] for row in cells(panel.plan_table.value))
     panel.copper.value = "warm"
     assert refused(panel).startswith("Winding temperature today: ")
     panel.copper.value = "20"
@@ -136,10 +136,10 @@ def test_the_limit_comes_from_the_choice(job):
 
 def test_alike_checks_stand_in_one_line(job):
     rows = cells(MeterChecks(job, PLAN).plan_table.value)
-    assert rows[0][0] == "before" and rows[0][1] == "A-B; B-C; C-A" and rows[0][3] == "11.6 to 12.4 Ω"
-    paths = next(row for row in rows if row[1].startswith("A1"))
-    assert paths[1].startswith("A1 (from 1S to 10F); A2 (from 13S to 22F)")
-    assert paths[2].endswith(f"The same for the others. ⚠ {Exposure.STANDING.tag}") and len(rows) < 20
+    assert rows[0][:3] == ["1 to 3", "before", "A-B; B-C; C-A"] and rows[0][4] == "11.6 to 12.4 Ω"
+    paths = next(row for row in rows if row[2].startswith("A1"))
+    assert paths[2].startswith("A1 (from 1S to 10F); A2 (from 13S to 22F)")
+    assert paths[3].endswith(f"The same for the others. ⚠ {Exposure.STANDING.tag}") and len(rows) < 20
 
 
 def test_the_finder_gets_only_readings_of_the_new_winding(job):

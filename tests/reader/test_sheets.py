@@ -14,15 +14,19 @@ from unicodedata import category
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from reader.pages import cells
 from sentences import exactly
 from statorbook.cautions import Exposure, Instruction, exposures_of
 from statorbook.chosen import choice_of
-from statorbook.cut_and_join import cut_and_join
+from statorbook.cut_and_join import LAYOUTS, cut_and_join
 from statorbook.errors import BadInput
 from statorbook.example import write as write_example
 from statorbook.grouping import Grouping
 from statorbook.job_parts import ReaderPart
+from statorbook.job_places import EXAMPLES
+from statorbook.panels.meter_checks import MeterChecks
 from statorbook.plan_steps import steps
+from statorbook.sheets.job_sheets import write_sheets
 from statorbook.sheets.paper import font_files, printable
 from statorbook.sheets.plan_sheets import PlanSheets, write_pdf
 from statorbook.sheets.plan_tables import TICK_BOX
@@ -241,15 +245,32 @@ def test_no_word_reaches_over_the_margins(printed, case, paper):
 def test_a_step_says_which_checks_follow_and_the_first_page_of_steps_which_come_before(printed):
     sheets, pages = sheets_of("small"), pages_of(printed("small", "A4"))
     said = " ".join(titled(pages, "Steps"))
-    # By hand: two checks before the work; the third after the cuts are parted; four after the last step.
+    # By hand: two checks before the work; a look after the cuts are parted; four checks after the last step.
     assert "Before step 1: meter checks 1 to 2, listed after the steps." in said
     parted = next(step for step in sheets.steps if step.check == "parted")
     last = "; ".join(each.tag for each in (Exposure.MAGNETS, Exposure.TURNING, Exposure.VOLTS))
-    assert f"{parted.words.text} ⚠ {Exposure.SHARP.tag} Then: meter check 3." in said
-    assert f"{sheets.steps[-1].words.text} ⚠ {last} Then: meter checks 4 to 7." in said
+    assert (f"{parted.words.text} ⚠ {Exposure.SHARP.tag} Then: look, as the meter checks say after step "
+            f"{parted.number}.") in said
+    assert f"{sheets.steps[-1].words.text} ⚠ {last} Then: meter checks 3 to 6." in said
     listed = titled(pages, "Meter checks")[0]
-    assert f"1 A-B start {sheets.checks[0].words.text}" in listed and "7 C-A turned 14 Check 7:" in listed
-    assert f"3 look {parted.number} {sheets.checks[2].words.text} {TICK_BOX}" in listed
+    assert f"1 A-B start {sheets.checks[0].words.text}" in listed and "6 C-A turned 14 Check 7:" in listed
+    assert f"look {parted.number} {sheets.checks[2].words.text} {TICK_BOX}" in listed
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_page_and_print_count_and_number_the_same_checks(tmp_path, name, layout):
+    job = write_example(tmp_path, name)
+    plan = chosen_plan(job, layout)
+    panel = MeterChecks(job, plan)
+    pages = titled(pages_of(write_sheets(job, plan)), "Meter checks")
+    counted = [re.search(pattern, words)[1] for pattern, words in (
+        (r"0 of (\d+) checks are read", panel.sentence), (r"(\d+) checks with a number", " ".join(pages)))]
+    assert counted[0] == counted[1]
+    # The last number of both tables is that count, and belongs to the same check.
+    last = [row for row in cells(panel.plan_table.value) if row[0]][-1]
+    assert last[0].split(" to ")[-1] == counted[0]
+    assert re.search(rf"(^|\s){counted[0]} {re.escape(last[2].split('; ')[-1])} {last[1]}\s", " ".join(pages))
 
 
 @pytest.mark.parametrize("size", [(400, 400), (200, 900), (900, 200)], ids=["square", "tall", "wide"])
@@ -460,9 +481,9 @@ def summary(job):
     return summary_of(job, chosen_plan(job))
 
 
-def chosen_plan(job):
+def chosen_plan(job, layout="neighbours"):
     facts = job.stator
-    return cut_and_join(facts.to_found_wiring(), choice_of(job).to_grouping(), "neighbours", facts.diameter_mm)
+    return cut_and_join(facts.to_found_wiring(), choice_of(job).to_grouping(), layout, facts.diameter_mm)
 
 
 def test_the_summary_says_what_the_job_holds(job, summary):

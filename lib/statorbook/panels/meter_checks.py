@@ -6,6 +6,7 @@ import ipywidgets as W
 
 from statorbook.cautions import exposures_of, text_of, together
 from statorbook.cells import holds_anything
+from statorbook.check_bands import numbered, numbers_in_words
 from statorbook.check_rows import read_checks
 from statorbook.check_verdicts import compare_readings, doubts, latest_of, stops, verdict_words
 from statorbook.errors import BadInput
@@ -149,7 +150,7 @@ class MeterChecks(Panel):
         return tuple(each for each in usable if place_named(wired, each.probe.name).name in known)
 
     def _count(self):
-        asked = [each for each in self.checks if each.kind != "look"]
+        asked = [number for number, _ in numbered(self.checks) if number]
         latest = latest_of(self._compared)
         off = [each for each in latest if not each.good]
         bad = sum(not each.usable for each in self._readings)
@@ -168,7 +169,7 @@ class MeterChecks(Panel):
         if any(not each.good for each in self._compared):
             return "Find the reason before the next step."
         done = {(each.check.name, each.check.kind, each.check.step) for each in self._compared}
-        left = [c for c in self.checks if c.kind != "look" and (c.name, c.kind, c.step) not in done]
+        left = [c for number, c in numbered(self.checks) if number and (c.name, c.kind, c.step) not in done]
         if not left:
             return "Every check agrees: take the first spin as the last line of the table says."
         when = "before the first cut" if left[0].step == 0 else f"after step {left[0].step}"
@@ -188,18 +189,23 @@ def plan_table(checks, wired):
     Returns
     -------
     Table
-        After which step, where the probes go, what to do, what the meter should say.
+        Number, after which step, where the probes go, what to do, what the meter should say.
     """
     rows, marks = [], []
-    for (step, kind, expects), group in groupby(checks, key=lambda each: (each.step, each.kind, each.expects)):
+    for (step, kind, expects), group in groupby(numbered(checks), key=lambda each: _alike(each[1])):
         group = list(group)
         for part in [group] if kind != "look" else [[each] for each in group]:
-            places = "; ".join(_places(each.name, wired) for each in part if each.name)
-            words = together(part[0].words, "The same for the others." if len(part) > 1 else "")
-            rows.append((step or "before", places, words, "" if kind == "look" else expects))
+            first, places = part[0][1], "; ".join(_places(each.name, wired) for _, each in part if each.name)
+            words = together(first.words, "The same for the others." if len(part) > 1 else "")
+            numbers = numbers_in_words([number for number, _ in part])
+            rows.append((numbers, step or "before", places, words, "" if kind == "look" else expects))
             marks.append("quiet" if kind == "look" else "")
-    heads = ("After step", "Probes", "What to do", "It should say")
+    heads = ("No.", "After step", "Probes", "What to do", "It should say")
     return Table(columns=heads, rows=tuple(rows), marks=tuple(marks), caption="Meter checks in the order of the work.")
+
+
+def _alike(check):
+    return check.step, check.kind, check.expects
 
 
 def _places(name, wired):

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from statorbook.cautions import Instruction, exposures_of, shared_by, text_of, together
+from statorbook.check_bands import numbered, numbers_in_words
+from statorbook.errors import many
 from statorbook.sheets.paper import LIGHT_GREY, LINE_MM, new_page, paragraph, printable
 
 TICK_BOX = "☐"
@@ -19,6 +21,7 @@ _READING_MM = 11.0
 class _Printed:
     """A line of the table of checks."""
 
+    number: str
     name: str
     kind: str
     step: int
@@ -37,7 +40,7 @@ def step_pages(pdf, sheets):
     sheets : PlanSheets
         What is printed.
     """
-    numbers = _check_numbers(sheets)
+    numbers = _check_words(sheets)
     new_page(pdf, "Steps")
     paragraph(pdf, "Take the steps in this order and tick each one when it is done.")
     if 0 in numbers:
@@ -56,28 +59,40 @@ def step_pages(pdf, sheets):
                 row.cell(_marked(words) + (then if number == len(others) else ""))
 
 
-def _check_numbers(sheets):
-    """For each step with checks behind it, which rows of the table of checks they are, in words."""
+def _check_words(sheets):
+    """For each step with checks behind it, which of the table of checks they are, in words."""
     numbers = {}
-    for number, check in enumerate(_lines(sheets.checks), start=1):
+    for number, check in numbered(sheets.checks):
         numbers.setdefault(check.step, []).append(number)
-    return {
-        step: f"meter check {found[0]}" if len(found) == 1 else f"meter checks {found[0]} to {found[-1]}"
-        for step, found in numbers.items()
-    }
+    return {step: _these(numbers_in_words(found), step) for step, found in numbers.items()}
+
+
+def _these(numbers, step):
+    if not numbers:
+        return f"look, as the meter checks say {f'after step {step}' if step else 'at the start'}"
+    return f"meter {'checks' if ' ' in numbers else 'check'} {numbers}"
 
 
 def _lines(checks):
     """The checks in order; joints that only have to be open share a line, for there is nothing to write."""
-    in_order = sorted(checks, key=lambda check: check.step)
-    for (step, open_ends), group in groupby(in_order, key=lambda each: (each.step, each.expects.startswith("OL"))):
+    for (step, open_ends), group in groupby(numbered(checks), key=lambda each: _open_after(each[1])):
         group = list(group)
         if not open_ends or len(group) == 1:
-            yield from group
+            yield from (_line(number, check) for number, check in group)
             continue
-        places = ", ".join(check.name.replace("-", " and ") for check in group)
-        words = together(group[0].words, f"The meter shows {group[0].expects} in each place: between {places}.")
-        yield _Printed(name="open", kind="look", step=step, words=words)
+        first, numbers = group[0][1], numbers_in_words([number for number, _ in group])
+        places = ", ".join(check.name.replace("-", " and ") for _, check in group)
+        words = together(first.words, f"The meter shows {first.expects} in each place: between {places}.")
+        yield _Printed(number=numbers, name="open", kind="look", step=step, words=words)
+
+
+def _open_after(check):
+    return check.step, check.expects.startswith("OL")
+
+
+def _line(number, check):
+    return _Printed(number=f"{number or ''}", name=check.name, kind=check.kind, step=check.step, words=check.words,
+                    expects=check.expects, unit=check.unit)
 
 
 def check_pages(pdf, sheets):
@@ -98,14 +113,20 @@ def check_pages(pdf, sheets):
         "Write every reading into its box and tick it when it is within what is written beside it. When one is not, "
         "stop and find out why before the next step.",
     )
+    asked = sum(bool(number) for number, _ in numbered(sheets.checks))
+    paragraph(
+        pdf,
+        f"{many(asked, 'check')} with a number, the same as on page 05_cut_and_join. A row without a number is for "
+        "your eyes alone.",
+    )
     if sheets.check_note:
         paragraph(pdf, sheets.check_note)
     said = _key(pdf, [check.words for check in sheets.checks])
     aligns = ("CENTER", "LEFT", "CENTER", "LEFT", "LEFT", "RIGHT", "CENTER")
     with _table(pdf, (11, 21, 14, 62, 33, 26, 13), aligns) as table:
         table.row(["No.", "Check", "After step", "What to do", "It should say", "Reading", "OK"])
-        for number, check in enumerate(_lines(sheets.checks), start=1):
-            _check_row(table, number, check, said)
+        for check in _lines(sheets.checks):
+            _check_row(table, check, said)
 
 
 def _key(pdf, every):
@@ -129,14 +150,14 @@ def _tag_line(words, said, *, names_only=False):
     return f"\n⚠ {printable(tags)}" if tags else ""
 
 
-def _check_row(table, number, check, said):
+def _check_row(table, check, said):
     """One check; what is judged by eye has no box to write in, and its words take that room."""
     look = check.kind == "look"
     first, *others = _rows_of(check.words)
     tags = _tag_line(check.words, said, names_only=not look)
     name = printable(check.name) or ("look" if look else "")
     row = table.row(min_height=_READING_MM)
-    for text in (f"**{number}**", f"**{name}**" if name else "", f"{check.step}" if check.step else "start"):
+    for text in (_bold(check.number), _bold(name), f"{check.step}" if check.step else "start"):
         row.cell(text)
     row.cell(_marked(first) + ("" if others else tags), colspan=3 if look else 1)
     if not look:
@@ -147,6 +168,10 @@ def _check_row(table, number, check, said):
         row = table.row(["goes on", "", ""])
         row.cell(_marked(words) + (tags if place == len(others) else ""), colspan=3)
         row.cell("")
+
+
+def _bold(text):
+    return f"**{text}**" if text else ""
 
 
 def _table(pdf, widths, aligns):
