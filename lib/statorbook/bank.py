@@ -116,6 +116,8 @@ class Bank:
         Capacity [Ah].
     temperature_c : float
         Temperature of the cells [°C].
+    inner_ohm : float or None
+        Resistance inside the whole bank; typical for its chemistry and size when None [Ω].
 
     Raises
     ------
@@ -133,12 +135,15 @@ class Bank:
     cells: int
     capacity_ah: float = 100.0
     temperature_c: float = 25.0
+    inner_ohm: float | None = None
 
     def __post_init__(self):
         _require_chemistry(self.chemistry)
         require_count(self.cells, "cells in series", 1, 240, "count the cells in series")
         require_number(self.capacity_ah, "bank capacity", "Ah", above=0, at_most=100_000)
         require_number(self.temperature_c, "bank temperature", "°C", at_least=-40, at_most=80)
+        if self.inner_ohm is not None:
+            require_number(self.inner_ohm, "resistance inside the bank", "Ω", at_least=0, at_most=100)
 
     def _per_cell(self, quantity):
         return chemistries()[self.chemistry][quantity]
@@ -173,7 +178,9 @@ class Bank:
 
     @property
     def internal_ohm(self):
-        """Resistance inside the bank, typical for its chemistry and size, not measured [Ω]."""
+        """Resistance inside the bank, where not given typical for its chemistry and size [Ω]."""
+        if self.inner_ohm is not None:
+            return self.inner_ohm
         return self.cells * self._per_cell("internal_ohm_ah") / self.capacity_ah
 
     @property

@@ -36,6 +36,10 @@ def choice_part(found, row):
         bank_volts=found.bank.half_volts,
         runaway_line_volts_rms=row.runaway.line_volts_rms,
         runaway_dc_volts_peak=row.runaway.dc_volts_peak,
+        unguarded_dc_volts_peak=row.unguarded.dc_volts_peak,
+        accepted_dc_volts=found.setting.limit_dc_volts,
+        guard=row.runaway.guard,
+        most_dc_amps=row.most.dc_amps,
         hazard=f"{row.runaway.word} ({row.runaway.limit})",
         verdict=f"{row.verdict}: {row.reason}",
     )
@@ -63,7 +67,7 @@ def choice_of(job):
         return job.choice
     now = machine_from(job)
     found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
-    return choice_part(found, found.chosen or found.rows[0])
+    return choice_part(found, found.shown)
 
 
 def choice_words(job):

@@ -8,10 +8,28 @@ from statorbook.conductors import wire_area_mm2
 from statorbook.errors import BadInput, require_count, require_number
 from statorbook.grouping import Winding
 from statorbook.hazards import Hazard, grade, open_circuit_volts
+from statorbook.most_amps import MostAmps, most_amps
 from statorbook.operating_point import OperatingPoint, operating_points, points_from
 from statorbook.sweep import Conditions, cut_in_rpm
 from statorbook.third_harmonic import circulating
-from statorbook.verdict import choose, describe, fault_of
+from statorbook.verdict import (
+    CHOSEN,
+    FAIR_SHARE,
+    GOOD_SHARE,
+    NEARLY_THE_MOST,
+    NEEDS_A_GUARD,
+    REJECTED,
+    WORKABLE,
+    accepted_volts,
+    choose,
+    describe,
+    fault_of,
+    gone_words,
+    least_volts,
+    most_watts,
+    net_watts,
+    remarks,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,6 +50,8 @@ class Setting:
         Highest DC input of the inverter or controller, None when not known [V].
     open_corner_v_per_rpm : float or None
         Volts across an open delta corner with one coil in series, rms, None when not measured [V/rpm].
+    accepted_dc_volts : float or None
+        Highest volts that the reader accepts with the bank gone, DC peak, None before they have said so [V].
 
     Raises
     ------
@@ -45,6 +65,7 @@ class Setting:
     wires_in_hand: int = 1
     device_max_volts: float | None = None
     open_corner_v_per_rpm: float | None = None
+    accepted_dc_volts: float | None = None
 
     def __post_init__(self):
         require_number(self.cold_c, "coldest magnets", "°C", at_least=-60, at_most=100)
@@ -55,6 +76,18 @@ class Setting:
             require_number(self.device_max_volts, "DC limit of the device", "V", above=0)
         if self.open_corner_v_per_rpm is not None:
             require_number(self.open_corner_v_per_rpm, "open-corner volts of one coil", "V/rpm", at_least=0)
+        if self.accepted_dc_volts is not None:
+            require_number(self.accepted_dc_volts, "highest volts accepted with the bank gone", "V", above=0)
+
+    @property
+    def cold(self):
+        """What surrounds the winding when the machine is at its coldest, a `Conditions`."""
+        return replace(self.conditions, copper_c=self.cold_c, magnet_c=self.cold_c)
+
+    @property
+    def limit_dc_volts(self):
+        """Highest volts accepted with the bank gone, DC peak; before the reader has said, the device's or 120 [V]."""
+        return accepted_volts(self.accepted_dc_volts, self.device_max_volts)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,12 +110,18 @@ class Row:
         The same over the wire's area; not a number when the wire was not measured [A/mm²].
     circulating_watts : float
         Most that a third harmonic can lose inside the delta at that speed; not a number when not measured [W].
+    most : MostAmps
+        The most that can flow, for sizing parts: empty bank, machine cold, run away.
     working : Hazard
         Open-circuit volts at the working speed, cold magnets.
     runaway : Hazard
-        Open-circuit volts at the runaway speed, cold magnets.
+        Open-circuit volts at the runaway speed with the drive's guard acting, cold magnets.
+    unguarded : Hazard
+        The same when that guard fails or there is none.
+    guard_words : str
+        What guards the drive against running away, as its `guard_words`; empty without.
     verdict : str
-        "chosen", "workable" or "rejected".
+        "chosen", "needs a guard", "workable", "above the limit" or "rejected", see `verdict.choose`.
     reason : str
         Why, in one sentence.
     """
@@ -94,8 +133,11 @@ class Row:
     coil_amps_rms: float
     amps_per_mm2: float
     circulating_watts: float
+    most: MostAmps
     working: Hazard
     runaway: Hazard
+    unguarded: Hazard
+    guard_words: str
     verdict: str
     reason: str
 
@@ -122,16 +164,39 @@ class Comparison:
         The bank that was asked for.
     drive : object
         The drive that was asked for.
+    setting : Setting
+        What it was made for.
     """
 
     rows: tuple
     bank: object
     drive: object
+    setting: Setting
 
     @property
     def chosen(self):
-        """The row recommended, or None when every grouping is rejected."""
-        return next((row for row in self.rows if row.verdict == "chosen"), None)
+        """The row with the most watts within the accepted volts, or None when none that charges stays within."""
+        return next((row for row in self.rows if row.verdict == CHOSEN), None)
+
+    @property
+    def recommended(self):
+        """The chosen row, else the one that needs a guard; None when every grouping is rejected."""
+        return next((row for row in self.rows if row.verdict in (CHOSEN, NEEDS_A_GUARD)), None)
+
+    @property
+    def shown(self):
+        """The row that a page opens on: the recommended one, else the one with most watts."""
+        return self.recommended or self.rows[0]
+
+    @property
+    def without_limit(self):
+        """The row that gives most, however dangerous; the first row when all are rejected, a `Row`."""
+        return most_watts(self.sound) if self.sound else self.rows[0]
+
+    @property
+    def sound(self):
+        """The rows that are not rejected, a list of `Row`."""
+        return [row for row in self.rows if row.verdict != REJECTED]
 
     def find(self, grouping):
         """The row of a grouping.
@@ -159,12 +224,66 @@ class Comparison:
 
     @property
     def sentence(self):
-        """The recommendation in one sentence, with the price in danger."""
-        if self.chosen is None:
+        """The recommendation in words: the volts with the bank gone and their guard first, then the watts."""
+        if self.recommended is None:
             best = self.rows[0]
             nearest = f"{best.grouping.label} comes nearest, but {best.reason}"
             return f"No grouping of this stator suits this bank and drive: {nearest}"
-        return describe(self.chosen)
+        return self.words_of(self.recommended)
+
+    def words_of(self, row, spread=None):
+        """A row in words: within which volts it was looked for, what it does, and why it was chosen or not.
+
+        Parameters
+        ----------
+        row : Row
+            One of the rows.
+        spread : dict of str to Spread or None
+            From `uncertainty.with_plus_minus`; numbers are then rounded to their ±.
+
+        Returns
+        -------
+        str
+            Sentences, the volts with the bank gone and their guard before the watts.
+        """
+        if row is self.recommended:
+            mind = remarks(row)
+            beside = f" Note: {mind}." if mind else ""
+            return f"{self.limit_words} {describe(row, spread)}{self.beside_words}{beside}"
+        return f"{row.verdict.capitalize()}: {describe(row, spread)} {row.reason[:1].upper()}{row.reason[1:]}"
+
+    @property
+    def limit_words(self):
+        """Whether anything that charges stays within the accepted volts, in words before a row is described."""
+        accepted = f"the {self.setting.limit_dc_volts:.0f} V DC that you accept with the bank gone"
+        if self.chosen is not None:
+            return f"Chosen, with the most watts within {accepted}:"
+        if self.recommended is None:
+            return ""
+        return f"Nothing that charges stays within {accepted}. Least volts for {GOOD_SHARE:.0%} of the most watts:"
+
+    @property
+    def beside_words(self):
+        """What lies beyond the recommended row: half of the most watts where it needs a guard, else all the watts."""
+        if self.recommended is None:
+            return ""
+        if self.chosen is None:
+            return self._fair_words()
+        most = self.without_limit
+        if net_watts(self.chosen) >= NEARLY_THE_MOST * net_watts(most):
+            return ""
+        return f" Whatever the volts, {_in_short(most)}"
+
+    def _fair_words(self):
+        fair = least_volts(self.sound, FAIR_SHARE)
+        lead = f" For {FAIR_SHARE:.0%} of the most watts"
+        if fair is self.recommended:
+            return f"{lead} the least volts are the same."
+        return f"{lead}, {_in_short(fair)}"
+
+
+def _in_short(row):
+    return f"{row.grouping.label} gives {row.point.bank_watts:.0f} W; {gone_words(row)}."
 
 
 def compare(stator, coil, drive, bank, setting=Setting()):
@@ -181,7 +300,7 @@ def compare(stator, coil, drive, bank, setting=Setting()):
     bank : Bank
         The bank.
     setting : Setting
-        Temperatures, drag, rectifier, cable, wire, device limit, open delta corner.
+        Temperatures, drag, rectifier, cable, wire, device limit, open delta corner, accepted volts.
 
     Returns
     -------
@@ -195,30 +314,28 @@ def compare(stator, coil, drive, bank, setting=Setting()):
     Source: energy balance; IEC 60364-4-41 for the hazard.
     """
     windings = [Winding(stator=stator, coil=coil, grouping=g) for g in stator.groupings()]
-    cold = replace(setting.conditions, copper_c=setting.cold_c, magnet_c=setting.cold_c)
-    cases = [*((state, setting.conditions) for state in bank.states), (bank.states[1], cold)]
+    cases = [*((state, setting.conditions) for state in bank.states), (bank.states[1], setting.cold)]
     # All groupings in all cases at once: one search of 4 g rows takes little longer than one of g.
     every = [(winding, *case) for winding in windings for case in cases]
     found = iter(points_from(drive, operating_points(drive, *zip(*every, strict=True))))
+    most_of_each = most_amps([(drive, winding, bank, setting.cold) for winding in windings])
     rows = []
-    for winding in windings:
+    for winding, most in zip(windings, most_of_each, strict=True):
         *points, at_cold = (next(found) for _ in cases)
-        rows.append(_row(winding, drive, bank, setting, points, at_cold))
+        rows.append(_row(winding, drive, bank, setting, points, at_cold, most))
     rows.sort(key=lambda row: -row.point.bank_watts)
-    return Comparison(rows=tuple(choose(rows)), bank=bank, drive=drive)
+    return Comparison(rows=tuple(choose(rows, setting.limit_dc_volts)), bank=bank, drive=drive, setting=setting)
 
 
-def _row(winding, drive, bank, setting, points, cold_point):
+def _row(winding, drive, bank, setting, points, cold_point, most):
     delta = winding.grouping.connection == "delta"
     around = _around_delta(winding, setting, points[1].speed_rpm)
-    # Coil amps: the lead current flows in one star phase, or shared by two delta phases as 1/√3. The third harmonic has
-    # another frequency, so its heat adds.
-    coil_amps = points[1].phase_amps_rms / (3.0**0.5 if delta else 1.0) / winding.grouping.parallel
-    coil_amps = float(np.hypot(coil_amps, around.coil_amps_rms))
+    # The third harmonic has another frequency, so its heat adds.
+    coil_amps = float(np.hypot(winding.coil_amps(points[1].phase_amps_rms), around.coil_amps_rms))
     area = wire_area_mm2(setting.wire_diameter_mm, setting.wires_in_hand) if setting.wire_diameter_mm else float("nan")
-    working, runaway = (
+    working, runaway, unguarded = (
         grade(open_circuit_volts(winding, speed, setting.cold_c)[0], device_max_volts=setting.device_max_volts)
-        for speed in (points[1].speed_rpm, drive.runaway_speed_rpm)
+        for speed in (points[1].speed_rpm, drive.runaway_speed_rpm, drive.unguarded_runaway_speed_rpm)
     )
     row = Row(
         winding=winding,
@@ -228,13 +345,16 @@ def _row(winding, drive, bank, setting, points, cold_point):
         coil_amps_rms=coil_amps,
         amps_per_mm2=coil_amps / area,
         circulating_watts=float("nan") if delta and setting.open_corner_v_per_rpm is None else float(around.watts),
+        most=most,
         working=working,
         runaway=runaway,
-        verdict="workable",
+        unguarded=unguarded,
+        guard_words=drive.guard_words,
+        verdict=WORKABLE,
         reason="",
     )
     fault = fault_of(row)
-    return replace(row, verdict="rejected", reason=fault) if fault else row
+    return replace(row, verdict=REJECTED, reason=fault) if fault else row
 
 
 def _around_delta(winding, setting, speed_rpm):

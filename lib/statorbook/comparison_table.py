@@ -21,6 +21,11 @@ def table(comparison):
         return {
             "grouping": row.grouping.label,
             "verdict": row.verdict,
+            "runaway [V DC peak]": round(row.runaway.dc_volts_peak),
+            "runaway [V AC line rms]": round(row.runaway.line_volts_rms),
+            "guard fails [V DC peak]": round(row.unguarded.dc_volts_peak),
+            "danger": row.runaway.word,
+            "most amps DC": round(row.most.dc_amps, 1),
             "cut-in [rpm]": round(row.cut_in_rpm),
             "speed [rpm]": round(half.speed_rpm),
             "amps DC": round(half.dc_amps, 1),
@@ -31,9 +36,6 @@ def table(comparison):
             "coil [A rms]": round(row.coil_amps_rms, 2),
             "coil [A/mm²]": round(row.amps_per_mm2, 1),
             "open [V AC line rms]": round(row.working.line_volts_rms),
-            "runaway [V AC line rms]": round(row.runaway.line_volts_rms),
-            "runaway [V DC peak]": round(row.runaway.dc_volts_peak),
-            "danger": row.runaway.word,
             "why": row.reason,
         }
 

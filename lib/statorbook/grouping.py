@@ -161,6 +161,27 @@ class Winding:
         cold = self.grouping.series / self.grouping.parallel * self.coil.ohm
         return cold * resistance_factor(copper_c, conductor=self.coil.conductor)
 
+    def coil_amps(self, lead_amps):
+        """Current in one coil for a current in a lead.
+
+        Parameters
+        ----------
+        lead_amps : float or ndarray
+            Current in one lead, rms or peak [A].
+
+        Returns
+        -------
+        float or ndarray
+            Current in one coil, same shape, rms or peak as given [A].
+
+        Notes
+        -----
+        Equation: lead amps / paths, in delta / √3 besides.
+        Valid: balanced currents without a third harmonic; paths alike.
+        Source: star and delta, Bird, Electrical Circuit Theory and Technology, ch. 19.
+        """
+        return lead_amps / (3.0**0.5 if self.grouping.connection == "delta" else 1.0) / self.grouping.parallel
+
     def line_volts_rms(self, speed_rpm, magnet_c=20.0):
         """Open-circuit volts between two leads.
 

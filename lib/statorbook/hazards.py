@@ -31,6 +31,7 @@ _STEPS = (
     ),
 )
 _BEYOND = ("beyond low voltage", "do not build it")
+_COVERED, _KILLS = 2, 3  # levels from which on a guard against touch is named
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,8 +52,8 @@ class Hazard:
         AC between two leads, rms [V].
     dc_volts_peak : float
         DC after the bridge, peak [V].
-    device_exceeded : str
-        A sentence when a connected device would be destroyed, else empty.
+    device_max_volts : float or None
+        Highest DC input of the inverter or controller on the bank, None when not known [V].
     """
 
     level: int
@@ -61,7 +62,37 @@ class Hazard:
     advice: str
     line_volts_rms: float
     dc_volts_peak: float
-    device_exceeded: str = ""
+    device_max_volts: float | None = None
+
+    @property
+    def destroys_device(self):
+        """True when these volts are above what the named device stands."""
+        return self.device_max_volts is not None and self.dc_volts_peak > self.device_max_volts
+
+    @property
+    def device_exceeded(self):
+        """A sentence when a connected device would be destroyed, else empty."""
+        if not self.destroys_device:
+            return ""
+        return (
+            f"A device that stands {self.device_max_volts:g} V would be destroyed: "
+            "never let the bank come off while it turns, "
+            "and fit protection that acts by itself."
+        )
+
+    @property
+    def guard(self):
+        """What must stand between these volts and device and hand, as words; empty when nothing must."""
+        needs = []
+        if self.destroys_device:
+            needs.append(
+                f"an over-voltage load at the rectifier that acts by itself below {self.device_max_volts:g} V DC"
+            )
+        if self.level >= _KILLS:
+            needs.append("every live part closed in and earthed like mains, by a licensed person where the law asks")
+        elif self.level >= _COVERED:
+            needs.append("all live parts covered")
+        return " and ".join(needs)
 
     @property
     def sentence(self):
@@ -128,16 +159,9 @@ def grade(line_volts_rms, *, device_max_volts=None):
     """
     ac = require_number(line_volts_rms, "open-circuit line volts", "V rms", at_least=0)
     dc = float(np.sqrt(2.0) * ac)
-    device = ""
     if device_max_volts is not None:
         require_number(device_max_volts, "DC limit of the device", "V", above=0)
-    if device_max_volts is not None and dc > device_max_volts:
-        device = (
-            f"A device that stands {device_max_volts:g} V would be destroyed: "
-            "never let the bank come off while it turns, "
-            "and fit protection that acts by itself."
-        )
-    return Hazard(**_step_of(ac, dc), line_volts_rms=ac, dc_volts_peak=dc, device_exceeded=device)
+    return Hazard(**_step_of(ac, dc), line_volts_rms=ac, dc_volts_peak=dc, device_max_volts=device_max_volts)
 
 
 def grade_dc(dc_volts):

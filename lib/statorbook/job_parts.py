@@ -164,6 +164,9 @@ class BankPart(AssumingPart):
     device_max_volts: float | None = labelled("Device limit, DC", "V",
         "Highest DC input of inverter or charge control.", default=None, gt=0, le=2000,
         next_step="read its label or manual")
+    accepted_volts: float | None = labelled("Highest volts accepted with the bank gone, DC peak", "V",
+        "After the rectifier, at open leads, run away; empty: the device's limit or 120 V, whichever is lower.",
+        default=None, gt=0, le=2000, next_step="type the most that you will guard, or leave it empty")
 
     @model_validator(mode="after")
     def _check(self):

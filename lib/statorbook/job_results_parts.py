@@ -108,10 +108,23 @@ class ChoicePart(DatedPart):
         "Open leads, runaway speed, cold magnets.", ge=0, le=20_000)
     runaway_dc_volts_peak: float = labelled("Runaway volts after the bridge, DC peak", "V", "With the bank gone.",
         ge=0, le=30_000)
+    unguarded_dc_volts_peak: float | None = labelled("The same when the drive's guard fails, DC peak", "V",
+        "Empty in jobs from before this was worked out.", default=None, ge=0, le=30_000)
+    accepted_dc_volts: float | None = labelled("Highest volts accepted with the bank gone, DC peak", "V",
+        "For which this grouping was chosen.", default=None, gt=0, le=2000)
+    guard: str = labelled("Guard needed", "", "What must stand between those volts and device and hand.", default="",
+        max_length=300)
+    most_dc_amps: float | None = labelled("Most amps into the bank, DC", "A",
+        "What bridge, cable and fuse are sized by: empty bank, cold machine, run away.", default=None, ge=0, le=10_000)
     hazard: str = labelled("Hazard", "", "Grade, and the limit that set it.", max_length=300)
     verdict: str = labelled("Verdict", "", "Why this grouping was chosen.", max_length=1000)
     worked_out_for: str = labelled("Worked out for", "", "Marks of the parts that it was worked out for.", default="",
         max_length=200)
+
+    @property
+    def size_words(self):
+        """What parts are sized by, as words after a comma; empty in older jobs."""
+        return "" if self.most_dc_amps is None else f", parts sized for {self.most_dc_amps:.1f} A DC at most"
 
     def to_grouping(self):
         """The grouping chosen, for the physics.

@@ -44,6 +44,21 @@ class Sweep:
     drag_watts: np.ndarray
     voltage_ratio: np.ndarray
 
+    def only(self, rows):
+        """Some of its rows.
+
+        Parameters
+        ----------
+        rows : slice or ndarray of int
+            Which, in what order [-].
+
+        Returns
+        -------
+        Sweep
+            Shape (r, n).
+        """
+        return Sweep(**{name: value[rows] for name, value in vars(self).items()})
+
     def each(self):
         """Its rows one by one.
 
@@ -52,7 +67,7 @@ class Sweep:
         list of Sweep
             g sweeps of one winding.
         """
-        return [Sweep(**{name: value[[row]] for name, value in vars(self).items()}) for row in range(len(self.dc_amps))]
+        return [self.only([row]) for row in range(len(self.dc_amps))]
 
     @property
     def shaft_watts(self):

@@ -44,6 +44,8 @@ class Machine:
         Temperatures, drag, rectifier, cable, wire, device limit.
     assumed : tuple of str
         What was assumed, in words.
+    assumed_fields : frozenset of str
+        The fields of drive and bank whose values were assumed.
     start_nm : float or None
         Torque that lets the standing rotor go; None when not measured [N·m].
     doubt : str
@@ -59,6 +61,7 @@ class Machine:
     bank: object
     setting: Setting
     assumed: tuple
+    assumed_fields: frozenset = frozenset()
     start_nm: float | None = None
     doubt: str = ""
 
@@ -84,19 +87,7 @@ def machine_from(job):
     _require_parts(job)
     facts, coil, drive, bank = job.stator, job.coil, job.drive, job.bank
     corner = facts.to_open_corner()
-    conditions = Conditions(
-        drag_nm=drive.drag_nm,
-        drag_nm_per_1000rpm=drive.drag_nm_per_1000rpm,
-        diode_drop_v=bank.diode_drop_v,
-        cable_ohm=bank.cable_ohm,
-    )
-    setting = Setting(
-        conditions=conditions,
-        wire_diameter_mm=facts.wire_diameter_mm,
-        wires_in_hand=facts.wires_in_hand,
-        device_max_volts=bank.device_max_volts,
-        open_corner_v_per_rpm=corner.open_corner_v_per_rpm if corner else None,
-    )
+    setting = _setting_of(facts, drive, bank, corner)
     bands = (coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet)
     return Machine(
         stator=facts.to_stator(),
@@ -108,8 +99,27 @@ def machine_from(job):
         bank=bank.to_bank(),
         setting=setting,
         assumed=_assumed(facts, coil, drive, bank, setting),
+        assumed_fields=frozenset((*drive.assumed, *bank.assumed)),
         start_nm=drive.start_nm,
         doubt=corner.doubt(coil.to_coil(facts)) if corner else "",
+    )
+
+
+def _setting_of(facts, drive, bank, corner):
+    """What the comparison is made for, from stator facts, drive, bank and the open-corner reading."""
+    conditions = Conditions(
+        drag_nm=drive.drag_nm,
+        drag_nm_per_1000rpm=drive.drag_nm_per_1000rpm,
+        diode_drop_v=bank.diode_drop_v,
+        cable_ohm=bank.cable_ohm,
+    )
+    return Setting(
+        conditions=conditions,
+        wire_diameter_mm=facts.wire_diameter_mm,
+        wires_in_hand=facts.wires_in_hand,
+        device_max_volts=bank.device_max_volts,
+        open_corner_v_per_rpm=corner.open_corner_v_per_rpm if corner else None,
+        accepted_dc_volts=bank.accepted_volts,
     )
 
 
@@ -241,6 +251,7 @@ def _assumed(facts, coil, drive, bank, setting):
         f"winding at {at_work.copper_c:g} °C and magnets at {at_work.magnet_c:g} °C at work",
         f"coldest magnets {setting.cold_c:g} °C",
         "inner resistance of the bank",
+        *(() if bank.accepted_volts else (f"{setting.limit_dc_volts:g} V DC accepted with the bank gone",)),
     )
 
 

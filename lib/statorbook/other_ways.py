@@ -14,6 +14,7 @@ from statorbook.errors import BadInput
 from statorbook.grouping import Winding
 from statorbook.operating_point import operating_points
 from statorbook.rewinding import rewind_figures, rewound
+from statorbook.settled import settled
 from statorbook.start_up import start_up
 from statorbook.sweep import sweep
 from statorbook.unit_systems import say
@@ -205,7 +206,7 @@ def _speed(machine, found, system):
     swept = sweep([row.winding for row in found.rows], speeds, half, at_work)
 
     def watts_at(factors):
-        return np.array([_settled_watts(getattr(drive, "jet", drive), factor, swept, at_work) for factor in factors])
+        return np.array([_settled_watts(getattr(drive, "jet", drive), factor, swept) for factor in factors])
 
     def tried(factor):
         return _tried(replace(machine, drive=_faster(drive, factor)), factor)
@@ -223,22 +224,12 @@ def _speed(machine, found, system):
     return _way("speed", trial, found, lead, change, costs, mind)
 
 
-def _settled_watts(drive, factor, swept, at_work):
+def _settled_watts(drive, factor, swept):
     """Most watts over all groupings where a drive settles, straight between the speeds swept."""
     try:
-        turned = _faster(drive, factor)
+        return float(settled(_faster(drive, factor), swept)["bank_watts"].max())
     except BadInput:
         return 0.0
-    speeds, watts = swept.speed_rpm[0], swept.bank_watts
-    if isinf(turned.torque_nm(0.0)):
-        return max(float(np.interp(turned.best_speed_rpm, speeds, each)) for each in watts)
-    if turned.torque_nm(0.0) <= at_work.drag_nm:
-        return 0.0
-    surplus = turned.torque_nm(speeds) - swept.torque_nm
-    rows, after = np.arange(len(watts)), np.maximum(np.argmax(surplus <= 0.0, axis=1), 1)
-    left, right = surplus[rows, after - 1], surplus[rows, after]
-    share = np.clip(left / (left - right), 0.0, 1.0)
-    return float(np.max((1.0 - share) * watts[rows, after - 1] + share * watts[rows, after]))
 
 
 def _rewinding(machine, found, turns, system):

@@ -9,6 +9,7 @@ from statorbook.estimate import Estimate
 from statorbook.fit import assumed_inductance
 from statorbook.grouping import Grouping, StarEquivalent, coil_from_star
 from statorbook.machine import corners
+from statorbook.verdict import gone_words
 
 # One reading each with a cheap meter and an unsteady hand; common practice, no source.
 _EMF_SHARE = 0.05
@@ -40,8 +41,8 @@ class QuickLook:
     @property
     def best(self):
         """The few most promising rows, the recommended one first."""
-        rows = [row for row in self.comparison.rows if row.verdict != "rejected"]
-        return sorted(rows, key=lambda row: (row.verdict != "chosen", -row.point.bank_watts))[:_SHOWN]
+        first = self.comparison.recommended
+        return sorted(self.comparison.sound, key=lambda row: (row is not first, -row.point.bank_watts))[:_SHOWN]
 
     @property
     def sentence(self):
@@ -53,7 +54,8 @@ class QuickLook:
         row = self.best[0]
         least, most = self.watts[row.grouping]
         return (
-            f"{found} A first guess: {row.grouping.label}, {least:.0f} to {most:.0f} W into the half-full bank; "
+            f"{found} A first guess: {row.grouping.label}; {gone_words(row)}; {least:.0f} to {most:.0f} W into the "
+            f"half-full bank, parts sized for {row.most.dc_amps:.0f} A at most; "
             "inductance, drag and temperatures are assumed, "
             "and the source is taken to hold the speed whatever it costs, "
             "so measure before you cut."

@@ -23,7 +23,7 @@ def job(tmp_path):
 
 def test_before_a_choice_the_recommended_grouping_is_planned_and_said(job):
     now = machine_from(job)
-    best = compare(now.stator, now.coil, now.drive, now.bank, now.setting).chosen
+    best = compare(now.stator, now.coil, now.drive, now.bank, now.setting).recommended
     made = choice_of(job)
     assert made.to_grouping() == best.grouping
     assert (made.dc_amps, made.runaway_dc_volts_peak) == (best.point.dc_amps, best.runaway.dc_volts_peak)

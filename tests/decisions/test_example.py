@@ -100,8 +100,8 @@ def test_the_written_job_is_ready_for_the_choice(job, made_up):
 def test_every_example_has_a_grouping_worth_building(job):
     machine = machine_from(job)
     found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
-    assert found.chosen is not None and found.chosen.point.bank_watts > 30.0
-    assert found.chosen.grouping != machine.found  # else nothing would have to be cut
+    assert found.recommended is not None and found.recommended.point.bank_watts > 30.0
+    assert found.recommended.grouping != machine.found  # else nothing would have to be cut
 
 
 def test_the_three_are_complete_and_different(tmp_path):

@@ -55,8 +55,8 @@ def test_what_was_assumed_is_said_and_what_was_measured_is_not(filled):
     said = machine_from(filled).assumed
     assert said[0] == "inductance of a coil" and "Runner efficiency [-]" in said and "Runaway ratio [-]" in said
     assert not [words for words in said if words.startswith(("EMF", "resistance of a coil", "Drag"))]
-    assert said[-3:] == ("winding at 80 °C and magnets at 50 °C at work", "coldest magnets 0 °C",
-                         "inner resistance of the bank")
+    assert said[-4:] == ("winding at 80 °C and magnets at 50 °C at work", "coldest magnets 0 °C",
+                         "inner resistance of the bank", "64 V DC accepted with the bank gone")
 
 
 @pytest.mark.parametrize("part, words, step", [

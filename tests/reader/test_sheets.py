@@ -435,7 +435,7 @@ def test_materials_of_a_small_stator_are_as_counted_by_hand():
     lead, star = "0.27 m", "0.34 m"
     said = materials(plan, 3.3, 10.0)
     assert said[1] == (
-        f"To bring ends together: 2.5 mm² for 10.0 A rms: lead A {lead}, lead B {lead}, lead C {lead}, "
+        f"To bring ends together: 2.5 mm² for at most 10.0 A rms: lead A {lead}, lead B {lead}, lead C {lead}, "
         f"star point {star}."
     )
     assert said[2] == "Soldered joints: 16. Sleeves: 16, of a kind that stands 150 °C, each well longer than its joint."
@@ -448,7 +448,8 @@ def test_jumpers_are_counted_measured_and_given_a_wire():
     words = next(each for each in materials(plan, 4.2, 12.6) if each.startswith("Jumpers"))
     total = sum(plan.jumper_mm) / 1000.0
     assert len(plan.joins) > 0 and total > 1.0
-    assert words.startswith(f"Jumpers: {len(plan.joins)}, 1.5 mm² for 4.2 A rms in each path; {total:.2g} m in all, ")
+    wire = f"Jumpers: {len(plan.joins)}, 1.5 mm² for at most 4.2 A rms in each path"
+    assert words.startswith(f"{wire}; {total:.2g} m in all, ")
     unknown = materials(plan_of("jumpers", diameter_mm=None), 4.2, 12.6)
     lacking = [each for each in unknown if "diameter not given, measure the jumper at the stator" in each]
     assert len(lacking) == 2 and not any(" m in all" in each for each in unknown)
@@ -458,10 +459,10 @@ def test_us_readers_get_feet_and_gauges_and_strong_currents_several_wires():
     plan = plan_of("small", diameter_mm=100.0)
     # 0.269 m / 0.3048 = 0.88 ft. ASTM B258 (from memory): AWG 12 is 3.31 mm², AWG 14 2.08; AWG 1 42.4, AWG 2 33.6.
     said = materials(plan, 3.3, 10.0, "US")
-    assert "2.5 mm² or AWG 12 for 10.0 A rms: lead A 0.88 ft," in said[1]
+    assert "2.5 mm² or AWG 12 for at most 10.0 A rms: lead A 0.88 ft," in said[1]
     assert said[3].endswith("every 3.9 in of wire.")
     # 330 A on three wires, 110 A each, 27.5 mm², next size 35 mm².
-    assert "3 × 35 mm² or AWG 1 for 330.0 A rms" in materials(plan, 110.0, 330.0, "US")[1]
+    assert "3 × 35 mm² or AWG 1 for at most 330.0 A rms" in materials(plan, 110.0, 330.0, "US")[1]
 
 
 def test_nothing_to_do_needs_no_wire():

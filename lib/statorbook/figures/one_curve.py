@@ -1,6 +1,6 @@
 """Figure: power against voltage ratio, every grouping a point on the one curve."""
 
-from statorbook.figures.artists import COLOURS, SMALLEST_PT, hide, ink, limit, line, round_end, words
+from statorbook.figures.artists import COLOURS, SMALLEST_PT, band, hide, ink, limit, line, round_end, words
 
 # Danger is told by shape, colour and words together.
 DANGER_LOOK = (("o", "#009E73"), ("s", "#56B4E9"), ("^", "#E69F00"), ("D", "#D55E00"), ("X", "#000000"))
@@ -16,7 +16,7 @@ _SIDES = {
 }
 
 
-def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("inf")):
+def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("inf"), limit_dc_volts=None):
     """Draw or move the one curve with all groupings on it.
 
     Parameters
@@ -33,6 +33,8 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
         Speed for which the curve holds [rpm].
     drive_watts : float
         Most that the drive can give at that speed; infinite when not known [W].
+    limit_dc_volts : float or None
+        Highest volts accepted with the bank gone; drawn as a wall, since u falls as they rise [V].
 
     Returns
     -------
@@ -60,8 +62,27 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
         hide(axes, "drive")
     corner = f"All held at {speed_rpm:.0f} rpm; {idle} of {len(rows)} groupings give nothing (u ≥ 1)"
     axes.set_title(corner, loc="left", color=ink(COLOURS["quiet"]), fontsize=SMALLEST_PT)
+    _wall(axes, curve, rows, limit_dc_volts)
     _key(axes, rows)
     return axes
+
+
+def _wall(axes, curve, rows, limit_dc_volts):
+    """Where the accepted volts end: everything left of it makes more with the bank gone."""
+    top = axes.get_ylim()[1]
+    at = _LEFT
+    if limit_dc_volts:
+        # u times the runaway volts is the same for every grouping of one stator.
+        at = min(curve.grouping_ratio[0] * rows[0].runaway.dc_volts_peak / limit_dc_volts, _RIGHT)
+    shaded = band(axes, "beyond the wall", [_LEFT, at], [0.0, 0.0], [top, top], color=COLOURS["limit"], alpha=0.12)
+    shaded.set_zorder(1)
+    limit(axes, "wall", at, "", across="y")
+    side, text = ("right", f"◀ above the {limit_dc_volts:.0f} V that you accept") if limit_dc_volts else ("left", "")
+    look = {"color": COLOURS["limit"], "fontsize": SMALLEST_PT, "va": "top", "ha": side if at > 0.35 else "left"}
+    words(axes, "wall words", [at], [0.985 * top], [text], **look)
+    if not limit_dc_volts:
+        for name in ("wall", "wall words", "beyond the wall"):
+            hide(axes, name)
 
 
 def _places(curve, rows):

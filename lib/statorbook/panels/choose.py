@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import ipywidgets as W
 import numpy as np
 
 from statorbook import constants as c
@@ -13,21 +14,22 @@ from statorbook.errors import BadInput
 from statorbook.figures.kept import KeptFigure
 from statorbook.figures.one_curve import draw_one_curve
 from statorbook.figures.speed_curves import draw_speed_curves
+from statorbook.firmness import firmness_words, other_choices
 from statorbook.grouping import Grouping
 from statorbook.hazards import open_circuit_volts
 from statorbook.job_parts import BankPart
 from statorbook.job_progress import inputs_fingerprint
 from statorbook.machine import machine_from
 from statorbook.one_curve import one_curve
-from statorbook.panels.controls import choice
+from statorbook.panels.controls import choice, label_with_unit, labelled
 from statorbook.panels.drive_sliders import DriveSliders, TemperatureSlider
 from statorbook.panels.frame import Answer, Panel
 from statorbook.panels.groupings import all_groupings, plus_minus_words
 from statorbook.panels.own_job import require_own, whose
 from statorbook.reader_units import units_for
 from statorbook.sweep import sweep
-from statorbook.uncertainty import amps_band
-from statorbook.verdict import describe
+from statorbook.uncertainty import amps_band, with_plus_minus
+from statorbook.verdict import REJECTED
 
 _LIMITS = (
     (c.DRY_DC_VOLTS.value, "dry touch"),
@@ -35,7 +37,8 @@ _LIMITS = (
 )
 _SPEEDS = 160
 _ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
-_BEST = "the recommended one"
+_BEST, _MOST = "the recommended one", "most watts, whatever the volts"
+_LEAST_V, _MOST_V, _STEP_V = 20.0, 600.0, 2.0
 
 
 class ChoosePanel(Panel):
@@ -58,16 +61,19 @@ class ChoosePanel(Panel):
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
         self.drive = DriveSliders(self.machine.drive, units_for(job))
         setting, system = self.machine.setting, units_for(job)
+        self.accepted = _AcceptedVolts(setting.limit_dc_volts)
         self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 140, system)
+        self.magnet = TemperatureSlider("Magnets at work", setting.conditions.magnet_c, -10, 100, system)
         self.cold = TemperatureSlider("Coldest magnets", setting.cold_c, -30, 30, system)
-        turned = [*self.drive.sliders.values(), self.copper, self.cold]
-        inputs = [self.series, self.connection, self.bank, self.state, *turned]
+        turned = [*self.drive.sliders.values(), self.copper, self.magnet, self.cold]
+        inputs = [self.accepted, self.series, self.connection, self.bank, self.state, *turned]
         super().__init__(
             inputs=inputs,
-            actions={"Write this grouping to the job": self.write},
+            actions={"Show the most watts, whatever the volts": self.show_most_watts,
+                     "Write this grouping to the job": self.write},
             picture_px=self._curve.height_px + self._speeds.height_px,
             table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
-            sentence_lines=5,
+            sentence_lines=10,
         )
 
     def _parts(self):
@@ -75,7 +81,11 @@ class ChoosePanel(Panel):
 
     def _series_options(self):
         counts = sorted({g.series for g in self.machine.stator.groupings()})
-        return [(_BEST, "best"), *((str(count), count) for count in counts)]
+        return [(_BEST, "best"), (_MOST, "most"), *((str(count), count) for count in counts)]
+
+    def show_most_watts(self):
+        """Show the grouping with the most watts, however high its volts with the bank gone are."""
+        self.series.value = "most"
 
     def _bank_options(self):
         own = self.machine.bank
@@ -95,12 +105,12 @@ class ChoosePanel(Panel):
             Machine with the sliders' values, Comparison and Row.
         """
         base = self.machine.setting
-        at_work = replace(base.conditions, copper_c=self.copper.read())
-        setting = replace(base, conditions=at_work, cold_c=self.cold.read())
+        at_work = replace(base.conditions, copper_c=self.copper.read(), magnet_c=self.magnet.read())
+        setting = replace(base, conditions=at_work, cold_c=self.cold.read(), accepted_dc_volts=self.accepted.value)
         now = replace(self.machine, drive=self.drive.drive(), bank=self.bank.value, setting=setting)
         found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
-        if self.series.value == "best":
-            return now, found, found.chosen or found.rows[0]
+        if self.series.value in ("best", "most"):
+            return now, found, found.shown if self.series.value == "best" else found.without_limit
         series = self.series.value
         wanted = Grouping(
             series=series, parallel=self.machine.stator.coils_per_phase // series, connection=self.connection.value
@@ -116,14 +126,15 @@ class ChoosePanel(Panel):
             Sentence, both pictures, the table of all groupings and the danger.
         """
         now, found, row = self.compared()
-        self.connection.disabled = self.series.value == "best"
+        self.connection.disabled = self.series.value in ("best", "most")
         if self.connection.disabled:
             self.connection.value = row.grouping.connection
         at = row.points[self.state.value]
         state = found.bank.states[self.state.value]
         self._draw(now, found, row, at)
-        sentence = f"{whose(self.job)}{row.verdict.capitalize()}. {describe(row)} "
-        sentence += f"{row.reason[:1].upper()}{row.reason[1:]} {plus_minus_words(now, row.grouping)}"
+        spread = with_plus_minus(now, row.grouping)
+        sentence = whose(self.job) + found.words_of(row, spread)
+        sentence += f" {plus_minus_words(now, row.grouping, spread)}"
         if self.state.value != 1:
             sentence += (
                 f" With the bank {state.name}: {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) at {at.speed_rpm:.0f} rpm."
@@ -135,10 +146,11 @@ class ChoosePanel(Panel):
                 self._speeds.svg("Amps and open-circuit volts against speed. " + sentence),
             ),
             table=all_groupings(found, row),
+            later=lambda: firmness_words(found, other_choices(now, found)),
             caution=" ".join(
                 filter(
                     None,
-                    (row.runaway.sentence, now.doubt, found.bank.caution, found.bank.amps_caution(at.dc_amps)),
+                    (row.runaway.sentence, now.doubt, found.bank.caution, found.bank.amps_caution(row.most.dc_amps)),
                 )
             ),
         )
@@ -153,6 +165,7 @@ class ChoosePanel(Panel):
             row.grouping,
             speed_rpm=speed,
             drive_watts=shaft_watts(found.drive, speed),
+            limit_dc_volts=setting.limit_dc_volts,
         )
         speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
         states = found.bank.states
@@ -165,7 +178,7 @@ class ChoosePanel(Panel):
             state=chosen,
             plus_minus_band=amps_band(now, row.grouping, speeds, state=chosen),
             runaway_rpm=found.drive.runaway_speed_rpm,
-            limits=_LIMITS,
+            limits=[*_LIMITS, (setting.limit_dc_volts, "the most that you accept")],
             volts_peak=open_circuit_volts(row.winding, speeds, setting.cold_c)[1],
             device_max_volts=setting.device_max_volts,
         )
@@ -190,14 +203,16 @@ class ChoosePanel(Panel):
             )
         _, found, row = self.compared()
         made = choice_part(found, row)  # refused, if at all, before anything is written
-        changed = [*self._write_drive(), *self._write_bank(found.bank)]
+        changed = [*self._write_drive(), *self._write_bank(found)]
         self.job.save_part("choice", made.model_copy(update={"worked_out_for": inputs_fingerprint(self.job)}))
         self._opened_with = self._parts()
         hold = "holds" if len(changed) == 1 else "hold"
         also = f" The job's {' and '.join(changed)} now {hold} what the sliders show." if changed else ""
         saved = f"Saved in the job {self.job.name}: {row.grouping.label}.{also}"
-        if row.verdict == "rejected":
+        if row.verdict == REJECTED:
             self.message.remark(f"{saved} But note that it is rejected: {row.reason}")
+        elif row.runaway.guard:
+            self.message.remark(f"{saved} But note that it needs {row.runaway.guard}.")
         else:
             self.message.say(saved)
 
@@ -210,10 +225,29 @@ class ChoosePanel(Panel):
         self.job.save_part("drive", self.job.drive.with_quantities(new))
         return ["drive"]
 
-    def _write_bank(self, bank):
-        if bank.cells == self.job.bank.to_bank().cells:
+    def _write_bank(self, found):
+        kept, new = self.job.bank, {}
+        if found.bank.cells != kept.to_bank().cells:
+            new |= {"nominal_volts": None, "cells": found.bank.cells}
+        if self.accepted.moved:
+            new["accepted_volts"] = self.accepted.value
+        if not new:
             return []
-        self.job.save_part(
-            "bank", BankPart(**{**self.job.bank.model_dump(), "nominal_volts": None, "cells": bank.cells})
-        )
+        self.job.save_part("bank", BankPart(**{**kept.model_dump(), **new}))
         return ["bank"]
+
+
+class _AcceptedVolts(W.FloatSlider):
+    """The highest volts that the reader accepts with the bank gone."""
+
+    def __init__(self, volts):
+        self._start = volts
+        least = volts - _STEP_V * np.floor((volts - min(_LEAST_V, volts)) / _STEP_V)
+        label = labelled(label_with_unit("Highest volts I accept with the bank gone, DC peak", "V"))
+        most = least + _STEP_V * np.ceil((max(_MOST_V, 2.0 * volts) - least) / _STEP_V)
+        super().__init__(value=volts, min=least, max=most, step=_STEP_V, readout_format=".0f", **label)
+
+    @property
+    def moved(self):
+        """Whether the reader has moved it."""
+        return abs(self.value - self._start) > 1e-6

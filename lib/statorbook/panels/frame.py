@@ -1,5 +1,6 @@
 """The base of every panel: inputs, then the result in a sentence, the picture, the table, and a message line."""
 
+import asyncio
 import re
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -15,6 +16,7 @@ from statorbook.panels.table import Table, in_a_box
 from statorbook.reader_units import units_for
 from statorbook.unit_systems import retold
 
+_REST_S = 0.3  # nobody who is still moving a slider pauses longer
 _STALE = "for the values before the last change"
 _SENTENCE, _PICTURE, _RESULT = "statorbook-sentence", "statorbook-picture", "statorbook-result"  # names in the page
 _ALTERNATIVE = re.compile(r'(?<=aria-label=")[^"]*')
@@ -45,6 +47,8 @@ class Answer:
         A warning that belongs to the result; plain text.
     exposures : tuple of Exposure
         What else the panel has hands do; sentence and table bring their own.
+    later : callable or None
+        Gives one more sentence; asked for only when the controls rest, since it takes longer to work out.
     """
 
     sentence: str | Instruction
@@ -52,6 +56,7 @@ class Answer:
     table: Table | None = None
     caution: str = ""
     exposures: tuple = ()
+    later: object = None
 
     @property
     def whole_caution(self):
@@ -195,6 +200,15 @@ class Panel:
         self._answer, self._trouble = answer, ""
         self._sentence.value, self._picture.value, self._table.value = _words(answer), pictures, table
         self.message.clear()
+        if answer.later:
+            when_at_rest(self.message.guarded(lambda: self._add_later(answer)))
+
+    def _add_later(self, answer):
+        """Add what took longer, unless the controls were moved in the meantime."""
+        if self._answer is answer and not self._trouble:
+            said = retold(answer.later(), self.system)
+            self._answer = replace(answer, sentence=f"{answer.sentence} {said}", later=None)
+            self._sentence.value = _words(self._answer)
 
     def _mark_stale(self):
         self._trouble = self.message.text
@@ -213,6 +227,20 @@ class Panel:
 
     def _table_of(self, answer):
         return answer.table.in_its_own_box(height_px=self._table_px) if answer.table else ""
+
+
+def when_at_rest(call):
+    """Call something once the page's controls rest for a moment; at once where no event loop runs.
+
+    Parameters
+    ----------
+    call : callable
+        Called without arguments.
+    """
+    try:
+        asyncio.get_running_loop().call_later(_REST_S, call)
+    except RuntimeError:
+        call()
 
 
 def told(answer, system):

@@ -13,6 +13,7 @@ _LINE = "var(--jp-border-color2, #bdbdbd)"
 _CELL = f"padding:2px 10px;border-bottom:1px solid {_LINE};vertical-align:top;"
 _MARKED = {"": "", "chosen": "font-weight:bold;background:var(--jp-layout-color2, #eeeeee);",
            "quiet": "color:var(--jp-ui-font-color2, #616161);"}
+_WALL = "border-top:4px double currentColor;padding:4px 10px;font-weight:bold"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,6 +30,8 @@ class Table:
         For each row "chosen", "quiet" or ""; empty when none is marked.
     caption : str
         What the table shows.
+    wall : tuple of int and str
+        Before which row a line stands across the whole table, counted from 0, and its words; empty without [-].
 
     Raises
     ------
@@ -40,6 +43,7 @@ class Table:
     rows: tuple
     marks: tuple = ()
     caption: str = ""
+    wall: tuple = ()
 
     def __post_init__(self):
         for number, row in enumerate(self.rows, start=1):
@@ -66,8 +70,12 @@ class Table:
         heads = "".join(f'<th scope="col" style="{_CELL}text-align:left">{escape(str(c))}</th>' for c in self.columns)
         marks = self.marks or ("",) * len(self.rows)
         said = shared_by(cell for row in self.rows for cell in row)
-        body = "".join(f'<tr style="{_MARKED[mark]}">{"".join(_cell(cell, said) for cell in row)}</tr>'
-                       for row, mark in zip(self.rows, marks, strict=True))
+        lines = [f'<tr style="{_MARKED[mark]}">{"".join(_cell(cell, said) for cell in row)}</tr>'
+                 for row, mark in zip(self.rows, marks, strict=True)]
+        if self.wall:
+            before, words = self.wall
+            lines.insert(before, f'<tr><td colspan="{len(self.columns)}" style="{_WALL}">{escape(words)}</td></tr>')
+        body = "".join(lines)
         caption = f'<caption style="text-align:left;padding:4px 0">{escape(self.caption)}</caption>'
         wide = "min-width:80em;" if len(self.columns) > _MANY else ""  # it scrolls rather than grow tall and thin
         look = f"{wide}border-collapse:collapse;line-height:1.4;font-size:var(--jp-ui-font-size1, 13px)"

@@ -12,6 +12,7 @@ from statorbook.sheets.paper import (
     FONT,
     LIGHT_GREY,
     LINE_MM,
+    SMALL_PT,
     TITLE_PT,
     finish,
     new_document,
@@ -23,6 +24,7 @@ from statorbook.sheets.plan_tables import check_pages, step_pages
 from statorbook.sheets.summary import Summary
 
 _SVG_FONTS = "DejaVu Sans, Verdana, sans-serif"
+_SMALL_LINE_MM, _BOX_LINE_MM = 4.2, 4.5
 _BOX_BORDER_MM = 1.2
 _LABEL_MM = 24.0
 
@@ -143,7 +145,8 @@ def _summary_page(pdf, sheets):
         paragraph(pdf, text, indent_mm=4.0)
     if summary.assumed:
         _heading(pdf, "Assumed, not measured")
-        paragraph(pdf, f"{'; '.join(summary.assumed)}.")
+        pdf.set_font(FONT, "", SMALL_PT)
+        paragraph(pdf, f"{'; '.join(summary.assumed)}.", _SMALL_LINE_MM)
 
 
 def _caution_box(pdf, cautions):
@@ -155,11 +158,12 @@ def _caution_box(pdf, cautions):
     lines = (pdf.multi_cell(inside, LINE_MM, text, dry_run=True, output="HEIGHT") for text in texts)
     if pdf.will_page_break(sum(lines) + 2.0 * len(texts) + 3 * LINE_MM):
         pdf.add_page()
+    pdf.set_font(FONT, "", SMALL_PT + 0.5)
     with pdf.table(
         align="LEFT",
         borders_layout="NO_HORIZONTAL_LINES",
         headings_style=FontFace(emphasis="BOLD", size_pt=BODY_PT + 3, fill_color=LIGHT_GREY),
-        line_height=LINE_MM,
+        line_height=_BOX_LINE_MM,
         outer_border_width=_BOX_BORDER_MM,
         padding=(0.7, 3, 0.7, 3),
         text_align="LEFT",
@@ -167,6 +171,7 @@ def _caution_box(pdf, cautions):
         box.row(["⚠ CAUTION: read this before the first cut"])
         for text in texts:
             box.row([text])
+    pdf.set_font(FONT, "", BODY_PT)
 
 
 def _drawing_page(pdf, sheets):

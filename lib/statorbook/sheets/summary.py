@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 from math import ceil, floor
 
+from statorbook.assumed_ranges import source_words
 from statorbook.chosen import choice_of, choice_words
 from statorbook.comparison import compare
 from statorbook.conductors import wire_area_mm2
@@ -109,10 +110,10 @@ def summary_of(job, plan):
     return Summary(
         found=_found_words(job, plan),
         wanted=_wanted_words(plan),
-        promise=_promise_words(choice),
+        promise=_promise_words(choice, row),
         cautions=cautions,
         assumed=assumed,
-        materials=materials(plan, row.coil_amps_rms, row.point.phase_amps_rms, system),
+        materials=materials(plan, row.most.coil_amps_rms, row.most.lead_amps_rms, system),
     )
 
 
@@ -135,9 +136,9 @@ def materials(plan, path_amps_rms, lead_amps_rms, system="metric"):
     plan : Plan
         The work.
     path_amps_rms : float
-        Current in each path at work, rms [A].
+        Most current in each path, rms [A].
     lead_amps_rms : float
-        Current in each lead at work, rms [A].
+        Most current in each lead, rms [A].
     system : str
         "metric" or "US".
 
@@ -167,7 +168,7 @@ def _joints_of(plan, name):
 
 def _jumper_words(plan, amps, system):
     wire = _wire_words(amps, system)
-    words = f"Jumpers: {len(plan.joins)}, {wire} for {amps:.1f} A rms in each path"
+    words = f"Jumpers: {len(plan.joins)}, {wire} for at most {amps:.1f} A rms in each path"
     if plan.diameter_mm is None:
         return f"{words}; {_UNKNOWN_MM}."
     total, longest = (_length(mm, system) for mm in (plan.total_jumper_mm, max(plan.jumper_mm)))
@@ -176,7 +177,7 @@ def _jumper_words(plan, amps, system):
 
 def _bus_words(plan, amps, system):
     lengths = plan.bus_mm.items()
-    words = f"To bring ends together: {_wire_words(amps, system)} for {amps:.1f} A rms"
+    words = f"To bring ends together: {_wire_words(amps, system)} for at most {amps:.1f} A rms"
     if plan.diameter_mm is None:
         return f"{words}, for {', '.join(plan.bus_mm)}; {_UNKNOWN_MM}."
     return f"{words}: {', '.join(f'{name} {_length(mm, system)}' for name, mm in lengths)}."
@@ -220,10 +221,11 @@ def _wanted_words(plan):
     return f"{plan.grouping.label}, {laid}: {cuts} cuts, {joins} jumpers, {len(plan.bus_mm)} points to bring together."
 
 
-def _promise_words(choice):
+def _promise_words(choice, row):
     return (
         f"About {choice.dc_watts:.0f} W ({choice.dc_amps:.1f} A) into the bank at {choice.bank_volts:.1f} V DC and "
-        f"{choice.speed_rpm:.0f} rpm. This is worked out from your readings; nobody has measured it yet."
+        f"{choice.speed_rpm:.0f} rpm. This is worked out from your readings; nobody has measured it yet. Bridge, cable "
+        f"and fuse are sized for the most that can flow, {row.most.dc_amps:.1f} A DC, never for less."
     )
 
 
@@ -236,14 +238,33 @@ def _cautions(job, machine, choice):
         f"{BRISK_HAND_RPM.value:.0f} rpm ({by_hand.word}), and more the faster it turns; on a drill hundreds of volts "
         "are soon there. Never touch two bare ends while it can turn."
     )
-    as_chosen = f"As chosen, running away with the bank gone: {runaway.sentence}"
-    return (*filter(None, (choice_words(job),)), _BEFORE_WORK, as_found, as_chosen, *_AT_WORK)
+    as_chosen = (
+        f"As chosen, running away with the bank gone: {runaway.dc_volts_peak:.0f} V DC peak, "
+        f"{runaway.line_volts_rms:.0f} V AC line rms, {runaway.word} ({runaway.limit})"
+    )
+    as_chosen += f"; it needs {runaway.guard}. Never let the bank come off while it turns." if runaway.guard else "."
+    said = filter(None, (choice_words(job), _traced_words(job), _source_words(machine)))
+    return (*said, _BEFORE_WORK, as_found, as_chosen, *_AT_WORK)
+
+
+def _traced_words(job):
+    if job.stator.found_wiring.strip():
+        return ""
+    return (
+        "Wires not traced: this plan takes the coils of each path in tooth order. Check that with the ohmmeter, rotor "
+        "still, leads off the rectifier, before the first cut."
+    )
+
+
+def _source_words(machine):
+    """For which setting of the source the promise was worked out."""
+    drive = machine.drive
+    setting = ", ".join(source_words(each, each.value) for each in drive.quantities)
+    return f"Worked out for one setting of the source ({setting}): a stronger one gives more amps than promised here."
 
 
 def _assumed(job, machine, system):
-    traced = job.stator.found_wiring.strip()
     return (
-        *(() if traced else ("order of the coils in each path: taken in tooth order, wires not traced",)),
         *(_UNIT.sub("", words) for words in machine.assumed),
         f"wire for {JUMPER_A_PER_MM2.value:g} A/mm²",
         f"tails of {say(JUMPER_ALLOWANCE_MM.value, 'mm', system)} on each jumper together",
