@@ -1,4 +1,4 @@
-"""A half-typed field of a form comes back after the kernel is gone and the page is run anew; any version is in reach."""
+"""A half-typed field comes back after the kernel is gone and the page is run anew; any version is in reach."""
 
 import pytest
 
