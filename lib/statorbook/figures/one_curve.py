@@ -69,20 +69,19 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
 
 def _wall(axes, curve, rows, limit_dc_volts):
     """Where the accepted volts end: everything left of it makes more with the bank gone."""
-    top = axes.get_ylim()[1]
-    at = _LEFT
+    top, names = axes.get_ylim()[1], ("wall", "wall words", "beyond the wall")
+    at, text = _LEFT, ""
     if limit_dc_volts:
         # u times the runaway volts is the same for every grouping of one stator.
         at = min(curve.grouping_ratio[0] * rows[0].runaway.dc_volts_peak / limit_dc_volts, _RIGHT)
+        text = f"left of the wall: above the {limit_dc_volts:.0f} V that you accept "
     shaded = band(axes, "beyond the wall", [_LEFT, at], [0.0, 0.0], [top, top], color=COLOURS["limit"], alpha=0.12)
     shaded.set_zorder(1)
-    limit(axes, "wall", at, "", across="y")
-    side, text = ("right", f"◀ above the {limit_dc_volts:.0f} V that you accept") if limit_dc_volts else ("left", "")
-    look = {"color": COLOURS["limit"], "fontsize": SMALLEST_PT, "va": "top", "ha": side if at > 0.35 else "left"}
-    words(axes, "wall words", [at], [0.985 * top], [text], **look)
-    if not limit_dc_volts:
-        for name in ("wall", "wall words", "beyond the wall"):
-            hide(axes, name)
+    line(axes, "wall", [at, at], [0.0, top], color=COLOURS["limit"], linewidth=5, solid_capstyle="butt", zorder=1)
+    look = {"color": COLOURS["limit"], "fontsize": SMALLEST_PT, "va": "bottom", "ha": "right" if at > 0.55 else "left"}
+    words(axes, "wall words", [at], [0.015 * top], [text], **look)
+    for name in names if not limit_dc_volts else ():
+        hide(axes, name)
 
 
 def _places(curve, rows):

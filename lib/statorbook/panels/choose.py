@@ -134,7 +134,7 @@ class ChoosePanel(Panel):
         self._draw(now, found, row, at)
         spread = with_plus_minus(now, row.grouping)
         sentence = whose(self.job) + found.words_of(row, spread)
-        sentence += f" {plus_minus_words(now, row.grouping, spread)}"
+        sentence += f"\n{plus_minus_words(now, row.grouping, spread)}"
         if self.state.value != 1:
             sentence += (
                 f" With the bank {state.name}: {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) at {at.speed_rpm:.0f} rpm."

@@ -207,7 +207,7 @@ class Panel:
         """Add what took longer, unless the controls were moved in the meantime."""
         if self._answer is answer and not self._trouble:
             said = retold(answer.later(), self.system)
-            self._answer = replace(answer, sentence=f"{answer.sentence} {said}", later=None)
+            self._answer = replace(answer, sentence=f"{answer.sentence}\n{said}", later=None)
             self._sentence.value = _words(self._answer)
 
     def _mark_stale(self):
@@ -306,7 +306,7 @@ def _words(answer, *, stale=False):
     mark = f'<i style="color:{ODD}">({_STALE})</i> ' if stale else ""
     caution = _lines_html(answer.caution.splitlines())
     look = "line-height:1.5;font-size:1.1em" + (f";color:{QUIET}" if stale else "")
-    words = f'<span class="{_RESULT}">{escape(answer.sentence)}</span>'
+    words = f'<span class="{_RESULT}">{escape(answer.sentence).replace(chr(10), "<br>")}</span>'
     return f'<div style="{look}">{mark}{words}</div>{caution}'
 
 
