@@ -247,7 +247,7 @@ def _with_verdict(row, picked, most, limit_dc_volts):
     elif inside:
         verdict, reason = WORKABLE, share
     else:
-        verdict, reason = ABOVE, f"{share}, but {row.runaway.dc_volts_peak:.0f} V DC peak is above {accepted}"
+        verdict, reason = ABOVE, f"{share}, but above the {limit_dc_volts:.0f} V that you accept"
     return replace(row, verdict=verdict, reason=f"{'; '.join(filter(None, (reason, remarks(row))))}.")
 
 

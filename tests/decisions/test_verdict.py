@@ -161,7 +161,7 @@ def test_the_reasons_in_words():
     rows = [row(500.0, volts=157.4), row(450.0, volts=118.0), row(400.0, volts=90.0)]
     accepted = "the 120 V that you accept with the bank gone"
     assert reasons(rows, 120.0) == [
-        ("above the limit", f"100% of the most watts, but 157 V DC peak is above {accepted}."),
+        ("above the limit", "100% of the most watts, but above the 120 V that you accept."),
         ("chosen", f"it gives the most watts within {accepted}, 90% of the most watts whatever the volts."),
         ("workable", "80% of the most watts."),
     ]
