@@ -4,5 +4,10 @@ import re
 
 
 def exactly(sentence):
-    """A pattern for `pytest.raises(match=…)` that matches this sentence and nothing else."""
-    return f"^{re.escape(sentence)}$"
+    """A pattern for `pytest.raises(match=…)` that matches this sentence alone, or with the caution of its next step."""
+    return f"^{re.escape(sentence)}(?: Caution: [^.]+\\.)?$"
+
+
+def uncautioned(sentence):
+    """A refusal without the caution that its next step may bring along."""
+    return re.sub(r" Caution: [^.]+\.$", "", sentence)

@@ -3,7 +3,7 @@
 from functools import lru_cache
 from math import inf, isinf
 
-from statorbook.cautions import Exposure, Instruction, together
+from statorbook.cautions import SPUN, STILL, Exposure, Instruction, together
 from statorbook.check_bands import LOW_OHM, OPEN_OHM, Check, insulation_row, ohm_band, volt_band
 from statorbook.coil_circuit import CoilCircuit, coil_values
 from statorbook.constants import DRY_AC_VOLTS, Fact
@@ -25,24 +25,23 @@ STEADY_HZ = Fact(
     value=40.0, unit="Hz", source="where AC ranges of plain meters begin, common practice, no source", low=20, high=50
 )
 _HARDLY_ANY_THIRD = 0.05
-_STILL, _SPUN = (Exposure.STANDING,), (Exposure.TURNING, Exposure.VOLTS)
 _LOW_OHM_WORDS = Instruction(
     "Ohms below 1 are too few for a plain meter: read what the probes show when they touch and take it off, or "
     "better, send 1 A through from a bench supply and read millivolts beside the clips: each millivolt is 1 mΩ.",
-    (*_STILL, Exposure.SUPPLY),
+    (*STILL, Exposure.SUPPLY),
 )
 _ROTOR_BACK = Instruction(
     "Before volts are read: bend every loose end outward, sleeve each one and tie it down clear of the rotor. Put the "
     "rotor back and turn it slowly once round by hand: it touches nothing. Fit the guard. When the volts are read, let "
     "it stand, and take it out or tie it again before the next joint.",
-    (Exposure.MAGNETS, *_SPUN),
+    (Exposure.MAGNETS, *SPUN),
 )
 _SPIN_WORDS = Instruction(
     "First spin: guard on, leads open and each in an insulated terminal, nobody near the rotor, a low speed first. The "
     "volts between the leads rise in step with the speed, all three alike. After one minute nothing hums, rubs or "
     "smells. Stop it and feel the coils: a warm one with open leads carries a circulating current, so go no further. "
     "Only then, at rest, the rectifier, and last the fused bank.",
-    (*_SPUN, Exposure.HEAT, Exposure.BANK),
+    (*SPUN, Exposure.HEAT, Exposure.BANK),
 )
 
 
@@ -148,7 +147,7 @@ class _Bench:
             words = Instruction(
                 f"Between {', '.join(seen)} the meter finds a way round through other coils: look that each wire is "
                 "parted and bent away.",
-                _STILL,
+                STILL,
             )
             yield Check(name="", kind="look", step=step.number, words=words)
 
@@ -227,19 +226,19 @@ class _Bench:
             yield Check(name="", kind="look", step=step, words=_LOW_OHM_WORDS)
         low, high = ohm_band(ohm, self.coil_part.resistance)
         where = self.probes[name].words
-        said = Instruction(f"{words}: ohms {where}, what the probes touching read taken off.", _STILL)
+        said = Instruction(f"{words}: ohms {where}, what the probes touching read taken off.", STILL)
         yield Check(name=name, kind="ohms", step=step, words=said, expected=ohm, low=low, high=high, unit="Ω")
 
     def _open(self, name, step):
         one, other = name.split("-")
-        words = Instruction(f"Cut ends bent apart: ohms from {one} to {other}, nothing leads across.", _STILL)
+        words = Instruction(f"Cut ends bent apart: ohms from {one} to {other}, nothing leads across.", STILL)
         return Check(
             name=name, kind="ohms", step=step, words=words, expected=inf, low=OPEN_OHM.value, high=None, unit="Ω"
         )
 
     def _volts(self, name, volts, step, words):
         low, high = volt_band(volts, self.coil_part.emf, speed_from_hz=self.speed_from_hz)
-        said = Instruction(f"{words}: AC volts at {self.hand_rpm:g} rpm.", _SPUN)
+        said = Instruction(f"{words}: AC volts at {self.hand_rpm:g} rpm.", SPUN)
         return Check(name=name, kind="volts", step=step, words=said, expected=volts, low=low, high=high, unit="V")
 
     def _gap(self, one, other, step):
@@ -251,7 +250,7 @@ class _Bench:
         words = Instruction(
             f"Before step {step.number} joins {one.label} and {other.label}, which closes {why}: AC volts "
             f"{probe.words} at {self.hand_rpm:g} rpm. More than that drives a current round: do not join.",
-            _SPUN,
+            SPUN,
         )
         third_words = "The third harmonic of a delta shows here; one phase reversed shows twice a phase's volts."
         words = together(words, third_words if third else "")
@@ -280,17 +279,15 @@ class _Bench:
             "Keep your hands dry. The meter's own frequency gives the speed far closer than counting: rpm = 60 × Hz / "
             f"{pairs}, {self.hz:.3g} Hz at {self.hand_rpm:g} rpm."
         )
-        if self.hz < STEADY_HZ.value:
-            words += f" Below {STEADY_HZ.value:g} Hz a plain meter's AC reading swims: {self._steadier(most_rpm)}."
-        if self.path_volts < 1.0:
-            words += " A path makes less than 1 V at this speed: turn faster, within that limit, and type the speed."
-        return Instruction(words, _SPUN)
-
-    def _steadier(self, most_rpm):
-        """What to do about a reading that swims, without turning too fast for open ends."""
-        if self.plan.found.stator.electrical_hz(most_rpm) >= STEADY_HZ.value:
-            return "turn faster, within that limit, and type the speed"
-        return "read it five times and type the middle one"
+        faster = Instruction("turn faster, within that limit, and type the speed.", SPUN)
+        swims, weak = self.hz < STEADY_HZ.value, self.path_volts < 1.0
+        in_reach = self.plan.found.stator.electrical_hz(most_rpm) >= STEADY_HZ.value
+        steadier = faster if in_reach else Instruction("read it five times and type the middle one.", SPUN)
+        return together(
+            Instruction(words, SPUN),
+            steadier.within(f"Below {STEADY_HZ.value:g} Hz a plain meter's AC reading swims: ") if swims else "",
+            faster.within("A path makes less than 1 V at this speed: ") if weak else "",
+        )
 
     def _insulation(self):
         tester, least = insulation_row(self.highest_volts_rms)
@@ -299,7 +296,7 @@ class _Bench:
             "insulation tester. Its volts bite, and the winding keeps a charge: do not touch, then join leads and "
             "iron for a few seconds. With a plain meter the top of its range is a weaker proof: OL there, dry and "
             "after an hour in a damp place.",
-            (*_STILL, Exposure.TESTER),
+            (*STILL, Exposure.TESTER),
         )
         return Check(name=f"A-{IRON}", kind="megohm", step=self.last, words=words, low=least, unit="MΩ")
 

@@ -100,6 +100,14 @@ class Exposure(Enum):
         return self.value[1]
 
 
+# What often goes together.
+STILL = (Exposure.STANDING,)
+SPUN = (Exposure.TURNING, Exposure.VOLTS)
+SPUN_HOT = (*SPUN, Exposure.HEAT)
+SOLDERED = (*STILL, Exposure.SHARP, Exposure.SOLDER, Exposure.CHEMICALS)
+PIPED = (Exposure.PRESSURE, Exposure.WATER)
+
+
 @dataclass(frozen=True)
 class Instruction:
     """Something for hands to do, with what it exposes them to; as text it always brings its caution along.
@@ -143,6 +151,11 @@ class Instruction:
     def caution(self):
         """What it exposes hands to, in whole sentences; empty when it is harmless."""
         return caution_of(self.exposures)
+
+    @property
+    def brief(self):
+        """Its caution in few words, for the end of a refusal; empty when it is harmless."""
+        return f"Caution: {self.tags_but(())}." if self.exposures else ""
 
     def tags_but(self, said, *, names_only=False):
         """Its tags without those of a key that stands above the list.

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from math import hypot, isnan
 from statistics import median
 
-from statorbook.cautions import Exposure, Instruction
+from statorbook.cautions import SPUN, Exposure, Instruction
 from statorbook.cells import cell_text
 from statorbook.constants import Fact
 from statorbook.fit_rows import usable_rows
@@ -189,7 +189,7 @@ def _wide(spread):
     hints = {
         "volts": Instruction(
             "hold the speed steadier; volts that rise and fall once round the ring point at an off-centre rotor",
-            (Exposure.TURNING, Exposure.VOLTS),
+            SPUN,
         ),
         "ohms": Instruction(
             "press harder on bright metal, and take the ohms of the touching probes off",

@@ -4,6 +4,7 @@ import re
 from functools import cache
 from math import isfinite
 
+from statorbook.cautions import STILL, Exposure, Instruction
 from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
 from statorbook.errors import BadInput, limits_in_words, require_number
 from statorbook.unit_names import UNITS, lookup, lookup_field, spelling
@@ -217,7 +218,7 @@ def _from_gauge(gauge, typed, unit, name):
                        unit, name)
     if not -3 <= number <= 50:
         raise BadInput(f"{_quoted(typed)} was typed", "AWG 4/0 to AWG 50 are allowed",
-                       "measure the bare wire and type it in mm", where=name)
+                       Instruction("measure the bare wire and type it in mm", (*STILL, Exposure.SHARP)), where=name)
     return float(_registry().Quantity(awg_diameter_mm(number), "mm").to(wanted).magnitude)
 
 

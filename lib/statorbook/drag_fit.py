@@ -7,6 +7,7 @@ from math import hypot
 
 import numpy as np
 
+from statorbook.cautions import SPUN, Exposure, Instruction
 from statorbook.constants import Fact
 from statorbook.drag_rows import CoastNumbers, DrillNumbers, coast_numbers, coast_speed_rpm, drill_numbers
 from statorbook.drives import RAD_S_PER_RPM
@@ -117,7 +118,7 @@ def fit_coast(readings, inertia_kgm2, *, inertia_share=0.0, keep_all=False):
     Source: retardation test, IEC 60034-2-1 and -2-2 (from memory).
     """
     require_number(inertia_kgm2, "inertia", "kg·m²", above=0, at_most=1000)
-    usable = _enough(readings, "coast", "let the rotor coast and log its speed every few seconds")
+    usable = _enough(readings, "coast", Instruction("let the rotor coast and log its speed every few seconds", SPUN))
     _require_time_rises(usable)
     time_s, rpm = (np.array([getattr(r, name) for r in usable]) for name in ("time_s", "speed_rpm"))
     rows = _coast_rows(usable, time_s - time_s[0], rpm)
@@ -198,7 +199,8 @@ def _coast_rows(usable, time_s, rpm):
     fall = -np.median((rpm[last] - rpm[first]) / (time_s[last] - time_s[first]))
     if fall <= 0.0:
         raise BadInput(f"the speed does not fall from {rpm[0]:.0f} to {rpm[-1]:.0f} rpm",
-                       "a rotor that nothing drives slows down", "open the leads, take the drive off and let it coast",
+                       "a rotor that nothing drives slows down",
+                       Instruction("open the leads, take the drive off and let it coast", (Exposure.BANK, *SPUN)),
                        where="coast log")
     by_meter, by_hand = (np.array([getattr(r, name) for r in usable]) for name in ("speed_sigma_rpm", "time_sigma_s"))
     guess = (np.median(rpm + fall * time_s), 0.5 * fall, 0.5 * fall / np.median(rpm))

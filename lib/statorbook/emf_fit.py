@@ -4,6 +4,7 @@ from math import hypot
 
 import numpy as np
 
+from statorbook.cautions import SPUN, Instruction
 from statorbook.constants import MAGNETS, Fact
 from statorbook.estimate import Estimate
 from statorbook.fit_line import slope_through_origin
@@ -53,7 +54,8 @@ def fit_emf(readings, stator, *, machine_c=None, magnet="ferrite", keep_all=Fals
     Valid: EMF near a sine, no load, one meter.
     Source: Draper and Smith (from memory); JCGM 100 for the quadrature (from memory).
     """
-    used = usable_rows(readings, "spin", "spin the machine at three speeds or more and log the volts")
+    next_step = Instruction("spin the machine at three speeds or more and log the volts", SPUN)
+    used = usable_rows(readings, "spin", next_step)
     rpm, emf, sigma = (np.array([getattr(r, name) for r in used])
                        for name in ("speed_rpm", "star_emf_v_rms", "star_emf_sigma_v"))
     pairs = [r.terminals for r in used]

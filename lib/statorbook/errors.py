@@ -13,7 +13,7 @@ class BadInput(ValueError):
     allowed : str
         What is allowed.
     next_step : str or Instruction
-        What to type, measure or do next; what exposes hands to something brings its caution along.
+        What to type, measure or do next; what exposes hands to something adds its caution in few words.
     where : str
         The field, row or file that it concerns; may be empty.
     """
@@ -21,7 +21,7 @@ class BadInput(ValueError):
     def __init__(self, given, allowed, next_step, *, where=""):
         self.given, self.allowed, self.next_step, self.where = given, allowed, next_step, where
         prefix = f"{where}: " if where else ""
-        caution = getattr(next_step, "caution", "")  # duck-typed: `cautions` stands on this module
+        caution = getattr(next_step, "brief", "")  # duck-typed: `cautions` stands on this module
         step = getattr(next_step, "text", next_step)
         super().__init__(f"{prefix}{given}; {allowed}; {step}. {caution}".rstrip())
 

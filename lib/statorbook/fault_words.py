@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from statorbook.cautions import Exposure, Instruction, together
+from statorbook.cautions import STILL, Exposure, Instruction, together
 from statorbook.faults import (
     COIL_KINDS,
     EXCHANGED,
@@ -18,14 +18,14 @@ _MOST_NAMES = 12
 _SURE = 0.99
 _SPUN = (Exposure.STANDING, Exposure.TURNING, Exposure.VOLTS)
 _AGAIN = Instruction("Then take all readings again: a smaller fault can hide behind a larger one.", _SPUN)
-_JOINTS = Instruction("Look at their joints first", (Exposure.STANDING,))
+_JOINTS = Instruction("Look at their joints first", STILL)
 _PARTED = Instruction(
     "then part one end of each of these coils in turn, sleeve it and tie it clear of the rotor, and measure its ohms "
     "alone, and with the meter clipped on first and the rotor turned by hand the volts between the parted end and "
     "where it was: the wrong one differs plainly from the others.",
     (*_SPUN, Exposure.SHARP, Exposure.SOLDER),
 )
-_TRACED = Instruction("then trace each from end to end with the meter on ohms.", (Exposure.STANDING,))
+_TRACED = Instruction("then trace each from end to end with the meter on ohms.", STILL)
 SHORT = "turns shorted"
 # One of which, and what it is.
 _CLAUSES = {

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from math import inf
 
-from statorbook.cautions import Exposure, Instruction
+from statorbook.cautions import SOLDERED, STILL, Exposure, Instruction
 from statorbook.coil_circuit import CoilCircuit, paths_alone
 from statorbook.wiring import PHASES, STAR_POINT, ends_in_order
 
@@ -25,9 +25,7 @@ HARMLESS = (NO_FAULT, LEADS_EXCHANGED)
 # A bridge of solder or bare copper is never quite nothing; it also keeps the circuit solvable.
 _LEAST_SHARE = 1e-4
 
-_STILL = (Exposure.STANDING,)
-_SOLDERED = (Exposure.STANDING, Exposure.SHARP, Exposure.SOLDER, Exposure.CHEMICALS)
-_NOT_FAST = (*_SOLDERED, Exposure.TURNING, Exposure.VOLTS)
+_NOT_FAST = (*SOLDERED, Exposure.TURNING, Exposure.VOLTS)
 REMEDIES = {
     NO_FAULT: Instruction("Nothing has to be mended", harmless="nothing to do"),
     LEADS_EXCHANGED: Instruction(
@@ -37,12 +35,12 @@ REMEDIES = {
     REVERSED: Instruction(
         "With the rotor tied and the bank off, part the two joints of the coil, exchange its two ends, solder and "
         "sleeve them again",
-        _SOLDERED,
+        SOLDERED,
     ),
     OPEN: Instruction(
         "Look for a joint that was not soldered through its enamel, or a broken wire where the coil leaves the slot; "
         "a break inside the coil cannot be mended",
-        _STILL,
+        STILL,
     ),
     **dict.fromkeys(
         SHORTED,
@@ -50,13 +48,13 @@ REMEDIES = {
             "Look for bare or charred enamel, and for a bridge of solder, at the ends of this coil; with turns shorted "
             "it heats and brakes as soon as the rotor turns: never run it. What cannot be parted and varnished has to "
             "be rewound or left out, together with its fellow coil in every other path",
-            (*_STILL, Exposure.SHARP, Exposure.CHEMICALS),
+            (*STILL, Exposure.SHARP, Exposure.CHEMICALS),
         ),
     ),
     PATH_OUT: Instruction(
         "Measure from each end of the path to the bus that it belongs on: the joint that is open there was forgotten "
         "or did not take solder; make it again",
-        _SOLDERED,
+        SOLDERED,
     ),
     PATH_REVERSED: Instruction(
         "Do not turn it fast: the other paths drive current through this one. Part both ends of the path from their "
@@ -67,12 +65,12 @@ REMEDIES = {
         "Do not turn it fast. Part both sides of this phase from what they are on and exchange them", _NOT_FAST
     ),
     LEG_MISSING: Instruction(
-        "Measure from the far ends of this phase to the star point: make the joint that is open there again", _SOLDERED
+        "Measure from the far ends of this phase to the star point: make the joint that is open there again", SOLDERED
     ),
     CORNER_OPEN: Instruction(
         "Measure from the starts of this phase to its own lead, and from its far ends to the next lead: make the joint "
         "that is open there again",
-        _SOLDERED,
+        SOLDERED,
     ),
     WRONG_CORNER: Instruction(
         "Do not turn it fast: a large current can circulate. Part the far ends and bring them to the lead that the "
@@ -80,7 +78,7 @@ REMEDIES = {
         _NOT_FAST,
     ),
     LEAD_OPEN: Instruction(
-        "Measure from the tip of the lead to the coil ends on it: mend the cable or its joint", _SOLDERED
+        "Measure from the tip of the lead to the coil ends on it: mend the cable or its joint", SOLDERED
     ),
     WRONG_PHASE: Instruction(
         "Do not turn it fast. Trace the ends of this path, part them and bring them where the plan says", _NOT_FAST

@@ -2,6 +2,7 @@
 
 from math import hypot, pi, sqrt
 
+from statorbook.cautions import SPUN_HOT, Instruction
 from statorbook.constants import Fact
 from statorbook.estimate import Estimate
 from statorbook.fit_rows import (ONE_READING_SHARE, Fit, OddRow, odd_points, odd_row, rows_in_words,
@@ -54,7 +55,8 @@ def fit_inductance(readings, emf, ohm, stator, *, machine_c=None, conductor="cop
     Valid: sinusoidal EMF, iron not saturated, copper not yet heated by the short.
     Source: Fitzgerald, Kingsley, Umans, Electric Machinery, short-circuit test (from memory).
     """
-    used = usable_rows(readings, "shorted", "join all three leads, turn steadily and log the amps of one lead")
+    next_step = Instruction("join all three leads, turn steadily and log the amps of one lead", SPUN_HOT)
+    used = usable_rows(readings, "shorted", next_step)
     rows = _ShortedRows.at(used, emf, ohm, stator, machine_c=machine_c, conductor=conductor, magnet=magnet)
     impossible = [] if keep_all else rows.impossible()
     possible = [i for i in range(len(used)) if i not in impossible]

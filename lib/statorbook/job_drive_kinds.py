@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
 
 RUNNING, PIPE, TWO_GAUGES = "gauge at the running nozzle", "drop and pipe", "gauge shut and running"
@@ -163,7 +164,7 @@ def _water_jet(part):
         raise BadInput(
             "neither was given but a water jet needs one",
             "a bore, a flow, or a bucket with its seconds is allowed",
-            "measure the bore, or time the filling of a bucket",
+            Instruction("measure the bore, or time the filling of a bucket", (Exposure.WATER, Exposure.PRESSURE)),
             where="Nozzle bore or Flow",
         )
     wheel = {

@@ -6,6 +6,7 @@ from typing import Literal, get_args, get_origin
 from pydantic import Field
 from pydantic_core import PydanticUndefined
 
+from statorbook.cautions import Instruction
 from statorbook.errors import BadInput, limits_in_words
 
 _LONGEST_SHOWN = 40
@@ -47,8 +48,10 @@ class FieldFacts:
         The unit; empty for text.
     description : str
         What it is and how to get it, in plain words.
-    next_step : str
+    next_step : str or Instruction
         What to do when it is refused.
+    exposures : tuple of Exposure
+        What getting the value exposes hands to.
     kind : str
         "number", "count", "choice", "yes or no", "text" or "names".
     above : float or None
@@ -73,7 +76,8 @@ class FieldFacts:
     title: str
     unit: str
     description: str
-    next_step: str
+    next_step: str | Instruction
+    exposures: tuple
     kind: str
     above: float | None
     least: float | None
@@ -109,7 +113,7 @@ class FieldFacts:
         return limits_in_words(self.unit_alone, above=self.above, at_least=self.least, at_most=self.most, noun=noun)
 
 
-def labelled(title, unit, description, *, default=..., assumed=False, next_step="type it again", **limits):
+def labelled(title, unit, description, *, default=..., assumed=False, next_step="type it again", exposes=(), **limits):
     """Declare a field of a part.
 
     Parameters
@@ -126,6 +130,8 @@ def labelled(title, unit, description, *, default=..., assumed=False, next_step=
         True when the default is an assumption.
     next_step : str
         What to do when it is refused.
+    exposes : tuple of Exposure
+        What getting the value exposes hands to; shown under the field, and in full when it is refused.
     **limits : float
         gt or ge, and le, in the unit named; max_length for a text.
 
@@ -134,7 +140,8 @@ def labelled(title, unit, description, *, default=..., assumed=False, next_step=
     FieldInfo
         For the class body of a model.
     """
-    extra = {"unit": unit, "next_step": next_step} | ({"assumed_default": True} if assumed else {})
+    step = Instruction(next_step, exposes) if exposes else next_step
+    extra = {"unit": unit, "next_step": step, "exposures": exposes} | ({"assumed_default": True} if assumed else {})
     title = f"{title} [{unit}]" if unit else title
     return Field(default, title=title, description=description, json_schema_extra=extra, **limits)
 
@@ -176,7 +183,7 @@ def field_facts(model, name):
     most = getattr(limits.get("Le"), "le", None) or getattr(limits.get("MaxLen"), "max_length", None)
     return FieldFacts(
         name=name, title=info.title, unit=extra["unit"], description=info.description, kind=kind, choices=choices,
-        next_step=extra["next_step"], above=getattr(limits.get("Gt"), "gt", None),
+        next_step=extra["next_step"], exposures=extra["exposures"], above=getattr(limits.get("Gt"), "gt", None),
         least=getattr(limits.get("Ge"), "ge", None), most=most, required=info.is_required(),
         may_be_empty=type(None) in get_args(info.annotation), assumed_default=extra.get("assumed_default", False),
         default=None if info.default is PydanticUndefined else info.default)

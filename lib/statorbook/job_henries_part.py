@@ -4,10 +4,13 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
+from statorbook.cautions import SPUN_HOT, STILL, Exposure
 from statorbook.bank_readings import require_bank_volts
 from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_part_base import AssumingPart
 
+_LOADED_RUN = (Exposure.TURNING, Exposure.VOLTS, Exposure.BANK)
+_HOT_RUN = SPUN_HOT
 _LOADED = ("load_rpm", "load_dc_amps", "load_dc_volts")
 _ON_RESISTORS = ("res_rpm", "res_ohm")
 _RES_NEXT = "read it again, or leave speed, ohms, amps and volts of the resistors empty"
@@ -19,15 +22,15 @@ class HenriesPart(AssumingPart):
     part_title: ClassVar[str] = "other inductance readings"
     lcr_henry: float | None = labelled("LCR meter", "H",
         "Between two leads, third one open; turn the rotor to several angles and take the mean; 37 mH may be typed.",
-        default=None, gt=0, le=10, next_step="read it again, or leave it empty")
+        default=None, gt=0, le=10, next_step="read it again, or leave it empty", exposes=STILL)
     lcr_rotor: Literal["in place", "taken out"] = labelled("Rotor meanwhile", "",
         "Without the rotor the reading can be half of what counts.", default="in place", assumed=True)
     load_rpm: float | None = labelled("Loaded, speed", "rpm", "Winding as found, charging a bank through a bridge.",
-        default=None, gt=0, le=20_000, next_step="read it again, or leave all three empty")
+        default=None, gt=0, le=20_000, next_step="read it again, or leave all three empty", exposes=_LOADED_RUN)
     load_dc_amps: float | None = labelled("Loaded, amps", "A", "Into the bank, DC.", default=None, gt=0, le=1000,
-        next_step="read it again, or leave all three empty")
+        next_step="read it again, or leave all three empty", exposes=_LOADED_RUN)
     load_dc_volts: float | None = labelled("Loaded, volts", "V", "On the DC side of the bridge.", default=None, gt=0,
-        le=1000, next_step="read it again, or leave all three empty")
+        le=1000, next_step="read it again, or leave all three empty", exposes=_LOADED_RUN)
     load_bank: Literal["bank of page 04", "another bank"] = labelled("Loaded, which bank", "",
         "What the bank of page 04 cannot show is set aside; volts of another one are not checked.",
         default="bank of page 04", assumed=True)
@@ -35,15 +38,15 @@ class HenriesPart(AssumingPart):
         assumed=True, ge=-40, le=150)
 
     res_rpm: float | None = labelled("Resistors: speed", "rpm", "Winding as found, three equal resistors on its "
-        "leads.", default=None, gt=0, le=20_000, next_step=_RES_NEXT)
+        "leads.", default=None, gt=0, le=20_000, next_step=_RES_NEXT, exposes=_HOT_RUN)
     res_ohm: float | None = labelled("One resistor", "Ω", "Read at rest, at once after the run while it is warm, "
-        "one end loose.", default=None, gt=0, le=10_000, next_step=_RES_NEXT)
+        "one end loose.", default=None, gt=0, le=10_000, next_step=_RES_NEXT, exposes=_HOT_RUN)
     res_joined: Literal["star", "delta"] = labelled("Resistors joined in", "", "Star: one end of each together. Delta: "
         "each between two leads.", default="star", assumed=True)
     res_line_amps: float | None = labelled("Resistors: line amps, rms", "A", "In one lead; amps, volts, or both.",
-        default=None, gt=0, le=1000, next_step=_RES_NEXT)
+        default=None, gt=0, le=1000, next_step=_RES_NEXT, exposes=_HOT_RUN)
     res_line_volts: float | None = labelled("Resistors: line volts, rms", "V", "Between two leads, under load.",
-        default=None, gt=0, le=2000, next_step=_RES_NEXT)
+        default=None, gt=0, le=2000, next_step=_RES_NEXT, exposes=_HOT_RUN)
     res_copper_c: float = labelled("Resistors: winding", "°C", "Its temperature when that reading was taken.",
         default=20.0, assumed=True, ge=-40, le=150)
 

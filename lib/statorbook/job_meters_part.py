@@ -5,6 +5,7 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
+from statorbook.cautions import SPUN
 from statorbook.constants import CHEAP_METER_HZ
 from statorbook.job_fields import BadField, field_facts, labelled
 from statorbook.job_part_base import Part
@@ -52,9 +53,9 @@ class MetersPart(Part):
     star_point: Literal["reachable", "not reachable"] | None = labelled("Star point N", "",
         "Whether a probe reaches the joint of the three phases; a delta has none.", default=None)
     spin_hz: float | None = labelled("One spin, meter's Hz", "Hz", "Hz range, clipped to two leads.", default=None,
-        ge=0.05, le=20_000, next_step="read it again, or leave Hz and rpm empty")
+        ge=0.05, le=20_000, next_step="read it again, or leave Hz and rpm empty", exposes=SPUN)
     spin_rpm: float | None = labelled("Same spin, rpm meter", "rpm", "Read at the same moment.", default=None, ge=1,
-        le=20_000, next_step="read it again, or leave Hz and rpm empty")
+        le=20_000, next_step="read it again, or leave Hz and rpm empty", exposes=SPUN)
 
     @model_validator(mode="after")
     def _check(self):

@@ -4,6 +4,7 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
+from statorbook.cautions import SPUN, STILL, Exposure
 from statorbook.bank import Bank, cells_for, chemistries
 from statorbook.constants import DIODE_DROP_V
 from statorbook.errors import BadInput
@@ -25,6 +26,7 @@ __all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "HenriesP
            "ReaderPart", "RefinedPart", "ServicePart", "SessionsPart", "StatorPart", "part_from_fields"]
 
 _BANK_FIT_LOW, _BANK_FIT_HIGH = 0.85, 1.2  # half-full volts over nominal volts, loose enough for every usual cell count
+_WIRE = (Exposure.STANDING, Exposure.SHARP, Exposure.CHEMICALS)
 
 
 class StatorPart(AssumingPart):
@@ -44,10 +46,10 @@ class StatorPart(AssumingPart):
         "A: 1 4 7 / 10 13 16; B: 2 5 8 / 11 14 17; C: 3 6 9 / 12 15 18; a tooth passed backwards gets an r. The "
         "letters are those of your leads, whatever their order; in delta A ends on lead B, B on C, C on A. "
         "Empty: taken in tooth order, not traced.", default="", max_length=2000,
-        next_step="trace the wires again, or leave it empty")
+        next_step="trace the wires again, or leave it empty", exposes=STILL)
     wire_diameter_mm: float | None = labelled("Wire diameter", "mm",
         "Bare wire without enamel, one strand; leave empty when not measured.", default=None, gt=0.05, le=6,
-        next_step="scrape the enamel off and measure the bare wire again")
+        next_step="scrape the enamel off and measure the bare wire again", exposes=_WIRE)
     wires_in_hand: int = labelled("Wires in hand", "count", "Strands wound side by side as one.", default=1,
         assumed=True, ge=1, le=50, next_step="count the strands at a coil's end again")
     conductor: Literal["copper", "aluminium"] = labelled("Conductor", "",
@@ -56,14 +58,14 @@ class StatorPart(AssumingPart):
         "Ferrite is dark grey like stone; neodymium is plated and far stronger.", default="ferrite", assumed=True)
     insulation_megohm: float | None = labelled("Insulation", "MΩ",
         "Ohms from the joined leads to the iron; if the meter shows OL, type the top of its range.", default=None,
-        ge=0, le=1_000_000, next_step="dry the stator and measure again")
+        ge=0, le=1_000_000, next_step="dry the stator and measure again", exposes=(Exposure.TESTER, Exposure.HEAT))
     diameter_mm: float | None = labelled("Diameter over the teeth", "mm", "Across the stator, outside the teeth.",
         default=None, ge=20, le=2000, next_step="measure it again")
     open_corner_volts_rms: float | None = labelled("Open delta corner, AC rms", "V",
         "Across the one open corner of the three phases in line, paths as found, nothing connected.", default=None,
-        ge=0, le=10_000, next_step="read it again, or leave it and its speed empty")
+        ge=0, le=10_000, next_step="read it again, or leave it and its speed empty", exposes=SPUN)
     open_corner_rpm: float | None = labelled("Open delta corner, speed", "rpm", "Rotor speed of that reading.",
-        default=None, gt=0, le=20_000, next_step="read it again, or leave it and its volts empty")
+        default=None, gt=0, le=20_000, next_step="read it again, or leave it and its volts empty", exposes=SPUN)
     mark_note: str = labelled("Your mark", "", "Where tooth 1 is and how it was marked.", default="", max_length=300)
     notes: str = labelled("Notes", "", "Anything else worth keeping.", default="", max_length=2000)
 

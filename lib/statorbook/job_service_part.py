@@ -4,6 +4,7 @@ from typing import ClassVar, Literal
 
 from pydantic import field_validator
 
+from statorbook.cautions import Exposure
 from statorbook.bearings import SIZES
 from statorbook.cells import typed_day
 from statorbook.errors import BadInput
@@ -24,7 +25,7 @@ class ServicePart(AssumingPart):
     shaft: Literal["lying", "standing"] = labelled("Shaft", "", "On a standing shaft the bearing holds the rotor up.",
         default="lying", assumed=True)
     turning_kg: float | None = labelled("Turning weight", "kg", "Rotor, shaft and runner together.",
-        default=None, gt=0, le=2000, next_step="weigh them, or add up the parts")
+        default=None, gt=0, le=2000, next_step="weigh them, or add up the parts", exposes=(Exposure.MAGNETS,))
     pull_radius_mm: float | None = labelled("Radius of the pull", "mm",
         "Of pulley, sprocket or jet circle; empty for a rotor straight on the shaft.", default=None, gt=0, le=3000)
     pull_factor: float = labelled("Side pull ÷ driving force", "-", "1 for a chain or one jet, 2 for a tensioned belt.",

@@ -4,19 +4,18 @@ from math import hypot, sqrt
 
 import numpy as np
 
-from statorbook.cautions import Exposure, Instruction
+from statorbook.cautions import SPUN, STILL, Exposure, Instruction
 from statorbook.fit_line import students_t
 
 _MOST_ROWS = 200
 _NEARLY_FULL = 0.9
-_SPUN = (Exposure.TURNING, Exposure.VOLTS)
-_HOT = (*_SPUN, Exposure.HEAT)
+_HOT = (*SPUN, Exposure.HEAT)
 # By log: where more readings are best taken, what else would help, what a row exposes to.
 _WHERE = {
     "spin": (
         "near the highest speed that is safe with the meter clipped on, where its last digit counts least",
-        Instruction("Take a volt meter of a better class.", _SPUN),
-        _SPUN,
+        Instruction("Take a volt meter of a better class.", SPUN),
+        SPUN,
     ),
     "ohms": (
         "on all three pairs, probes pressed hard on bright copper",
@@ -24,7 +23,7 @@ _WHERE = {
             "Instead of a plain ohm range take a known current of about 1 A and the volts across the leads.",
             (Exposure.STANDING, Exposure.SUPPLY),
         ),
-        (Exposure.STANDING,),
+        STILL,
     ),
 }
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from statorbook.cautions import Exposure, Instruction
+from statorbook.cautions import SPUN, STILL, Instruction
 from statorbook.fault_words import named_together
 from statorbook.hazards import highest_touch_rpm
 from statorbook.probes import ALONE, LEAD_PAIRS
@@ -113,9 +113,9 @@ def _words(evidence, name, kinds, rows, likely, wired):
     # What has less than a hundredth of the chance is not worth words.
     told = [row for row in rows if likely[row] > 0.01 * likely[rows].max()]
     outcomes = _outcomes(evidence, name, kinds, told if len(told) > 1 else rows[:2], likely, wired)
-    spun = (Exposure.TURNING, Exposure.VOLTS) if "volts" in kinds else ()
+    spun = SPUN if "volts" in kinds else ()
     words = f"Measure {what}, {probe.words}{_through(probe, wired)}. {' '.join(outcomes)}"
-    return Instruction(words, (*((Exposure.STANDING,) if "ohms" in kinds else ()), *spun))
+    return Instruction(words, (*(STILL if "ohms" in kinds else ()), *spun))
 
 
 def _through(probe, wired):

@@ -6,6 +6,7 @@ from math import ceil, floor, inf, isinf, log, sqrt
 
 import numpy as np
 
+from statorbook.cautions import Exposure, Instruction, text_of
 from statorbook.bank import cells_for
 from statorbook.comparison import Row, compare
 from statorbook.constants import Fact
@@ -13,7 +14,7 @@ from statorbook.drives.runner import pitch_diameter_for_speed_mm
 from statorbook.errors import BadInput
 from statorbook.grouping import Winding
 from statorbook.operating_point import operating_points
-from statorbook.rewinding import rewind_figures, rewound
+from statorbook.rewinding import REWIND_IT, rewind_figures, rewound
 from statorbook.settled import settled
 from statorbook.start_up import start_up
 from statorbook.sweep import sweep
@@ -55,8 +56,8 @@ class OtherWay:
         The best sound grouping then; the one with most watts, rejected, when none is sound.
     gain_watts : float
         Watts into the half-full bank over those of the best grouping as it stands; what is rejected counts as 0 [W].
-    costs : str
-        What it takes.
+    costs : Instruction
+        What it takes, and what that exposes hands to.
     factor : float
         New over present turns, speed or cells [-].
     machine : Machine
@@ -68,7 +69,7 @@ class OtherWay:
     change: str
     row: Row
     gain_watts: float
-    costs: str
+    costs: Instruction
     factor: float
     machine: object
 
@@ -214,6 +215,7 @@ def _speed(machine, found, system):
     trial = _best(1.0 / BELT_STEP.value, BELT_STEP.value, watts_at, tried)
     field, new = _speed_field(drive), trial.machine.drive
     name, unit, costs = _SPEED_WORDS[field]
+    costs = Instruction(costs, (Exposure.STANDING, Exposure.BANK, Exposure.CHAIN))
     now, then = (say(getattr(each, field), unit, system).strip() for each in (new, drive))
     change = f"{name} {now} instead of {then}"
     lead = f"With {change}, {trial.factor:.2g} times as fast"
@@ -253,8 +255,8 @@ def _rewinding(machine, found, turns, system):
     figures = rewind_figures(machine, trial.factor, turns)
     lead = f"Rewound with {figures.change} and joined as found"
     metal = f" and {say(figures.metal_kg, 'kg', system, figures=2)} of {figures.conductor}" if figures.metal_kg else ""
-    costs = f"about a weekend{metal}; the old winding is lost"
-    told = f" {figures.in_words(trial.row.coil_amps_rms, system)}"
+    costs = REWIND_IT.within("", f"{metal}; the old winding is lost")
+    told = f" {text_of(figures.in_words(trial.row.coil_amps_rms, system))}"
     return _way("rewind", trial, found, lead, figures.change, costs, told)
 
 
@@ -266,7 +268,7 @@ def _banks(machine, found):
             continue
         trial = _tried(replace(machine, bank=replace(bank, cells=cells)), cells / bank.cells)
         change = f"a {volts} V bank, {cells} cells of {bank.chemistry}"
-        costs = "a bank of that voltage, with inverter and charge control to match"
+        costs = Instruction("a bank of that voltage, with inverter and charge control to match", (Exposure.BANK,))
         ways.append(_way("bank", trial, found, f"With {change}, {bank.capacity_ah:g} Ah", change, costs))
     return ways
 
@@ -277,7 +279,7 @@ def _way(kind, trial, found, lead, change, costs, mind=""):
     most = {"speed": BELT_STEP.value, "rewind": _TURNS_STEP}.get(kind, inf)
     lead += "" if 1.01 / most < trial.factor < 0.99 * most else ", as far as was looked"
     if trial.factor == 1.0:
-        change, costs, mind = "nothing", "nothing", ""
+        change, costs, mind = "nothing", Instruction("nothing", harmless="nothing to do"), ""
         lead = f"There is nothing to gain from {_KINDS[kind]}"
     if row.verdict == "rejected":
         words = f"{lead}: no grouping works; {row.grouping.label} comes nearest, but {row.reason}"

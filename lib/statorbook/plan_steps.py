@@ -2,24 +2,22 @@
 
 from dataclasses import dataclass
 
-from statorbook.cautions import Exposure, Instruction, require_instruction, together
+from statorbook.cautions import SOLDERED, STILL, Exposure, Instruction, require_instruction, together
 from statorbook.wiring import PHASES, STAR_POINT, ends_in_order
 
-_STILL = (Exposure.STANDING,)
-_SOLDERED = (Exposure.STANDING, Exposure.SHARP, Exposure.SOLDER, Exposure.CHEMICALS)
 _SAFE = Instruction(
     "Take the battery bank off, take the three leads off the rectifier, and take the rotor out or tie it so that it "
     "cannot turn: a turning magnet ring makes volts in every coil.",
-    (*_STILL, Exposure.BANK, Exposure.MAGNETS),
+    (*STILL, Exposure.BANK, Exposure.MAGNETS),
 )
-_JOINT = Instruction("Scrape the enamel off both ends, twist, solder, and pull a sleeve over the joint.", _SOLDERED)
+_JOINT = Instruction("Scrape the enamel off both ends, twist, solder, and pull a sleeve over the joint.", SOLDERED)
 _BUS_JOINT = Instruction(
     "Scrape the enamel off each end, solder all to one wire, sleeve and insulate every joint, and tie the wire down "
     "where the rotor cannot reach it. Hold the soldering iron there only until the solder flows: heat chars the "
     "insulation of the slots.",
-    _SOLDERED,
+    SOLDERED,
 )
-_ALIKE = Instruction("Measure the ohms between each two of the leads: the three readings are alike.", _STILL)
+_ALIKE = Instruction("Measure the ohms between each two of the leads: the three readings are alike.", STILL)
 _ROTOR_BACK = Instruction(
     "Then put the rotor back, fingers out of the gap and each lead in an insulated terminal, and turn it slowly by "
     "hand before the bank is put back: it runs free of every wire.",
@@ -131,7 +129,7 @@ def _marks(plan):
     concerned = [*(cut.ends for cut in plan.cuts), *(plan.buses[name] for name in plan.bus_mm)]
     ends = sorted({end for each in concerned for end in each})
     labels = ", ".join(end.label for end in ends)
-    words = Instruction(f"Before the first cut, label these wire ends: {labels}. Take a photograph.", _STILL)
+    words = Instruction(f"Before the first cut, label these wire ends: {labels}. Take a photograph.", STILL)
     yield "mark", ends, words, ""
 
 
@@ -147,7 +145,7 @@ def _cuts(plan):
                 f"Cut the wire between {first.words}, and {second.words}. "
                 f"Label both ends: {first.label} and {second.label}."
             )
-        yield "cut", cut.ends, Instruction(words, (*_STILL, Exposure.SHARP)), ""
+        yield "cut", cut.ends, Instruction(words, (*STILL, Exposure.SHARP)), ""
     if plan.cuts:
         yield _parted_check(plan)
 
@@ -173,7 +171,7 @@ def _parted_check(plan):
             "there look that the wire is parted"
         )
     ends = sorted({end for cut in plan.cuts for end in cut.ends})
-    return "check", ends, Instruction(f"{words}.", (*_STILL, Exposure.SHARP)), "parted"
+    return "check", ends, Instruction(f"{words}.", (*STILL, Exposure.SHARP)), "parted"
 
 
 def _tied_together(plan):
@@ -218,7 +216,7 @@ def _path_check(plan, name, path):
         )
     else:
         words += f"{len(path)} coils in series, so {len(path)} times one coil."
-    return "check", (first, last), Instruction(words, _STILL), name
+    return "check", (first, last), Instruction(words, STILL), name
 
 
 def _buses(plan):

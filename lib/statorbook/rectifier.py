@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook import bridge_chart
+from statorbook.cautions import STILL, Instruction
 from statorbook.errors import BadInput
 
 _DC_STEPS = 40  # secant steps at most for the volts lost in the DC-side resistance
@@ -208,6 +209,7 @@ def _physical(name, value):
         )
     if name == "phase resistance" and (numbers <= 0.0).any():
         raise BadInput(
-            "0 Ω was given", "a resistance above 0 Ω is allowed", "measure the winding ohms again", where=name
+            "0 Ω was given", "a resistance above 0 Ω is allowed",
+            Instruction("measure the winding ohms again", STILL), where=name
         )
     return numbers

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from math import ceil, log, pi, sqrt
 
+from statorbook.cautions import Exposure, Instruction
 from statorbook.conductors import wire_area_mm2
 from statorbook.constants import COPPER_OHM_MM2_PER_M, Fact
 from statorbook.conversions import awg_diameter_mm
@@ -31,6 +32,10 @@ WIRE_SIZES_MM = (
     1.9, 2.0, 2.12, 2.24, 2.36, 2.5, 2.65, 2.8, 3.0,
 )  # fmt: skip
 _HAIR = 1e-9  # a size that fits exactly must not be lost by rounding
+
+REWIND_EXPOSES = (Exposure.STANDING, Exposure.SHARP, Exposure.CHEMICALS, Exposure.MAGNETS)
+COUNT_TURNS = Instruction("count the turns of one coil while you unwind it, or leave it empty", REWIND_EXPOSES)
+REWIND_IT = Instruction("about a weekend", (*REWIND_EXPOSES, Exposure.SOLDER, Exposure.HEAT))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -125,13 +130,14 @@ class Rewind:
 
         Returns
         -------
-        str
+        str or Instruction
             Two sentences, or what to measure.
         """
         if self.wire is None:
-            return (
+            return Instruction(
                 f"A coil would then have {say(self.coil_ohm, 'Ω')} at 20 °C. Scrape the enamel off a wire end, measure "
-                "the bare wire and count the wires in hand: then size and weight of the new wire stand here."
+                "the bare wire and count the wires in hand: then size and weight of the new wire stand here.",
+                REWIND_EXPOSES,
             )
         standard = self.wire.standard_mm is not None
         density = coil_amps_rms / self.wire.standard_area_mm2
@@ -221,8 +227,7 @@ def rewind_figures(machine, turns_ratio, turns=None):
     """
     new = rewound(machine, turns_ratio)
     if turns is not None:
-        step = "count the turns of one coil while you unwind it, or leave it empty"
-        require_count(turns, "turns counted in one coil", 1, 2000, step)
+        require_count(turns, "turns counted in one coil", 1, 2000, COUNT_TURNS)
     measured = {"wire": None, "metal_kg": None}
     if machine.setting.wire_diameter_mm is not None:
         in_hand = new.setting.wires_in_hand

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil, isnan
 
+from statorbook.cautions import Exposure, Instruction
 from statorbook.cells import day_of
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
@@ -20,15 +21,15 @@ class Due:
 
     Parameters
     ----------
-    words : str
-        What, in a sentence.
+    words : Instruction
+        What, in a sentence, with what it exposes hands to.
     on_date : date
         When, at the latest.
     overdue_days : int
         Days past that date; 0 or less when it is still to come [-].
     """
 
-    words: str
+    words: Instruction
     on_date: date
     overdue_days: int
 
@@ -41,14 +42,14 @@ class Finding:
     ----------
     urgency : str
         "stop", "soon" or "fine".
-    words : str
-        What it means and what to do.
+    words : Instruction
+        What it means and what to do, with what that exposes hands to.
     passes : bool
         True for what may be gone at the next look; the rest only new bearings clear.
     """
 
     urgency: str
-    words: str
+    words: Instruction
     passes: bool = False
 
 
@@ -79,31 +80,56 @@ def findings(reading):
     return tuple(sorted(found, key=lambda each: order.index(each.urgency)))
 
 
+# Bearings are looked at and renewed at rest: a rotor that can turn, magnets that pull the ring, a bank that is on.
+_HANDS_IN = (Exposure.STANDING, Exposure.BANK, Exposure.MAGNETS)
+_FINE = {"harmless": "nothing to do"}
 _SAID = {
-    ("noise", "quiet"): Finding(urgency="fine", words="It runs quietly."),
-    ("noise", "hum"): Finding(urgency="soon", words="A hum: turn it slowly by hand; if it feels rough, renew it soon."),
-    ("noise", "grind"): Finding(urgency=STOP, words="It grinds: stop and renew both bearings before it runs again."),
-    ("play", "none"): Finding(urgency="fine", words="No play."),
-    ("play", "slight"): Finding(urgency="soon", words="Slight play: see that the ring clears the teeth all round."),
-    ("play", "clear"): Finding(
-        urgency=STOP, words="Clear play: stop; the magnets can touch the teeth. Renew both bearings."
+    ("noise", "quiet"): Finding(urgency="fine", words=Instruction("It runs quietly.", **_FINE)),
+    ("noise", "hum"): Finding(
+        urgency="soon",
+        words=Instruction(
+            "A hum: stop it, take the bank off and turn it slowly by hand; if it feels rough, renew it soon.",
+            (Exposure.BANK, Exposure.MAGNETS, Exposure.VOLTS),
+        ),
     ),
-    ("water", "none"): Finding(urgency="fine", words="Dry."),
-    ("water", "damp outside"): Finding(urgency="soon", words="Damp outside: mend slinger, seal or drain."),
+    ("noise", "grind"): Finding(
+        urgency=STOP,
+        words=Instruction("It grinds: stop and renew both bearings before it runs again.", _HANDS_IN),
+    ),
+    ("play", "none"): Finding(urgency="fine", words=Instruction("No play.", **_FINE)),
+    ("play", "slight"): Finding(
+        urgency="soon", words=Instruction("Slight play: see that the ring clears the teeth all round.", _HANDS_IN)
+    ),
+    ("play", "clear"): Finding(
+        urgency=STOP,
+        words=Instruction("Clear play: stop; the magnets can touch the teeth. Renew both bearings.", _HANDS_IN),
+    ),
+    ("water", "none"): Finding(urgency="fine", words=Instruction("Dry.", **_FINE)),
+    ("water", "damp outside"): Finding(
+        urgency="soon",
+        words=Instruction("Damp outside: mend slinger, seal or drain.", (*_HANDS_IN, Exposure.WATER)),
+    ),
     ("water", "inside"): Finding(
-        urgency=STOP, words="Water inside: stop, dry it, measure the insulation, renew the bearings, find the leak."
+        urgency=STOP,
+        words=Instruction(
+            "Water inside: stop, dry it, measure the insulation, renew the bearings, find the leak.",
+            (*_HANDS_IN, Exposure.HEAT, Exposure.TESTER, Exposure.WATER),
+        ),
     ),
 }
+_LOOK = Instruction("Look at the bearings: play, noise, warmth, water.", (Exposure.TURNING, *_HANDS_IN))
+_RENEW = Instruction("Renew both bearings.", _HANDS_IN)
 
 
 def _warmth(rise):
     said = f"{rise:.0f} K warmer than the air"
     if rise > HOT_K.value:
-        words = f"{said}, more than {HOT_K.value:g} K: stop and find out why."
+        words = Instruction(f"{said}, more than {HOT_K.value:g} K: stop and find out why.", (*_HANDS_IN, Exposure.HEAT))
         return Finding(urgency=STOP, words=words, passes=True)
     if rise > WARM_K.value:
-        return Finding(urgency="soon", words=f"{said}: too tight, too much grease, or worn; look again in a day.")
-    return Finding(urgency="fine", words=f"{said}: as it should be.")
+        words = Instruction(f"{said}: too tight, too much grease, or worn; look again in a day.", _HANDS_IN)
+        return Finding(urgency="soon", words=words)
+    return Finding(urgency="fine", words=Instruction(f"{said}: as it should be.", **_FINE))
 
 
 def hours_on(part, readings, today):
@@ -171,8 +197,8 @@ def due_items(job, today):
     since = part.renewed_at_hours if part.renewed_on else 0.0
     renew = _next(part, usable, renewed, since, part.renew_hours, part.renew_days)
     items = [
-        _due("Look at the bearings: play, noise, warmth, water.", look, today),
-        _due("Renew both bearings.", renew, today),
+        _due(_LOOK, look, today),
+        _due(_RENEW, renew, today),
         *(_due(words, day, today) for words, day in _urgent(looked, renewed).items()),
     ]
     return tuple(sorted(items, key=lambda item: item.on_date))

@@ -5,7 +5,7 @@ from math import inf, isfinite, sqrt
 
 import numpy as np
 
-from statorbook.cautions import Exposure, Instruction
+from statorbook.cautions import SPUN, STILL, Exposure, Instruction
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
 from statorbook.estimate import NORMAL_95, Estimate
@@ -18,8 +18,7 @@ FEWEST = 4
 _SIGMAS = 4.0
 # Median distance from the median to one sigma of a normal spread, and the error of a median over that of a mean.
 _MAD_TO_SIGMA, _MEDIAN_TO_MEAN = 1.4826, 1.2533
-_STILL, _SPUN = (Exposure.STANDING,), (Exposure.TURNING, Exposure.VOLTS)
-_BOTH = (*_STILL, *_SPUN)
+_BOTH = (*STILL, *SPUN)
 _FEEL = Instruction(
     "spin it for two minutes with open leads behind its guard, stop it, tie the rotor and feel the coils: shorted "
     "turns are warm, and the rotor turns heavily and hums, while a coil with too few turns stays cool",
@@ -32,25 +31,25 @@ _AGAIN = (
 _OPEN = (
     "open coil",
     Instruction(
-        "look for a broken wire at its two ends; a grouping cannot use this coil before it is mended", _STILL
+        "look for a broken wire at its two ends; a grouping cannot use this coil before it is mended", STILL
     ),
 )
 _BRIDGED = (
     "bridged coil",
     Instruction(
         "look for a wire or solder that joins its two ends; without one, the insulation of its wire is likely burnt",
-        _STILL,
+        STILL,
     ),
 )
 _HIGH_OHMS = (
     "bad joint or broken strand",
     Instruction(
         "pull gently at its ends, clean and solder the joint, then read it again",
-        (*_STILL, Exposure.SOLDER, Exposure.SHARP, Exposure.CHEMICALS),
+        (*STILL, Exposure.SOLDER, Exposure.SHARP, Exposure.CHEMICALS),
     ),
 )
 _FEW_TURNS = ("shorted turns or too few turns", _FEEL)
-_SAME_SPEED = Instruction("read it again at the same speed, or type the speed that it had", _SPUN)
+_SAME_SPEED = Instruction("read it again at the same speed, or type the speed that it had", SPUN)
 # By what its volts and its ohms are; what stands for neither is read once more.
 _MEANS = {
     ("none", "open"): _OPEN,
@@ -59,7 +58,7 @@ _MEANS = {
     ("none", "low"): _BRIDGED,
     ("none", "unread"): (
         "no volts",
-        Instruction("read its ohms: OL is an open coil, next to nothing a bridged one", _STILL),
+        Instruction("read its ohms: OL is an open coil, next to nothing a bridged one", STILL),
     ),
     ("unread", "none"): _BRIDGED,
     ("low", "low"): _FEW_TURNS,
@@ -76,7 +75,7 @@ _MEANS = {
     ),
     ("high", "high"): (
         "more turns, or two coils between the probes",
-        Instruction("see that the probes are on the same coil", _STILL),
+        Instruction("see that the probes are on the same coil", STILL),
     ),
     ("high", "fine"): ("strong volts", _SAME_SPEED),
     ("high", "unread"): ("strong volts", _SAME_SPEED),
@@ -204,13 +203,13 @@ def compared(name, means):
     is_open = tuple(tooth for tooth in means if tooth not in finite)
     if len(means) >= FEWEST:
         words = "with the rotor standing press sharp probes through the varnish"
-        through = Instruction(words, (*_STILL, Exposure.SHARP))
+        through = Instruction(words, (*STILL, Exposure.SHARP))
         _require_fewer_than_half(name, len(is_open), len(means), "OL", through)
     if not finite:
         return Compared(name=name, means=means, shares={}, open=is_open, limits={})
     value, sigma, step = (np.array([getattr(m, each) for m in finite.values()]) for each in ("value", "sigma", "step"))
-    steadily = Instruction("clip the meter on, then turn the rotor steadily and read AC volts", _SPUN)
-    next_step = steadily if name == "volts" else Instruction("put the probes on both joints", _STILL)
+    steadily = Instruction("clip the meter on, then turn the rotor steadily and read AC volts", SPUN)
+    next_step = steadily if name == "volts" else Instruction("put the probes on both joints", STILL)
     _require_fewer_than_half(name, int(np.sum(value == 0.0)), len(finite), "0", next_step)
     middle = float(np.median(value))
     spread = _MAD_TO_SIGMA * float(np.median(np.abs(value / middle - 1.0)))

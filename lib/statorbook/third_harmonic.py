@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from statorbook.cautions import STILL, Instruction
 from statorbook.constants import ZERO_SEQUENCE_SHARE
 from statorbook.errors import BadInput, require_number
 from statorbook.grouping import Grouping
@@ -51,7 +52,8 @@ class OpenCorner:
         self.grouping.require_legal(self.stator)
         if self.grouping.connection != "delta":
             raise BadInput(
-                "a star was given", "a delta opened at one corner is allowed", "join the phases end to start first"
+                "a star was given", "a delta opened at one corner is allowed",
+                Instruction("join the phases end to start first", STILL),
             )
         require_number(self.volts_rms, "open-corner volts", "V rms", at_least=0, at_most=10_000)
         require_number(self.speed_rpm, "speed of the open-corner reading", "rpm", above=0, at_most=20_000)

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from sentences import exactly
+from sentences import uncautioned
 from statorbook.drag_fit import fit_coast, fit_drill, read_drag
 from statorbook.drag_rows import coast_speed_rpm, ring_inertia_kgm2
 from statorbook.errors import BadInput
@@ -43,7 +44,7 @@ def drill(rows, **options):
 def refusal(call, *values, **options):
     with pytest.raises(BadInput) as caught:
         call(*values, **options)
-    return str(caught.value)
+    return uncautioned(str(caught.value))
 
 
 # Hand algebra: 0.3 kg·m² × 10 rpm/s × 2π/60 = 0.1 π N·m.

@@ -6,6 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from decisions.job_samples import FIELDS, PARTS, sample
+from sentences import uncautioned
+from statorbook.cautions import Exposure, text_of
 from statorbook.bank import chemistries
 from statorbook.constants import CONDUCTORS, MAGNETS
 from statorbook.errors import BadInput
@@ -47,8 +49,8 @@ def test_every_number_is_refused_just_outside_its_limits(model, facts):
     for outside in (too_low, facts.most + step):
         caught = refusal(model, **{facts.name: outside})
         assert caught.field == facts.name
-        assert str(caught) == (f"{model.part_title}, {facts.title}: {outside} was given; {facts.allowed}; "
-                               f"{facts.next_step}.")
+        assert uncautioned(str(caught)) == (f"{model.part_title}, {facts.title}: {outside} was given; {facts.allowed}; "
+                               f"{text_of(facts.next_step)}.")
 
 
 @pytest.mark.parametrize("model, facts", NUMBERS, ids=ids(NUMBERS))
@@ -67,7 +69,7 @@ def test_a_number_that_cannot_even_be_printed_is_refused(model, facts):
 
 
 def test_text_in_a_number_field_says_how_to_write_numbers():
-    assert str(refusal(StatorPart, wire_diameter_mm="0,9 mm")) == (
+    assert uncautioned(str(refusal(StatorPart, wire_diameter_mm="0,9 mm"))) == (
         'stator facts, Wire diameter [mm]: "0,9 mm" was given; a number above 0.05 and at most 6 mm is allowed; '
         "give a plain number, with a point for decimals and without quotation marks or unit.")
 
@@ -145,7 +147,7 @@ SENTENCES = [
 
 @pytest.mark.parametrize("model, fields, sentence", SENTENCES)
 def test_one_plain_sentence(model, fields, sentence):
-    assert str(refusal(model, **fields)) == sentence
+    assert uncautioned(str(refusal(model, **fields))) == sentence
 
 
 def test_cells_and_volts_that_contradict_each_other_are_refused():
@@ -236,3 +238,16 @@ def test_a_choice_that_may_be_empty_is_a_choice():
     facts = field_facts(DrivePart, "pipe_material")
     assert (facts.kind, facts.may_be_empty) == ("choice", True) and "polyethylene" in facts.choices
     assert facts.allowed.startswith("allowed are PVC, polyethylene, ")
+
+
+# What a reader has to do with hands to fill a field in.
+@pytest.mark.parametrize("model, name, exposure", [
+    (DrivePart, "start_nm", Exposure.LEVER), (DrivePart, "bucket_s", Exposure.WATER),
+    (DrivePart, "pipe_bore_mm", Exposure.PRESSURE), (DrivePart, "engine_pulley_mm", Exposure.ENGINE),
+    (DrivePart, "hub_height_m", Exposure.HEIGHT), (DrivePart, "gear_ratio", Exposure.CHAIN),
+    (DrivePart, "rotor_kg", Exposure.MAGNETS), (StatorPart, "wire_diameter_mm", Exposure.CHEMICALS),
+    (StatorPart, "insulation_megohm", Exposure.TESTER), (StatorPart, "insulation_megohm", Exposure.HEAT),
+    (StatorPart, "open_corner_volts_rms", Exposure.VOLTS),
+])
+def test_a_field_says_what_getting_its_value_exposes_hands_to(model, name, exposure):
+    assert exposure in field_facts(model, name).exposures

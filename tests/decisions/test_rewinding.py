@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from decisions.machine_samples import BANK, COIL, JET, SETTING, STATOR
 from sentences import exactly
+from statorbook.cautions import Exposure
 from statorbook.errors import BadInput
 from statorbook.grouping import Grouping, Winding
 from statorbook.machine import Machine
@@ -195,7 +196,8 @@ def test_without_a_measured_wire_it_says_what_to_measure():
     assert (figures.wire, figures.metal_kg) == (None, None) and isnan(figures.standard_ohm) and isnan(figures.turns)
     assert figures.change == "2 times the turns"
     # Hand algebra: 4 × 0.56 Ω.
-    assert figures.in_words(5.0) == (
+    assert {Exposure.SHARP, Exposure.CHEMICALS} <= set(figures.in_words(5.0).exposures)
+    assert figures.in_words(5.0).text == (
         "A coil would then have 2.24 Ω at 20 °C. Scrape the enamel off a wire end, measure the bare wire and count the "
         "wires in hand: then size and weight of the new wire stand here."
     )

@@ -61,7 +61,7 @@ def test_hours_read_without_a_look_bring_it_forward(job):
 
 def test_what_grinds_is_due_at_once(job):
     items = service(job, row(taken_on="2026-02-28", hours_run="500", noise="grind", water="inside"))
-    said = [item.words for item in items if item.overdue_days == 2]
+    said = [item.words.text for item in items if item.overdue_days == 2]
     assert said == ["It grinds: stop and renew both bearings before it runs again.",
                     "Water inside: stop, dry it, measure the insulation, renew the bearings, find the leak."]
 
@@ -69,7 +69,7 @@ def test_what_grinds_is_due_at_once(job):
 def test_a_later_look_does_not_clear_what_only_new_bearings_clear(job):
     items = service(job, row(taken_on="2026-02-20", noise="grind", bearing_c="70", room_c="20"),
                     row(taken_on="2026-02-28", play="none", bearing_c="30", room_c="20"))
-    assert [(item.words, item.overdue_days) for item in items if "stop" in item.words] == [
+    assert [(item.words.text, item.overdue_days) for item in items if "stop" in item.words.text] == [
         ("It grinds: stop and renew both bearings before it runs again.", 10)]
 
 
@@ -80,7 +80,7 @@ def test_a_day_still_to_come_does_not_put_the_next_look_off(job):
 def test_renewed_bearings_start_anew(job):
     items = service(job, row(taken_on="2026-02-01", hours_run="300", noise="grind"), renewed_on="2026-02-02",
                     renewed_at_hours=310.0)
-    assert [item.words for item in items] == ["Look at the bearings: play, noise, warmth, water.",
+    assert [item.words.text for item in items] == ["Look at the bearings: play, noise, warmth, water.",
                                               "Renew both bearings."]
     assert items[1].on_date == date(2027, 2, 2)
 
@@ -103,7 +103,7 @@ def test_hours_run_on_from_the_last_reading(job):
 ])
 def test_what_a_look_means(cells, urgency, words):
     (reading,) = read_service([row(taken_on="2026-02-01", **cells)])
-    assert (findings(reading)[0].urgency, findings(reading)[0].words) == (urgency, words)
+    assert (findings(reading)[0].urgency, findings(reading)[0].words.text) == (urgency, words)
 
 
 @pytest.mark.parametrize("cells, words", [

@@ -117,7 +117,7 @@ def test_what_cannot_be_compared_keeps_its_verdicts(job):
     assert panel.sentence == (
         "Your readings are kept, but cannot be compared – coils log: 0 is typed as the volts of 6 of 6 coils; fewer "
         "than half may show that, since each coil is compared with the others; clip the meter on, then turn the rotor "
-        f"steadily and read AC volts and read again. {Exposure.TURNING.sentence} {Exposure.VOLTS.sentence}"
+        f"steadily and read AC volts and read again. Caution: {Exposure.TURNING.tag}; {Exposure.VOLTS.tag}."
     )
     assert "✓ good" in sign(panel, 1)
 

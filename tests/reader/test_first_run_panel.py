@@ -1,5 +1,6 @@
 """The panel of the first run: nothing typed is lost, the promise is held against the rows, the cause is named."""
 
+import re
 from datetime import date
 from html import escape
 
@@ -45,6 +46,7 @@ def test_an_empty_log_says_what_to_do_and_writes_no_file(tmp_path):
     panel = FirstRunPanel(job)
     assert panel.sentence == "No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
     assert not (job.folder / "run.csv").exists() and "Never take the bank" in shown(panel)[0]
+    assert re.search(r"For a row at open leads stop it .* at most \d+ rpm \(12 V AC", shown(panel)[0])
     assert panel.grid.columns["drive_reading"] == "Net head [m]"
 
 

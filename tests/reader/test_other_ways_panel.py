@@ -6,6 +6,7 @@ from html import unescape
 import pytest
 
 from reader.pages import cells, refused, shown
+from sentences import uncautioned
 from statorbook import example
 from statorbook.comparison import compare
 from statorbook.job_reader_part import ReaderPart
@@ -61,7 +62,8 @@ def test_the_table_has_every_way_with_its_words(panel, pedals):
         assert float(row[2]) == pytest.approx(way.row.point.bank_watts, abs=0.51)
         assert float(row[3]) == pytest.approx(way.gain_watts, abs=0.51)
         assert float(row[4]) == pytest.approx(way.row.runaway.dc_volts_peak, abs=0.51)
-        assert row[5:] == [way.row.runaway.word, way.costs, way.words]
+        assert [row[5], row[7]] == [way.row.runaway.word, way.words]
+        assert row[6].startswith(way.costs.text) and all(each.tag in row[6] for each in way.costs.exposures)
 
 
 def test_where_the_groupings_do_the_sentence_says_so_first(panel, pedals):
@@ -92,7 +94,7 @@ def test_turns_that_were_counted_make_whole_ones(panel, pedals):
 @pytest.mark.parametrize("typed, said", [("a few", "“a few” is not a number"), ("0", "“0” was typed")])
 def test_what_is_no_count_is_refused_in_one_sentence(panel, typed, said):
     panel.turns.value = typed
-    assert refused(panel) == (
+    assert uncautioned(refused(panel)) == (
         f"Turns counted in one coil, if any: {said}; a whole number from 1 to 2000 is allowed; count the turns of one "
         "coil while you unwind it, or leave it empty."
     )

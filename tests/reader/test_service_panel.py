@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 
 from reader.pages import cells, press, shown
+from statorbook.cautions import Exposure
 from statorbook import example
 from statorbook.job import Job
 from statorbook.job_parts import ServicePart
@@ -35,8 +36,8 @@ def test_saved_facts_give_dates_and_life(job):
     # 500 h at 10 h a day: 50 days after 1 January.
     assert panel.sentence.startswith("Overdue: Look at the bearings: play, noise, warmth, water (since 2026-02-20).")
     assert "A 6205 that carries" in panel.sentence and "Water kills salvaged bearings" in panel.sentence
-    assert cells(shown(panel)[2])[0] == ["2026-02-20", "Look at the bearings: play, noise, warmth, water.",
-                                         "10 days late"]
+    look = f"Look at the bearings: play, noise, warmth, water. ⚠ {Exposure.TURNING.tag}"
+    assert cells(shown(panel)[2])[0] == ["2026-02-20", look, "10 days late"]
 
 
 def test_each_look_is_kept_and_judged(job):

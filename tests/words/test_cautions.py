@@ -48,5 +48,5 @@ def test_every_exposure_has_a_short_tag_and_a_whole_caution(exposure):
 def test_a_refusal_whose_next_step_is_for_hands_ends_with_its_caution():
     step = Instruction("turn it by a drill", (Exposure.TURNING,))
     refusal = BadInput("nothing was read", "volts are needed", step, where="spin log")
-    said = f"spin log: nothing was read; volts are needed; turn it by a drill. {Exposure.TURNING.sentence}"
+    said = f"spin log: nothing was read; volts are needed; turn it by a drill. Caution: {Exposure.TURNING.tag}."
     assert str(refusal) == said and refusal.next_step is step

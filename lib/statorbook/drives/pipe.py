@@ -6,6 +6,7 @@ from math import pi, sqrt
 
 import numpy as np
 
+from statorbook.cautions import PIPED, Instruction
 from statorbook.constants import GRAVITY_M_PER_S2, WATER_KG_PER_M3
 from statorbook.drives.pipe_parts import MATERIALS, VALVES, WATER_STIFFNESS_GPA, WATER_VISCOSITY_CST, fittings_loss
 from statorbook.errors import BadInput, require_count, require_number
@@ -72,7 +73,8 @@ class Pipe:
 
     def __post_init__(self):
         require_number(
-            self.bore_mm, "pipe bore", "mm", above=3, at_most=1000, next_step="measure the bore of a cut end"
+            self.bore_mm, "pipe bore", "mm", above=3, at_most=1000,
+            next_step=Instruction("measure the bore of a cut end", PIPED),
         )
         require_number(self.length_m, "pipe length", "m", above=0, at_most=20_000)
         require_number(self.viscosity_cst, "viscosity", "cSt", at_least=0.2, at_most=5)
@@ -256,7 +258,7 @@ class MeasuredLoss:
             raise BadInput(
                 f"{self.running_m:.4g} m running and {self.static_m:.4g} m with the valve shut were given",
                 "a running gauge below the static one is allowed",
-                "read the gauge again both times, it must stand in the pipe just before the nozzle",
+                Instruction("read the gauge again both times, it must stand in the pipe just before the nozzle", PIPED),
                 where="net head",
             )
 

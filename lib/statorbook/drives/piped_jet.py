@@ -5,6 +5,7 @@ from functools import cached_property
 
 import numpy as np
 
+from statorbook.cautions import PIPED, Instruction
 from statorbook.drives import Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.drives.water_jet import WaterJet, nozzle_words, require_largest_nozzle, water_watts, with_nozzle
@@ -70,14 +71,14 @@ class PipedJet(Drive):
     loss_name = "runner"
 
     def __post_init__(self):
-        hint = "survey the drop, or read the gauge with the valve shut; 1 bar is 10.2 m"
+        hint = Instruction("survey the drop, or read the gauge with the valve shut; 1 bar is 10.2 m", PIPED)
         require_number(self.gross_head_m, "static head", "m", above=0, at_most=1000, next_step=hint)
         bore_mm = getattr(self.pipe, "bore_mm", np.inf)
         if self.jet.jet_mm > bore_mm * (1.0 + 1e-9):
             raise BadInput(
                 f"a jet of {self.jet.jet_mm:.3g} mm from a pipe of {bore_mm:.3g} mm was given",
                 "a jet no wider than the pipe is allowed",
-                "measure the nozzle, the flow and the pipe's bore again",
+                Instruction("measure the nozzle, the flow and the pipe's bore again", PIPED),
                 where="nozzle bore" if self.flow_l_s is None else "flow",
             )
         require_largest_nozzle(self)
@@ -112,7 +113,7 @@ class PipedJet(Drive):
                 f"{self.flow_l_s:.4g} L/s was given",
                 f"a drop of {self.gross_head_m:.4g} m pushes less than {open_l_s:.3g} L/s through this pipe, "
                 "even without a nozzle",
-                "time a bucket again, or measure the drop and the pipe's bore again",
+                Instruction("time a bucket again, or measure the drop and the pipe's bore again", PIPED),
                 where="flow",
             )
         return net_head_m

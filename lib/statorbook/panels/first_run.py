@@ -16,13 +16,14 @@ from statorbook.panels.job_log import file_notes, log_grid, row_verdict
 from statorbook.panels.log_panel import NOTHING_YET, use_every_row
 from statorbook.panels.own_job import require_own, whose
 from statorbook.panels.table import Table
-from statorbook.run_case import run_case
+from statorbook.run_case import RunCase, run_case
 from statorbook.run_causes import untold
 from statorbook.run_odd import odd_rows
 from statorbook.run_promise import promise_of
 from statorbook.run_ranking import verdict_on
 from statorbook.run_refine import refined
 from statorbook.run_rows import read_run, source_heading
+from statorbook.run_tells import Tells
 from statorbook.run_words import headline, verdict_words
 
 CAUTION = "Never take the bank or its fuse off while it turns: the volts jump and the rotor runs away."
@@ -97,7 +98,7 @@ class FirstRunPanel(Panel):
         Answer
             Sentence, picture, ranking of causes.
         """
-        caution = " ".join((CAUTION, *self._notes))
+        caution = " ".join((CAUTION, self._open_leads(), *self._notes))
         if not self._readings:
             self._figure.draw(draw_first_run, None)
             words = f"{whose(self.job)}{NOTHING_YET}"
@@ -113,6 +114,11 @@ class FirstRunPanel(Panel):
         picture = self._figure.svg(f"Amps of the run beside the promise. {text_of(sentence)}")
         told = {"sentence": sentence, "pictures": (picture,), "table": _table(found)}
         return Answer(**told, caution=caution, exposures=EXPOSURES)
+
+    def _open_leads(self):
+        """How a row at open leads is taken, and how fast the rotor turns at most."""
+        tells = Tells(case=RunCase(machine=self.machine, grouping=self.choice.to_grouping(), readings=()))
+        return tells.open_leads.within("For a row at open leads ", ".").text
 
     def write(self):
         """Keep the refined constants beside those of the bench.

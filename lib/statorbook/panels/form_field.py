@@ -231,13 +231,17 @@ class FormField:
             self._beside.value = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
         self._beside.value += self._waits()
         described = retold(self.facts.description, self.system)
-        self._under.value = self._small(f"{described}{self._also_understood()}{self._elsewhere}", QUIET)
+        self._under.value = self._small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
 
     def _waits(self):
         return f' <span style="color:{ODD}">{NOT_USED}</span>' if self.waiting else ""
 
     def _in_words(self, value):
         return escape(f"{to_shown(value, self.unit, self.system, self.name):.4g} {self._shown_unit}")
+
+    def _hurts(self):
+        tags = "; ".join(each.tag for each in self.facts.exposures)
+        return f" ⚠ {tags}." if tags else ""
 
     def _also_understood(self):
         if self.facts.kind != "number" or self.unit not in _MANY_UNITS:

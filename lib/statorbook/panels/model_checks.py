@@ -1,5 +1,6 @@
 """Panel of chapter 02: what must hold for the logs to be believed, one line for each check."""
 
+from statorbook.cautions import SPUN_HOT, Exposure
 from statorbook.errors import many
 from statorbook.job_bench import bench_logs
 from statorbook.log_checks import log_checks
@@ -41,7 +42,8 @@ class ModelChecksPanel(Panel):
         rows = tuple((check.name, check.found or "–", check.verdict) for check in checks)
         marks = tuple("chosen" if check.holds is False else "quiet" if check.holds is None else "" for check in checks)
         heads = ("what must hold", "what was found (± 99 % where chance can play a part)", "verdict")
-        return Answer(sentence=checks_words(checks), table=Table(columns=heads, rows=rows, marks=marks))
+        table = Table(columns=heads, rows=rows, marks=marks)
+        return Answer(sentence=checks_words(checks), table=table, exposures=(*SPUN_HOT, Exposure.SOLDER))
 
 
 def checks_words(checks):

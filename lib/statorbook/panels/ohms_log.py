@@ -1,6 +1,6 @@
 """Panel of chapter 01: ohms between the leads, machine at rest."""
 
-from statorbook.cautions import Exposure, together
+from statorbook.cautions import STILL, together
 from statorbook.cells import holds_anything
 from statorbook.job_bench import sessions_used
 from statorbook.job_meters_part import meters_of
@@ -22,7 +22,7 @@ class OhmsPanel(LogPanel):
         The job that the log belongs to.
     """
 
-    log, exposures = "ohms", (Exposure.STANDING,)
+    log, exposures = "ohms", STILL
     words = {"terminals": ("AB", "BC", "CA")}
 
     def __init__(self, job):

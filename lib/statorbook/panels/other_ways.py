@@ -1,5 +1,6 @@
 """Panel of what would suit when no grouping does: another speed, a rewinding, another bank."""
 
+from statorbook.rewinding import COUNT_TURNS
 from statorbook.comparison import compare
 from statorbook.job_drafts import Drafts
 from statorbook.machine import machine_from
@@ -36,9 +37,8 @@ class OtherWaysPanel(Panel):
         self.job, self.machine, self.system = job, machine_from(job), units_for(job)
         now = self.machine
         self.found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
-        step = "count the turns of one coil while you unwind it, or leave it empty"
         self.turns = NumberField(
-            "Turns counted in one coil, if any", "", whole=True, at_least=1, at_most=2000, next_step=step
+            "Turns counted in one coil, if any", "", whole=True, at_least=1, at_most=2000, next_step=COUNT_TURNS
         )
         keep_fields({"turns": self.turns}, Drafts(job.folder, "other ways"), self.guarded)
         super().__init__(inputs=[self.turns], sentence_lines=5)

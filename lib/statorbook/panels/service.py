@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from statorbook.cautions import Exposure, Instruction, together
 from statorbook.bearing_words import life_words, limit_words
 from statorbook.chosen import choice_of
 from statorbook.drives import RAD_S_PER_RPM
@@ -18,9 +19,10 @@ from statorbook.reader_units import units_for
 from statorbook.service import STOP, due_items, findings
 from statorbook.service_rows import WORDS, read_service
 
-CAUTION = (
+CAUTION = Instruction(
     "Stop the source, tie the rotor and take the bank off at rest before you feel for play: magnets pull the ring over "
-    "and crush fingers."
+    "and crush fingers.",
+    (Exposure.BANK, Exposure.TURNING),
 )
 NO_PART = "Save what the bearings carry and the first day at work above, and the dates of the next looks stand here."
 _GROUPS = {
@@ -72,11 +74,12 @@ class ServicePanel(Panel):
         Answer
             Sentence, table of what is due, caution.
         """
-        part, caution = self.job.service, " ".join((CAUTION, *self._notes))
+        part, caution = self.job.service, " ".join((CAUTION.text, *self._notes))
         if part is None:
-            return Answer(sentence=NO_PART, caution=caution)
+            return Answer(sentence=NO_PART, caution=caution, exposures=CAUTION.exposures)
         items = due_items(self.job, self._today or date.today())
-        return Answer(sentence=f"{due_words(items)} {self._life(part)}", table=_table(items), caution=caution)
+        sentence = together(due_words(items), self._life(part))
+        return Answer(sentence=sentence, table=_table(items), caution=caution, exposures=CAUTION.exposures)
 
     def _life(self, part):
         try:
@@ -99,21 +102,26 @@ def due_words(items):
 
     Returns
     -------
-    str
+    str or Instruction
         What is overdue, else what comes next; empty without items.
     """
     late = [item for item in items if item.overdue_days > 0]
     if late:
-        said = "; ".join(f"{item.words.rstrip('.')} (since {item.on_date.isoformat()})" for item in late)
-        return f"Overdue: {said}."
-    return f"Next, on {items[0].on_date.isoformat()}: {items[0].words}" if items else ""
+        said = (_bare(item.words).within("", f" (since {item.on_date.isoformat()})") for item in late)
+        return together(*said, between="; ").within("Overdue: ", ".")
+    return items[0].words.within(f"Next, on {items[0].on_date.isoformat()}: ") if items else ""
+
+
+def _bare(words):
+    """An instruction without its full stop."""
+    return words.told(lambda text: text.rstrip("."))
 
 
 def _verdict(reading):
     if reading.refusal:
         return f"bad: {reading.refusal}"
     found = findings(reading)
-    words = " ".join((*(each.words for each in found if each.urgency != "fine"), *reading.warnings))
+    words = str(together(*(each.words for each in found if each.urgency != "fine"), *reading.warnings))
     if any(each.urgency == STOP for each in found):
         return f"bad: {words}"
     return f"odd: {words}" if words else "good"

@@ -2,7 +2,7 @@
 
 from math import sqrt
 
-from statorbook.cautions import Exposure, together
+from statorbook.cautions import SPUN, SPUN_HOT, together
 from statorbook.emf_fit import fit_emf
 from statorbook.figures.kept import KeptFigure
 from statorbook.figures.shorted_fit import draw_shorted_fit
@@ -34,7 +34,7 @@ class SpinPanel(LogPanel):
     """
 
     log, draw = "spin", draw_spin_fit
-    exposures = (Exposure.TURNING, Exposure.VOLTS)
+    exposures = SPUN
     words = {**SPEED_WORDS, "terminals": ("AB", "BC", "CA", "AN", "BN", "CN", "ABC"),
              "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor"),
              **ADDED_WORDS}
@@ -101,7 +101,7 @@ class ShortedPanel(LogPanel):
     """
 
     log, draw = "shorted", draw_shorted_fit
-    exposures = (Exposure.TURNING, Exposure.VOLTS, Exposure.HEAT)
+    exposures = SPUN_HOT
     words = {**SPEED_WORDS, "lead": ("A", "B", "C")}
 
     def __init__(self, job, *, follows=()):

@@ -183,7 +183,7 @@ class StartPanel(Panel):
     def _due(self):
         """What the bearings need, for a machine that is at work; nothing for others."""
         try:
-            return due_words(due_items(self.job, date.today()))
+            return str(due_words(due_items(self.job, date.today())))
         except BadInput as missing:
             return str(missing)
 

@@ -1,5 +1,7 @@
 """Panel of chapter 01: slots, poles and the wiring as found, with the ring of coils drawn."""
 
+from statorbook.cautions import exposures_of, text_of, together
+from statorbook.check_bands import DRY_IT
 from statorbook.constants import Fact
 from statorbook.errors import BadInput
 from statorbook.figures.stator_ring import StatorRing
@@ -71,8 +73,9 @@ class StatorPanel(Panel):
             field.check()
         stator = self._traced(stator)
         sentence = " ".join(filter(None, (describe_stator(stator), naming_words(stator))))
-        return Answer(sentence=sentence, pictures=(StatorRing(stator=stator).svg(),),
-                      caution=" ".join(filter(None, (stator.doubt, self._insulation_warning()))))
+        caution = together(stator.doubt, self._insulation_warning())
+        return Answer(sentence=sentence, pictures=(StatorRing(stator=stator).svg(),), caution=text_of(caution),
+                      exposures=exposures_of([caution]))
 
     def _traced(self, stator):
         """The stator under the reader's names, once the wires are traced; what is wrong stands at their field."""
@@ -92,8 +95,8 @@ class StatorPanel(Panel):
         least = LEAST_INSULATION_MEGOHM
         if megohm is None or megohm >= least.value:
             return ""
-        return (f"{megohm:g} MΩ between leads and iron is low, at least {least.value:g} MΩ is usual ({least.source}): "
-                "dry the stator and measure again, and do not spin it before.")
+        low = f"{megohm:g} MΩ between leads and iron is low, at least {least.value:g} MΩ is usual ({least.source}): "
+        return DRY_IT.within(low, ", and measure again; do not spin it before.")
 
     def _save(self, part):
         self.job.save_part("stator", part)
