@@ -1,6 +1,7 @@
 """The base of every panel: order, guard, escaping, the last good answer."""
 
 import re
+from html import unescape
 
 import ipywidgets as W
 import pytest
@@ -231,9 +232,9 @@ def test_an_instruction_in_sentence_or_table_brings_its_caution_once():
     words, _, table = shown(panel)[:3]
     wanted = (Exposure.BANK, Exposure.TURNING, Exposure.VOLTS, Exposure.SOLDER)
     assert "Now: Turn it at 61 °F." in words and "Live parts." in words
-    assert [each for each in Exposure if each.sentence in words.replace("&#x27;", "'")] == [
-        each for each in Exposure if each in wanted]
-    assert all(words.count(each.sentence) == 1 for each in wanted)
+    read = unescape(re.sub("<[^>]+>", "", words))
+    assert [each for each in Exposure if each.sentence in read] == [each for each in Exposure if each in wanted]
+    assert all(read.count(each.sentence) == 1 for each in wanted)
     assert "solder &lt;at&gt; 350 °C" in table and f"⚠</b> {Exposure.SOLDER.tag}; {Exposure.TURNING.tag}" in table
     assert Exposure.SOLDER.sentence not in table
     panel.in_units("US")

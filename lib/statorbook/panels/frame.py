@@ -9,7 +9,7 @@ from html import escape
 
 import ipywidgets as W
 
-from statorbook.cautions import Instruction, exposures_of, text_of
+from statorbook.cautions import Exposure, Instruction, exposures_of, text_of
 from statorbook.panels.controls import button, side_by_side, stacked
 from statorbook.panels.guard import BAD, ODD, QUIET, MessageLine
 from statorbook.panels.table import Table, in_a_box
@@ -17,6 +17,7 @@ from statorbook.reader_units import units_for
 from statorbook.unit_systems import retold
 
 _REST_S = 0.3  # nobody who is still moving a slider pauses longer
+_CAUTIONS = frozenset(each.sentence for each in Exposure)
 _STALE = "for the values before the last change"
 _SENTENCE, _PICTURE, _RESULT = "statorbook-sentence", "statorbook-picture", "statorbook-result"  # names in the page
 _ALTERNATIVE = re.compile(r'(?<=aria-label=")[^"]*')
@@ -288,8 +289,16 @@ def caution_html(exposures):
 
 
 def _lines_html(lines):
-    said = "".join(f"<div><b>⚠ {escape(line)}</b></div>" for line in lines)
+    said = "".join(f"<div>{_marked(line)}</div>" for line in lines)
     return f'<div style="color:{ODD};line-height:1.4">{said}</div>' if said else ""
+
+
+def _marked(line):
+    """A warning in bold; of a caution that stands in many places only what it is about."""
+    if line not in _CAUTIONS:
+        return f"<b>⚠ {escape(line)}</b>"
+    what, _, rest = line.partition(":")
+    return f"<b>⚠ {escape(what)}:</b>{escape(rest)}"
 
 
 def _retold_cell(cell, system):
