@@ -32,7 +32,7 @@ class ServicePart(AssumingPart):
         default=1.5, assumed=True, ge=0, le=5)
     magnet_pull_n: float = labelled("Side pull of magnets", "N",
         "Pull of a spring scale that centres the ring; 0 when the gap is even.", default=0.0, assumed=True, ge=0,
-        le=20_000)
+        le=20_000, exposes=(Exposure.STANDING, Exposure.MAGNETS))
     overhang: float = labelled("Overhang", "-",
         "Load on the nearer bearing ÷ load on the shaft; it grows as the runner stands out further.", default=1.5,
         assumed=True, ge=0.5, le=5)

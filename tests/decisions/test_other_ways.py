@@ -261,16 +261,16 @@ def test_the_weight_stands_in_the_costs_in_the_readers_units():
     made = MADE["jet"]
     (metric,) = of(other_ways(made, compared(made)), "rewind")
     # Hand algebra: 36 coils of 0.56 Ω, 0.8 mm: 16.33 m × 0.50265 mm² × 8.96 g/cm³ × 36 = 2.65 kg, 5.84 lb.
-    assert metric.costs == "about a weekend and 2.6 kg of copper; the old winding is lost"
+    assert metric.costs.text == "about a weekend and 2.6 kg of copper; the old winding is lost"
     us = other_ways(made, compared(made), system="US")
-    assert of(us, "rewind")[0].costs == "about a weekend and 5.8 lb of copper; the old winding is lost"
+    assert of(us, "rewind")[0].costs.text == "about a weekend and 5.8 lb of copper; the old winding is lost"
     assert re.fullmatch(r"a pitch diameter of [\d.]+ in instead of 10.2 in", of(us, "speed")[0].change)
 
 
 def test_without_a_measured_wire_nothing_is_said_of_its_weight():
     made = machine(setting=Setting())
     (way,) = of(other_ways(made, compared(made)), "rewind")
-    assert way.costs == "about a weekend; the old winding is lost"
+    assert way.costs.text == "about a weekend; the old winding is lost"
     assert "Scrape the enamel off a wire end, measure the bare wire" in way.words
 
 
@@ -296,7 +296,7 @@ def test_what_cannot_help_says_that_there_is_nothing_to_gain(known):
         f"There is nothing to gain from a rewinding: no grouping works; {label} comes nearest, but the drive cannot "
         "turn it against its drag."
     )
-    assert (turns.change, turns.costs, turns.gain_watts, turns.factor) == ("nothing", "nothing", 0.0, 1.0)
+    assert (turns.change, turns.costs.text, turns.gain_watts, turns.factor) == ("nothing", "nothing", 0.0, 1.0)
     assert speed.words.startswith("There is nothing to gain from another speed: no grouping works; ")
 
 

@@ -21,7 +21,7 @@ def case(request, tmp_path_factory):
     job = example.write(tmp_path_factory.mktemp("data"), name=request.param)
     machine, grouping = machine_from(job), choice_of(job).to_grouping()
     best, volts = machine.drive.best_speed_rpm, machine.bank.states[1].volts
-    rows = logged(machine, grouping, np.random.default_rng(3), rpms=(best, 1.1 * best), bank_v=volts)
+    rows = logged(machine, grouping, np.random.default_rng(3), rpms=(1.6 * best, 1.8 * best), bank_v=volts)
     return run_case(machine, grouping, read_run(rows, machine.stator, machine.drive))
 
 
