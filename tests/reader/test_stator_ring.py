@@ -77,4 +77,4 @@ def test_coils_and_words_do_not_overlap(slots, poles):
 
 def test_a_cell_may_end_with_it():
     drawn = ring(36, 48)
-    assert drawn._repr_svg_() == drawn.svg() and "Stator(slots=36, poles=48)" in repr(drawn)
+    assert drawn._repr_svg_() == drawn.svg() and repr(Stator(slots=36, poles=48)) in repr(drawn)
