@@ -1,5 +1,6 @@
 """The base of every panel: order, guard, escaping, the last good answer."""
 
+import asyncio
 import re
 from html import unescape
 
@@ -239,3 +240,24 @@ def test_an_instruction_in_sentence_or_table_brings_its_caution_once():
     assert Exposure.SOLDER.sentence not in table
     panel.in_units("US")
     assert "662 °F" in shown(panel)[2]
+
+
+def test_what_was_worked_out_later_never_overwrites_a_newer_answer():
+    class Slow(VoltsPanel):
+        def answer(self):
+            return Answer(sentence=f"{self.speed.value:.0f} rpm.", later=self.move)
+
+        def move(self):
+            stood = self.speed.value
+            if stood == 100:  # somebody moves the slider while it is worked out
+                self.speed.value = 200
+            return f"At {stood:.0f} rpm."
+
+    async def at_rest():
+        panel = Slow()
+        await asyncio.sleep(1.0)
+        return panel
+
+    panel = asyncio.run(at_rest())
+    assert panel.sentence == "200 rpm.\nAt 200 rpm."
+    assert "100 rpm" not in shown(panel)[2]

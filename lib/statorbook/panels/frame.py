@@ -206,8 +206,11 @@ class Panel:
 
     def _add_later(self, answer):
         """Add what took longer, unless the controls were moved in the meantime."""
+        if self._answer is not answer or self._trouble:
+            return
+        said = retold(answer.later(), self.system)
+        # Asked again: JupyterLab may hand the kernel a control's move on another thread while this is worked out.
         if self._answer is answer and not self._trouble:
-            said = retold(answer.later(), self.system)
             self._answer = replace(answer, sentence=f"{answer.sentence}\n{said}", later=None)
             self._sentence.value = _words(self._answer)
 
