@@ -246,11 +246,13 @@ class Comparison:
         str
             Sentences, the volts with the bank gone and their guard before the watts.
         """
+        said = f"{describe(row, spread)}{self._wall_words(row, spread)}"
         if row is self.recommended:
             mind = remarks(row)
             beside = f" Note: {mind}." if mind else ""
-            return f"{self.limit_words} {describe(row, spread)}{self.beside_words}{beside}"
-        return f"{row.verdict.capitalize()}: {describe(row, spread)} {row.reason[:1].upper()}{row.reason[1:]}"
+            return f"{self.limit_words} {said}{self.beside_words}{beside}"
+        said = f"{row.verdict.capitalize()}: {said}"
+        return f"{said} {row.reason[:1].upper()}{row.reason[1:]}"
 
     @property
     def limit_words(self):
@@ -273,6 +275,14 @@ class Comparison:
         if net_watts(self.chosen) >= NEARLY_THE_MOST * net_watts(most):
             return ""
         return f" Whatever the volts, {_in_short(most)}"
+
+    def _wall_words(self, row, spread):
+        """Said of a row within the accepted volts whose ± reaches past them."""
+        limit, gone = self.setting.limit_dc_volts, spread["runaway_dc_volts_peak"] if spread else None
+        if gone is None or not gone.value <= limit < gone.value + gone.plus_minus:
+            return ""
+        passed = f"{gone}, may pass the {limit:.0f} V that you accept"
+        return f" Its volts with the bank gone, {passed}: guard it as if they did."
 
     def _fair_words(self):
         fair = least_volts(self.sound, FAIR_SHARE)

@@ -18,6 +18,7 @@ from statorbook.grouping import Grouping
 from statorbook.operating_point import operating_point
 from statorbook.stator import Stator
 from statorbook.sweep import Conditions, cut_in_rpm
+from statorbook.uncertainty import Spread
 
 MANY = Stator(slots=36, poles=48)
 # Plausible for a salvaged many-pole stator; invented.
@@ -239,6 +240,19 @@ def test_what_lies_beyond_the_accepted_volts_is_said():
     told = f"Whatever the volts, {most.grouping.label} gives {most.point.bank_watts:.0f} W; with the bank gone"
     assert told in found.sentence
     assert "Whatever the volts" not in anything.sentence
+
+
+def test_volts_whose_plus_minus_passes_what_is_accepted_are_said():
+    row = CASES["jet"].shown
+    gone = row.runaway.dc_volts_peak
+    spread = {name: Spread(value=1.0, constants=0.1, assumed=0.0, unit="-")
+              for name in ("bank_watts", "dc_amps", "speed_rpm")}
+    for reach, accepted, said in ((8.0, gone + 10.0, False), (12.0, gone + 10.0, True), (12.0, gone - 1.0, False)):
+        found = compared(setting=replace(SETTING, accepted_dc_volts=accepted))
+        spread["runaway_dc_volts_peak"] = Spread(value=gone, constants=0.0, assumed=reach, unit="V")
+        words = found.words_of(found.find(row.grouping), spread)
+        passing = f"{gone:.0f} ± {reach:.0f} V, may pass the {accepted:.0f} V that you accept: guard it as if they did."
+        assert (passing in words) is said and ("may pass" in words) is said
 
 
 def test_when_nothing_stays_within_the_sentence_names_the_least_volts_for_four_fifths_and_half_of_the_watts():

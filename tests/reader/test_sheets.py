@@ -24,6 +24,7 @@ from statorbook.example import write as write_example
 from statorbook.grouping import Grouping
 from statorbook.job_parts import ReaderPart
 from statorbook.job_places import EXAMPLES
+from statorbook.machine import machine_from
 from statorbook.panels.meter_checks import MeterChecks
 from statorbook.plan_steps import steps
 from statorbook.sheets.job_sheets import write_sheets
@@ -32,6 +33,7 @@ from statorbook.sheets.plan_sheets import PlanSheets, write_pdf
 from statorbook.sheets.plan_tables import TICK_BOX
 from statorbook.sheets.summary import Summary, materials, summary_of
 from statorbook.stator import Stator
+from statorbook.uncertainty import with_plus_minus
 from statorbook.wiring import found_wiring
 
 # ISO 216 and ANSI/ASME Y14.1 in points of 1/72 in (from memory); the margin asked for is 15 mm.
@@ -495,6 +497,9 @@ def test_the_summary_says_what_the_job_holds(job, summary):
     )
     assert made.wanted.startswith(f"{choice.to_grouping().label}, each path of neighbouring coils: ")
     assert f"About {choice.dc_watts:.0f} W ({choice.dc_amps:.1f} A)" in made.promise
+    machine = machine_from(job)
+    watts, amps = (with_plus_minus(machine, choice.to_grouping())[name] for name in ("bank_watts", "dc_amps"))
+    assert f" ± {str(watts).split(' ± ')[1]} (± {str(amps).split(' ± ')[1]}) with what is assumed" in made.promise
     assert "Runner efficiency" in made.assumed and not any("[" in each for each in made.assumed)
 
 
@@ -511,6 +516,16 @@ def test_the_cautions_carry_the_job_s_own_volts(job, summary):
     for word in ("fuse pulled", "leads off the rectifier", "rotor out or tied", "fumes", "Sleeve every joint",
                  "clear of the rotor", "measure the insulation", "electrical code", "licensed person"):  # fmt: skip
         assert word in said
+
+
+def test_the_cautions_tell_the_volts_when_the_guard_of_a_wind_rotor_fails(tmp_path, summary):
+    job = write_example(tmp_path, "ridge_rotor")
+    choice = choice_of(job)
+    said = next(each for each in summary_of(job, chosen_plan(job)).cautions if each.startswith("As chosen"))
+    assert choice.unguarded_dc_volts_peak > 4 * choice.runaway_dc_volts_peak
+    assert f"; {choice.unguarded_dc_volts_peak:.0f} V DC peak if furling from a wind of 8 m/s at the hub fails" in said
+    # A jet has no guard, so there is nothing that could fail.
+    assert not any(" fails" in each for each in summary.cautions if each.startswith("As chosen"))
 
 
 def test_the_summary_speaks_the_reader_s_units_and_says_first_that_a_choice_is_not_written(tmp_path, summary):

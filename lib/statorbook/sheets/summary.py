@@ -16,6 +16,7 @@ from statorbook.grouping import Winding
 from statorbook.hazards import grade, open_circuit_volts
 from statorbook.machine import machine_from
 from statorbook.reader_units import units_for
+from statorbook.uncertainty import rounded, with_plus_minus
 from statorbook.unit_systems import retold, say
 from statorbook.wiring import STAR_POINT
 
@@ -105,12 +106,12 @@ def summary_of(job, plan):
     row = next(row for row in found.rows if row.grouping == plan.grouping)
     cautions, assumed = (
         tuple(retold(each, system) for each in said)
-        for said in (_cautions(job, machine, choice), _assumed(job, machine, system))
+        for said in (_cautions(job, machine, choice, row), _assumed(job, machine, system))
     )
     return Summary(
         found=_found_words(job, plan),
         wanted=_wanted_words(plan),
-        promise=_promise_words(choice, row),
+        promise=_promise_words(choice, row, with_plus_minus(machine, plan.grouping)),
         cautions=cautions,
         assumed=assumed,
         materials=materials(plan, row.most.coil_amps_rms, row.most.lead_amps_rms, system),
@@ -221,15 +222,17 @@ def _wanted_words(plan):
     return f"{plan.grouping.label}, {laid}: {cuts} cuts, {joins} jumpers, {len(plan.bus_mm)} points to bring together."
 
 
-def _promise_words(choice, row):
+def _promise_words(choice, row, spread):
+    watts, amps = (rounded(spread[name].plus_minus, spread[name].plus_minus) for name in ("bank_watts", "dc_amps"))
     return (
         f"About {choice.dc_watts:.0f} W ({choice.dc_amps:.1f} A) into the bank at {choice.bank_volts:.1f} V DC and "
-        f"{choice.speed_rpm:.0f} rpm. This is worked out from your readings; nobody has measured it yet. Bridge, cable "
-        f"and fuse are sized for the most that can flow, {row.most.dc_amps:.1f} A DC, never for less."
+        f"{choice.speed_rpm:.0f} rpm, ± {watts} W (± {amps} A) with what is assumed below. This is worked out from "
+        "your readings; nobody has measured it yet. Bridge, cable and fuse are sized for the most that can flow, "
+        f"{row.most.dc_amps:.1f} A DC, never for less."
     )
 
 
-def _cautions(job, machine, choice):
+def _cautions(job, machine, choice, row):
     found = Winding(stator=machine.stator, coil=machine.coil, grouping=machine.found)
     by_hand = grade(open_circuit_volts(found, BRISK_HAND_RPM.value, machine.setting.cold_c)[0])
     runaway = grade(choice.runaway_line_volts_rms, device_max_volts=job.bank.device_max_volts)
@@ -240,11 +243,18 @@ def _cautions(job, machine, choice):
     )
     as_chosen = (
         f"As chosen, running away with the bank gone: {runaway.dc_volts_peak:.0f} V DC peak, "
-        f"{runaway.line_volts_rms:.0f} V AC line rms, {runaway.word} ({runaway.limit})"
+        f"{runaway.line_volts_rms:.0f} V AC line rms, {runaway.word} ({runaway.limit}){_unguarded_words(choice, row)}"
     )
     as_chosen += f"; it needs {runaway.guard}. Never let the bank come off while it turns." if runaway.guard else "."
     said = filter(None, (choice_words(job), _traced_words(job), _source_words(machine)))
     return (*said, _BEFORE_WORK, as_found, as_chosen, *_AT_WORK)
+
+
+def _unguarded_words(choice, row):
+    """The volts when what guards the drive fails, from the choice as written; older jobs do not hold them."""
+    bare = choice.unguarded_dc_volts_peak or row.unguarded.dc_volts_peak
+    fails = bare > choice.runaway_dc_volts_peak and row.guard_words
+    return f"; {bare:.0f} V DC peak if {row.guard_words} fails" if fails else ""
 
 
 def _traced_words(job):
