@@ -140,15 +140,16 @@ def needs_another_way(found, ways=()):
     if now is None:
         return True, "No grouping suits this bank and drive as they stand, so another way is needed."
     watts = now.point.bank_watts
+    given = f"Whatever the volts with the bank gone, the best grouping gives {watts:.0f} W"
     fair = [way for way in ways if way.sound and not (way.kind == "speed" and isinf(way.machine.drive.torque_nm(0.0)))]
     best = max(fair, key=lambda way: way.row.point.bank_watts, default=None)
     most = best.row.point.bank_watts if best else 0.0
     if watts < GOOD_ENOUGH * most:
-        said = f"The best grouping gives {watts:.0f} W, {watts / most:.0%} of the {most:.0f} W of {_KINDS[best.kind]}"
+        said = f"{given}, {watts / most:.0%} of the {most:.0f} W of {_KINDS[best.kind]}"
         return True, f"{said}: the other ways are worth a look."
     if not fair:
         return False, f"{now.grouping.label} works and gives {watts:.0f} W: cut and join first."
-    return False, f"The best grouping gives {watts:.0f} W, and no other way gives far more: just cut and join."
+    return False, f"{given}, and no other way gives far more: just cut and join."
 
 
 def _faster(drive, factor):
@@ -287,6 +288,9 @@ def _way(kind, trial, found, lead, change, costs, mind=""):
         than = f"{abs(gain):.0f} W {'more' if gain > 0.0 else 'less'} than" if abs(gain) >= 0.5 else "no more than"
         words = f"{lead}, by the same model: {describe(row)}"
         words += f" That is {than} the best grouping as it stands." if before else ""
+        limit = trial.machine.setting.limit_dc_volts
+        above = row.runaway.dc_volts_peak > limit
+        words += f" Its volts with the bank gone are above the {limit:.0f} V that you accept." if above else ""
         if hasattr(trial.machine.drive, "droop") and row.point.speed_over_best < _STALLS:
             words += f" The engine would be pulled down to {row.point.speed_over_best:.0%} of its speed and may stall."
         words += mind

@@ -223,6 +223,9 @@ def test_the_words_hold_the_row_and_the_gain(known, name):
             assert f" That is {than} the best grouping as it stands." in way.words
         else:
             assert "as it stands" not in way.words
+        above = way.row.runaway.dc_volts_peak > found.setting.limit_dc_volts
+        accepted = f" are above the {found.setting.limit_dc_volts:.0f} V that you accept."
+        assert (accepted in way.words) == above
         assert not re.search(r"nan|inf|None|  |\.\.", way.words)
 
 
@@ -319,7 +322,8 @@ def test_it_is_needed_when_another_way_gives_far_more(known):
     now, most = sound_watts(found.rows), best.row.point.bank_watts
     assert now < 0.8 * most and best.kind == "speed"
     share = f"{now / most:.0%} of the {most:.0f} W of another speed"
-    said = f"The best grouping gives {now:.0f} W, {share}: the other ways are worth a look."
+    given = f"Whatever the volts with the bank gone, the best grouping gives {now:.0f} W"
+    said = f"{given}, {share}: the other ways are worth a look."
     assert needs_another_way(found, ways) == (True, said)
 
 
@@ -327,7 +331,8 @@ def test_it_is_not_needed_when_nothing_gives_far_more(known):
     found, ways = known["jet"]
     now, most = sound_watts(found.rows), max(way.row.point.bank_watts for way in ways)
     assert now >= 0.8 * most
-    said = f"The best grouping gives {now:.0f} W, and no other way gives far more: just cut and join."
+    given = f"Whatever the volts with the bank gone, the best grouping gives {now:.0f} W"
+    said = f"{given}, and no other way gives far more: just cut and join."
     assert needs_another_way(found, ways) == (False, said)
     first = next(row for row in found.rows if row.verdict != "rejected")
     words = f"{first.grouping.label} works and gives {now:.0f} W: cut and join first."

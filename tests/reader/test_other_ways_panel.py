@@ -134,4 +134,4 @@ def test_the_readers_units_are_kept(tmp_path):
 def test_another_jobs_numbers_are_said_to_be_so(tmp_path):
     job = example.write(tmp_path, "shed_pedals")
     job.notice = "This page shows the example."
-    assert OtherWaysPanel(job).sentence.startswith("Job shed_pedals, not your own: The best grouping gives ")
+    assert OtherWaysPanel(job).sentence.startswith("Job shed_pedals, not your own: Whatever the volts with ")
