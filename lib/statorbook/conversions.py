@@ -196,6 +196,7 @@ def _convert(number, written_unit, typed, unit, name):
         return number, False
     kind, source = lookup(written_unit)
     wanted_kind, wanted = lookup_field(unit)
+    _refuse_other_volts(written_unit, typed, name)
     if kind is None or wanted_kind is None:
         raise _refusal(f"{_quoted(typed)} was typed, and {_quoted(written_unit)} is no unit known for this field",
                        "type one of these units, or the number alone", unit, name)
@@ -208,6 +209,15 @@ def _convert(number, written_unit, typed, unit, name):
         raise _refusal(f"{_quoted(typed)} was typed ({kind}) where {wanted_kind} is wanted",
                        "check that the value belongs in this field", unit, name)
     return float(quantity.to(wanted or "dimensionless").magnitude), True
+
+
+def _refuse_other_volts(written_unit, typed, name):
+    """AC rms and DC volts are no measure of each other; a field that says which it wants takes no other."""
+    current = "".join(written_unit.upper().split())[-2:]
+    wanted = next((each for each in ("DC", "AC") if re.search(rf"\b{each}\b", name)), current)
+    if current in ("AC", "DC") and current != wanted:
+        raise BadInput(f"{_quoted(typed)} was typed", f"{wanted} volts are allowed",
+                       f"look for the {wanted} volts; {current} volts do not tell them", where=name)
 
 
 def _from_gauge(gauge, typed, unit, name):

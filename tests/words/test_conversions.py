@@ -135,6 +135,20 @@ def test_what_is_refused(typed, unit, name, sentence):
     assert "\n" not in str(refusal.value)
 
 
+@pytest.mark.parametrize(("typed", "name", "other", "wanted"), [
+    ("230 V AC", "Device limit, DC", "AC", "DC"),
+    ("85 vac", "Highest volts accepted with the bank gone, DC peak", "AC", "DC"),
+    ("52 VDC", "Line volts, AC rms", "DC", "AC"),
+])  # fmt: skip
+def test_volts_of_the_other_kind_are_refused(typed, name, other, wanted):
+    with pytest.raises(BadInput) as refused:
+        parse_quantity(typed, "V", name)
+    assert str(refused.value) == (f"{name}: “{typed}” was typed; {wanted} volts are allowed; look for the {wanted} "
+                                  f"volts; {other} volts do not tell them.")
+    assert parse_quantity(typed.split()[0] + f" V {wanted}", "V", name) == float(typed.split()[0])
+    assert parse_quantity(typed, "V", "Volts") == float(typed.split()[0])
+
+
 def test_limits_are_said_in_the_fields_own_unit():
     with pytest.raises(BadInput, match=r"“450 psi” was typed, which is 316.4 m; a number above 0 and at most 300 m is"):
         parse_quantity("450 psi", "m", "Net head", above=0, at_most=300)
