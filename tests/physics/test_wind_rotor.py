@@ -196,8 +196,8 @@ def test_what_it_does_is_said_in_both_systems():
         "A wind of 6 m/s at the hub carries 416 W through the rotor's circle; "
         "the rotor gives at most 145 W at 344 rpm of the generator and turns at "
     )
-    assert metric.endswith(" in gusts of 25 m/s wind.")
-    assert us.startswith("A wind of 13.4 mph at the hub carries 416 W") and us.endswith(" in gusts of 55.9 mph wind.")
+    assert metric.endswith(" in gusts of 25 m/s.")
+    assert us.startswith("A wind of 13.4 mph at the hub carries 416 W") and us.endswith(" in gusts of 55.9 mph.")
 
 
 def test_wind_and_rotor_can_be_turned():

@@ -117,7 +117,7 @@ def runaway_words(rotor, system="metric"):
     Source: see `WindRotor`.
     """
     storm = _wind(rotor.hub_storm_m_s, system)
-    free = f"it would run away to {_speed(rotor, rotor.unguarded_runaway_speed_rpm, system)}, in gusts of {storm} wind"
+    free = f"it would run away to {_speed(rotor, rotor.unguarded_runaway_speed_rpm, system)}, in gusts of {storm}"
     if not rotor.guard_words:
         return f"Nothing is given that turns it out of the wind or brakes it: {free}."
     return (
