@@ -3,9 +3,8 @@
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
-
 from environment import Surroundings
+from hypothesis import settings
 
 SANITISE = Path(__file__).with_name("nbval_sanitise.cfg")
 

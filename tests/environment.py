@@ -27,7 +27,7 @@ class Surroundings:
 
     def renew(self):
         """Write the example anew, as shipped, whatever a reader or the notebook before has made of it."""
-        from statorbook import example
+        from statorbook.examples import jobs as example
 
         shutil.rmtree(self.data)
         self.data.mkdir()

@@ -22,13 +22,13 @@ from environment import EXAMPLE_JOB, Surroundings  # noqa: E402
 from judges import ngspice_bridge  # noqa: E402
 from judges.ode_bridge import settled_bridge  # noqa: E402
 
-from statorbook.comparison import compare, watts_band  # noqa: E402
-from statorbook.grouping import Winding  # noqa: E402
-from statorbook.job import Job  # noqa: E402
-from statorbook.machine import machine_from  # noqa: E402
-from statorbook.operating_point import operating_points  # noqa: E402
-from statorbook.rectifier import bridge  # noqa: E402
-from statorbook.sweep import sweep, winding_waveforms  # noqa: E402
+from statorbook.bridge.rectifier import bridge  # noqa: E402
+from statorbook.choice.comparison import compare, watts_band  # noqa: E402
+from statorbook.choice.machine import machine_from  # noqa: E402
+from statorbook.job.job import Job  # noqa: E402
+from statorbook.operation.operating_point import operating_points  # noqa: E402
+from statorbook.operation.sweep import sweep, winding_waveforms  # noqa: E402
+from statorbook.winding.grouping import Winding  # noqa: E402
 
 SPEEDS, CASES, MANY, SOME = 200, 8, 100_000, 1_000
 COLUMNS = {"what": "text", "milliseconds": "ms", "per": "text", "times faster than ngspice": "-", "goal": "text",
@@ -144,9 +144,9 @@ def import_ms(statement, before="import numpy, scipy"):
 def import_rows():
     """What the library adds to numpy and scipy when it is loaded."""
     each = (("import statorbook", "import statorbook", "300 ms", 300.0),
-            ("… and what a comparison needs", "import statorbook.comparison", "300 ms", 300.0),
-            ("… and the job store (pydantic)", "import statorbook.job, statorbook.machine", "", None),
-            ("… and a panel (ipywidgets, matplotlib later)", "import statorbook.panels.choose", "", None))
+            ("… and what a comparison needs", "import statorbook.choice.comparison", "300 ms", 300.0),
+            ("… and the job store (pydantic)", "import statorbook.job.job, statorbook.choice.machine", "", None),
+            ("… and a panel (ipywidgets, matplotlib later)", "import statorbook.panels.choice.choose", "", None))
     return [row(what, import_ms(code), "import", goal=goal, limit=limit) for what, code, goal, limit in each]
 
 

@@ -4,11 +4,10 @@ import os
 from pathlib import Path
 
 import pytest
-from house.sources import NOTEBOOKS
-
 from browser.lab import Lab, find_chromium
 from browser.page import browser_page
 from browser.times import PICTURES_TO
+from house.sources import NOTEBOOKS
 
 _MISSING = "these tests drive the browser chromium, which is not here"
 

@@ -5,7 +5,8 @@ import shutil
 import subprocess
 
 import pytest
-from statorbook.job import Job
+
+from statorbook.job.job import Job
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
 NAME = "first_wheel"

@@ -2,7 +2,7 @@
 
 import pytest
 
-from statorbook.job import Job
+from statorbook.job.job import Job
 
 pytestmark = pytest.mark.slow
 STATOR, CARE = "StatorPanel(", "JobCare("

@@ -1,9 +1,9 @@
 """A whole log typed without the mouse: Enter goes down, Shift+Enter up, letters choose words; all is on the disk."""
 
 import pytest
+from samples.job_samples import sample
 
-from decisions.job_samples import sample
-from statorbook.job import Job
+from statorbook.job.job import Job
 
 ROWS = 12
 PANEL = "SpinPanel("

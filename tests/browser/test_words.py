@@ -1,28 +1,29 @@
 """What a panel says in the page is what the library says for what was typed, chosen or moved there."""
 
 import pytest
-from statorbook.bank import Bank, cells_for
-from statorbook.chosen import choice_of, plan_of
-from statorbook.comparison import compare
+
+from statorbook.assembly.bench_logs import bench_logs
+from statorbook.assembly.plan import choice_of, plan_of
+from statorbook.bank.battery import Bank, cells_for
+from statorbook.choice.comparison import compare
+from statorbook.choice.machine import machine_from
+from statorbook.choice.quick_look import quick_look
+from statorbook.choice.verdict import describe
 from statorbook.drives.quantity import turned
-from statorbook.fit import terminal_constants
-from statorbook.grouping import Grouping, Winding
-from statorbook.job import Job
-from statorbook.job_bench import bench_logs
-from statorbook.job_fields import field_facts
-from statorbook.job_parts import BankPart, DrivePart, StatorPart
-from statorbook.machine import machine_from
-from statorbook.operating_point import operating_point
-from statorbook.panels.bank import describe_bank
-from statorbook.panels.controls import label_with_unit
-from statorbook.panels.drive_words import describe_drive
-from statorbook.panels.settle import working_words
-from statorbook.panels.spin_log import describe_emf
-from statorbook.panels.stator_facts import describe_stator
-from statorbook.plan_steps import steps
-from statorbook.quick_look import quick_look
-from statorbook.stator import Stator
-from statorbook.verdict import describe
+from statorbook.fits.constants import terminal_constants
+from statorbook.job.job import Job
+from statorbook.job.parts.fields import field_facts
+from statorbook.job.parts.registry import BankPart, DrivePart, StatorPart
+from statorbook.operation.operating_point import operating_point
+from statorbook.panels.choice.bank import describe_bank
+from statorbook.panels.choice.settle import working_words
+from statorbook.panels.drive.drive_words import describe_drive
+from statorbook.panels.measuring.spin_log import describe_emf
+from statorbook.panels.measuring.stator_facts import describe_stator
+from statorbook.rewiring.steps import steps
+from statorbook.widgets.controls import label_with_unit
+from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.stator import Stator
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
 EXAMPLE = "spring_pipe"

@@ -10,34 +10,16 @@ LIBRARY = ROOT / "lib" / "statorbook"
 _SHIPPED = (("README.md",), ("spring_pipe",), ("ridge_rotor",), ("shed_pedals",))
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 
-# From the ground up. A module may import the modules of lower floors and those named before it on its own floor.
-# "drives", "figures", "sheets" and "panels" are folders, within which modules may import each other.
-FLOORS = {
-    "words": ("errors", "cautions", "estimate", "constants", "unit_names", "unit_systems", "conversions", "cells"),
-    "physics": ("heat", "coil", "grouping", "stator", "conductors", "bearings", "bearing_limits", "bank",
-                "bridge_circuit", "bridge_solver", "bridge_chart", "rectifier", "waveforms", "third_harmonic",
-                "drives"),
-    "decisions": ("log_columns", "log_text", "log_paste", "meters", "bank_readings", "pole_count", "row_evidence",
-                  "row_numbers", "row_wiring", "drag_rows", "sessions", "readings", "fit_line", "line_checks",
-                  "fit_rows", "fit_shares", "emf_fit", "shorted_rows", "inductance_fit", "inductance_ways",
-                  "ohms_fit", "fit", "volts_limit", "model_checks", "shorted_checks", "log_checks", "more_readings",
-                  "drag_fit", "loads", "sweep", "operating_point", "start_up", "brake", "pedal_feel", "hazards",
-                  "settled", "most_amps", "verdict", "comparison", "comparison_table", "one_curve", "wire_names",
-                  "wiring", "job_fields", "job_files", "job_part_base", "job_results_parts", "job_reader_part",
-                  "job_drive_kinds", "job_drive_part", "job_refined_part", "job_service_part", "job_henries_part",
-                  "job_meters_part", "job_sessions_part", "job_parts", "job_document", "job_logs", "job_places",
-                  "job_progress", "job", "job_bench", "reader_units", "job_changes", "job_history", "job_drafts",
-                  "job_zip", "job_anew", "machine", "assumed_ranges", "uncertainty", "firmness",
-                  "quick_look", "example_logs", "example", "path_layout",
-                  "cut_and_join", "chosen", "plan_steps", "probes", "coil_circuit", "survey_rows", "check_rows",
-                  "survey_shares", "coil_survey", "path_balance", "check_bands", "parallel_limit", "bench_checks",
-                  "job_checks", "check_verdicts", "survey_verdict", "faults", "fault_table", "fault_evidence",
-                  "fault_words", "next_probe", "fault_finder", "rewinding", "other_ways", "run_rows", "run_case",
-                  "run_flows", "first_run", "run_refine", "run_promise", "run_settle", "run_tells", "run_causes",
-                  "run_odd", "run_ranking", "run_words", "service_rows", "service", "bearing_words", "derivations"),
-    "reader": ("saved_pages", "figures", "drawings", "sheets", "panels"),
-}
-ORDER = [name for names in FLOORS.values() for name in names]
+# From the ground up. A package, or one of the two modules that stand alone, may import only what stands before it.
+PACKAGES = (
+    "errors", "cautions", "quantities", "winding", "bridge", "bank", "drives", "bench", "fits", "operation", "service",
+    "job", "choice", "rewiring", "protection", "first_run", "assembly", "examples", "figures", "drawings", "sheets",
+    "widgets", "panels",
+)  # fmt: skip
+# Bare numbers and arrays: no files of the reader's, no globals, public docstrings with equation, validity, source.
+PHYSICS = ("winding", "bridge", "bank", "drives", "service.life", "service.limits")
+NOT_PHYSICS = ("winding.wiring", "winding.wire_names", "bridge.derivations")
+READER = ("figures", "drawings", "sheets", "widgets", "panels")
 
 
 def modules():
@@ -55,10 +37,9 @@ def tree_of(path):
     return ast.parse(path.read_text(encoding="utf-8"), str(path))
 
 
-def floor_of(name):
-    """The floor of a module, or an empty text when the table above does not know it."""
-    room = name.split(".")[0]
-    return next((floor for floor, names in FLOORS.items() if room in names), "")
+def is_physics(name):
+    """Whether a module holds physics on bare numbers."""
+    return name.startswith(PHYSICS) and not name.startswith(NOT_PHYSICS)
 
 
 def project_files():

@@ -9,7 +9,6 @@ from importlib.metadata import version
 from pathlib import Path
 
 import pytest
-
 from house.sources import ROOT
 
 REQUIREMENTS = {
@@ -89,5 +88,5 @@ def test_no_state_of_a_panel_is_saved_and_save_has_no_button():
 def test_the_settings_leave_security_alone():
     config = json.loads((SETTINGS / "jupyter_lab_config.json").read_text(encoding="utf-8"))
     assert set(config) == {"LabApp", "ContentsManager"}
-    assert config["ContentsManager"] == {"pre_save_hook": "statorbook.saved_pages.before_save"}
+    assert config["ContentsManager"] == {"pre_save_hook": "statorbook.widgets.saved_pages.before_save"}
     assert set(config["LabApp"]) == {"default_url", "check_for_updates_class", "news_url"}

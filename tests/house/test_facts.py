@@ -4,10 +4,10 @@ import csv
 import math
 
 import pytest
-
 from house.sources import LIBRARY
-from statorbook import constants
-from statorbook.constants import Fact
+
+from statorbook.quantities import facts as constants
+from statorbook.quantities.facts import Fact
 
 TABLES = sorted((LIBRARY / "tables").glob("*.csv"))
 COLUMNS = ("value", "unit", "low", "high", "source")

@@ -4,10 +4,10 @@ import re
 
 import nbformat
 import pytest
-
 from house.sources import NOTEBOOKS, ROOT
-from statorbook.job_places import EXAMPLES
-from statorbook.log_columns import ALL_LOGS
+
+from statorbook.bench.columns import ALL_LOGS
+from statorbook.job.places import EXAMPLES
 
 START = ROOT / "notebooks" / "00_start_here.ipynb"
 

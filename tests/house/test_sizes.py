@@ -5,7 +5,6 @@ import io
 import tokenize
 
 import pytest
-
 from house.sources import ROOT, modules, project_files
 
 MOST_FUNCTION_LINES = 30

@@ -9,10 +9,10 @@ from statorbook.drawings.bench_key import key, ring_words
 from statorbook.drawings.bench_layout import BenchLayout
 from statorbook.drawings.bench_words import in_words
 from statorbook.drawings.coil_symbols import HALO, Look, badge, cross, dot, ring, stroke, tag, wire, wire_end
+from statorbook.drawings.stator_ring import INK, iron, ring_of_words, tooth
 from statorbook.errors import BadInput
-from statorbook.figures.stator_ring import INK, iron, ring_of_words, tooth
-from statorbook.plan_steps import steps
-from statorbook.wiring import STAR_POINT, CoilEnd
+from statorbook.rewiring.steps import steps
+from statorbook.winding.wiring import STAR_POINT, CoilEnd
 
 _THERE, _LATER, _LEFT_OUT = Look(state="there"), Look(state="later"), None
 

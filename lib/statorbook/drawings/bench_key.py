@@ -1,8 +1,8 @@
 """The key in the middle of a bench drawing: what each line and sign means, and how many there are."""
 
 from statorbook.drawings.coil_symbols import HALO, Look, badge, crossed_lines, dot, ring, tag, wire, wire_end
+from statorbook.drawings.stator_ring import INK, PHASE_LOOK, pattern_lines
 from statorbook.errors import many
-from statorbook.figures.stator_ring import INK, PHASE_LOOK, pattern_lines
 
 _ROW_PX, _LEFT_PX, _SIGN_PX, _FONT_PX, _RADIUS_PX = 20, -132, 46, 11.5, 200
 

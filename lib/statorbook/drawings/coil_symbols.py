@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import cos, radians, sin
 
-from statorbook.figures.stator_ring import INK, PHASE_LOOK
+from statorbook.drawings.stator_ring import INK, PHASE_LOOK
 
 PALE, HALO, THERE = "#9C9C9C", "#FFE14D", "#4A4A4A"
 # What lies on a bold wire, so that a phase shows in black and white: as on its coil, nothing, turns across, lengthwise.

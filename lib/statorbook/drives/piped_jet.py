@@ -10,7 +10,7 @@ from statorbook.drives import Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.drives.water_jet import WaterJet, nozzle_words, require_largest_nozzle, water_watts, with_nozzle
 from statorbook.errors import BadInput, require_number
-from statorbook.unit_systems import say
+from statorbook.quantities.unit_systems import say
 
 _MOST_DOUBLINGS = 60  # from 1 mL/s up: a pipe that takes nothing then has no end to its flow
 

@@ -6,7 +6,6 @@ from math import inf, pi
 
 import numpy as np
 
-from statorbook.constants import BRAKE_OVERSHOOT, FURLING_OVERSHOOT, TIP_M_S, Fact
 from statorbook.drives import RAD_S_PER_RPM, Drive, shaft_watts
 from statorbook.drives.air import (
     BETZ_SHARE,
@@ -19,6 +18,7 @@ from statorbook.drives.air import (
 from statorbook.drives.quantity import Quantity
 from statorbook.drives.wind_words import guard_phrase, rotor_limits, rotor_words, strongest_phrase
 from statorbook.errors import BadInput, require_number
+from statorbook.quantities.facts import BRAKE_OVERSHOOT, FURLING_OVERSHOOT, TIP_M_S, Fact
 
 POWER_COEFFICIENT = Fact(
     value=0.35,

@@ -2,9 +2,9 @@
 
 from math import floor, log10
 
-from statorbook.constants import TIP_M_S
 from statorbook.drives.air import RAYLEIGH_CUBES
-from statorbook.unit_systems import say
+from statorbook.quantities.facts import TIP_M_S
+from statorbook.quantities.unit_systems import say
 
 
 def guard_phrase(rotor, system="metric"):

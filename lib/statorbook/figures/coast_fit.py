@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from statorbook.drag_rows import coast_speed_rpm
-from statorbook.figures.artists import COLOURS, hide, line
-from statorbook.figures.fit_points import centre, frame, ring_odd
+from statorbook.bench.drag_rows import coast_speed_rpm
+from statorbook.figures.canvas.artists import COLOURS, hide, line
+from statorbook.figures.canvas.fit_points import centre, frame, ring_odd
 
 _POINTS = 200
 

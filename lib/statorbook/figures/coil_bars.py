@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, SMALLEST_PT, band, hide, line, words
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, line, words
 
 _ROOM_PERCENT, _LEAST_PERCENT = 6.0, 12.0
 _STEPS = ((18, 1), (36, 2), (72, 4), (144, 8))  # a number under every tooth, every second, and so on

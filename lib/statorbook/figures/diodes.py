@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, SMALLEST_PT, band, line, words
-from statorbook.waveforms import LEADS
+from statorbook.bridge.waveforms import LEADS
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, line, words
 
 # Three colours that colour-blind readers keep apart; every curve carries its name as well.
 _LEAD_COLOURS = ("#0072B2", "#D55E00", "#009E73")

@@ -3,8 +3,8 @@
 import numpy as np
 
 from statorbook.drives import shaft_watts
-from statorbook.figures.artists import COLOURS, hide, limit, line, words
-from statorbook.unit_systems import shown_unit, to_shown
+from statorbook.figures.canvas.artists import COLOURS, hide, limit, line, words
+from statorbook.quantities.unit_systems import shown_unit, to_shown
 
 _POINTS = 120
 

@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, band, hide, line, words
-from statorbook.figures.fit_points import centre, frame, ring_odd
+from statorbook.figures.canvas.artists import COLOURS, band, hide, line, words
+from statorbook.figures.canvas.fit_points import centre, frame, ring_odd
 
 _NEAR_RIGHT = 0.7
 _EDGE = 0.08  # of the height

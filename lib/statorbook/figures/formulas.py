@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from statorbook.derivations import best_ratios, lossless_current, number, resistive_gaps, resistive_overlap
-from statorbook.figures.artists import COLOURS, limit, line, words
-from statorbook.rectifier import bridge
+from statorbook.bridge.derivations import best_ratios, lossless_current, number, resistive_gaps, resistive_overlap
+from statorbook.bridge.rectifier import bridge
+from statorbook.figures.canvas.artists import COLOURS, limit, line, words
 
 _POINTS = 200
 # ωL/R from a source that is nearly all resistance to one that is nearly all inductance.

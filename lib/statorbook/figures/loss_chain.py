@@ -1,6 +1,6 @@
 """Figure: where the watts go from the source to the bank, step by step in watts and percent."""
 
-from statorbook.figures.artists import COLOURS, SMALLEST_PT, line, round_end, words
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, line, round_end, words
 
 _MOST_STEPS = 12
 _THICK = 15.0

@@ -1,6 +1,6 @@
 """Figure: power against voltage ratio, every grouping a point on the one curve."""
 
-from statorbook.figures.artists import COLOURS, SMALLEST_PT, band, hide, ink, limit, line, round_end, words
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, ink, limit, line, round_end, words
 
 # Danger is told by shape, colour and words together.
 DANGER_LOOK = (("o", "#009E73"), ("s", "#56B4E9"), ("^", "#E69F00"), ("D", "#D55E00"), ("X", "#000000"))

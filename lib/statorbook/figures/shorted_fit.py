@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, band, hide, line
-from statorbook.figures.fit_points import draw_residuals, draw_rows, frame, hide_rows, key
+from statorbook.figures.canvas.artists import COLOURS, band, hide, line
+from statorbook.figures.canvas.fit_points import draw_residuals, draw_rows, frame, hide_rows, key
 
 _POINTS = 120
 _LEAST_SPEEDS_APART = 1.05

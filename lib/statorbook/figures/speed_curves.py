@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, SMALLEST_PT, band, hide, limit, line, round_end, words
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, limit, line, round_end, words
 
 _ROOM = 1.05
 _LETTERS = "abcdef"  # one name for each limit that may be drawn

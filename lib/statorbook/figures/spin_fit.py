@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, band, line
-from statorbook.figures.fit_points import draw_residuals, draw_rows, frame, hide_rows, key
+from statorbook.figures.canvas.artists import COLOURS, band, line
+from statorbook.figures.canvas.fit_points import draw_residuals, draw_rows, frame, hide_rows, key
 
 
 def draw_spin_fit(volts_axes, residual_axes, readings, fit):

@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from statorbook.figures.artists import COLOURS, hide, limit, line, round_end, words
-from statorbook.start_up import torque_curves
-from statorbook.unit_systems import shown_unit, to_shown
+from statorbook.figures.canvas.artists import COLOURS, hide, limit, line, round_end, words
+from statorbook.operation.start_up import torque_curves
+from statorbook.quantities.unit_systems import shown_unit, to_shown
 
 _POINTS = 240
 

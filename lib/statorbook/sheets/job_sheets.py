@@ -2,13 +2,13 @@
 
 from datetime import date
 
+from statorbook.assembly.meter_checks import BENCH_C, checks_for
+from statorbook.assembly.units import units_for
 from statorbook.drawings.bench_drawing import BenchDrawing
-from statorbook.job_checks import BENCH_C, checks_for
-from statorbook.plan_steps import steps
-from statorbook.reader_units import units_for
+from statorbook.quantities.unit_systems import retold
+from statorbook.rewiring.steps import steps
 from statorbook.sheets.plan_sheets import PlanSheets, write_pdf
 from statorbook.sheets.summary import summary_of
-from statorbook.unit_systems import retold
 
 
 def write_sheets(job, plan, paper="A4", checks=None, copper_c=BENCH_C):

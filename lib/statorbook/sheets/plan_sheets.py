@@ -6,7 +6,7 @@ from io import BytesIO
 from pathlib import Path
 
 from statorbook.errors import BadInput, many
-from statorbook.job_files import locked, replace_file
+from statorbook.job.files import locked, replace_file
 from statorbook.sheets.paper import (
     BODY_PT,
     FONT,

@@ -1,0 +1,1 @@
+"""A job's parts put together into a machine, a plan and checks."""

@@ -1,0 +1,80 @@
+"""The bench logs of a job as its fits take them: read, judged, and without the sessions that the reader left out."""
+
+from dataclasses import replace
+
+from statorbook.bench.columns import LOGS
+from statorbook.bench.readings import read_logs
+from statorbook.bench.sessions import ALL, leave_out
+from statorbook.errors import BadInput
+from statorbook.job.parts.meters import meters_of
+from statorbook.job.parts.sessions import SessionsPart
+
+
+def bench_logs(job, stator_part=None, **own_rows):
+    """All three logs of a job, read and checked row by row, sessions left out as chosen.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    stator_part : StatorPart or None
+        Its stator facts; those on the disk when None.
+    **own_rows : list of dict of str to str
+        Rows to take instead of those on the disk, by the log's name.
+
+    Returns
+    -------
+    Logs
+        The readings.
+
+    Raises
+    ------
+    BadInput
+        When the stator facts are missing or a log on the disk is damaged.
+    """
+    part = stator_part or job.stator
+    if part is None:
+        raise BadInput("the slots and poles are not known", "stator facts are needed",
+                       "fill them in on page 01_know_your_stator", where="bench logs")
+    raw = {log: own_rows[log] if log in own_rows else job.read_log(log) for log in LOGS}
+    logs = read_logs(raw, part.to_stator(), found_connection=part.found_connection, meters=meters_of(job))
+    return replace(logs, **{log: leave_out(getattr(logs, log), sessions_used(job, log)) for log in LOGS})
+
+
+def sessions_used(job, log):
+    """Which sessions of a log the reader wants in its fit.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    log : str
+        "spin", "shorted", "ohms", "coast" or "drill".
+
+    Returns
+    -------
+    str
+        "all" while nothing was chosen.
+    """
+    return getattr(job.sessions, log) if job.sessions else ALL
+
+
+def choose_sessions(job, log, chosen):
+    """Keep in the job which sessions of a log go into its fit.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    log : str
+        "spin", "shorted", "ohms", "coast" or "drill".
+    chosen : str
+        From `sessions.session_options`.
+
+    Raises
+    ------
+    BadInput
+        When it is no such choice, or the disk refuses.
+    """
+    before = job.sessions.as_saved() if job.sessions else {}
+    job.save_part("sessions", SessionsPart(**{**before, log: chosen}))

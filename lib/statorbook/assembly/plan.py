@@ -1,0 +1,136 @@
+"""The grouping that is to be built, and the plan of cuts and joins for it, from a job as it stands."""
+
+from datetime import date
+
+from statorbook.choice.comparison import compare
+from statorbook.choice.machine import machine_from
+from statorbook.job.parts.registry import ChoicePart
+from statorbook.rewiring.plan import cut_and_join
+from statorbook.winding.wire_names import naming_words
+
+
+def choice_part(found, row):
+    """What the job keeps of a chosen row.
+
+    Parameters
+    ----------
+    found : Comparison
+        The comparison it comes from.
+    row : Row
+        The chosen row.
+
+    Returns
+    -------
+    ChoicePart
+        Grouping, what it is promised to do, and its danger.
+    """
+    at, grouping = row.point, row.grouping
+    return ChoicePart(
+        date=date.today().isoformat(),
+        series=grouping.series,
+        parallel=grouping.parallel,
+        connection=grouping.connection,
+        speed_rpm=at.speed_rpm,
+        dc_amps=at.dc_amps,
+        dc_watts=at.bank_watts,
+        bank_volts=found.bank.half_volts,
+        runaway_line_volts_rms=row.runaway.line_volts_rms,
+        runaway_dc_volts_peak=row.runaway.dc_volts_peak,
+        unguarded_dc_volts_peak=row.unguarded.dc_volts_peak,
+        accepted_dc_volts=found.setting.limit_dc_volts,
+        guard=row.runaway.guard,
+        most_dc_amps=row.most.dc_amps,
+        hazard=f"{row.runaway.word} ({row.runaway.limit})",
+        verdict=f"{row.verdict}: {row.reason}",
+    )
+
+
+def choice_of(job):
+    """The grouping written to a job; before one is written, the one that chapter 04 recommends.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+
+    Returns
+    -------
+    ChoicePart
+        As written, else worked out now.
+
+    Raises
+    ------
+    BadInput
+        When a part is missing or out of date.
+    """
+    if job.choice is not None:
+        return job.choice
+    now = machine_from(job)
+    found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+    return choice_part(found, found.shown)
+
+
+def choice_words(job):
+    """Where the grouping to be built comes from.
+
+    Parameters
+    ----------
+    job : Job
+        As for `choice_of`.
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
+    if job.choice is None:
+        return (
+            "No grouping is written to this job yet, so this is the plan for the recommended one: write your choice on "
+            "page 04_choose_a_grouping before you cut."
+        )
+    state = job.states()["04_choose_a_grouping"]
+    return "" if state == "done" else f"Look at page 04_choose_a_grouping before you cut: it is {state}."
+
+
+def found_words(facts):
+    """How the coils are joined before the work.
+
+    Parameters
+    ----------
+    facts : StatorPart
+        The stator facts.
+
+    Returns
+    -------
+    str
+        One sentence, then each phase's teeth in order from its lead.
+    """
+    found = facts.to_found_wiring()
+    traced = "as you traced it" if facts.found_wiring.strip() else "assumed, not traced: each phase in tooth order"
+    teeth = (
+        f"{phase}: {' / '.join(' '.join(str(tooth) for tooth, _ in path) for path in paths)}"
+        for phase, paths in found.paths.items()
+    )
+    said = f"Wiring as found, {found.grouping.label} ({traced}). From the lead: {'; '.join(teeth)}."
+    return " ".join(filter(None, (said, naming_words(found.stator))))
+
+
+def plan_of(job, choice, layout):
+    """The plan from the wiring as found to a choice.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator facts.
+    choice : ChoicePart
+        What is wanted.
+    layout : str
+        "neighbours" or "spread".
+
+    Returns
+    -------
+    Plan
+        The work as data.
+    """
+    facts = job.stator
+    return cut_and_join(facts.to_found_wiring(), choice.to_grouping(), layout, facts.diameter_mm)

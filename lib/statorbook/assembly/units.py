@@ -1,0 +1,42 @@
+"""The units in which a page is told: those of the reader's own job, also while another job is shown."""
+
+from statorbook.errors import BadInput
+from statorbook.job.job import open_current
+from statorbook.job.parts.reader import units_of
+
+
+def own_job(job):
+    """The reader's own job, where a page shows the example because that one is not complete yet.
+
+    Parameters
+    ----------
+    job : Job
+        The job shown.
+
+    Returns
+    -------
+    Job
+        The job at hand; the one shown when that cannot be opened, which the start page then says.
+    """
+    if job.notice:
+        try:
+            return open_current(job.folder.parent)
+        except BadInput:
+            pass
+    return job
+
+
+def units_for(job):
+    """The units for a page that shows a job.
+
+    Parameters
+    ----------
+    job : Job
+        The job shown.
+
+    Returns
+    -------
+    str
+        "metric" or "US", as the reader chose; metric while nothing was chosen.
+    """
+    return units_of(own_job(job))

@@ -1,0 +1,1 @@
+"""The battery bank: its volts and its resistance."""

@@ -1,0 +1,1 @@
+"""Six diodes into a stiff bank: circuit, exact solver, chart, waveforms."""

@@ -1,0 +1,189 @@
+"""How far what is assumed may be off: each assumption with a plausible low and high value, put into the machine."""
+
+from dataclasses import dataclass, replace
+
+from statorbook.choice.machine import Machine
+from statorbook.drives.air import SHEAR_EXPONENT
+from statorbook.drives.quantity import turned
+from statorbook.drives.wind_rotor import POWER_COEFFICIENT, STORM_M_S, TIP_SPEED_RATIO
+from statorbook.quantities import facts as c
+from statorbook.quantities.facts import Fact
+
+_NO_SOURCE = "common practice, no source"
+
+
+def _fact(value, unit, low, high):
+    return Fact(value=value, unit=unit, source=_NO_SOURCE, low=low, high=high)
+
+
+# As differences from the value that is assumed.
+COPPER_STEP_K = _fact(25.0, "K", 10.0, 40.0)
+MAGNET_STEP_K = _fact(20.0, "K", 10.0, 30.0)
+COLD_STEP_K = _fact(10.0, "K", 5.0, 20.0)
+# As a factor on the value, down and up.
+INNER_OHM_FACTOR = _fact(2.0, "-", 1.5, 3.0)
+CABLE_FACTOR = _fact(2.0, "-", 1.5, 3.0)
+DRAG_SHARE = _fact(0.5, "-", 0.3, 0.7)
+# How well a head, a wind, a rider or a speed is known that was read or typed.
+SOURCE_SHARE = _fact(0.05, "-", 0.02, 0.10)
+# Fields of a drive, by the name that part and drive share.
+DRIVE_RANGES = {
+    "efficiency": ("runner efficiency", _fact(0.70, "-", 0.60, 0.80)),
+    "speed_ratio": ("best bucket speed over jet speed", _fact(0.46, "-", 0.44, 0.48)),
+    "runaway_ratio": ("runaway ratio", _fact(1.8, "-", 1.75, 2.0)),
+    "power_coefficient": ("power coefficient", POWER_COEFFICIENT),
+    "tip_speed_ratio": ("best tip speed ratio", TIP_SPEED_RATIO),
+    "shear_exponent": ("wind shear exponent", SHEAR_EXPONENT),
+    "storm_m_s": ("strongest gust", STORM_M_S),
+    "chain_efficiency": ("chain or belt efficiency", _fact(0.95, "-", 0.85, 0.98)),
+    "cadence_rpm": ("cadence", _fact(70.0, "rpm", 60.0, 80.0)),
+    "droop": ("droop", _fact(0.05, "-", 0.03, 0.08)),
+    "belt_efficiency": ("belt efficiency", _fact(0.93, "-", 0.88, 0.97)),
+    "overspeed_ratio": ("overspeed ratio", _fact(1.2, "-", 1.1, 1.4)),
+}
+_NEVER_ASKED = ("speed_ratio",)  # of the jet: no field of the form, so always assumed
+
+
+@dataclass(frozen=True, kw_only=True)
+class Variation:
+    """One thing that is assumed, at the ends of what is plausible.
+
+    Parameters
+    ----------
+    words : str
+        What is varied.
+    low_words : str
+        It and its low value, as in "magnets at 30 °C at work".
+    high_words : str
+        It and its high value.
+    low : Machine
+        The machine with the low value.
+    high : Machine
+        The machine with the high value.
+    """
+
+    words: str
+    low_words: str
+    high_words: str
+    low: Machine
+    high: Machine
+
+    @property
+    def ends(self):
+        """Words and machine of both ends, a tuple of two pairs."""
+        return (self.low_words, self.low), (self.high_words, self.high)
+
+
+def variations(machine):
+    """Everything that is assumed in a machine, each at its plausible low and high end.
+
+    Parameters
+    ----------
+    machine : Machine
+        As it stands; its coil constants have their own ±.
+
+    Returns
+    -------
+    tuple of Variation
+        Temperatures, bank, rectifier, cable, drag, source; what was measured is not varied.
+    """
+    return (*_temperatures(machine), *_bank_side(machine), *_drag(machine), *_drive_fields(machine), _source(machine))
+
+
+def _temperatures(machine):
+    at_work, cold_c = machine.setting.conditions, machine.setting.cold_c
+    for name, said, step in (
+        ("copper_c", "winding", COPPER_STEP_K.value),
+        ("magnet_c", "magnets", MAGNET_STEP_K.value),
+    ):
+        now = getattr(at_work, name)
+        ends = [min(max(now + change, -40.0), 100.0 if name == "magnet_c" else 200.0) for change in (-step, step)]
+        changed = [_with_conditions(machine, **{name: value}) for value in ends]
+        yield _variation(f"{said} at work", [f"{said} at {value:.0f} °C at work" for value in ends], changed)
+    ends = [max(cold_c - COLD_STEP_K.value, -60.0), min(cold_c + COLD_STEP_K.value, 100.0)]
+    changed = [replace(machine, setting=replace(machine.setting, cold_c=value)) for value in ends]
+    yield _variation("coldest magnets", [f"coldest magnets {value:.0f} °C" for value in ends], changed)
+
+
+def _bank_side(machine):
+    bank, at_work = machine.bank, machine.setting.conditions
+    if bank.inner_ohm is None:
+        ends = _times(bank.internal_ohm, INNER_OHM_FACTOR.value)
+        banks = [replace(machine, bank=replace(bank, inner_ohm=value)) for value in ends]
+        yield _variation("resistance inside the bank", [f"{value:.2g} Ω inside the bank" for value in ends], banks)
+    if "diode_drop_v" in machine.assumed_fields:
+        ends = _around(at_work.diode_drop_v, c.DIODE_DROP_V)
+        changed = [_with_conditions(machine, diode_drop_v=value) for value in ends]
+        yield _variation("diode drop", [f"{value:.2g} V in each diode" for value in ends], changed)
+    if "cable_ohm" in machine.assumed_fields:
+        ends = _times(at_work.cable_ohm, CABLE_FACTOR.value)
+        changed = [_with_conditions(machine, cable_ohm=value) for value in ends]
+        yield _variation("cable", [f"{value:.2g} Ω of cable" for value in ends], changed)
+
+
+def _drag(machine):
+    if "drag_nm" not in machine.assumed_fields:
+        return
+    now = machine.setting.conditions.drag_nm
+    ends = [(1.0 - DRAG_SHARE.value) * now, (1.0 + DRAG_SHARE.value) * now]
+    changed = [_with_conditions(machine, drag_nm=value) for value in ends]
+    yield _variation("drag", [f"a drag of {value:.2g} N·m" for value in ends], changed)
+
+
+def _drive_fields(machine):
+    drive = machine.drive
+    for name, (said, fact) in DRIVE_RANGES.items():
+        if not hasattr(drive, name) or not (name in machine.assumed_fields or name in _NEVER_ASKED):
+            continue
+        ends = _around(getattr(drive, name), fact)
+        changed = [replace(machine, drive=replace(drive, **{name: value})) for value in ends]
+        unit = "" if fact.unit == "-" else f" {fact.unit}"
+        yield _variation(said, [f"a {said} of {value:.3g}{unit}" for value in ends], changed)
+
+
+def _source(machine):
+    """The quantity that the source is known by: its reading is never exact."""
+    source = machine.drive.quantities[0]
+    ends = [(1.0 - SOURCE_SHARE.value) * source.value, (1.0 + SOURCE_SHARE.value) * source.value]
+    return _variation(
+        f"{source.label.lower()} as read",
+        [source_words(source, value) for value in ends],
+        [replace(machine, drive=turned(machine.drive, {source.field: value})) for value in ends],
+    )
+
+
+def source_words(quantity, value):
+    """A setting of the source in words.
+
+    Parameters
+    ----------
+    quantity : Quantity
+        Of the drive.
+    value : float
+        Its value, in its own unit [unit].
+
+    Returns
+    -------
+    str
+        As in "a wind speed of 7.8 m/s".
+    """
+    return f"{quantity.label[:1].lower()}{quantity.label[1:]} {value:.3g} {quantity.unit}".strip()
+
+
+def _with_conditions(machine, **values):
+    setting = machine.setting
+    return replace(machine, setting=replace(setting, conditions=replace(setting.conditions, **values)))
+
+
+def _variation(words, end_words, machines):
+    return Variation(
+        words=words, low_words=end_words[0], high_words=end_words[1], low=machines[0], high=machines[1]
+    )
+
+
+def _around(value, fact):
+    return min(value, fact.low), max(value, fact.high)
+
+
+def _times(value, factor):
+    return value / factor, value * factor

@@ -1,0 +1,414 @@
+"""Every legal grouping of one stator, side by side, with a verdict in words; nothing is hidden."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from statorbook.choice.verdict import (
+    CHOSEN,
+    FAIR_SHARE,
+    GOOD_SHARE,
+    NEARLY_THE_MOST,
+    NEEDS_A_GUARD,
+    REJECTED,
+    WORKABLE,
+    accepted_volts,
+    choose,
+    describe,
+    fault_of,
+    gone_words,
+    least_volts,
+    most_watts,
+    net_watts,
+    remarks,
+)
+from statorbook.errors import BadInput, require_count, require_number
+from statorbook.operation.hazards import Hazard, grade, open_circuit_volts
+from statorbook.operation.most_amps import MostAmps, most_amps
+from statorbook.operation.operating_point import OperatingPoint, operating_points, points_from
+from statorbook.operation.sweep import Conditions, cut_in_rpm
+from statorbook.winding.grouping import Winding
+from statorbook.winding.third_harmonic import circulating
+from statorbook.winding.wire import wire_area_mm2
+
+
+@dataclass(frozen=True, kw_only=True)
+class Setting:
+    """What the comparison is made for.
+
+    Parameters
+    ----------
+    conditions : Conditions
+        At work: warm winding and magnets, drag, rectifier, cable.
+    cold_c : float
+        Lowest temperature of the machine, for the worst-case volts [°C].
+    wire_diameter_mm : float or None
+        Bare diameter of the coil wire, None when not measured [mm].
+    wires_in_hand : int
+        Wires side by side in a coil [-].
+    device_max_volts : float or None
+        Highest DC input of the inverter or controller, None when not known [V].
+    open_corner_v_per_rpm : float or None
+        Volts across an open delta corner with one coil in series, rms, None when not measured [V/rpm].
+    accepted_dc_volts : float or None
+        Highest volts that the reader accepts with the bank gone, DC peak, None before they have said so [V].
+
+    Raises
+    ------
+    BadInput
+        When a number is out of range.
+    """
+
+    conditions: Conditions = Conditions()
+    cold_c: float = 0.0
+    wire_diameter_mm: float | None = None
+    wires_in_hand: int = 1
+    device_max_volts: float | None = None
+    open_corner_v_per_rpm: float | None = None
+    accepted_dc_volts: float | None = None
+
+    def __post_init__(self):
+        require_number(self.cold_c, "coldest magnets", "°C", at_least=-60, at_most=100)
+        require_count(self.wires_in_hand, "wires in hand", 1, 50, "count the strands at a coil's end again")
+        if self.wire_diameter_mm is not None:
+            require_number(self.wire_diameter_mm, "wire diameter", "mm", above=0, at_most=10)
+        if self.device_max_volts is not None:
+            require_number(self.device_max_volts, "DC limit of the device", "V", above=0)
+        if self.open_corner_v_per_rpm is not None:
+            require_number(self.open_corner_v_per_rpm, "open-corner volts of one coil", "V/rpm", at_least=0)
+        if self.accepted_dc_volts is not None:
+            require_number(self.accepted_dc_volts, "highest volts accepted with the bank gone", "V", above=0)
+
+    @property
+    def cold(self):
+        """What surrounds the winding when the machine is at its coldest, a `Conditions`."""
+        return replace(self.conditions, copper_c=self.cold_c, magnet_c=self.cold_c)
+
+    @property
+    def limit_dc_volts(self):
+        """Highest volts accepted with the bank gone, DC peak; before the reader has said, the device's or 120 [V]."""
+        return accepted_volts(self.accepted_dc_volts, self.device_max_volts)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """One grouping in the comparison.
+
+    Parameters
+    ----------
+    winding : Winding
+        The stator with this grouping.
+    cut_in_rpm : float
+        Speed at which charging starts, bank half full [rpm].
+    points : tuple of OperatingPoint
+        Bank empty, half full and charging, machine warm.
+    cold_point : OperatingPoint
+        Bank half full, machine cold.
+    coil_amps_rms : float
+        Current in one coil, bank half full, rms; in a delta with the third harmonic, when measured [A].
+    amps_per_mm2 : float
+        The same over the wire's area; not a number when the wire was not measured [A/mm²].
+    circulating_watts : float
+        Most that a third harmonic can lose inside the delta at that speed; not a number when not measured [W].
+    most : MostAmps
+        The most that can flow, for sizing parts: empty bank, machine cold, run away.
+    working : Hazard
+        Open-circuit volts at the working speed, cold magnets.
+    runaway : Hazard
+        Open-circuit volts at the runaway speed with the drive's guard acting, cold magnets.
+    unguarded : Hazard
+        The same when that guard fails or there is none.
+    guard_words : str
+        What guards the drive against running away, as its `guard_words`; empty without.
+    verdict : str
+        "chosen", "needs a guard", "workable", "above the limit" or "rejected", see `verdict.choose`.
+    reason : str
+        Why, in one sentence.
+    """
+
+    winding: Winding
+    cut_in_rpm: float
+    points: tuple
+    cold_point: OperatingPoint
+    coil_amps_rms: float
+    amps_per_mm2: float
+    circulating_watts: float
+    most: MostAmps
+    working: Hazard
+    runaway: Hazard
+    unguarded: Hazard
+    guard_words: str
+    verdict: str
+    reason: str
+
+    @property
+    def grouping(self):
+        """The grouping of this row, a `Grouping`."""
+        return self.winding.grouping
+
+    @property
+    def point(self):
+        """The middle point: bank half full, machine warm, an `OperatingPoint`."""
+        return self.points[1]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Comparison:
+    """All rows, best first.
+
+    Parameters
+    ----------
+    rows : tuple of Row
+        Sorted by watts into the half-full bank.
+    bank : Bank
+        The bank that was asked for.
+    drive : object
+        The drive that was asked for.
+    setting : Setting
+        What it was made for.
+    """
+
+    rows: tuple
+    bank: object
+    drive: object
+    setting: Setting
+
+    @property
+    def chosen(self):
+        """The row with the most watts within the accepted volts, or None when none that charges stays within."""
+        return next((row for row in self.rows if row.verdict == CHOSEN), None)
+
+    @property
+    def recommended(self):
+        """The chosen row, else the one that needs a guard; None when every grouping is rejected."""
+        return next((row for row in self.rows if row.verdict in (CHOSEN, NEEDS_A_GUARD)), None)
+
+    @property
+    def shown(self):
+        """The row that a page opens on: the recommended one, else the one with most watts."""
+        return self.recommended or self.rows[0]
+
+    @property
+    def without_limit(self):
+        """The row that gives most, however dangerous; the first row when all are rejected, a `Row`."""
+        return most_watts(self.sound) if self.sound else self.rows[0]
+
+    @property
+    def sound(self):
+        """The rows that are not rejected, a list of `Row`."""
+        return [row for row in self.rows if row.verdict != REJECTED]
+
+    def find(self, grouping):
+        """The row of a grouping.
+
+        Parameters
+        ----------
+        grouping : Grouping
+            The grouping wanted.
+
+        Returns
+        -------
+        Row
+            Its row.
+
+        Raises
+        ------
+        BadInput
+            When the stator has no such legal grouping.
+        """
+        for row in self.rows:
+            if row.grouping == grouping:
+                return row
+        legal = "; ".join(row.grouping.label for row in self.rows)
+        raise BadInput(f"{grouping.label} was given", f"legal here are {legal}", "choose one of them", where="grouping")
+
+    @property
+    def sentence(self):
+        """The recommendation in words: the volts with the bank gone and their guard first, then the watts."""
+        if self.recommended is None:
+            best = self.rows[0]
+            nearest = f"{best.grouping.label} comes nearest, but {best.reason}"
+            return f"No grouping of this stator suits this bank and drive: {nearest}"
+        return self.words_of(self.recommended)
+
+    def words_of(self, row, spread=None):
+        """A row in words: within which volts it was looked for, what it does, and why it was chosen or not.
+
+        Parameters
+        ----------
+        row : Row
+            One of the rows.
+        spread : dict of str to Spread or None
+            From `uncertainty.with_plus_minus`; numbers are then rounded to their ±.
+
+        Returns
+        -------
+        str
+            Sentences, the volts with the bank gone and their guard before the watts.
+        """
+        said = f"{describe(row, spread)}{self._wall_words(row, spread)}"
+        if row is self.recommended:
+            mind = remarks(row)
+            beside = f" Note: {mind}." if mind else ""
+            return f"{self.limit_words} {said}{self.beside_words}{beside}"
+        said = f"{row.verdict.capitalize()}: {said}"
+        return f"{said} {row.reason[:1].upper()}{row.reason[1:]}"
+
+    @property
+    def limit_words(self):
+        """Whether anything that charges stays within the accepted volts, in words before a row is described."""
+        accepted = f"the {self.setting.limit_dc_volts:.0f} V DC that you accept with the bank gone"
+        if self.chosen is not None:
+            return f"Chosen, with the most watts within {accepted}:"
+        if self.recommended is None:
+            return ""
+        return f"Nothing that charges stays within {accepted}. Least volts for {GOOD_SHARE:.0%} of the most watts:"
+
+    @property
+    def beside_words(self):
+        """What lies beyond the recommended row: half of the most watts where it needs a guard, else all the watts."""
+        if self.recommended is None:
+            return ""
+        if self.chosen is None:
+            return self._fair_words()
+        most = self.without_limit
+        if net_watts(self.chosen) >= NEARLY_THE_MOST * net_watts(most):
+            return ""
+        return f" Whatever the volts, {_in_short(most)}"
+
+    def _wall_words(self, row, spread):
+        """Said of a row within the accepted volts whose ± reaches past them."""
+        limit, gone = self.setting.limit_dc_volts, spread["runaway_dc_volts_peak"] if spread else None
+        if gone is None or not gone.value <= limit < gone.value + gone.plus_minus:
+            return ""
+        passed = f"{gone}, may pass the {limit:.0f} V that you accept"
+        return f" Its volts with the bank gone, {passed}: guard it as if they did."
+
+    def _fair_words(self):
+        fair = least_volts(self.sound, FAIR_SHARE)
+        lead = f" For {FAIR_SHARE:.0%} of the most watts"
+        if fair is self.recommended:
+            return f"{lead} the least volts are the same."
+        return f"{lead}, {_in_short(fair)}"
+
+
+def _in_short(row):
+    return f"{row.grouping.label} gives {row.point.bank_watts:.0f} W; {gone_words(row)}."
+
+
+def compare(stator, coil, drive, bank, setting=Setting()):
+    """Compare every legal grouping, star and delta.
+
+    Parameters
+    ----------
+    stator : Stator
+        Slots and poles.
+    coil : CoilConstants
+        What one coil does.
+    drive : object
+        A drive, see `drives`.
+    bank : Bank
+        The bank.
+    setting : Setting
+        Temperatures, drag, rectifier, cable, wire, device limit, open delta corner, accepted volts.
+
+    Returns
+    -------
+    Comparison
+        One row per legal grouping, none left out.
+
+    Notes
+    -----
+    Equation: see `operating_points`, `hazards.grade`.
+    Valid: as the bridge model; a third harmonic inside a delta heats its coils but is not in the amps into the bank.
+    Source: energy balance; IEC 60364-4-41 for the hazard.
+    """
+    windings = [Winding(stator=stator, coil=coil, grouping=g) for g in stator.groupings()]
+    cases = [*((state, setting.conditions) for state in bank.states), (bank.states[1], setting.cold)]
+    # All groupings in all cases at once: one search of 4 g rows takes little longer than one of g.
+    every = [(winding, *case) for winding in windings for case in cases]
+    found = iter(points_from(drive, operating_points(drive, *zip(*every, strict=True))))
+    most_of_each = most_amps([(drive, winding, bank, setting.cold) for winding in windings])
+    rows = []
+    for winding, most in zip(windings, most_of_each, strict=True):
+        *points, at_cold = (next(found) for _ in cases)
+        rows.append(_row(winding, drive, bank, setting, points, at_cold, most))
+    rows.sort(key=lambda row: -row.point.bank_watts)
+    return Comparison(rows=tuple(choose(rows, setting.limit_dc_volts)), bank=bank, drive=drive, setting=setting)
+
+
+def _row(winding, drive, bank, setting, points, cold_point, most):
+    delta = winding.grouping.connection == "delta"
+    around = _around_delta(winding, setting, points[1].speed_rpm)
+    # The third harmonic has another frequency, so its heat adds.
+    coil_amps = float(np.hypot(winding.coil_amps(points[1].phase_amps_rms), around.coil_amps_rms))
+    area = wire_area_mm2(setting.wire_diameter_mm, setting.wires_in_hand) if setting.wire_diameter_mm else float("nan")
+    working, runaway, unguarded = (
+        grade(open_circuit_volts(winding, speed, setting.cold_c)[0], device_max_volts=setting.device_max_volts)
+        for speed in (points[1].speed_rpm, drive.runaway_speed_rpm, drive.unguarded_runaway_speed_rpm)
+    )
+    row = Row(
+        winding=winding,
+        cut_in_rpm=cut_in_rpm(winding, bank.states[1], setting.conditions),
+        points=tuple(points),
+        cold_point=cold_point,
+        coil_amps_rms=coil_amps,
+        amps_per_mm2=coil_amps / area,
+        circulating_watts=float("nan") if delta and setting.open_corner_v_per_rpm is None else float(around.watts),
+        most=most,
+        working=working,
+        runaway=runaway,
+        unguarded=unguarded,
+        guard_words=drive.guard_words,
+        verdict=WORKABLE,
+        reason="",
+    )
+    fault = fault_of(row)
+    return replace(row, verdict=REJECTED, reason=fault) if fault else row
+
+
+def _around_delta(winding, setting, speed_rpm):
+    """The third-harmonic current at most, machine warm; none where it was not measured."""
+    volts, at_work = setting.open_corner_v_per_rpm or 0.0, setting.conditions
+    return circulating(winding, volts, speed_rpm, copper_c=at_work.copper_c, magnet_c=at_work.magnet_c)
+
+
+def watts_band(stator, coils, drive, bank, setting=Setting()):
+    """Least and most watts of every grouping over several sets of coil constants.
+
+    Parameters
+    ----------
+    stator : Stator
+        Slots and poles.
+    coils : sequence of CoilConstants
+        The corners of what the coils may be.
+    drive : object
+        A drive.
+    bank : Bank
+        The bank.
+    setting : Setting
+        As in `compare`.
+
+    Returns
+    -------
+    dict
+        Grouping to (least, most) watts into the half-full bank [W].
+
+    Notes
+    -----
+    Equation: extremes over the corners.
+    Valid: the watts are monotone enough between the corners for a band.
+    Source: interval estimate.
+    """
+    watts = np.hstack(
+        [
+            operating_points(
+                drive,
+                [Winding(stator=stator, coil=coil, grouping=g) for g in stator.groupings()],
+                bank.states[1],
+                setting.conditions,
+            ).bank_watts
+            for coil in coils
+        ]
+    )
+    return dict(zip(stator.groupings(), zip(watts.min(axis=1).tolist(), watts.max(axis=1).tolist()), strict=True))

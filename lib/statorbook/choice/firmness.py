@@ -1,0 +1,199 @@
+"""How firm a recommendation is: which plausible step of an assumption, or nearby setting of the source, changes it."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from statorbook.choice.assumed_ranges import source_words, variations
+from statorbook.choice.comparison import compare
+from statorbook.choice.verdict import recommend
+from statorbook.drives.quantity import turned
+from statorbook.drives.wind_rotor import WindRotor
+from statorbook.drives.wind_words import year_words
+from statorbook.operation.hazards import open_circuit_volts
+from statorbook.operation.settled import settled_in
+
+# Settings beside the one asked about. A wind blows above its mean for a good third of the time and carries most of its
+# power there; any other source moves less. Common practice, no source.
+_SPEEDS = 120  # each result is held against the same sweep, so that its coarseness drops out
+_WIND_FACTORS, _OTHER_FACTORS = (1.3, 1.6), (0.8, 1.25)
+ONE_SETTING = "One setting of the source is not a year: choose for the setting that it has for most hours."
+
+
+@dataclass(frozen=True, kw_only=True)
+class OtherChoice:
+    """A grouping that would be recommended instead, and what would have to be so.
+
+    Parameters
+    ----------
+    grouping : Grouping
+        The grouping.
+    when : tuple of str
+        What makes it the recommended one, as in "magnets at 30 °C at work"; any one of them is enough.
+    """
+
+    grouping: object
+    when: tuple
+
+
+def nearby_settings(machine):
+    """The source as it stands and at nearby settings.
+
+    Parameters
+    ----------
+    machine : Machine
+        As it stands.
+
+    Returns
+    -------
+    tuple of tuple
+        (words, Machine) each, as it stands first; wind at 1.3 and 1.6 times, anything else at 0.8 and 1.25 times.
+    """
+    source = machine.drive.quantities[0]
+    factors = _WIND_FACTORS if isinstance(machine.drive, WindRotor) else _OTHER_FACTORS
+    beside = (
+        (f"{source_words(source, factor * source.value)}, {factor:g} times", {source.field: factor * source.value})
+        for factor in factors
+    )
+    return (
+        (source_words(source, source.value), machine),
+        *((words, replace(machine, drive=turned(machine.drive, values))) for words, values in beside),
+    )
+
+
+def source_warning(machine):
+    """What one setting of this source does not say about a year.
+
+    Parameters
+    ----------
+    machine : Machine
+        As it stands.
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
+    return year_words() if isinstance(machine.drive, WindRotor) else ONE_SETTING
+
+
+def at_settings(machine):
+    """The comparison at each of the nearby settings.
+
+    Parameters
+    ----------
+    machine : Machine
+        As it stands.
+
+    Returns
+    -------
+    tuple of tuple
+        (words, Comparison) each, the setting as it stands first.
+    """
+    return tuple(
+        (words, compare(now.stator, now.coil, now.drive, now.bank, now.setting))
+        for words, now in nearby_settings(machine)
+    )
+
+
+def settings_words(settings):
+    """What is recommended at each setting, a sentence each.
+
+    Parameters
+    ----------
+    settings : sequence of tuple
+        From `at_settings`.
+
+    Returns
+    -------
+    tuple of str
+        One sentence a setting.
+    """
+    return tuple(f"{words[:1].upper()}{words[1:]}: {_in_short(found)}." for words, found in settings)
+
+
+def _in_short(found):
+    row = found.recommended
+    if row is None:
+        return "no grouping suits"
+    return (
+        f"{row.grouping.label}, {row.point.bank_watts:.0f} W at {row.point.speed_rpm:.0f} rpm, "
+        f"{row.runaway.dc_volts_peak:.0f} V DC peak with the bank gone"
+    )
+
+
+def other_choices(machine, found):
+    """Which other groupings would be recommended after a plausible step of an assumption or at a nearby setting.
+
+    Parameters
+    ----------
+    machine : Machine
+        As it stands.
+    found : Comparison
+        Its comparison.
+
+    Returns
+    -------
+    tuple of OtherChoice
+        Empty when the recommendation holds throughout.
+
+    Notes
+    -----
+    Equation: `verdict.recommend` again with the watts and volts of each changed machine.
+    Valid: one thing changed at a time; what a plausible step is stands in `assumed_ranges`.
+    Source: sensitivity analysis, one at a time.
+    """
+    if found.recommended is None:
+        return ()
+    ends = [end for each in variations(machine) for end in each.ends]
+    picked = [(words, row.grouping) for (words, _), row in zip(ends, _recommended(machine, found, ends), strict=True)]
+    beside = [(words, other.recommended) for words, other in at_settings(machine)[1:]]
+    picked += [(words, row.grouping) for words, row in beside if row is not None]
+    when = {}
+    for words, grouping in picked:
+        if grouping != found.recommended.grouping:
+            when.setdefault(grouping, []).append(words)
+    return tuple(OtherChoice(grouping=grouping, when=tuple(words)) for grouping, words in when.items())
+
+
+def _recommended(machine, found, ends):
+    """The row that is recommended in each changed machine."""
+    rows, machines = found.sound, [machine, *(end for _, end in ends)]
+    watts = settled_in(machines, [row.winding for row in rows], speeds=_SPEEDS)["bank_watts"]
+    factors = np.divide(watts[1:], watts[0], out=np.zeros_like(watts[1:]), where=watts[0] > 0.0)
+    for (_, now), factor in zip(ends, factors, strict=True):
+        changed = [_changed(row, now, share) for row, share in zip(rows, factor, strict=True)]
+        yield recommend(changed, now.setting.limit_dc_volts)
+
+
+def _changed(row, now, share):
+    at, top = row.point, now.drive.runaway_speed_rpm
+    volts = float(open_circuit_volts(row.winding, top, now.setting.cold_c)[1])
+    point = replace(at, bank_watts=share * at.bank_watts)
+    return replace(row, points=(row.points[0], point, row.points[2]), runaway=replace(row.runaway, dc_volts_peak=volts))
+
+
+def firmness_words(found, choices):
+    """Whether the recommendation holds, in a sentence.
+
+    Parameters
+    ----------
+    found : Comparison
+        The comparison.
+    choices : sequence of OtherChoice
+        From `other_choices`.
+
+    Returns
+    -------
+    str
+        The sentence; each other grouping with what would make it the recommended one.
+    """
+    if found.recommended is None:
+        return "No grouping is recommended, so there is nothing that a step could turn over."
+    if not choices:
+        return (
+            "No plausible step of anything assumed, and no nearby setting of the source, would recommend another "
+            "grouping."
+        )
+    told = "; ".join(f"{each.grouping.label} with {' or '.join(each.when)}" for each in choices)
+    return f"Not settled: another grouping would be recommended, namely {told}. Measure that first."

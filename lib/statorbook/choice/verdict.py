@@ -1,0 +1,284 @@
+"""Verdicts on groupings: the volts with the bank gone first, then the watts; which one is chosen, and why, in words."""
+
+from dataclasses import replace
+from math import isnan
+
+from statorbook.quantities.facts import ELV_DC_VOLTS
+
+# Current density that a wound coil stands for hours. Common practice, no source.
+MOST_AMPS_PER_MM2 = 10.0
+WARM_AMPS_PER_MM2 = 6.0
+NEARLY_THE_MOST = 0.95
+# Shares of the most watts for which the least volts are named when nothing stays within the accepted volts.
+GOOD_SHARE, FAIR_SHARE = 0.8, 0.5
+CHOSEN, WORKABLE, NEEDS_A_GUARD, ABOVE, REJECTED = "chosen", "workable", "needs a guard", "above the limit", "rejected"
+VERDICTS = (CHOSEN, NEEDS_A_GUARD, WORKABLE, ABOVE, REJECTED)
+_ALIKE = 0.99  # no meter tells such watts apart, so the lower volts are taken
+_SLIGHT = 0.05
+_NOT_WORTH_A_WORD = 0.005
+_LEAST_WATTS = 1e-9  # keeps shares of nothing from being divided by 0
+
+
+def accepted_volts(given_dc_volts=None, device_max_volts=None):
+    """The highest volts that are accepted with the bank gone.
+
+    Parameters
+    ----------
+    given_dc_volts : float or None
+        What the reader accepts, DC peak; None before they have said so [V].
+    device_max_volts : float or None
+        Highest DC input of a device on the bank, None when not known [V].
+
+    Returns
+    -------
+    float
+        What was given, else the lower of the device's limit and the end of extra-low voltage, 120 V DC [V].
+    """
+    if given_dc_volts is not None:
+        return given_dc_volts
+    return min(ELV_DC_VOLTS.value, device_max_volts or ELV_DC_VOLTS.value)
+
+
+def describe(row, spread=None):
+    """One row in a sentence: what to join, its volts with the bank gone, its guard, what it gives, what to size for.
+
+    Parameters
+    ----------
+    row : Row
+        The row.
+    spread : dict of str to Spread or None
+        What `uncertainty.with_plus_minus` returned for it; numbers are then rounded to their ±.
+
+    Returns
+    -------
+    str
+        The sentence.
+    """
+    at = row.point
+    # Without a source in the chain the drive is a speed that holds, whatever it costs.
+    held = at.chain_watts[0][0] == "shaft"
+    price = f", which takes {dict(at.chain_watts)['shaft']:.0f} W from whatever turns it" if held else ""
+    said = {
+        "bank_watts": f"{at.bank_watts:.0f} W",
+        "dc_amps": f"{at.dc_amps:.1f} A",
+        "speed_rpm": f"{at.speed_rpm:.0f} rpm",
+    }
+    said |= {name: str(spread[name]) for name in said if spread}
+    return (
+        f"{row.grouping.label}: {gone_words(row)}; it gives {said['bank_watts']} ({said['dc_amps']}) into the "
+        f"half-full bank at {said['speed_rpm']}{price}, charging from {row.cut_in_rpm:.0f} rpm; its most amps, for "
+        f"which bridge, cable and fuse are sized, are {row.most.dc_amps:.1f} A{_open_corner(row)}."
+    )
+
+
+def gone_words(row):
+    """The volts with the bank gone, with what guards them and without.
+
+    Parameters
+    ----------
+    row : Row
+        The row.
+
+    Returns
+    -------
+    str
+        Words without a full stop.
+    """
+    gone, bare = row.runaway, row.unguarded
+    guard = f", so it needs {gone.guard}" if gone.guard else ""
+    fails = ""
+    if bare.dc_volts_peak > gone.dc_volts_peak:
+        fails = f" ({bare.dc_volts_peak:.0f} V DC peak, {bare.word}, if {row.guard_words} fails)"
+    return (
+        f"with the bank gone it can run away to {gone.dc_volts_peak:.0f} V DC peak, {gone.line_volts_rms:.0f} V AC "
+        f"line rms: {gone.word}{fails}{guard}"
+    )
+
+
+def _open_corner(row):
+    """Said of every delta whose open corner nobody has measured."""
+    if row.grouping.connection != "delta" or not isnan(row.circulating_watts):
+        return ""
+    return "; the open corner of this delta was never measured"
+
+
+def fault_of(row):
+    """Why a row must be rejected.
+
+    Parameters
+    ----------
+    row : Row
+        A row without verdict.
+
+    Returns
+    -------
+    str
+        One sentence, or an empty text when nothing speaks against it.
+    """
+    half, charging = row.points[1:]
+    if half.speed_rpm == 0.0:
+        return "the drive cannot turn it against its drag."
+    if not half.charges:
+        return f"it would charge only above {row.cut_in_rpm:.0f} rpm and turns at {half.speed_rpm:.0f} rpm."
+    if not charging.charges:
+        return "it stops charging before the bank is full."
+    if row.amps_per_mm2 > MOST_AMPS_PER_MM2:
+        most = f"{MOST_AMPS_PER_MM2:g} that copper stands for hours"
+        told = f"its coils would carry {row.amps_per_mm2:.1f} A/mm², more than the {most}"
+        return f"{'; '.join(filter(None, (told, _circulating(row))))}."
+    if row.runaway.level > 3:
+        return f"running away it makes {row.runaway.dc_volts_peak:.0f} V DC peak, {row.runaway.word}."
+    return ""
+
+
+def choose(rows, limit_dc_volts=ELV_DC_VOLTS.value):
+    """Mark the recommended row and say of every other why not: most watts within the accepted volts.
+
+    Parameters
+    ----------
+    rows : list of Row
+        Most watts first; the rejected ones already carry their verdict.
+    limit_dc_volts : float
+        Highest volts accepted with the bank gone, DC peak [V].
+
+    Returns
+    -------
+    list of Row
+        The same rows with verdict and reason. Where nothing sound stays within the volts, the one with the least
+        volts that still gives 80 % of the most watts is marked as needing a guard, and none is chosen.
+    """
+    sound = [row for row in rows if row.verdict == WORKABLE]
+    if not sound:
+        return rows
+    most, picked = max(map(net_watts, sound)), recommend(sound, limit_dc_volts)
+    return [
+        row if row.verdict == REJECTED else _with_verdict(row, row is picked, most, limit_dc_volts) for row in rows
+    ]
+
+
+def recommend(sound, limit_dc_volts):
+    """The row with most watts within the accepted volts; where none stays within, the least volts for 80 % of the most.
+
+    Parameters
+    ----------
+    sound : sequence of Row
+        At least one, none rejected.
+    limit_dc_volts : float
+        Highest volts accepted with the bank gone, DC peak [V].
+
+    Returns
+    -------
+    Row
+        That row.
+    """
+    inside = [row for row in sound if _within(row, limit_dc_volts)]
+    return most_watts(inside) if inside else least_volts(sound, GOOD_SHARE)
+
+
+def _within(row, limit_dc_volts):
+    return row.runaway.dc_volts_peak <= limit_dc_volts
+
+
+def most_watts(rows):
+    """The row with most watts; among those that no meter tells apart the one with the lowest volts, star first.
+
+    Parameters
+    ----------
+    rows : sequence of Row
+        At least one.
+
+    Returns
+    -------
+    Row
+        That row.
+    """
+    top = max(map(net_watts, rows))
+    return _lowest([row for row in rows if net_watts(row) >= _ALIKE * top])
+
+
+def least_volts(rows, share):
+    """The row with the lowest volts with the bank gone among those that give a share of the most watts.
+
+    Parameters
+    ----------
+    rows : sequence of Row
+        At least one, none rejected.
+    share : float
+        Share of the most watts [-].
+
+    Returns
+    -------
+    Row
+        That row.
+    """
+    top = max(map(net_watts, rows))
+    return _lowest([row for row in rows if net_watts(row) >= share * top])
+
+
+def _lowest(rows):
+    return min(rows, key=lambda row: (row.runaway.dc_volts_peak, row.grouping.connection != "star"))
+
+
+def net_watts(row):
+    """Watts into the bank less what may circulate in the delta, so that a delta is chosen only when it surely wins.
+
+    Parameters
+    ----------
+    row : Row
+        The row.
+
+    Returns
+    -------
+    float
+        Power, a hair above 0 at least [W].
+    """
+    lost = 0.0 if isnan(row.circulating_watts) else row.circulating_watts
+    return max(row.point.bank_watts - lost, _LEAST_WATTS)
+
+
+def _with_verdict(row, picked, most, limit_dc_volts):
+    share, inside = f"{net_watts(row) / most:.0%} of the most watts", _within(row, limit_dc_volts)
+    accepted = f"the {limit_dc_volts:.0f} V that you accept with the bank gone"
+    if picked and inside:
+        verdict, reason = CHOSEN, f"it gives the most watts within {accepted}, {share} whatever the volts"
+    elif picked:
+        verdict = NEEDS_A_GUARD
+        reason = f"{share}, with the least volts of all that give at least {GOOD_SHARE:.0%}, but above {accepted}"
+    elif inside:
+        verdict, reason = WORKABLE, share
+    else:
+        verdict, reason = ABOVE, f"{share}, but above the {limit_dc_volts:.0f} V that you accept"
+    return replace(row, verdict=verdict, reason=f"{'; '.join(filter(None, (reason, remarks(row))))}.")
+
+
+def remarks(row):
+    """What else has to be minded when a row is built.
+
+    Parameters
+    ----------
+    row : Row
+        The row.
+
+    Returns
+    -------
+    str
+        Remarks without a full stop, or an empty text.
+    """
+    warm = row.amps_per_mm2 > WARM_AMPS_PER_MM2
+    air = f"coils at {row.amps_per_mm2:.1f} A/mm² need moving air" if warm else ""
+    return "; ".join(filter(None, (air, _unmeasured(row), _circulating(row))))
+
+
+def _unmeasured(row):
+    """A warning for a delta that may carry a third harmonic and was not measured."""
+    delta, doubtful = row.grouping.connection == "delta", row.winding.stator.third_harmonic_factor > _SLIGHT
+    if not (delta and doubtful and isnan(row.circulating_watts)):
+        return ""
+    return "measure the open delta corner first, third-harmonic volts there would heat the coils"
+
+
+def _circulating(row):
+    """What a measured third harmonic does inside a delta."""
+    if isnan(row.circulating_watts) or row.circulating_watts <= _NOT_WORTH_A_WORD * row.point.bank_watts:
+        return ""
+    return f"third-harmonic current round the delta heats its coils with up to {row.circulating_watts:.0f} W"

@@ -1,0 +1,1 @@
+"""Keep a figure's artists and write them as SVG."""

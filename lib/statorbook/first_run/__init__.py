@@ -1,0 +1,1 @@
+"""The finished machine beside its promise."""

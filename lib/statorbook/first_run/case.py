@@ -1,0 +1,137 @@
+"""The rows of a run log that can be held against the promise, with the machine that made it."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from statorbook.errors import BadInput
+from statorbook.first_run.rows import first_quantity
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunCase:
+    """A machine with the grouping that was built, and the usable rows of its run log.
+
+    Parameters
+    ----------
+    machine : Machine
+        As promised.
+    grouping : Grouping
+        As built.
+    readings : tuple of RunReading
+        Usable rows.
+    """
+
+    machine: object
+    grouping: object
+    readings: tuple
+
+    @cached_property
+    def _kept(self):
+        return {}
+
+    def kept(self, name, work_out):
+        """Something that hangs on the case alone, worked out once.
+
+        Parameters
+        ----------
+        name : str
+            What it is called.
+        work_out : callable
+            Takes the case and works it out.
+
+        Returns
+        -------
+        object
+            What it gave.
+        """
+        if name not in self._kept:
+            self._kept[name] = work_out(self)
+        return self._kept[name]
+
+    @cached_property
+    def charging(self):
+        """Rows with current into the bank, as a tuple."""
+        return tuple(each for each in self.readings if each.charging)
+
+    @cached_property
+    def open_leads(self):
+        """Rows with line volts and no current, as a tuple."""
+        return tuple(each for each in self.readings if each.open_leads)
+
+    @cached_property
+    def is_driven(self):
+        """Which charging rows have a speed that the drive should have found from the source as read, as an ndarray."""
+        first = first_quantity(self.machine.drive)
+        told = first is not None and first.unit != "rpm"  # a drive that holds its speed tells nothing of its source
+        return np.array([told and each.source > 0 for each in self.charging], dtype=bool)
+
+    @cached_property
+    def driven(self):
+        """Those charging rows, as a tuple."""
+        return tuple(each for each, known in zip(self.charging, self.is_driven, strict=True) if known)
+
+    def readings_of(self, name):
+        """One column of the charging rows.
+
+        Parameters
+        ----------
+        name : str
+            Field of `RunReading`.
+
+        Returns
+        -------
+        ndarray
+            Its values, shape (rows,), in the field's unit [unit].
+        """
+        return self.kept(name, lambda case: np.array([getattr(each, name) for each in case.charging]))
+
+    def without(self, rows):
+        """The same case with some rows left out.
+
+        Parameters
+        ----------
+        rows : collection of int
+            Row numbers [-].
+
+        Returns
+        -------
+        RunCase
+            With the other rows.
+        """
+        left = tuple(each for each in self.readings if each.row not in rows)
+        return RunCase(machine=self.machine, grouping=self.grouping, readings=left)
+
+
+def run_case(machine, grouping, readings):
+    """The rows of a run log that can be held against the promise.
+
+    Parameters
+    ----------
+    machine : Machine
+        As promised.
+    grouping : Grouping
+        As built.
+    readings : sequence of RunReading
+        The run log.
+
+    Returns
+    -------
+    RunCase
+        Machine, grouping and usable rows.
+
+    Raises
+    ------
+    BadInput
+        When no row can be compared.
+    """
+    made = RunCase(machine=machine, grouping=grouping, readings=tuple(each for each in readings if each.usable))
+    if not made.charging and not made.open_leads:
+        raise BadInput(
+            "no row can be compared" if readings else "no reading is in it",
+            "speed with amps and volts of the bank, or with line volts at open leads, is needed",
+            "run the machine and log one row for each setting",
+            where="run log",
+        )
+    return made

@@ -1,0 +1,147 @@
+"""Rows of the run log that no mixture of plausible causes brings to the others."""
+
+from itertools import combinations
+
+import numpy as np
+
+from statorbook.first_run.causes import causes_for
+from statorbook.first_run.misfit import amps_at, labels, line_volts_at, speeds_off
+from statorbook.first_run.solver import look_from, settle, together
+from statorbook.fits.line import students_t
+from statorbook.fits.odd_rows import odd_row
+
+# As in `fit_line`: risk that a clean log has a row named, least share off, least scatter counted, fewest rows left.
+_FAMILY_RISK, _LEAST_SHARE_OFF, _LEAST_SCATTER, _FEWEST_LEFT = 0.05, 0.03, 0.5, 3
+_PASSES = 4
+_TINY = 1e-12
+_METERS_COUNT = 6.0  # degrees of freedom
+_SLIP = {"speed": "speed or source looks misread"}
+
+
+def odd_rows(case, coil_part=None):
+    """Rows that do not belong to the others, whatever has become of the machine.
+
+    Parameters
+    ----------
+    case : RunCase
+        Machine and rows.
+    coil_part : CoilPart or None
+        Its ± widen what is no surprise.
+
+    Returns
+    -------
+    tuple of OddRow
+        By row number; at most a third of the rows, none of fewer than four.
+
+    Notes
+    -----
+    Equation: all causes fitted together, each at its price; a row's readings against the fit through the others,
+        studentised by the scatter of their own kind (amps, volts, speeds) pooled with the meters' own errors, above
+        Student's t at 0.05 / (2 n), and more than 3 % off; one row at a time, then two that hide each other, until
+        none.
+    Valid: errors nearly normal; one bad row among four or more, two among six or more.
+    Source: Cook and Weisberg, Residuals and Influence in Regression (from memory); 3 % common practice, no source.
+    """
+    causes = [each for each in causes_for(case, coil_part) if each.low < each.high]
+    odd, look = set(), None
+    if len(case.readings) <= _FEWEST_LEFT or not causes:
+        return ()
+    for _ in range(_PASSES):
+        # What belongs is looked for anew from the fit without the odd ones, near which slopes are straight.
+        look = _Look(case, causes, odd)
+        found = look.strangers()
+        if found == odd:
+            break
+        odd = found
+    return tuple(look.named(row, len(case.readings) - len(odd)) for row in sorted(odd))
+
+
+class _Look:
+    """The readings as seen from the fit of all causes together through the rows that are not odd."""
+
+    def __init__(self, case, causes, odd):
+        sets = [tuple(causes)]
+        values = settle(case.without(odd), sets).values
+        seen, sigma = look_from(case, sets, values), np.array([each.sigma for each in causes])
+        self.case, self.labels = case, labels(case)
+        self.rows = np.array([row.row for _, row in self.labels])
+        self.kinds = np.array([kind for kind, _ in self.labels])
+        self.off, self.slopes = seen.misfits[0], seen.slopes[0]
+        self.price, self.pull = np.diag(sigma**-2.0), (values[0] - [each.rest for each in causes]) / sigma**2
+        self.shares = _shares_off(case, together(causes, values[0]))
+
+    def strangers(self):
+        """Row numbers that do not belong."""
+        odd, most = set(), len(self.case.readings) // 3
+        while len(odd) < most:
+            kept = [each.row for each in self.case.readings if each.row not in odd]
+            found = self._strangest(combinations(kept, 1), odd, kept)
+            if not found and len(kept) > _FEWEST_LEFT + 2 and len(odd) + 2 <= most:
+                found = self._strangest(combinations(kept, 2), odd, kept)
+            if not found:
+                break
+            odd |= found
+        return odd
+
+    def _strangest(self, groups, odd, kept):
+        """The rows that are furthest from the others, if by more than luck; two only if each of them is."""
+        groups = list(groups)
+        if len(kept) <= _FEWEST_LEFT:
+            return set()
+        most, group = max((self._beyond_luck(group, odd, len(groups)), group) for group in groups)
+        return set(group) if most > 0.0 else set()
+
+    def _beyond_luck(self, group, odd, chances):
+        """How many sigma each row of a group is beyond luck, seen from the fit through the rest; the least."""
+        mine = np.isin(self.rows, group)
+        rest = ~mine & ~np.isin(self.rows, list(odd))
+        spread = np.linalg.inv(self.slopes[rest].T @ self.slopes[rest] + self.price)
+        move = spread @ -(self.slopes[rest].T @ self.off[rest] + self.pull)
+        off, lever = self.off + self.slopes @ move, np.einsum("rk,kl,rl->r", self.slopes, spread, self.slopes)
+        worst = []
+        for row in group:
+            beyond = [
+                self._reading_beyond(at, off, lever, rest, chances * np.sum(self.rows == row))
+                for at in np.flatnonzero(self.rows == row)
+            ]
+            worst.append(max(beyond, default=-np.inf))
+        return min(worst)
+
+    def _reading_beyond(self, at, off, lever, rest, chances):
+        like = rest & (self.kinds == self.kinds[at])
+        # Few readings say little of how they scatter: the meters' own errors count as some readings more.
+        freedom = _METERS_COUNT + max(float(np.sum(1.0 - lever[like])), 0.0)
+        scatter = max(np.sqrt((_METERS_COUNT + np.sum(off[like] ** 2)) / freedom), _LEAST_SCATTER)
+        limit = students_t(1.0 - _FAMILY_RISK / (2 * chances), freedom)
+        share = self.shares[at] * off[at] / self.off[at] if abs(self.off[at]) > _TINY else 0.0
+        if abs(share) <= _LEAST_SHARE_OFF:
+            return -np.inf
+        return abs(off[at]) / (scatter * np.sqrt(1.0 + lever[at])) - limit
+
+    def named(self, row, others):
+        """A row that does not belong, in words.
+
+        Parameters
+        ----------
+        row : int
+            Its number [-].
+        others : int
+            How many rows say so [-].
+
+        Returns
+        -------
+        OddRow
+            Row, percent off of its worst reading, and sentence.
+        """
+        at = max(np.flatnonzero(self.rows == row), key=lambda i: abs(self.off[i]))
+        kind, reading = self.labels[at]
+        return odd_row(reading, float(self.shares[at]), others, _SLIP.get(kind, ""))
+
+
+def _shares_off(case, moved):
+    """How far each reading is off, as a share of what it should be."""
+    speed, read = np.array([row.speed_rpm for row in case.driven]), np.array([r.line_volts for r in case.open_leads])
+    amps = case.readings_of("dc_amps") / np.maximum(amps_at(case, moved), _TINY) - 1.0 if case.charging else ()
+    return np.concatenate([
+        amps, read / line_volts_at(case, moved) - 1.0, speeds_off(case, moved) / speed if len(speed) else ()
+    ])

@@ -1,0 +1,186 @@
+"""Rows of the run log: what the finished machine did at one setting of its source."""
+
+from dataclasses import dataclass
+from math import hypot, nan
+
+from statorbook.bench.bank_readings import require_bank_volts
+from statorbook.bench.columns import HEADINGS, number_in
+from statorbook.bench.drag_rows import speed_sigma_rpm
+from statorbook.bench.evidence import require_meter_volts
+from statorbook.bench.meters import Meters
+from statorbook.bench.readings import Reading, read_rows
+from statorbook.bench.row_numbers import speed_of
+from statorbook.drives.quantity import turned
+from statorbook.errors import BadInput
+from statorbook.quantities.cells import cell_text, holds_anything
+from statorbook.quantities.estimate import NORMAL_95
+from statorbook.quantities.typed_quantity import parse_quantity
+
+# Unit, lowest and highest number; beyond them it is a slip of the pen.
+_LIMITS = {
+    "line_volts": ("V", 0, 2_000),
+    "dc_volts": ("V", 0.5, 1_000),
+    "dc_amps": ("A", 0, 1_000),
+    "copper_c": ("°C", -40, 200),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunReading(Reading):
+    """The machine at one setting.
+
+    Parameters
+    ----------
+    speed_rpm : float
+        Rotor speed [rpm].
+    speed_sigma_rpm : float
+        Its likely error, one sigma [rpm].
+    line_volts : float
+        Between two leads, AC rms; nan when not read [V].
+    line_volts_sigma : float
+        Their likely error, one sigma of the line rms [V].
+    dc_volts : float
+        At the bank's terminals, DC; nan when not read [V].
+    dc_amps : float
+        Into the bank, DC mean; nan when not read [A].
+    dc_amps_sigma : float
+        Its likely error, one sigma [A].
+    source : float
+        What the source gave, in the unit of the drive's first quantity; nan when not read.
+    copper_c : float
+        Winding temperature; nan when not read [°C].
+    """
+
+    speed_rpm: float = nan
+    speed_sigma_rpm: float = nan
+    line_volts: float = nan
+    line_volts_sigma: float = nan
+    dc_volts: float = nan
+    dc_amps: float = nan
+    dc_amps_sigma: float = nan
+    source: float = nan
+    copper_c: float = nan
+
+    @property
+    def charging(self):
+        """True when amps and volts of the bank were read and current flowed."""
+        return self.usable and self.dc_amps > 0 and self.dc_volts > 0
+
+    @property
+    def open_leads(self):
+        """True when line volts were read and no current flowed."""
+        return self.usable and self.line_volts > 0 and not self.dc_amps > 0
+
+
+def read_run(rows, stator, drive, *, bank=None, meters=Meters()):
+    """Read the run log.
+
+    Parameters
+    ----------
+    rows : list of dict
+        Raw cells as typed.
+    stator : Stator
+        Slots and poles, for a speed in Hz.
+    drive : object
+        The drive, whose first quantity the column of the source holds.
+    bank : Bank or None
+        The bank that was charged; None leaves its volts unchecked.
+    meters : Meters
+        What the rows were read with.
+
+    Returns
+    -------
+    tuple of RunReading
+        One for every row that holds anything, bad rows included; empty for an empty log.
+    """
+    if not holds_anything(rows):
+        return ()
+    return read_rows("run", RunReading, rows, lambda row, where: _numbers(row, where, stator, drive, bank, meters))
+
+
+def source_heading(drive):
+    """What the column of the source holds for this drive.
+
+    Parameters
+    ----------
+    drive : object
+        A drive, see `drives`.
+
+    Returns
+    -------
+    str
+        Such as "Net head [m]"; empty when the drive has nothing to read.
+    """
+    first = first_quantity(drive)
+    return f"{first.label} [{first.unit or '-'}]" if first else ""
+
+
+def first_quantity(drive):
+    """The quantity of a drive that the run log reads.
+
+    Parameters
+    ----------
+    drive : object
+        A drive, see `drives`.
+
+    Returns
+    -------
+    Quantity or None
+        None when the drive has nothing to read.
+    """
+    return next((each for each in drive.quantities if each.field != "working_rpm"), None)
+
+
+def _numbers(row, where, stator, drive, bank, meters):
+    speed, warnings = speed_of(row, where, stator)
+    found = {
+        "speed_rpm": speed.value,
+        "speed_sigma_rpm": speed_sigma_rpm(row, speed),
+    }
+    for name in _LIMITS:
+        if cell_text(row.get(name)):
+            typed = number_in(row, name, _LIMITS, where)
+            found[name] = typed.value
+            if name == "dc_amps":
+                found["dc_amps_sigma"] = _sigma(meters.amps, typed)
+            if name == "line_volts":
+                found["line_volts_sigma"] = _sigma(meters.volts, typed, stator.electrical_hz(speed.value))
+            if name in ("line_volts", "dc_volts"):
+                require_meter_volts(typed.value, speed.value, stator, meters.volts, f"{where}, {HEADINGS[name]}")
+            if name == "dc_volts" and bank is not None:
+                require_bank_volts(bank, typed.value, f"{where}, {HEADINGS[name]}")
+    found["source"] = _source(row, where, drive)
+    return found, [*warnings, *_gaps(found, where)]
+
+
+def _sigma(meter, typed, hz=0.0):
+    share = hypot(meter.class_share, meter.band_share(hz, meter.kind)) / NORMAL_95
+    return hypot(share * typed.value, meter.digits_sigma(typed.step))
+
+
+def _source(row, where, drive):
+    typed, first = cell_text(row.get("drive_reading")), first_quantity(drive)
+    if not typed:
+        return nan
+    if first is None:
+        raise BadInput(
+            f'"{typed[:40]}" was given',
+            "a drive of known speed has no source to read",
+            "leave this cell empty, or describe the drive on page 03_what_turns_it",
+            where=f"{where}, {HEADINGS['drive_reading']}",
+        )
+    name = f"{where}, {HEADINGS['drive_reading']}, {first.label}"
+    value = parse_quantity(typed, first.unit, name, above=0, at_most=100_000)
+    try:
+        turned(drive, {first.field: value})
+    except BadInput as refusal:  # the drive's own limits, said at the row that oversteps them
+        raise BadInput(refusal.given, refusal.allowed, refusal.next_step, where=name) from None
+    return value
+
+
+def _gaps(found, where):
+    amps, volts, line = (found.get(name, nan) for name in ("dc_amps", "dc_volts", "line_volts"))
+    if amps > 0 and not volts > 0:
+        yield f"{where}: amps without the bank's volts cannot be compared with the promise: type both."
+    elif not amps >= 0 and not line > 0:
+        yield f"{where}: nothing to compare yet: type amps and volts of the bank, or line volts at open leads."

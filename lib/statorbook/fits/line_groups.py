@@ -1,0 +1,269 @@
+"""Does a line through readings hold: zero at the start, no bend, days that agree, and no more scatter than due."""
+
+from math import hypot, sqrt
+
+import numpy as np
+
+from statorbook.fits.line import line_with_intercept, points_that_do_not_belong, slope_through_origin, students_t
+from statorbook.quantities.estimate import Estimate
+
+# Chance that a check of a healthy log raises an alarm.
+FALSE_ALARM = 0.01
+# From a 95 % half-width to the 99 % one of a check, normal errors.
+TO_99 = 2.576 / 1.96
+_LEAST_SCATTER, _MANY = 0.5, 1000
+
+
+def zero_offset(x, y, sigma):
+    """Where the line through the rows meets the start, and how sure that is.
+
+    Parameters
+    ----------
+    x : ndarray
+        Abscissae, at least three, not all alike [unit of x].
+    y : ndarray
+        Ordinates [unit of y].
+    sigma : ndarray
+        Likely error of each ordinate, one sigma [unit of y].
+
+    Returns
+    -------
+    tuple of float
+        Offset and its 99 % half-width [unit of y].
+
+    Notes
+    -----
+    Equation: y = a + b x by weighted least squares; a with Student's t.
+    Valid: errors nearly normal.
+    Source: Draper and Smith, Applied Regression Analysis (from memory).
+    """
+    return line_with_intercept(x, y, sigma, probability=1.0 - FALSE_ALARM / 2.0)
+
+
+def bend(x, y, sigma):
+    """How far y per x changes from the least to the greatest x, and how sure that is.
+
+    Parameters
+    ----------
+    x : ndarray
+        Abscissae above 0, at least three, not all alike [unit of x].
+    y : ndarray
+        Ordinates [unit of y].
+    sigma : ndarray
+        Likely error of each ordinate, one sigma [unit of y].
+
+    Returns
+    -------
+    tuple of float
+        Change as a share of y per x, and its 99 % half-width [-].
+
+    Notes
+    -----
+    Equation: y = b x + c x², so y / x² = c + b / x: the intercept of a straight line in 1 / x; change =
+        c (x₂ − x₁) / b̄.
+    Valid: errors nearly normal; a small bend.
+    Source: Draper and Smith, Applied Regression Analysis (from memory).
+    """
+    curved, half = line_with_intercept(1.0 / x, y / x**2, sigma / x**2, probability=1.0 - FALSE_ALARM / 2.0)
+    scale = (np.max(x) - np.min(x)) / slope_through_origin(x, y, sigma).value
+    return float(curved * scale), float(half * abs(scale))
+
+
+def session_gaps(names, x, y, sigma, *, power=1.0, shifted=()):
+    """How far the slope of each session is off that of all others.
+
+    Parameters
+    ----------
+    names : sequence of str
+        Session of each row.
+    x : ndarray
+        Abscissae [unit of x].
+    y : ndarray
+        Ordinates [unit of y].
+    sigma : ndarray
+        Likely error of each ordinate, one sigma [unit of y].
+    power : float
+        What the slope is raised to, to be the constant that is compared [-].
+    shifted : sequence of ndarray
+        Ordinates as they would be with what all rows share at the end of its ±.
+
+    Returns
+    -------
+    dict of str to Estimate
+        Share off the others with its 99 % ±; empty with one session, and for one whose slope is not above 0.
+
+    Notes
+    -----
+    Equation: (b_k / b_rest)^power − 1; ± from the scatter pooled within the sessions, Student's t at 1 % over the
+        number of comparisons, at most what one sigma as given makes, and what the shifts change, in quadrature. A row
+        that is odd within its own session is left out.
+    Valid: small gaps; with one row a session the meter's own sigma stands in for the scatter.
+    Source: propagation of error, JCGM 100 (from memory); comparisons, Bonferroni (from memory).
+    """
+    names, sigma = np.asarray(names), np.asarray(sigma, float)
+    kept = _without_slips(names, x, y, sigma)
+    sessions = sorted(set(names[kept]))
+    if len(sessions) < 2:
+        return {}
+    reach = _reach(names[kept], x[kept], y[kept], sigma[kept], 1 if len(sessions) == 2 else len(sessions))
+    found = {}
+    for name in sessions:
+        own, rest = kept & (names == name), kept & (names != name)
+        one, others = (slope_through_origin(x[some], y[some], sigma[some]) for some in (own, rest))
+        if min(one.value, others.value) <= 0.0:
+            continue
+        random = reach * hypot(one.meter_error / one.value, others.meter_error / others.value)
+        gap = (one.value / others.value) ** power - 1.0
+        moved = [TO_99 * (_gap(own, rest, x, other, sigma, power) - gap) for other in shifted]
+        found[name] = Estimate(value=gap, plus_minus=hypot(power * random * (1.0 + gap), *moved), unit="of the others",
+                               how=f"session {name} against the others")
+    return found
+
+
+def lines_by_group(groups, x, y, sigma):
+    """A line through the origin for each group of rows.
+
+    Parameters
+    ----------
+    groups : sequence
+        What tells the groups apart, for each row.
+    x : ndarray
+        Abscissae [unit of x].
+    y : ndarray
+        Ordinates [unit of y].
+    sigma : ndarray
+        Likely error of each ordinate, one sigma [unit of y].
+
+    Returns
+    -------
+    dict of object to Slope
+        By group, in the order in which they come.
+    """
+    groups = list(groups)
+    own = {group: np.array([other == group for other in groups]) for group in dict.fromkeys(groups)}
+    return {group: slope_through_origin(x[some], y[some], sigma[some]) for group, some in own.items()}
+
+
+def pooled_scatter(lines):
+    """Scatter of all rows, each about the line of its own group.
+
+    Parameters
+    ----------
+    lines : iterable of Slope
+        One for each group.
+
+    Returns
+    -------
+    tuple of float and int
+        Root mean square residual in units of sigma, 0 where no row is to spare, and degrees of freedom [-].
+    """
+    lines = tuple(lines)
+    freedom = sum(line.freedom for line in lines)
+    return sqrt(sum(line.freedom * line.scatter**2 for line in lines) / freedom) if freedom else 0.0, freedom
+
+
+def levelled(groups, x, y, sigma):
+    """The rows with each group brought to the slope of all.
+
+    Parameters
+    ----------
+    groups : sequence
+        What tells the groups apart, for each row.
+    x : ndarray
+        Abscissae [unit of x].
+    y : ndarray
+        Ordinates [unit of y].
+    sigma : ndarray
+        Likely error of each ordinate, one sigma [unit of y].
+
+    Returns
+    -------
+    tuple of ndarray
+        Abscissae, ordinates and sigmas, ordinates and sigmas scaled.
+    """
+    lines, groups = lines_by_group(groups, x, y, sigma), list(groups)
+    scale = np.array([slope_through_origin(x, y, sigma).value / lines[group].value for group in groups])
+    return x, y * scale, sigma * scale
+
+
+def scatter_within(groups, x, y, sigma):
+    """How far the rows of each group scatter about a line of their own, against what the meter explains.
+
+    Parameters
+    ----------
+    groups : sequence
+        What tells the groups apart, such as pair of leads and day, for each row.
+    x : ndarray
+        Abscissae [unit of x].
+    y : ndarray
+        Ordinates [unit of y].
+    sigma : ndarray
+        Likely error of each ordinate, one sigma [unit of y].
+
+    Returns
+    -------
+    tuple of float, float and int
+        Root mean square residual in units of sigma, the most that chance allows, and degrees of freedom [-].
+
+    Notes
+    -----
+    Equation: s² = Σ (residual / σ)² / ν against χ²(0.99, ν) / ν.
+    Valid: sigmas right, errors nearly normal.
+    Source: Draper and Smith, Applied Regression Analysis (from memory).
+    """
+    from scipy.special import chdtri
+
+    scatter, freedom = pooled_scatter(lines_by_group(groups, x, y, sigma).values())
+    return scatter, sqrt(float(chdtri(freedom, FALSE_ALARM)) / freedom) if freedom else float("inf"), freedom
+
+
+def scatter_about(columns, y, sigma):
+    """How far rows scatter about the best sum of some shapes.
+
+    Parameters
+    ----------
+    columns : sequence of ndarray
+        Each shape at the rows, fewer than there are rows.
+    y : ndarray
+        Ordinates [unit of y].
+    sigma : ndarray
+        Likely error of each ordinate, one sigma [unit of y].
+
+    Returns
+    -------
+    float
+        Root mean square residual in units of sigma [-].
+
+    Notes
+    -----
+    Equation: √(Σ (residual / σ)² / (n − k)) of weighted least squares.
+    Valid: more rows than shapes.
+    Source: Draper and Smith, Applied Regression Analysis (from memory).
+    """
+    table, level = np.column_stack(columns) / sigma[:, None], y / sigma
+    left = level - table @ np.linalg.lstsq(table, level, rcond=None)[0]
+    return float(np.sqrt(np.sum(left**2) / max(1, len(y) - len(columns))))
+
+
+def _gap(own, rest, x, y, sigma, power):
+    one, others = (slope_through_origin(x[some], y[some], sigma[some]).value for some in (own, rest))
+    return (one / others) ** power - 1.0 if min(one, others) > 0.0 else 0.0
+
+
+def _without_slips(names, x, y, sigma):
+    """Rows that belong to their own session, whatever the other sessions say."""
+    middle = {name: np.median((y / x)[names == name]) for name in set(names)}
+    scale = np.array([middle[name] for name in names])
+    if np.any(scale <= 0.0):
+        return np.ones(len(names), bool)
+    level = y / scale
+    odd = points_that_do_not_belong(x, level, sigma / scale, lambda slope: level / (slope * x) - 1.0)
+    return ~np.isin(np.arange(len(names)), odd)
+
+
+def _reach(names, x, y, sigma, comparisons):
+    pooled, freedom = pooled_scatter(lines_by_group(names, x, y, sigma).values())
+    probability = 1.0 - FALSE_ALARM / (2.0 * comparisons)
+    by_meter = max(pooled, 1.0) * students_t(probability, _MANY)
+    # A handful of rows tells little about its own scatter; the meters' share is known without them.
+    return min(by_meter, max(pooled, _LEAST_SCATTER) * students_t(probability, freedom)) if freedom else by_meter

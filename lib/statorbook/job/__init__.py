@@ -1,0 +1,1 @@
+"""A job's folder on the disk: document, logs, history, drafts, zip."""

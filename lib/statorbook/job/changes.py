@@ -1,0 +1,115 @@
+"""Two versions of a job's file side by side: what was changed, in plain words."""
+
+from difflib import SequenceMatcher
+
+from statorbook.bench.columns import ALL_LOGS, HEADINGS
+from statorbook.bench.csv_text import parse_log
+from statorbook.job.document import parse_document
+from statorbook.job.parts.fields import facts_of
+from statorbook.job.parts.registry import PARTS
+from statorbook.quantities.cells import cell_text
+
+_DOCUMENT = "job.json"
+# Every file that a job may hold, its older versions and the like apart.
+JOB_FILES = (_DOCUMENT, *(f"{log}.csv" for log in ALL_LOGS))
+DAMAGED = "this version is damaged"
+_FEW = 3
+
+
+def parsed_file(file, data):
+    """What a file of a job holds.
+
+    Parameters
+    ----------
+    file : str
+        "job.json", or a log's file such as "spin.csv".
+    data : bytes
+        Its contents.
+
+    Returns
+    -------
+    dict or list of dict
+        The parts by name, or the rows.
+
+    Raises
+    ------
+    BadInput
+        When it is damaged; names file and line.
+    """
+    if file == _DOCUMENT:
+        return parse_document(data, file).parts
+    return parse_log(file.removesuffix(".csv"), data, file).rows
+
+
+def change_in_words(file, before, after):
+    """What was changed between two versions of a file.
+
+    Parameters
+    ----------
+    file : str
+        "job.json", or a log's file such as "spin.csv".
+    before : dict, list of dict or None
+        From `parsed_file`; None when it is damaged or gone.
+    after : dict, list of dict or None
+        The same for the version after it.
+
+    Returns
+    -------
+    str
+        In plain words, the first few changes named.
+    """
+    if before is None or after is None:
+        return f"{file}: {DAMAGED}" if before is None else f"{file}: what came after it is damaged or gone"
+    said = _parts_changed(before, after) if file == _DOCUMENT else _rows_changed(before, after)
+    what = "the job" if file == _DOCUMENT else f"{file.removesuffix('.csv')} log"
+    return f"{what}: {_listed(said)}"
+
+
+def _listed(said):
+    more = f" and {len(said) - _FEW} more" if len(said) > _FEW else ""
+    return f"{'; '.join(said[:_FEW])}{more}" if said else "nothing that counts was changed"
+
+
+def _parts_changed(before, after):
+    said = []
+    for name, model in PARTS.items():
+        old, new = before.get(name), after.get(name)
+        if old == new:
+            continue
+        if old is None or new is None:
+            said.append(f"{model.part_title} {'added' if old is None else 'taken out'}")
+            continue
+        said += [
+            f"{facts.title} {_shown(getattr(old, facts.name))} → {_shown(getattr(new, facts.name))}"
+            for facts in facts_of(model)
+            if facts.name != "assumed" and getattr(old, facts.name) != getattr(new, facts.name)
+        ]
+    return said
+
+
+def _rows_changed(before, after):
+    """What happened to the rows; a row that only moved up or down did not change."""
+    marks = [[tuple((name, cell_text(cell)) for name, cell in row.items()) for row in rows] for rows in (before, after)]
+    said = []
+    for kind, i, i_end, j, j_end in SequenceMatcher(None, *marks, autojunk=False).get_opcodes():
+        if kind == "equal":
+            continue
+        both = min(i_end - i, j_end - j)
+        for n in range(both):
+            said += _cells_changed(before[i + n], after[j + n], j + n + 1)
+        said += [f"row {n} taken out" for n in range(i + both + 1, i_end + 1)]
+        said += [f"row {n} added" for n in range(j + both + 1, j_end + 1)]
+    return said
+
+
+def _cells_changed(old, new, number):
+    return [
+        f"row {number}, {HEADINGS.get(name, name)} {_shown(old.get(name, ''))} → {_shown(cell)}"
+        for name, cell in new.items()
+        if name is not None and cell_text(old.get(name, "")) != cell_text(cell)
+    ]
+
+
+def _shown(value):
+    text = f"{value:g}" if isinstance(value, float) else str(value)
+    return f"“{text[:30]}{'…' if len(text) > 30 else ''}”" if text and value is not None else "nothing"

@@ -1,0 +1,254 @@
+"""The text of job.json: read with its damage named by line, written in one readable form, strange keys kept."""
+
+import json
+import re
+from dataclasses import dataclass
+from math import isinf
+
+from statorbook.errors import BadInput
+from statorbook.job.parts.base import part_from_fields
+from statorbook.job.parts.fields import BadField, shown
+from statorbook.job.parts.registry import PARTS
+
+SCHEMA_VERSION = 1
+_REPAIR = "correct that line in a text editor, or put job.previous.json in its place"
+_HALF_LETTER = r"\\u[dD][89a-fA-F]"
+_ALLOWED = "job.json is allowed as the workbook writes it"
+
+
+class _Unusable(ValueError):
+    """Something that JSON allows and a job does not; holds the words and the text to look for."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Document:
+    """The whole of job.json.
+
+    Parameters
+    ----------
+    keys : dict
+        Everything in the file, keys of other programs included.
+    parts : dict of str to Part
+        The parts that are filled in, checked.
+    """
+
+    keys: dict
+    parts: dict
+
+
+class PartsByName:
+    """The parts of a job, each by its name and as it is on the disk at this moment."""
+
+    @property
+    def stator(self):
+        """What the stator is, as a `StatorPart`; None when not filled in."""
+        return self._document().parts.get("stator")
+
+    @property
+    def coil(self):
+        """What one coil does, as a `CoilPart`; None when not filled in."""
+        return self._document().parts.get("coil")
+
+    @property
+    def drive(self):
+        """What turns the machine, as a `DrivePart`; None when not filled in."""
+        return self._document().parts.get("drive")
+
+    @property
+    def bank(self):
+        """The battery bank, as a `BankPart`; None when not filled in."""
+        return self._document().parts.get("bank")
+
+    @property
+    def choice(self):
+        """The grouping chosen, as a `ChoicePart`; None when not filled in."""
+        return self._document().parts.get("choice")
+
+    @property
+    def plan(self):
+        """How the coils will be rewired, as a `PlanPart`; None when not planned."""
+        return self._document().parts.get("plan")
+
+    @property
+    def service(self):
+        """How the machine is borne and looked after, as a `ServicePart`; None when not filled in."""
+        return self._document().parts.get("service")
+
+    @property
+    def refined(self):
+        """The constants as refined by a run, as a `RefinedPart`; None when there are none."""
+        return self._document().parts.get("refined")
+
+    @property
+    def henries(self):
+        """Readings of the inductance that no log holds, as a `HenriesPart`; None when there are none."""
+        return self._document().parts.get("henries")
+
+    @property
+    def sessions(self):
+        """Which sessions of readings go into the fits, as a `SessionsPart`; None when nothing was chosen."""
+        return self._document().parts.get("sessions")
+
+    @property
+    def meters(self):
+        """What the bench logs were read with, as a `MetersPart`; None when not described."""
+        return self._document().parts.get("meters")
+
+    @property
+    def reader(self):
+        """What the reader chose for reading, as a `ReaderPart`; None when nothing was chosen."""
+        return self._document().parts.get("reader")
+
+
+def parse_document(data, where):
+    """Turn the bytes of job.json into a checked document.
+
+    Parameters
+    ----------
+    data : bytes
+        The file.
+    where : str
+        The file's name for sentences.
+
+    Returns
+    -------
+    Document
+        Keys and parts.
+
+    Raises
+    ------
+    BadInput
+        When the file is damaged or of a newer schema; names file and line.
+    """
+    text = _decoded(data, where)
+    keys = _loaded(text, where)
+    _require_version(keys, text, where)
+    return Document(keys=keys, parts={name: _part(name, keys[name], text, where)
+                                      for name in PARTS if keys.get(name) is not None})
+
+
+def format_document(keys):
+    """Turn the keys of a document into the bytes of job.json.
+
+    Parameters
+    ----------
+    keys : dict
+        Everything that goes into the file.
+
+    Returns
+    -------
+    bytes
+        UTF-8, indented, one key a line.
+    """
+    return (json.dumps(keys, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
+
+
+def with_part(document, name, part):
+    """The keys of a document with one part replaced and everything else as it was.
+
+    Parameters
+    ----------
+    document : Document
+        The file as it is now.
+    name : str
+        The part's name.
+    part : Part
+        The new part.
+
+    Returns
+    -------
+    dict
+        For `format_document`; keys inside the part that the workbook does not know are kept.
+    """
+    before = document.keys.get(name) or {}
+    strange = {key: value for key, value in before.items() if key not in type(part).model_fields}
+    return document.keys | {name: part.as_saved() | strange}
+
+
+def _decoded(data, where):
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[:error.start].count(b"\n") + 1
+        raise BadInput("a letter is not in UTF-8", _ALLOWED, _REPAIR, where=f"{where}, line {line}") from None
+
+
+def _loaded(text, where):
+    if not text.strip():
+        raise BadInput("the file is empty", _ALLOWED, "put job.previous.json in its place", where=f"{where}, line 1")
+    try:
+        keys = json.loads(text, object_pairs_hook=_without_doubles, parse_float=_finite, parse_constant=_finite)
+        format_document(keys)  # what cannot be written again is better refused now
+    except json.JSONDecodeError as error:
+        broken_off = error.pos >= len(text.rstrip()) or error.msg.startswith("Unterminated")
+        given = "the file breaks off or a text is not closed" if broken_off else f"the text is not JSON ({error.msg})"
+        raise BadInput(given, _ALLOWED, _REPAIR, where=f"{where}, line {error.lineno}") from None
+    except _Unusable as error:
+        given, wanted = error.args
+        raise BadInput(given, _ALLOWED, _REPAIR, where=f"{where}, line {_last_line_with(text, wanted)}") from None
+    except UnicodeEncodeError:
+        raise BadInput("a broken letter stands in a text", _ALLOWED, _REPAIR,
+                       where=f"{where}, line {_last_line_with(text, _HALF_LETTER)}") from None
+    except (ValueError, RecursionError):
+        raise BadInput("a number is too long or the brackets are too deep", _ALLOWED, _REPAIR, where=where) from None
+    if not isinstance(keys, dict):
+        raise BadInput(f"{shown(keys)} was given", "parts by name in curly brackets are allowed", _REPAIR,
+                       where=f"{where}, line 1")
+    return keys
+
+
+def _without_doubles(pairs):
+    names = [name for name, _ in pairs]
+    for name in names:
+        if names.count(name) > 1:
+            raise _Unusable(f"{shown(name)} stands there twice", f"{re.escape(json.dumps(name))}\\s*:")
+    return dict(pairs)
+
+
+def _finite(digits):
+    number = float(digits)
+    if isinf(number) or number != number:
+        raise _Unusable(f"{digits[:40]} is not a number that a job can hold", re.escape(digits))
+    return number
+
+
+def _require_version(keys, text, where):
+    version = keys.get("schema_version")
+    line = f"{where}, line {_line_of(text, 'schema_version')}"
+    allowed = f"schema version {SCHEMA_VERSION} is allowed"
+    if isinstance(version, bool) or not isinstance(version, int) or version < 1:
+        given = "no schema_version was given" if version is None else f"schema version {shown(version)} was given"
+        raise BadInput(given, allowed, _REPAIR, where=line)
+    if version > SCHEMA_VERSION:
+        raise BadInput(f"schema version {shown(version)} was given, made by a newer workbook", allowed,
+                       "update the workbook to open this job; the file is left untouched", where=line)
+
+
+def _part(name, fields, text, where):
+    model = PARTS[name]
+    line = f"{where}, line {_line_of(text, name)}"
+    if not isinstance(fields, dict):
+        raise BadInput(f"{model.part_title}: {shown(fields)} was given", "fields by name are allowed", _REPAIR,
+                       where=line)
+    try:
+        return part_from_fields(model, {key: value for key, value in fields.items() if key in model.model_fields})
+    except BadField as error:
+        raise BadInput(f"{error.where}: {error.given}", error.allowed, _REPAIR,
+                       where=f"{where}, line {_line_of(text, name, error.field)}") from None
+
+
+def _line_of(text, *names):
+    """The line on which a key stands, each name looked for after the one before; the last one found counts."""
+    at = 0
+    for name in names:
+        # Inside a JSON text every quotation mark has a backslash before it, so this finds keys only.
+        found = re.compile(rf'(?<!\\)"{re.escape(name)}"\s*:').search(text, at) if name else None
+        if not found:
+            break
+        at = found.start()
+    return text.count("\n", 0, at) + 1
+
+
+def _last_line_with(text, pattern):
+    found = [match.start() for match in re.finditer(pattern, text)]
+    return text.count("\n", 0, found[-1] if found else 0) + 1

@@ -1,0 +1,126 @@
+"""The three log files of a job: read, started empty, and replaced only by rows that began from what is in them."""
+
+import hashlib
+
+from statorbook.bench.columns import LOGS, columns_of
+from statorbook.bench.csv_text import LogText, format_log, parse_log
+from statorbook.errors import BadInput
+from statorbook.job.files import file_label, previous_of, read_file, replace_file
+
+
+def load_log(folder, log):
+    """Read a log as it is on the disk now.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder.
+    log : str
+        "spin", "shorted" or "ohms".
+
+    Returns
+    -------
+    tuple of LogText and bytes or None
+        The text, and a fingerprint of the file; None when there is no file yet.
+
+    Raises
+    ------
+    BadInput
+        When there is no such log, or the file is damaged or lost; names file and line.
+    """
+    path = _path(folder, log)
+    data = read_file(path)
+    if data is not None:
+        return parse_log(log, data, file_label(path)), _fingerprint(data)
+    if read_file(previous_of(path)) is not None:
+        raise BadInput("the file is missing", f"{previous_of(path).name} beside it holds the version before",
+                       f"make a copy of that file with the name {path.name}", where=file_label(path))
+    note = f"{file_label(path)} is not there yet; saving a reading makes it."
+    return LogText(rows=[], units={}, notes=(note,)), None
+
+
+def fingerprint_of(folder, log):
+    """What the log's file holds, shortened so that a change shows; damage does not matter here.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder.
+    log : str
+        "spin", "shorted" or "ohms".
+
+    Returns
+    -------
+    bytes or None
+        None when there is no file yet.
+
+    Raises
+    ------
+    BadInput
+        When the file cannot be read at all.
+    """
+    return _fingerprint(read_file(_path(folder, log)))
+
+
+def replace_log(folder, log, rows, *, seen):
+    """Write all rows of a log, unless somebody else has written it in between.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder; hold its lock.
+    log : str
+        "spin", "shorted" or "ohms".
+    rows : list of dict
+        Text by column, every column present.
+    seen : bytes or None
+        Fingerprint of the file that the rows began from.
+
+    Returns
+    -------
+    bytes
+        Fingerprint of the new file.
+
+    Raises
+    ------
+    BadInput
+        When the file is damaged or was changed elsewhere, a row is no such row, or the disk refuses; the file is then
+        untouched.
+    """
+    path = _path(folder, log)
+    before, fingerprint = load_log(folder, log)
+    if fingerprint != seen:
+        raise BadInput("the file was changed elsewhere since it was read here",
+                       "a log is replaced only by rows that began from what is in it",
+                       f'read it again with read_log("{log}"), then type your reading again', where=file_label(path))
+    data = format_log(log, rows, file_label(path), units=before.units)
+    replace_file(path, data)
+    return _fingerprint(data)
+
+
+def start_logs(folder):
+    """Write the logs that are not there yet, without a reading.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder; hold its lock.
+
+    Raises
+    ------
+    BadInput
+        When the disk refuses.
+    """
+    for log in LOGS:
+        path = _path(folder, log)
+        if read_file(path) is None:
+            replace_file(path, format_log(log, [], file_label(path)))
+
+
+def _path(folder, log):
+    columns_of(log)
+    return folder / f"{log}.csv"
+
+
+def _fingerprint(data):
+    return None if data is None else hashlib.sha256(data).digest()

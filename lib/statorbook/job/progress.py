@@ -1,0 +1,143 @@
+"""How far a job has come: one plain word for each chapter, what is still missing, and what is out of date."""
+
+from hashlib import sha256
+from json import dumps
+
+from statorbook.errors import BadInput
+from statorbook.job.logs import load_log
+from statorbook.quantities.cells import holds_anything
+
+PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
+# Fields that no number of a comparison hangs on.
+_REMARKS = {"date", "notes", "found_wiring", "mark_note", "insulation_megohm", "diameter_mm", "rotor_kg",
+            "rotor_ring_mm", "emf_how", "ohm_how", "henry_how"}
+
+
+def inputs_fingerprint(job):
+    """A mark for each part that a choice of grouping hangs on, to see later which of them changed.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    str
+        Such as "stator=1a2b3c4d coil=… drive=… bank=…", without the parts that are not filled in.
+    """
+    return _fingerprint({name: getattr(job, name) for name in PARTS_IN_WORDS})
+
+
+def planned_for(parts):
+    """A mark of the winding as found and of the grouping wanted, to see later whether a plan is still the right one.
+
+    Parameters
+    ----------
+    parts : dict of str to Part
+        The parts that are filled in, stator facts and choice among them.
+
+    Returns
+    -------
+    str
+        Such as "36/48 1a2b3c4d to 4 in series, 3 paths, star".
+    """
+    stator = parts["stator"]
+    found = f"{stator.to_found_grouping().label} {stator.found_wiring}"
+    mark = sha256(found.encode()).hexdigest()[:8]
+    return f"{stator.slots}/{stator.poles} {mark} to {parts['choice'].to_grouping().label}"
+
+
+def chapter_states(folder, parts):
+    """Say for each chapter whether it is done.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder, for its logs.
+    parts : dict of str to Part
+        The parts that are filled in.
+
+    Returns
+    -------
+    dict of str to str
+        By chapter: "done", or "started: …" or "empty: …" with what is missing, damaged or out of date.
+    """
+    coil = parts.get("coil")
+    measured_ohm = coil is not None and not coil.ohm_assumed
+    measured_henry = coil is not None and not coil.henry_assumed
+    logs = ("spin", "shorted", "ohms", "run", "service")
+    spin, shorted, ohms, run, service = (_Log(folder, log) for log in logs)
+    states = {
+        "00_start_here": "done",
+        "01_know_your_stator": _state({"the stator facts": "stator" in parts,
+                                       "the winding ohms": ohms.filled or measured_ohm}, ohms),
+        "02_spin_and_log": _state({"the volts at known speed": spin.filled,
+                                   "the shorted-lead amps": shorted.filled or measured_henry,
+                                   "the coil constants": coil is not None}, spin, shorted),
+        "03_what_turns_it": _state({"the drive": "drive" in parts}),
+        "04_choose_a_grouping": _state({"the bank": "bank" in parts, "the chosen grouping": "choice" in parts}),
+        "05_cut_and_join": _state({"the chosen grouping": "choice" in parts, "the plan": "plan" in parts}),
+        "08_first_run": _state({"the run log": run.filled, "the service": "service" in parts}, run, service),
+    }
+    for chapter, words in _out_of_date(parts).items():
+        if words and states[chapter] == "done":
+            states[chapter] = f"started: {words}"
+    return states
+
+
+def _out_of_date(parts):
+    stale = "coil" in parts and "stator" in parts and parts["coil"].changes(parts["stator"])[0]
+    choice = parts.get("choice")
+    changed = _changed(choice.worked_out_for, parts) if choice else []
+    plan = parts.get("plan")
+    replan = bool(plan and plan.planned_for and choice and "stator" in parts
+                  and plan.planned_for != planned_for(parts))
+    return {
+        "02_spin_and_log": "the stator facts changed since the coil constants were written" if stale else "",
+        "04_choose_a_grouping": f"the {' and the '.join(changed)} changed since the grouping was chosen"
+                                if changed else "",
+        "05_cut_and_join": "the wiring as found or the chosen grouping changed since the plan was saved"
+                           if replan else "",
+    }
+
+
+def _changed(worked_out_for, parts):
+    """Titles of the parts that a choice was worked out for and that differ now; none when nothing was kept."""
+    if not worked_out_for:
+        return []
+    kept, now = set(worked_out_for.split()), set(_fingerprint(parts).split())
+    differing = {mark.split("=")[0] for mark in kept ^ now}
+    return [words for name, words in PARTS_IN_WORDS.items() if name in differing]
+
+
+def _fingerprint(parts):
+    return " ".join(f"{name}={_mark(parts[name])}" for name in PARTS_IN_WORDS if parts.get(name) is not None)
+
+
+def _mark(part):
+    fields = {name: value for name, value in part.as_saved().items() if name not in _REMARKS and value is not None}
+    return sha256(dumps(fields, sort_keys=True).encode()).hexdigest()[:8]
+
+
+class _Log:
+    """Whether a log holds anything, and why it cannot be read when it cannot."""
+
+    def __init__(self, folder, log):
+        self.filled, self.complaint = False, ""
+        try:
+            self.filled = holds_anything(load_log(folder, log)[0].rows)
+        except BadInput as complaint:
+            self.complaint = str(complaint)
+
+
+def _state(items, *logs):
+    """A damaged log is work begun, never work done or work not there."""
+    missing = [name for name, there in items.items() if not there]
+    damage = next((log.complaint for log in logs if log.complaint), "")
+    if damage:
+        return f"started: {damage}"
+    if not missing:
+        return "done"
+    word = "empty" if len(missing) == len(items) else "started"
+    return f"{word}: still missing {', '.join(missing)}"

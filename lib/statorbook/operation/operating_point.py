@@ -1,0 +1,281 @@
+"""Where the torque of the drive and of the generator agree, and what reaches the bank there."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from statorbook.operation.loads import loads
+from statorbook.operation.sweep import sweep
+
+_SPEEDS = 160  # points of the sweep in which a crossing is looked for
+_AT_ONCE = 1500  # speeds times windings, going up until every winding has met its crossing
+_HAIR = 1e-9
+_LEAST_RPM = 1e-9  # stands for no speed at all, where power over speed has no value
+
+
+def operating_points(drive, windings, bank_state, conditions):
+    """Speed at which the drive settles with each winding, and the flows there.
+
+    Parameters
+    ----------
+    drive : object
+        A drive, see `drives`.
+    windings : sequence of Winding
+        g windings of one stator.
+    bank_state : BankState or sequence of BankState
+        Volts and inner resistance of the bank, one for all or one for each winding.
+    conditions : Conditions or sequence of Conditions
+        Temperatures, drag, rectifier, cable, one for all or one for each winding.
+
+    Returns
+    -------
+    Sweep
+        One column: the flows at the speed found, shape (g, 1); speed is 0 where the drive cannot turn it.
+
+    Notes
+    -----
+    Equation: drive torque = generator torque; the crossing that is met first when starting from rest.
+    Valid: there the drive's torque falls below the generator's, so the crossing is stable.
+    Source: mechanics of steady operation.
+    """
+    load, rest_nm = loads(windings, bank_state, conditions), drive.torque_nm(0.0)
+    speed = np.zeros((len(windings), 1))
+    turned = np.flatnonzero(rest_nm > load.drag_nm[:, 0])
+    if np.isinf(rest_nm):
+        speed[:] = drive.best_speed_rpm
+    elif turned.size:
+        speed[turned, 0] = _first_crossing(drive, load.only(turned))
+    return load.at(np.maximum(speed, _LEAST_RPM))
+
+
+def _first_crossing(drive, load):
+    """Speed at which each winding first asks for more torque than the drive has, shape (g,)."""
+    from scipy.optimize.elementwise import find_root
+
+    def surplus_nm(speed_rpm, which):
+        return drive.torque_nm(speed_rpm) - load.only(which).at(speed_rpm[:, None]).torque_nm[:, 0]
+
+    grid = _speeds(drive)
+    first = _first_behind(drive, load, grid)
+    # A hair wider than the grid: a crossing that lies on it may change sides by rounding.
+    bracket = grid[np.maximum(first - 1, 0)] * (1.0 - _HAIR), grid[first] * (1.0 + _HAIR)
+    return find_root(surplus_nm, bracket, args=(np.arange(len(load.ohm)),)).x
+
+
+def _first_behind(drive, load, grid):
+    """Where on the grid the drive first falls behind each winding, shape (g,); nothing beyond is worked out."""
+    first, ahead = np.zeros(len(load.ohm), dtype=int), np.arange(len(load.ohm))
+    step = max(_AT_ONCE // len(ahead), 1)
+    for start in range(0, len(grid), step):
+        speeds = grid[start : start + step]
+        behind = drive.torque_nm(speeds) - load.only(ahead).at(speeds).torque_nm <= 0.0
+        met = behind.any(axis=1)
+        first[ahead[met]] = start + np.argmax(behind[met], axis=1)
+        ahead = ahead[~met]
+        if not ahead.size:
+            break
+    return first
+
+
+def _speeds(drive):
+    """Speeds from rest to where the drive's own torque ends; nothing can settle beyond it."""
+    return np.concatenate([[_LEAST_RPM], np.linspace(0.0, drive.free_speed_rpm, _SPEEDS + 1)[1:]])
+
+
+@dataclass(frozen=True, kw_only=True)
+class Crossing:
+    """A speed at which drive and generator pull alike.
+
+    Parameters
+    ----------
+    speed_rpm : float
+        The speed [rpm].
+    torque_nm : float
+        The torque of both there [N·m].
+    stable : bool
+        True when the machine comes back to it after a knock; False when it runs away from it, up or down.
+    """
+
+    speed_rpm: float
+    torque_nm: float
+    stable: bool
+
+
+def crossings(drive, winding, bank_state, conditions):
+    """Every speed at which the torque curves of drive and generator cross.
+
+    Parameters
+    ----------
+    drive : object
+        A drive, see `drives`.
+    winding : Winding
+        The winding.
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+
+    Returns
+    -------
+    tuple of Crossing
+        From slow to fast; empty when the drive never turns it. A drive that holds its speed has one.
+
+    Notes
+    -----
+    Equation: drive torque = generator torque; stable where the drive pulls harder just below.
+    Valid: crossings further apart than 1/160 of the free speed are all found.
+    Source: mechanics of steady operation.
+    """
+    if np.isinf(drive.torque_nm(0.0)):
+        speed = drive.best_speed_rpm
+        torque = sweep([winding], np.array([speed]), bank_state, conditions).torque_nm[0, 0]
+        return (Crossing(speed_rpm=speed, torque_nm=float(torque), stable=True),)
+    from scipy.optimize import brentq
+
+    def surplus_nm(speed_rpm):
+        speeds = np.atleast_1d(speed_rpm)
+        return drive.torque_nm(speeds) - load.at(speeds).torque_nm[0]
+
+    load = loads([winding], bank_state, conditions)
+    grid = _speeds(drive)
+    ahead = surplus_nm(grid) > 0.0
+    changes = np.flatnonzero(ahead[1:] != ahead[:-1])
+    ends = [(grid[at] * (1.0 - _HAIR), grid[at + 1] * (1.0 + _HAIR)) for at in changes]
+    found = [brentq(lambda n: surplus_nm(n)[0], low, high) for low, high in ends]
+    return tuple(
+        Crossing(speed_rpm=speed, torque_nm=float(drive.torque_nm(speed)), stable=bool(ahead[at]))
+        for speed, at in zip(found, changes, strict=True)
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class OperatingPoint:
+    """One winding at the speed where its drive settles.
+
+    Parameters
+    ----------
+    speed_rpm : float
+        Speed found; 0 when the drive cannot turn it [rpm].
+    dc_amps : float
+        Mean current into the bank [A].
+    bank_watts : float
+        Power at the bank's terminals [W].
+    phase_amps_rms : float
+        Current in one lead, rms [A].
+    speed_over_best : float
+        Speed found over the drive's best speed [-].
+    voltage_ratio : float
+        u, DC volts over line EMF peak [-].
+    chain_watts : tuple
+        (name, watts) from the source to the bank; a loss is negative [W].
+    """
+
+    speed_rpm: float
+    dc_amps: float
+    bank_watts: float
+    phase_amps_rms: float
+    speed_over_best: float
+    voltage_ratio: float
+    chain_watts: tuple
+
+    @property
+    def charges(self):
+        """True when current flows into the bank."""
+        return self.dc_amps > 0.0
+
+
+def operating_point(drive, winding, bank_state, conditions):
+    """Find where one winding settles.
+
+    Parameters
+    ----------
+    drive : object
+        A drive, see `drives`.
+    winding : Winding
+        The winding.
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+
+    Returns
+    -------
+    OperatingPoint
+        The flows there.
+
+    Notes
+    -----
+    Equation: see `operating_points`.
+    Valid: see `operating_points`.
+    Source: see `operating_points`.
+    """
+    return points_from(drive, operating_points(drive, [winding], bank_state, conditions))[0]
+
+
+def point_at(drive, winding, bank_state, conditions, speed_rpm):
+    """The flows of one winding at a speed that is known already, such as where a start ends.
+
+    Parameters
+    ----------
+    drive : object
+        A drive, see `drives`.
+    winding : Winding
+        The winding.
+    bank_state : BankState
+        Volts and inner resistance of the bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+    speed_rpm : float
+        Where it settles; 0 when the drive cannot turn it [rpm].
+
+    Returns
+    -------
+    OperatingPoint
+        The flows there.
+
+    Notes
+    -----
+    Equation: see `sweep`.
+    Valid: at a crossing; elsewhere the chain's first losses would also hold what speeds the rotor up.
+    Source: see `sweep`.
+    """
+    at = np.array([max(speed_rpm, _LEAST_RPM)])
+    return points_from(drive, loads([winding], bank_state, conditions).at(at))[0]
+
+
+def points_from(drive, found):
+    """Split the columns that `operating_points` returns into one value per winding.
+
+    Parameters
+    ----------
+    drive : object
+        The drive that was used.
+    found : Sweep
+        Shape (g, 1).
+
+    Returns
+    -------
+    list of OperatingPoint
+        g points.
+    """
+    points = []
+    columns = {name: np.broadcast_to(value, found.dc_amps.shape)[:, 0].tolist() for name, value in vars(found).items()}
+    for row in range(len(found.dc_amps)):
+        at = {name: column[row] for name, column in columns.items()}
+        losses = tuple((name, -at[f"{name}_watts"]) for name in ("drag", "copper", "diode", "cable"))
+        shaft = at["bank_watts"] - sum(watts for _, watts in losses)
+        steps = drive.source_steps
+        head = (*steps, (drive.loss_name, shaft - sum(watts for _, watts in steps))) if steps else ()
+        turning = at["speed_rpm"] > 1e-6
+        points.append(
+            OperatingPoint(
+                speed_rpm=at["speed_rpm"] if turning else 0.0,
+                dc_amps=at["dc_amps"],
+                bank_watts=at["bank_watts"],
+                phase_amps_rms=at["phase_amps_rms"],
+                speed_over_best=at["speed_rpm"] / drive.best_speed_rpm,
+                voltage_ratio=at["voltage_ratio"],
+                chain_watts=(*head, ("shaft", shaft), *losses, ("bank", at["bank_watts"])),
+            )
+        )
+    return points

@@ -1,0 +1,253 @@
+"""Panel of chapter 04: pick a grouping, move bank, drive and temperature, and see what it gives and risks."""
+
+from dataclasses import replace
+
+import ipywidgets as W
+import numpy as np
+
+from statorbook.assembly.plan import choice_part
+from statorbook.assembly.units import units_for
+from statorbook.bank.battery import cells_for
+from statorbook.choice.comparison import compare
+from statorbook.choice.firmness import firmness_words, other_choices
+from statorbook.choice.machine import machine_from
+from statorbook.choice.uncertainty import amps_band, with_plus_minus
+from statorbook.choice.verdict import REJECTED
+from statorbook.drives import shaft_watts
+from statorbook.errors import BadInput
+from statorbook.figures.canvas.kept import KeptFigure
+from statorbook.figures.one_curve import draw_one_curve
+from statorbook.figures.speed_curves import draw_speed_curves
+from statorbook.job.parts.registry import BankPart
+from statorbook.job.progress import inputs_fingerprint
+from statorbook.operation.hazards import open_circuit_volts
+from statorbook.operation.one_curve import one_curve
+from statorbook.operation.sweep import sweep
+from statorbook.panels.choice.groupings import all_groupings, plus_minus_words
+from statorbook.panels.drive.drive_sliders import DriveSliders, TemperatureSlider
+from statorbook.quantities import facts as c
+from statorbook.widgets.controls import choice, label_with_unit, labelled
+from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.own_job import require_own, whose
+from statorbook.winding.grouping import Grouping
+
+_LIMITS = (
+    (c.DRY_DC_VOLTS.value, "dry touch"),
+    (c.ELV_DC_VOLTS.value, "extra-low voltage"),
+)
+_SPEEDS = 160
+_ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
+_BEST, _MOST = "the recommended one", "most watts, whatever the volts"
+_LEAST_V, _MOST_V, _STEP_V = 20.0, 600.0, 2.0
+
+
+class ChoosePanel(Panel):
+    """Choose a coil grouping for the job's bank and drive.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+    """
+
+    def __init__(self, job):
+        self.job, self.machine = job, machine_from(job)
+        self._opened_with = self._parts()
+        self._curve = KeptFigure(height_in=4.4)
+        self._speeds = KeptFigure(rows=2, height_in=5.4, sharex=True)
+        self.series = choice("Coils in series", self._series_options(), "best")
+        self.connection = choice("Connection", ["star", "delta"], "star")
+        self.bank = choice("Bank", self._bank_options(), self.machine.bank)
+        self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
+        self.drive = DriveSliders(self.machine.drive, units_for(job))
+        setting, system = self.machine.setting, units_for(job)
+        self.accepted = _AcceptedVolts(setting.limit_dc_volts)
+        self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 140, system)
+        self.magnet = TemperatureSlider("Magnets at work", setting.conditions.magnet_c, -10, 100, system)
+        self.cold = TemperatureSlider("Coldest magnets", setting.cold_c, -30, 30, system)
+        turned = [*self.drive.sliders.values(), self.copper, self.magnet, self.cold]
+        inputs = [self.accepted, self.series, self.connection, self.bank, self.state, *turned]
+        super().__init__(
+            inputs=inputs,
+            actions={"Show the most watts, whatever the volts": self.show_most_watts,
+                     "Write this grouping to the job": self.write},
+            picture_px=self._curve.height_px + self._speeds.height_px,
+            table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
+            sentence_lines=10,
+        )
+
+    def _parts(self):
+        return {name: getattr(self.job, name) for name in ("stator", "coil", "drive", "bank")}
+
+    def _series_options(self):
+        counts = sorted({g.series for g in self.machine.stator.groupings()})
+        return [(_BEST, "best"), (_MOST, "most"), *((str(count), count) for count in counts)]
+
+    def show_most_watts(self):
+        """Show the grouping with the most watts, however high its volts with the bank gone are."""
+        self.series.value = "most"
+
+    def _bank_options(self):
+        own = self.machine.bank
+        mine = (f"as in the job ({own.half_volts:.0f} V half full)", own)
+        others = [
+            (f"{volts} V {own.chemistry}", replace(own, cells=cells_for(own.chemistry, volts)))
+            for volts in (12, 24, 48)
+        ]
+        return [mine, *(pair for pair in others if pair[1].cells != own.cells)]
+
+    def compared(self):
+        """The comparison and the row for the inputs as they stand.
+
+        Returns
+        -------
+        tuple
+            Machine with the sliders' values, Comparison and Row.
+        """
+        base = self.machine.setting
+        at_work = replace(base.conditions, copper_c=self.copper.read(), magnet_c=self.magnet.read())
+        setting = replace(base, conditions=at_work, cold_c=self.cold.read(), accepted_dc_volts=self.accepted.value)
+        now = replace(self.machine, drive=self.drive.drive(), bank=self.bank.value, setting=setting)
+        found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+        if self.series.value in ("best", "most"):
+            return now, found, found.shown if self.series.value == "best" else found.without_limit
+        series = self.series.value
+        wanted = Grouping(
+            series=series, parallel=self.machine.stator.coils_per_phase // series, connection=self.connection.value
+        )
+        return now, found, found.find(wanted)
+
+    def answer(self):
+        """Compare all groupings for the inputs as they stand.
+
+        Returns
+        -------
+        Answer
+            Sentence, both pictures, the table of all groupings and the danger.
+        """
+        now, found, row = self.compared()
+        self.connection.disabled = self.series.value in ("best", "most")
+        if self.connection.disabled:
+            self.connection.value = row.grouping.connection
+        at = row.points[self.state.value]
+        state = found.bank.states[self.state.value]
+        self._draw(now, found, row, at)
+        spread = with_plus_minus(now, row.grouping)
+        sentence = whose(self.job) + found.words_of(row, spread)
+        sentence += f"\n{plus_minus_words(now, row.grouping, spread)}"
+        if self.state.value != 1:
+            sentence += (
+                f" With the bank {state.name}: {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) at {at.speed_rpm:.0f} rpm."
+            )
+        return Answer(
+            sentence=sentence,
+            pictures=(
+                self._curve.svg("Power into the bank against voltage ratio. " + sentence),
+                self._speeds.svg("Amps and open-circuit volts against speed. " + sentence),
+            ),
+            table=all_groupings(found, row),
+            later=lambda: firmness_words(found, other_choices(now, found)),
+            caution=" ".join(
+                filter(
+                    None,
+                    (row.runaway.sentence, now.doubt, found.bank.caution, found.bank.amps_caution(row.most.dc_amps)),
+                )
+            ),
+        )
+
+    def _draw(self, now, found, row, at):
+        speed, setting, chosen = at.speed_rpm or found.drive.best_speed_rpm, now.setting, self.state.value
+        windings, state = [r.winding for r in found.rows], found.bank.states[chosen]
+        self._curve.draw(
+            draw_one_curve,
+            one_curve(windings, speed, state, setting.conditions, dc_amps=at.dc_amps),
+            found.rows,
+            row.grouping,
+            speed_rpm=speed,
+            drive_watts=shaft_watts(found.drive, speed),
+            limit_dc_volts=setting.limit_dc_volts,
+        )
+        speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
+        states = found.bank.states
+        sweeps = sweep([row.winding] * len(states), speeds, states, setting.conditions).each()
+        self._speeds.draw(
+            draw_speed_curves,
+            sweeps,
+            row,
+            at=at,
+            state=chosen,
+            plus_minus_band=amps_band(now, row.grouping, speeds, state=chosen),
+            runaway_rpm=found.drive.runaway_speed_rpm,
+            limits=[*_LIMITS, (setting.limit_dc_volts, "the most that you accept")],
+            volts_peak=open_circuit_volts(row.winding, speeds, setting.cold_c)[1],
+            device_max_volts=setting.device_max_volts,
+        )
+
+    def write(self):
+        """Save the grouping that is shown, what it is promised to do, and the drive and bank it was worked out for.
+
+        Raises
+        ------
+        BadInput
+            When the job was changed elsewhere since this panel was made; nothing is saved then.
+        """
+        next_step = "fill in what your job still lacks, press “Run the page”, then write"
+        require_own(self.job, "a grouping is written only to the job that is open", next_step, "grouping")
+        elsewhere = [name for name, part in self._parts().items() if part != self._opened_with[name]]
+        if elsewhere:
+            raise BadInput(
+                f"the job's {' and '.join(elsewhere)} changed since this panel was made",
+                "a grouping is written for the job as it is now",
+                "press “Run the page”, then write the grouping",
+                where=f"job {self.job.name}",
+            )
+        _, found, row = self.compared()
+        made = choice_part(found, row)  # refused, if at all, before anything is written
+        changed = [*self._write_drive(), *self._write_bank(found)]
+        self.job.save_part("choice", made.model_copy(update={"worked_out_for": inputs_fingerprint(self.job)}))
+        self._opened_with = self._parts()
+        hold = "holds" if len(changed) == 1 else "hold"
+        also = f" The job's {' and '.join(changed)} now {hold} what the sliders show." if changed else ""
+        saved = f"Saved in the job {self.job.name}: {row.grouping.label}.{also}"
+        if row.verdict == REJECTED:
+            self.message.remark(f"{saved} But note that it is rejected: {row.reason}")
+        elif row.runaway.guard:
+            self.message.remark(f"{saved} But note that it needs {row.runaway.guard}.")
+        else:
+            self.message.say(saved)
+
+    def _write_drive(self):
+        saved = self.job.drive.to_drive()  # as saved last, perhaps by this very button
+        kept = {each.field: each.value for each in saved.quantities}
+        new = {name: value for name, value in self.drive.standing.items() if value != kept[name]}
+        if not new:
+            return []
+        self.job.save_part("drive", self.job.drive.with_quantities(new))
+        return ["drive"]
+
+    def _write_bank(self, found):
+        kept, new = self.job.bank, {}
+        if found.bank.cells != kept.to_bank().cells:
+            new |= {"nominal_volts": None, "cells": found.bank.cells}
+        if self.accepted.moved:
+            new["accepted_volts"] = self.accepted.value
+        if not new:
+            return []
+        self.job.save_part("bank", BankPart(**{**kept.model_dump(), **new}))
+        return ["bank"]
+
+
+class _AcceptedVolts(W.FloatSlider):
+    """The highest volts that the reader accepts with the bank gone."""
+
+    def __init__(self, volts):
+        self._start = volts
+        least = volts - _STEP_V * np.floor((volts - min(_LEAST_V, volts)) / _STEP_V)
+        label = labelled(label_with_unit("Highest volts I accept with the bank gone, DC peak", "V"))
+        most = least + _STEP_V * np.ceil((max(_MOST_V, 2.0 * volts) - least) / _STEP_V)
+        super().__init__(value=volts, min=least, max=most, step=_STEP_V, readout_format=".0f", **label)
+
+    @property
+    def moved(self):
+        """Whether the reader has moved it."""
+        return abs(self.value - self._start) > 1e-6

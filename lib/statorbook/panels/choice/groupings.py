@@ -1,0 +1,126 @@
+"""What the panel of chapter 04 shows of a comparison: the table of all groupings and words about the chosen row."""
+
+from statorbook.choice.uncertainty import watts_range
+from statorbook.choice.verdict import ABOVE, CHOSEN, NEEDS_A_GUARD, REJECTED, WORKABLE
+from statorbook.widgets.table import Table
+
+_COLUMNS = {
+    "grouping": lambda row: row.grouping.label,
+    "verdict": lambda row: row.verdict,
+    "bank gone, run away [V DC peak / V AC line rms]": lambda row: (
+        f"{row.runaway.dc_volts_peak:.0f} / {row.runaway.line_volts_rms:.0f}{_unguarded(row)}"
+    ),
+    "danger": lambda row: row.runaway.word,
+    "empty / half full / charging [W]": lambda row: " / ".join(f"{point.bank_watts:.0f}" for point in row.points),
+    "half full, DC [A]": lambda row: f"{row.point.dc_amps:.1f}",
+    "most amps, to size by, DC [A]": lambda row: f"{row.most.dc_amps:.1f}",
+    "speed [rpm]": lambda row: round(row.point.speed_rpm),
+    "cut-in [rpm]": lambda row: round(row.cut_in_rpm),
+    "cold [W]": lambda row: round(row.cold_point.bank_watts),
+    "coil [A rms] (A/mm²)": lambda row: f"{row.coil_amps_rms:.2f} ({_density(row.amps_per_mm2)})",
+    "at work, open [V AC line rms]": lambda row: round(row.working.line_volts_rms),
+    "why": lambda row: row.reason,
+}
+
+
+def all_groupings(found, picked):
+    """Every grouping as a table for the page, with a line where the volts that are accepted end.
+
+    Parameters
+    ----------
+    found : Comparison
+        The comparison.
+    picked : Row
+        The row to mark.
+
+    Returns
+    -------
+    Table
+        One line per grouping, none left out: within the accepted volts, then above them, then the rejected ones.
+    """
+    rows = sorted(found.rows, key=lambda row: _part(row.verdict))
+    marks = tuple("chosen" if row is picked else "quiet" if row.verdict == REJECTED else "" for row in rows)
+    inside = sum(_part(row.verdict) == 0 for row in rows)
+    words = f"Below this line: above the {found.setting.limit_dc_volts:.0f} V DC that you accept with the bank gone"
+    beyond = any(row.verdict in (NEEDS_A_GUARD, ABOVE) for row in rows)
+    return Table(
+        columns=tuple(_COLUMNS),
+        rows=tuple(map(_line, rows)),
+        marks=marks,
+        caption="All legal groupings, most watts first on each side of the line; watts with the machine warm.",
+        wall=(inside, words) if beyond else (),
+    )
+
+
+def _part(verdict):
+    """Within the accepted volts, above them, rejected."""
+    return {CHOSEN: 0, WORKABLE: 0, NEEDS_A_GUARD: 1, ABOVE: 1, REJECTED: 2}[verdict]
+
+
+def _unguarded(row):
+    more = row.unguarded.dc_volts_peak > row.runaway.dc_volts_peak
+    return f" (guard fails: {row.unguarded.dc_volts_peak:.0f} / {row.unguarded.line_volts_rms:.0f})" if more else ""
+
+
+def _line(row):
+    return tuple(cell(row) for cell in _COLUMNS.values())
+
+
+def written_words(job):
+    """What grouping the job holds.
+
+    Parameters
+    ----------
+    job : Job
+        The reader's job.
+
+    Returns
+    -------
+    str
+        A sentence.
+    """
+    kept = job.choice
+    if kept is None:
+        return f"No grouping is written to the job {job.name} yet."
+    state = job.states()["04_choose_a_grouping"]
+    doubt = "" if state == "done" else f" Out of date? Chapter 04 is {state}."
+    volts = f"{kept.runaway_dc_volts_peak:.0f} V DC peak with the bank gone"
+    return (
+        f"Written to the job {job.name}{f' on {kept.date}' if kept.date else ''}: {kept.to_grouping().label}, {volts}, "
+        f"promised {kept.dc_watts:.0f} W ({kept.dc_amps:.1f} A) at {kept.speed_rpm:.0f} rpm{kept.size_words}.{doubt}"
+    )
+
+
+def plus_minus_words(machine, grouping, spread):
+    """What the ± leaves open, in parts: the coil constants alone, and with everything that is assumed.
+
+    Parameters
+    ----------
+    machine : Machine
+        As shown.
+    grouping : Grouping
+        As shown.
+    spread : dict of str to Spread
+        From `uncertainty.with_plus_minus`.
+
+    Returns
+    -------
+    str
+        A sentence or two.
+    """
+    said = (
+        f"Watts: {spread['bank_watts'].in_parts}; amps: {spread['dc_amps'].in_parts}; volts with the bank gone: "
+        f"{spread['runaway_dc_volts_peak'].in_parts}; most amps: {spread['most_dc_amps'].in_parts}."
+    )
+    guessed = [words for words in machine.assumed if words.endswith("of a coil")]
+    if not guessed:
+        return said
+    least, most = watts_range(machine, grouping)
+    return (
+        f"Assumed, not measured: {' and '.join(guessed)}; within that band alone it may give "
+        f"{least:.0f} to {most:.0f} W, so measure before you cut. {said}"
+    )
+
+
+def _density(amps_per_mm2):
+    return f"{amps_per_mm2:.1f}" if amps_per_mm2 == amps_per_mm2 else "wire not measured"

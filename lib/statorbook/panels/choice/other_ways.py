@@ -1,0 +1,96 @@
+"""Panel of what would suit when no grouping does: another speed, a rewinding, another bank."""
+
+from statorbook.assembly.units import units_for
+from statorbook.choice.comparison import compare
+from statorbook.choice.machine import machine_from
+from statorbook.choice.other_ways import needs_another_way, other_ways
+from statorbook.choice.rewinding import COUNT_TURNS
+from statorbook.job.drafts import Drafts
+from statorbook.widgets.controls import NumberField
+from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.kept_fields import keep_fields
+from statorbook.widgets.own_job import whose
+from statorbook.widgets.table import Table
+
+_COLUMNS = {
+    "what is changed": lambda way: way.change,
+    "grouping": lambda way: way.row.grouping.label,
+    "half full [W]": lambda way: round(way.row.point.bank_watts),
+    "gain [W]": lambda way: round(way.gain_watts) if way.sound else "",
+    "runaway [V DC peak]": lambda way: round(way.row.runaway.dc_volts_peak),
+    "danger": lambda way: way.row.runaway.word,
+    "what it takes": lambda way: way.costs,
+    "in words": lambda way: way.words,
+}
+
+
+class OtherWaysPanel(Panel):
+    """See what another speed, other turns or another bank would do.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+    """
+
+    def __init__(self, job):
+        self.job, self.machine, self.system = job, machine_from(job), units_for(job)
+        now = self.machine
+        self.found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+        self.turns = NumberField(
+            "Turns counted in one coil, if any", "", whole=True, at_least=1, at_most=2000, next_step=COUNT_TURNS
+        )
+        keep_fields({"turns": self.turns}, Drafts(job.folder, "other ways"), self.guarded)
+        super().__init__(inputs=[self.turns], sentence_lines=5)
+
+    def answer(self):
+        """Work the other ways out for the machine as the job has it.
+
+        Returns
+        -------
+        Answer
+            Whether another way is worth a look, the most useful one in words, and all of them in a table.
+        """
+        turns = self.turns.read() if self.turns.value.strip() else None
+        ways = other_ways(self.machine, self.found, turns=turns, system=self.system)
+        needed, why = needs_another_way(self.found, ways)
+        first = ways[0]
+        if not first.sound:
+            offer = "No other way that was tried works either."
+        elif first.gain_watts <= 0.0:
+            offer = "No other way that was tried gives more."
+        else:
+            offer = f"{'Most useful' if needed else 'If you want more all the same'}: {first.words}"
+        return Answer(
+            sentence=f"{whose(self.job)}{why} {offer}",
+            table=ways_table(ways, mark_first=needed),
+            caution=self._caution(first),
+        )
+
+    def _caution(self, first):
+        """Danger of the way offered, then all that was assumed: nothing here is a promise."""
+        danger = f"With the bank gone: {first.row.runaway.sentence}" if first.sound else ""
+        assumed = f"This is worked out, not promised. Assumed, not measured: {'; '.join(self.machine.assumed)}."
+        return " ".join(filter(None, (danger, self.machine.doubt, assumed)))
+
+
+def ways_table(ways, *, mark_first=False):
+    """Every other way, none left out.
+
+    Parameters
+    ----------
+    ways : sequence of OtherWay
+        The most useful first.
+    mark_first : bool
+        Whether the first is to stand out, if it is sound.
+
+    Returns
+    -------
+    Table
+        One line per way; those that are not sound are pale.
+    """
+    rows = tuple(tuple(cell(way) for cell in _COLUMNS.values()) for way in ways)
+    first = ways[0] if mark_first else None
+    marks = tuple("quiet" if not way.sound else "chosen" if way is first else "" for way in ways)
+    words = "Other ways, the most useful first; gain over the best grouping as it stands, machine warm."
+    return Table(columns=tuple(_COLUMNS), rows=rows, marks=marks, caption=words)

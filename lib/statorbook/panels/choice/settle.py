@@ -1,0 +1,104 @@
+"""Panel of chapter 04: from rest to work, where the watts go, and whether joined leads hold the rotor."""
+
+from dataclasses import replace
+
+from statorbook.assembly.plan import choice_of
+from statorbook.assembly.units import units_for
+from statorbook.choice.machine import machine_from
+from statorbook.drives.pedals import Pedals
+from statorbook.drives.wind_rotor import WindRotor
+from statorbook.figures.canvas.kept import KeptFigure
+from statorbook.figures.loss_chain import draw_loss_chain
+from statorbook.figures.torque_crossings import draw_torque_crossings
+from statorbook.operation.operating_point import point_at
+from statorbook.operation.pedal_feel import pedal_feel
+from statorbook.operation.start_up import start_up
+from statorbook.panels.drive.drive_sliders import DriveSliders
+from statorbook.protection.brake import brake, highest_wind_m_s
+from statorbook.widgets.controls import choice
+from statorbook.widgets.frame import Answer, Panel
+from statorbook.winding.grouping import Winding
+
+
+class SettlePanel(Panel):
+    """Follow one grouping from rest to the bank.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+    """
+
+    def __init__(self, job):
+        self.job, self.machine, self.system = job, machine_from(job), units_for(job)
+        self._torque = KeptFigure(height_in=4.2)
+        self._chain = KeptFigure(height_in=4.4)
+        groupings = self.machine.stator.groupings()
+        self.grouping = choice("Grouping", [(each.label, each) for each in groupings], choice_of(job).to_grouping())
+        self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
+        self.drive = DriveSliders(self.machine.drive, self.system)
+        super().__init__(
+            inputs=[self.grouping, self.state, *self.drive.sliders.values()],
+            picture_px=self._torque.height_px + self._chain.height_px,
+            sentence_lines=8,
+        )
+
+    def answer(self):
+        """Start, work, losses and brake for the inputs as they stand.
+
+        Returns
+        -------
+        Answer
+            Sentence, torque curves with their crossings, chain of losses, what the brake does.
+        """
+        now = replace(self.machine, drive=self.drive.drive())
+        winding = Winding(stator=now.stator, coil=now.coil, grouping=self.grouping.value)
+        state, conditions = now.bank.states[self.state.value], now.setting.conditions
+        start = start_up(now.drive, winding, state, conditions, start_nm=now.start_nm)
+        point = point_at(now.drive, winding, state, conditions, start.settles_rpm)
+        self._torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start, system=self.system)
+        self._chain.draw(draw_loss_chain, point.chain_watts)
+        sentence = " ".join(
+            filter(None, (start.in_words(self.system), working_words(point), self._special(now, winding)))
+        )
+        return Answer(
+            sentence=sentence,
+            pictures=(
+                self._torque.svg("Torque of drive and generator against speed. " + sentence),
+                self._chain.svg("Power from the source to the bank, step by step. " + working_words(point)),
+            ),
+            caution=brake(now.drive, winding, conditions).sentence,
+        )
+
+    def _special(self, now, winding):
+        """What only a rider or only a wind rotor has to know."""
+        state, conditions = now.bank.states[self.state.value], now.setting.conditions
+        if isinstance(now.drive, Pedals):
+            return pedal_feel(now.drive, winding, state, conditions).sentence(self.system)
+        if isinstance(now.drive, WindRotor):
+            return highest_wind_m_s(now.drive, winding, conditions).sentence(self.system)
+        return ""
+
+
+def working_words(point):
+    """Where it settles and what reaches the bank, in a sentence.
+
+    Parameters
+    ----------
+    point : OperatingPoint
+        The point.
+
+    Returns
+    -------
+    str
+        Speed against the best, watts and share of the source.
+    """
+    if not point.charges:
+        return f"Nothing reaches the bank at {point.speed_rpm:.0f} rpm."
+    chain = point.chain_watts
+    first, watts = chain[0]
+    share = "" if first == "shaft" else f", {point.bank_watts / watts:.0%} of what the source has"
+    return (
+        f"At {point.speed_rpm:.0f} rpm, {point.speed_over_best:.0%} of the drive's best speed, "
+        f"{point.bank_watts:.0f} W reach the bank{share}."
+    )

@@ -1,0 +1,93 @@
+"""Panel of chapter 03: what turns the machine, its best speed and its runaway speed."""
+
+from types import SimpleNamespace
+
+from statorbook.assembly.units import units_for
+from statorbook.drives.piped_jet import PipedJet
+from statorbook.figures.canvas.kept import KeptFigure
+from statorbook.figures.drive_curves import draw_drive_curves
+from statorbook.figures.jet_and_bucket import draw_jet_and_bucket
+from statorbook.figures.nozzle_power import draw_nozzle_power
+from statorbook.job.drafts import Drafts
+from statorbook.job.parts.drive_kinds import kind_of
+from statorbook.job.parts.registry import DrivePart
+from statorbook.panels.drive.drive_words import describe_drive, drive_cautions
+from statorbook.widgets.form import Form
+from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.units import UnitsChoice
+
+_ALWAYS_SHOWN = ("kind",)
+_NOT_HERE = ("rotor_kg", "rotor_ring_mm")  # asked for beside the coast-down
+
+
+class DrivePanel(Panel):
+    """Describe the drive and see its torque, power and speeds.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the drive is saved in.
+    """
+
+    def __init__(self, job):
+        self.job = job
+        self._curves = KeptFigure(columns=2, height_in=3.6)
+        self._nozzle = KeptFigure(columns=2, height_in=3.6)
+        self._bucket = KeptFigure(columns=2, height_in=4.0)
+        self.units = UnitsChoice(job, self.in_units)
+        self.form = Form(
+            DrivePart,
+            job.drive,
+            save=self._save,
+            on_change=lambda form: self.redraw(),
+            save_words="Save the drive",
+            skip=_NOT_HERE,
+            system=units_for(job),
+            drafts=Drafts(job.folder, "drive"),
+        )
+        super().__init__(inputs=[self.units, self.form], picture_px=self._curves.height_px, sentence_lines=5)
+
+    def _save(self, part):
+        self.job.save_part("drive", part)
+
+    def redraw(self, change=None):
+        """Show only the fields that this kind of drive asks for, and any other that has to be mended, then the answer.
+
+        Parameters
+        ----------
+        change : object
+            The event that started it; not used.
+        """
+        now = SimpleNamespace(**{name: self.form.fields[name].control.value for name in ("kind", "head_from")})
+        self.form.show((*_ALWAYS_SHOWN, *(kind_of(now).asks if now.kind else ())))
+        super().redraw(change)
+
+    def answer(self):
+        """Work out the drive's speeds and power.
+
+        Returns
+        -------
+        Answer
+            Sentence and pictures.
+        """
+        if self.form.fields["kind"].control.value is None:
+            return Answer(sentence="Choose the kind of drive first, then fill in what it asks for.")
+        part, system = self.form.part(), self.units.system
+        drive = part.to_drive()
+        besides = "; ".join(part.assumed_besides)
+        sentence = " ".join(filter(None, (describe_drive(drive, system), besides and f"Also assumed: {besides}.")))
+        pictures = self._pictures(part, drive, system, sentence)
+        return Answer(sentence=sentence, pictures=pictures, caution=drive_cautions(part, drive, system))
+
+    def _pictures(self, part, drive, system, sentence):
+        """Curves of every drive; for water the choice of the nozzle and the runner to scale as well."""
+        self._curves.draw(draw_drive_curves, drive, system)
+        shown = [(self._curves, "Shaft power and torque against speed.")]
+        if isinstance(drive, PipedJet):
+            self._nozzle.draw(draw_nozzle_power, drive, system)
+            shown.append((self._nozzle, "Shaft power and the pipe's share against the nozzle."))
+        if part.kind == "water jet":
+            self._bucket.draw(draw_jet_and_bucket, drive, part.bucket_width_mm, system)
+            shown.append((self._bucket, "Runner, jet and bucket to scale."))
+        self._picture.layout.height = f"{sum(figure.height_px for figure, _ in shown) + 8}px"
+        return tuple(figure.svg(f"{words} {sentence}") for figure, words in shown)

@@ -1,0 +1,1 @@
+"""Panels of the first run and the service."""

@@ -1,0 +1,167 @@
+"""Panel of chapter 08: the run log of the finished machine beside its promise, and the likeliest cause."""
+
+from dataclasses import replace
+from datetime import date
+
+from statorbook.assembly.plan import choice_of
+from statorbook.cautions import Exposure, text_of, together
+from statorbook.choice.comparison import compare
+from statorbook.choice.machine import machine_from
+from statorbook.figures.canvas.kept import KeptFigure
+from statorbook.figures.first_run import draw_first_run
+from statorbook.first_run.case import RunCase, run_case
+from statorbook.first_run.causes import untold
+from statorbook.first_run.odd_rows import odd_rows
+from statorbook.first_run.promise import promise_of
+from statorbook.first_run.ranking import verdict_on
+from statorbook.first_run.refine import refined
+from statorbook.first_run.rows import read_run, source_heading
+from statorbook.first_run.tells import Tells
+from statorbook.first_run.words import headline, verdict_words
+from statorbook.job.parts.meters import meters_of
+from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
+from statorbook.panels.measuring.log_panel import NOTHING_YET, use_every_row
+from statorbook.widgets.controls import stacked
+from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.own_job import require_own, whose
+from statorbook.widgets.table import Table
+
+CAUTION = "Never take the bank or its fuse off while it turns: the volts jump and the rotor runs away."
+EXPOSURES = (Exposure.TURNING, Exposure.VOLTS, Exposure.BANK)
+_SHOWN, _SHOWN_PAIRS = 6, 3
+
+
+class FirstRunPanel(Panel):
+    """Log the finished machine and hold it against its promise.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+    today : date or None
+        The date kept with refined constants; the day on the clock when None.
+    """
+
+    log = "run"
+
+    def __init__(self, job, today=None):
+        self.job = job.opened_anew()
+        self._today, self._complete = today, False
+        self.machine, self.choice = machine_from(job), choice_of(job)
+        self._figure = KeptFigure(rows=2, height_in=5.2, sharex=True)
+        heads = {"drive_reading": source_heading(self.machine.drive) or "Source, none to read"}
+        self._notes = file_notes(self.job, self.log)
+        self.keep_all = use_every_row()
+        self.grid = log_grid(self.job, self.log, self._judge, heads=heads)
+        self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
+        super().__init__(
+            inputs=[self.grid, stacked([self.keep_all])],
+            actions={"Keep the refined constants beside the old ones": self.write},
+            picture_px=self._figure.height_px,
+            sentence_lines=6,
+        )
+        self._complete = True
+
+    def _judge(self, rows):
+        made = self.machine
+        self._readings = read_run(rows, made.stator, made.drive, bank=made.bank, meters=meters_of(self.job))
+        self._odd, self._every = (), None
+        if any(each.charging or each.open_leads for each in self._readings):
+            self._every = run_case(self.machine, self.choice.to_grouping(), self._readings)
+            self._odd = () if self.keep_all.value else odd_rows(self._every, self.job.coil)
+        if self._complete:
+            self.redraw()
+        odd = {each.row: each.sentence for each in self._odd}
+        return {each.row: row_verdict(each, odd.get(each.row)) for each in self._readings}
+
+    def case(self):
+        """The rows that are held against the promise: those that belong, or all when the reader says so.
+
+        Returns
+        -------
+        RunCase
+            Machine, grouping and usable rows.
+
+        Raises
+        ------
+        BadInput
+            When there are none.
+        """
+        every = self._every or run_case(self.machine, self.choice.to_grouping(), self._readings)
+        return every.without([each.row for each in self._odd])
+
+    def answer(self):
+        """How the machine does beside its promise, and why.
+
+        Returns
+        -------
+        Answer
+            Sentence, picture, ranking of causes.
+        """
+        caution = " ".join((CAUTION, self._open_leads(), *self._notes))
+        if not self._readings:
+            self._figure.draw(draw_first_run, None)
+            words = f"{whose(self.job)}{NOTHING_YET}"
+            pictures = (self._figure.svg(words),)
+            return Answer(sentence=words, pictures=pictures, caution=caution, exposures=EXPOSURES)
+        case = self.case()
+        promise, found = promise_of(case, self._every, self._odd), verdict_on(case, self.job.coil)
+        odd = (each.sentence for each in self._odd)
+        # The verdict is on the amps of the headline, so no row that is set aside may stand between the two.
+        said = (headline(case, promise), verdict_words(found), untold(case, self.job.coil) if found else "", *odd)
+        sentence = together(whose(self.job).strip(), *said)
+        self._figure.draw(draw_first_run, promise)
+        picture = self._figure.svg(f"Amps of the run beside the promise. {text_of(sentence)}")
+        told = {"sentence": sentence, "pictures": (picture,), "table": _table(found)}
+        return Answer(**told, caution=caution, exposures=EXPOSURES)
+
+    def _open_leads(self):
+        """How a row at open leads is taken, and how fast the rotor turns at most."""
+        tells = Tells(case=RunCase(machine=self.machine, grouping=self.choice.to_grouping(), readings=()))
+        return tells.open_leads.within("For a row at open leads ", ".").text
+
+    def write(self):
+        """Keep the refined constants beside those of the bench.
+
+        Raises
+        ------
+        BadInput
+            When the page shows another job than the reader's, or no row can be compared.
+        """
+        next_step = "fill in what your job still lacks and press “Run the page”"
+        require_own(
+            self.job, "refined constants are kept only in the job that is open", next_step, "refined constants"
+        )
+        made = refined(self.case(), self.job.coil, self._today or date.today())
+        self.job.save_part("refined", made)
+        said = ", ".join(f"{name} {each}" for name, each in zip(("EMF", "ohms", "inductance"), made.estimates.values()))
+        kept = f"Kept beside the old ones in the job {self.job.name}: of one coil {said}."
+        self.message.say(f"{kept} {self._promised_with(made)}")
+
+    def _promised_with(self, made):
+        """What the promise becomes with the refined constants."""
+        now = self.machine
+        best = {name: each.value for name, each in made.estimates.items()}
+        found = compare(now.stator, replace(now.coil, **best), now.drive, now.bank, now.setting)
+        at = found.find(self.choice.to_grouping()).point
+        return (
+            f"With them the promise is {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) at {at.speed_rpm:.0f} rpm; it was "
+            f"{self.choice.dc_watts:.0f} W at {self.choice.speed_rpm:.0f} rpm."
+        )
+
+
+def _table(found):
+    if found is None or not found.ranked:
+        return None
+    ranked = found.ranked[:_SHOWN] if not found.takes_two else (*found.same[:_SHOWN_PAIRS], *found.ranked[:_SHOWN])
+    rows = tuple(
+        (number, each.words, f"{each.misfit:.1f}", f"{each.total:.1f}", each.tell)
+        for number, each in enumerate(ranked, start=1)
+    )
+    marks = tuple("chosen" if each in found.same else "" for each in ranked)
+    heads = ("", "what would have to be different", "left over", "with a penalty for the change", "what would prove it")
+    caption = (
+        f"Best first. “Left over” says how much stays unexplained (a sum of squares in sigma); chance alone "
+        f"stays below {found.same[0].luck:.0f} in nineteen of twenty cases."
+    )
+    return Table(columns=heads, rows=rows, marks=marks, caption=caption)

@@ -1,0 +1,1 @@
+"""Panels of the stator, the logs and the constants."""

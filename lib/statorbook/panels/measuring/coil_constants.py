@@ -1,0 +1,184 @@
+"""Panel of chapter 02: what one coil does, from all three logs, written to the job."""
+
+from datetime import date
+
+from statorbook.assembly.bench_logs import bench_logs
+from statorbook.choice.machine import WRITE_CONSTANTS, stale_words
+from statorbook.errors import BadInput
+from statorbook.fits.constants import coil_estimates, terminal_constants, warmth_words
+from statorbook.fits.odd_rows import unusable_words
+from statorbook.job.parts.registry import CoilPart
+from statorbook.job.parts.results import facts_worked_out_for
+from statorbook.panels.measuring.log_panel import use_every_row
+from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.table import Table
+
+
+class CoilPanel(Panel):
+    """Work out the constants of one coil and write them to the job.
+
+    Parameters
+    ----------
+    job : Job
+        The job with the three logs.
+    follows : sequence of LogPanel
+        Panels of this page after whose changes the constants are worked out again.
+    """
+
+    def __init__(self, job, *, follows=()):
+        self.job = job.opened_anew()
+        self.keep_all = use_every_row()
+        super().__init__(inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=6)
+        for panel in follows:
+            panel.follow(self.redraw)
+
+    def estimates(self):
+        """The constants of one coil as the logs stand on the disk.
+
+        Returns
+        -------
+        tuple of CoilEstimates and TerminalConstants
+            What one coil does, and what the leads show.
+
+        Raises
+        ------
+        BadInput
+            When stator facts, volts or ohms are missing.
+        """
+        found = constants_at_leads(self.job, "coil constants", keep_all=self.keep_all.value)
+        part = self.job.stator
+        metals = {"conductor": part.conductor, "magnet": part.magnet}
+        return coil_estimates(part.to_stator(), part.to_found_grouping(), found, **metals), found
+
+    def answer(self):
+        """Show the constants, or say what is still missing.
+
+        Returns
+        -------
+        Answer
+            Sentence, table and warnings.
+        """
+        missing = missing_for_constants(self.job)
+        self.keep_all.disabled = bool(missing)
+        if missing:
+            return Answer(sentence=f"No constants yet: {missing}.")
+        coil, found = self.estimates()
+        fits = [fit for fit in (found.emf_fit, found.ohms_fit, found.inductance_fit) if fit]
+        odd = [row.sentence for fit in fits for row in fit.odd_rows]
+        warnings = [words for fit in fits for words in fit.warnings]
+        if found.inductance_fit is None:
+            warnings.append(found.sentences[-1])
+        grouping = self.job.stator.to_found_grouping()
+        warmth = warmth_words(bench_logs(self.job, self.job.stator).ohms)
+        said = (describe_coil(coil), f"The wiring as found is {grouping.label}.", *odd, warmth, self._kept(coil))
+        sentence = " ".join(filter(None, said))
+        return Answer(sentence=sentence, table=coil_table(coil), caution=" ".join(warnings))
+
+    def write(self):
+        """Save the constants as they stand, dated today."""
+        coil, _ = self.estimates()
+        worked_out_for = facts_worked_out_for(self.job.stator)
+        self.job.save_part("coil", CoilPart(**coil.fields, **worked_out_for, date=date.today().isoformat()))
+        self.redraw()
+        self.message.say(f"Saved in the job {self.job.name}. Press “Run the page” to let the numbers of the page "
+                         "follow; next comes 03_what_turns_it.")
+
+    def _kept(self, coil):
+        kept = self.job.coil
+        if kept is None:
+            return "The job holds no constants yet: press the button below."
+        if stale_words(self.job):
+            then, now = kept.changes(self.job.stator)
+            return (f"The job holds constants worked out for {then}, but the stator facts now say {now}: press the "
+                    "button to renew them.")
+        same = all(getattr(kept, name) == value for name, value in coil.fields.items())
+        if same:
+            return "The job holds these constants."
+        return "The job holds other constants: press the button to renew them."
+
+
+def constants_at_leads(job, where, *, keep_all=False):
+    """What the leads show, from all three logs of a job.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    where : str
+        What is worked out, for a refusal.
+    keep_all : bool
+        Use odd rows too.
+
+    Returns
+    -------
+    TerminalConstants
+        Volts, ohms and henries of the equivalent star.
+
+    Raises
+    ------
+    BadInput
+        When stator facts, volts or ohms are missing.
+    """
+    missing = missing_for_constants(job)
+    if missing:
+        raise BadInput(missing, "stator facts, a usable spin row and a usable ohms row are needed",
+                       "fill in what is missing", where=where)
+    part = job.stator
+    return terminal_constants(bench_logs(job, part), part.to_stator(), conductor=part.conductor, magnet=part.magnet,
+                              keep_all=keep_all)
+
+
+def missing_for_constants(job):
+    """What a job still lacks for the constants of a coil.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    str
+        In plain words; empty when nothing is missing.
+    """
+    if job.stator is None:
+        return "the slots and poles are not known (01_know_your_stator)"
+    logs = bench_logs(job, job.stator)
+    named = {"spin": "the spin log above", "ohms": "the ohms log (01_know_your_stator)"}
+    return " and ".join(filter(None, (unusable_words(getattr(logs, log), words) for log, words in named.items())))
+
+
+def describe_coil(coil):
+    """The constants of one coil in a sentence.
+
+    Parameters
+    ----------
+    coil : CoilEstimates
+        The constants.
+
+    Returns
+    -------
+    str
+        EMF, ohms and inductance with their ±.
+    """
+    return (f"One coil makes {coil.emf_v_per_rpm} rms and has {coil.ohm} at 20 °C and "
+            f"{coil.henry.times(1000, unit='mH')}.")
+
+
+def coil_table(coil):
+    """The constants of one coil with where they come from.
+
+    Parameters
+    ----------
+    coil : CoilEstimates
+        The constants.
+
+    Returns
+    -------
+    Table
+        One line for each.
+    """
+    lines = (("EMF, rms [V/rpm]", coil.emf_v_per_rpm), ("resistance at 20 °C [Ω]", coil.ohm),
+             ("inductance [mH]", coil.henry.times(1000, unit="mH")))
+    rows = tuple((name, f"{each.value:.4g}", f"{each.plus_minus:.2g}", each.how) for name, each in lines)
+    return Table(columns=("of one coil", "value", "± 95 %", "where it comes from"), rows=rows)

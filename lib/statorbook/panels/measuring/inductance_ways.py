@@ -1,0 +1,158 @@
+"""Panel of chapter 02: the inductance from an LCR meter or a loaded reading, beside that of the shorted log."""
+
+from datetime import date
+
+from statorbook.assembly.bench_logs import bench_logs
+from statorbook.assembly.units import units_for
+from statorbook.errors import BadInput
+from statorbook.fits.inductance_other_ways import combined, from_lcr, from_load, from_resistors
+from statorbook.fits.odd_rows import unusable_words
+from statorbook.job.drafts import Drafts
+from statorbook.job.parts.registry import HenriesPart
+from statorbook.panels.measuring.coil_constants import constants_at_leads
+from statorbook.widgets.form import Form
+from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.table import Table
+from statorbook.widgets.units import UnitsChoice
+from statorbook.winding.coil import StarEquivalent
+from statorbook.winding.grouping import coil_from_star
+
+CAUTION = (
+    "For a loaded reading a bank hangs on a turning machine: guard on, fuse in, and stop before you take anything off. "
+    "For the LCR meter the rotor stands still. Resistors under load get hot enough to burn and to set wood alight: on "
+    "tiles or brick, seconds only, and never loosen one while it turns: hundreds of volts stand at an open lead."
+)
+_GROUPS = {
+    "LCR meter, rotor at rest": ("lcr_henry", "lcr_rotor"),
+    "One loaded reading": ("load_rpm", "load_dc_amps", "load_dc_volts", "load_bank", "load_copper_c"),
+    "Three equal resistors on the leads": ("res_rpm", "res_ohm", "res_joined", "res_line_amps", "res_line_volts",
+                                           "res_copper_c"),
+}
+
+
+class InductanceWaysPanel(Panel):
+    """Find the inductance in other ways than the shorted log, and weigh all of them.
+
+    Parameters
+    ----------
+    job : Job
+        The reader's job.
+    follows : sequence of LogPanel
+        Panels of this page after whose changes all is weighed again.
+    """
+
+    def __init__(self, job, *, follows=()):
+        self.job = job.opened_anew()
+        self.units = UnitsChoice(self.job, self.in_units)
+        self.form = Form(HenriesPart, self.job.henries, save=self._save, groups=_GROUPS,
+                         save_words="Save these readings", system=units_for(self.job),
+                         drafts=Drafts(job.folder, "henries"))
+        actions = {"Write the weighted inductance to the job": self.write}
+        super().__init__(inputs=[self.units, self.form], actions=actions, sentence_lines=4)
+        for panel in follows:
+            panel.follow(self.redraw)
+
+    def _save(self, part):
+        self.job.save_part("henries", part)
+        self.redraw()
+
+    def ways(self):
+        """The inductance of one phase of the equivalent star by every way that was read.
+
+        Returns
+        -------
+        dict of str to Estimate
+            By way, without a loaded reading that is set aside; empty when none was [H].
+
+        Raises
+        ------
+        BadInput
+            When stator facts, volts or ohms are missing, or a reading cannot be.
+        """
+        found = constants_at_leads(self.job, "inductance")
+        facts, read = self.job.stator, self.job.henries
+        made = {} if found.henry.assumed else {"shorted log": found.henry}
+        if read is not None and read.lcr_henry is not None:
+            made["LCR meter"] = from_lcr(read.lcr_henry, rotor_on=read.lcr_rotor == "in place")
+        if read is not None and read.loaded and not self._set_aside():
+            at = {"speed_rpm": read.load_rpm, "dc_amps": read.load_dc_amps, "dc_volts": read.load_dc_volts}
+            made["loaded reading"] = from_load(facts.to_stator(), found.emf_v_per_rpm, found.ohm, **at,
+                                               copper_c=read.load_copper_c, conductor=facts.conductor)
+        for each in read.on_resistors if read is not None else ():
+            way = "amps on resistors" if "line_amps" in each else "volts on resistors"
+            made[way] = from_resistors(facts.to_stator(), found.emf_v_per_rpm, found.ohm, **each,
+                                       conductor=facts.conductor)
+        return made
+
+    def _set_aside(self):
+        """Why the loaded reading is not used; empty when it is."""
+        read, bank = self.job.henries, self.job.bank
+        try:
+            if read is not None and bank is not None:
+                read.require_load_volts(bank.to_bank())
+        except BadInput as refusal:
+            return f"Kept, but set aside – {refusal}"
+        return ""
+
+    def _unchecked(self):
+        """Said when the volts of a loaded reading were held against no bank."""
+        read = self.job.henries
+        if read is None or not read.loaded or (self.job.bank is not None and read.load_bank == "bank of page 04"):
+            return ""
+        return (f"The {read.load_dc_volts:g} V of the loaded reading were not checked, since that bank is not "
+                "described: see that they are what its label allows.")
+
+    def answer(self):
+        """Every way with its ±, and what they say together.
+
+        Returns
+        -------
+        Answer
+            Sentence and table.
+        """
+        ways, aside = self.ways(), self._set_aside()
+        caution = " ".join(filter(None, (self._unchecked(), CAUTION)))
+        if not ways:
+            return Answer(sentence=" ".join(filter(None, (self._nothing(), aside))), caution=caution)
+        together, apart = combined(ways)
+        rows = tuple((way, f"{each.times(1000, unit='mH')}", "apart" if way in apart else "agrees")
+                     for way, each in ways.items())
+        heads = ("way", "one phase, taken as star", "with the others")
+        table = Table(columns=heads, rows=rows, caption="Each way by itself.")
+        said = f"All together: {together.times(1000, unit='mH')} for one phase taken as star."
+        odd = " and the ".join(apart)
+        doubt = f" The {odd} and the rest do not agree within their ±: read it again." if apart else ""
+        return Answer(sentence=" ".join(filter(None, (f"{said}{doubt}", aside))), table=table, caution=caution)
+
+    def _nothing(self):
+        """Why the shorted log above tells no inductance, and what else does."""
+        logs = bench_logs(self.job, self.job.stator)
+        why = unusable_words(logs.shorted, "the shorted log above")
+        if not why:
+            fit = constants_at_leads(self.job, "inductance").inductance_fit
+            why = " ".join((*(each.sentence for each in fit.odd_rows), *fit.warnings)).removesuffix(".")
+        why = f"{why[:1].upper()}{why[1:]}"
+        return f"No reading tells the inductance yet. {why}. Or save one of the readings that this panel asks for."
+
+    def write(self):
+        """Put the weighted inductance into the coil constants of the job.
+
+        Raises
+        ------
+        BadInput
+            When there is none, or the job holds no coil constants yet.
+        """
+        ways = self.ways()
+        if not ways or self.job.coil is None:
+            raise BadInput("there is no inductance to write" if not ways else "the job holds no coil constants yet",
+                           "readings and written constants are needed",
+                           "read one way, and write the constants below first", where="inductance")
+        together, _ = combined(ways)
+        facts = self.job.stator
+        unit = StarEquivalent(emf_v_per_rpm=1.0, ohm=1.0, henry=1.0)
+        share = coil_from_star(facts.to_stator(), facts.to_found_grouping(), unit).henry
+        one = together.times(share, how=f"one coil, worked out from the {together.how}"[:300])
+        changed = {"henry": one.value, "henry_plus_minus": one.plus_minus, "henry_how": one.how,
+                   "henry_assumed": one.assumed, "date": date.today().isoformat()}
+        self.job.save_part("coil", type(self.job.coil)(**{**self.job.coil.model_dump(), **changed}))
+        self.message.say(f"Saved in the job {self.job.name}: inductance of one coil {one.times(1000, unit='mH')}.")

@@ -1,0 +1,69 @@
+"""Panel of chapter 02: what must hold for the logs to be believed, one line for each check."""
+
+from statorbook.assembly.bench_logs import bench_logs
+from statorbook.cautions import SPUN_HOT, Exposure
+from statorbook.errors import many
+from statorbook.fits.log_checks import log_checks
+from statorbook.panels.measuring.coil_constants import missing_for_constants
+from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.table import Table
+
+
+class ModelChecksPanel(Panel):
+    """Hold the three logs against the model.
+
+    Parameters
+    ----------
+    job : Job
+        The job with the three logs.
+    follows : sequence of LogPanel
+        Panels of this page after whose changes the checks are made again.
+    """
+
+    def __init__(self, job, *, follows=()):
+        self.job = job.opened_anew()
+        super().__init__(inputs=[], sentence_lines=3)
+        for panel in follows:
+            panel.follow(self.redraw)
+
+    def answer(self):
+        """Every check with what was found, or what is still missing.
+
+        Returns
+        -------
+        Answer
+            Sentence and table.
+        """
+        missing = missing_for_constants(self.job)
+        if missing:
+            return Answer(sentence=f"Nothing to check yet: {missing}.")
+        part = self.job.stator
+        checks = log_checks(bench_logs(self.job, part), part.to_stator(), conductor=part.conductor, magnet=part.magnet)
+        rows = tuple((check.name, check.found or "–", check.verdict) for check in checks)
+        marks = tuple("chosen" if check.holds is False else "quiet" if check.holds is None else "" for check in checks)
+        heads = ("what must hold", "what was found (± 99 % where chance can play a part)", "verdict")
+        table = Table(columns=heads, rows=rows, marks=marks)
+        return Answer(sentence=checks_words(checks), table=table, exposures=(*SPUN_HOT, Exposure.SOLDER))
+
+
+def checks_words(checks):
+    """The checks in a sentence.
+
+    Parameters
+    ----------
+    checks : sequence of Check
+        From `log_checks`.
+
+    Returns
+    -------
+    str
+        How many hold, which do not, how many cannot tell yet.
+    """
+    off = [check for check in checks if check.holds is False]
+    unknown = sum(check.holds is None for check in checks)
+    good = len(checks) - len(off) - unknown
+    said = [f"{good} of {many(len(checks), 'check')} are as they should be."]
+    said += [f"Not as it should be – {check.name}: {check.found}; {check.words}." for check in off]
+    if unknown:
+        said.append(f"{unknown} cannot tell yet; the table says what to log.")
+    return " ".join(said)

@@ -1,0 +1,87 @@
+"""Panel of chapter 01: ohms between the leads, machine at rest."""
+
+from statorbook.assembly.bench_logs import sessions_used
+from statorbook.bench.readings import read_ohms
+from statorbook.bench.sessions import leave_out
+from statorbook.cautions import STILL, together
+from statorbook.fits.log_checks import ohms_at_20
+from statorbook.fits.model_checks import ohms_checks, session_warnings
+from statorbook.fits.more_readings import more_rows_words
+from statorbook.fits.ohms import fit_ohms
+from statorbook.job.parts.meters import meters_of
+from statorbook.panels.measuring.log_panel import NOTHING_YET, Judged, LogPanel, why_no_fit
+from statorbook.quantities.cells import holds_anything
+
+
+class OhmsPanel(LogPanel):
+    """Log the winding's ohms and see them fitted.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the log belongs to.
+    """
+
+    log, exposures = "ohms", STILL
+    words = {"terminals": ("AB", "BC", "CA")}
+
+    def __init__(self, job):
+        super().__init__(job, sentence_lines=2)
+
+    def look(self, rows):
+        """Read and fit the log; slots and poles play no part.
+
+        Parameters
+        ----------
+        rows : list of dict of str to str
+            The log as typed.
+
+        Returns
+        -------
+        Judged
+            Readings and fit.
+        """
+        if not holds_anything(rows):
+            return Judged(missing=NOTHING_YET)
+        readings = leave_out(read_ohms(rows, meters=meters_of(self.job)), sessions_used(self.job, self.log))
+        part = self.job.stator
+        missing = why_no_fit(readings)
+        if missing:
+            return Judged(readings=readings, missing=missing)
+        conductor = part.conductor if part else "copper"
+        fit = fit_ohms(readings, conductor=conductor, keep_all=self.keep_all.value)
+        return Judged(readings=readings, fit=fit,
+                      remarks=session_warnings(ohms_checks(readings, fit, ohms_at_20(conductor))))
+
+    def headline(self, fit):
+        """The ohms in a sentence.
+
+        Parameters
+        ----------
+        fit : Fit
+            The fit.
+
+        Returns
+        -------
+        str
+            Ohms at 20 °C; what would halve their ±.
+        """
+        assumed = "" if self.job.stator else " (Copper wire is assumed until the stator facts are saved.)"
+        return together(f"{describe_ohms(fit)}{assumed}", more_rows_words(self.log, fit, fit.shared_share))
+
+
+def describe_ohms(fit):
+    """The fitted ohms in a sentence.
+
+    Parameters
+    ----------
+    fit : Fit
+        From `fit_ohms`.
+
+    Returns
+    -------
+    str
+        Ohms of one phase and between two leads, at 20 °C.
+    """
+    return (f"One phase, taken as star, has {fit.estimate} at 20 °C, so {fit.estimate.times(2)} between two leads, "
+            "probes taken off.")

@@ -1,0 +1,1 @@
+"""Panels of cuts, joins and meter checks."""

@@ -1,0 +1,67 @@
+"""What the fault finder says to the readings of the meter checks, as a sentence and a table."""
+
+from math import isnan
+
+from statorbook.cautions import together
+from statorbook.rewiring.circuit import coil_values
+from statorbook.rewiring.faults.finder import Measured, find_faults
+from statorbook.rewiring.probes import LEAD_PAIRS
+from statorbook.widgets.frame import Answer
+from statorbook.widgets.table import Table
+
+_SHOWN = 6
+
+
+def faults_answer(wired, coil, copper_c, hand_rpm, readings):
+    """Rank the single faults by the readings of the new winding.
+
+    Parameters
+    ----------
+    wired : FoundWiring
+        The winding as it should be.
+    coil : CoilConstants
+        What one coil does at 20 °C.
+    copper_c : float
+        Winding temperature at the bench [°C].
+    hand_rpm : float
+        Speed at which volts are read by hand [rpm].
+    readings : sequence of CheckReading
+        Usable readings; those of paths alone count only until a first one of the finished winding is there.
+
+    Returns
+    -------
+    Answer
+        Sentence with the next reading to take, and a table of what is still possible.
+    """
+    apart = not any(each.probe.name in LEAD_PAIRS or each.probe.name.endswith("-star") for each in readings)
+    telling = readings if apart else [each for each in readings if each.probe.name not in wired.named_paths]
+    measured = [one for each in telling for one in _measured(each)]
+    found = find_faults(
+        wired,
+        lambda speed_rpm: coil_values(wired.stator, coil, speed_rpm, copper_c=copper_c),
+        measured,
+        hand_rpm=hand_rpm,
+        apart=apart,
+    )
+    if found.healthy and not found.next_probe:
+        return Answer(sentence=found.sentence)
+    sentence = together(found.sentence, found.next_words)
+    return Answer(sentence=sentence, table=None if found.healthy else _ranking(found))
+
+
+def _measured(reading):
+    """The one or two readings of a row."""
+    name = reading.probe.name
+    if not isnan(reading.ohms):
+        yield Measured(name=name, kind="ohms", value=reading.ohms)
+    if not isnan(reading.volts):
+        yield Measured(name=name, kind="volts", value=reading.volts, speed_rpm=reading.speed_rpm)
+
+
+def _ranking(found):
+    rows = tuple(
+        (number, each.words, f"{100 * each.chance:.0f}", f"{each.misfit:.1f}")
+        for number, each in enumerate(found.ranked[:_SHOWN], start=1)
+    )
+    heads = ("", "what it could be", "chance, if it is one fault at most [%]", "misfit")
+    return Table(columns=heads, rows=rows, caption="What fits the readings of the new winding, best first.")

@@ -1,0 +1,212 @@
+"""Panel of chapter 05: what the meter should say at every step, and the log of what it did say."""
+
+from itertools import groupby
+
+import ipywidgets as W
+
+from statorbook.assembly.meter_checks import BENCH_C, HAND_RPM, checks_for
+from statorbook.assembly.units import units_for
+from statorbook.cautions import exposures_of, text_of, together
+from statorbook.errors import BadInput
+from statorbook.job.drafts import Drafts
+from statorbook.panels.measuring.job_log import file_notes, log_grid
+from statorbook.quantities.cells import holds_anything
+from statorbook.rewiring.checks.bands import numbered, numbers_in_words
+from statorbook.rewiring.checks.rows import read_checks
+from statorbook.rewiring.checks.verdicts import compare_readings, doubts, latest_of, stops, verdict_words
+from statorbook.rewiring.faults.table import place_named, places_to_measure
+from statorbook.rewiring.parallel_limit import ParallelLimit
+from statorbook.rewiring.probes import probe_named
+from statorbook.widgets.controls import NumberField
+from statorbook.widgets.frame import Answer, Panel, caution_html
+from statorbook.widgets.kept_fields import keep_fields
+from statorbook.widgets.table import Table
+
+NO_PLAN = (
+    "No plan yet: choose a grouping on page 04_choose_a_grouping and plan its cuts and joins. "
+    "What you type below is kept all the same."
+)
+NO_COIL = (
+    "The checks are worked out from the coil's constants: fill in page 02_spin_and_log first. "
+    "What you type below is kept all the same."
+)
+CAUTION = "Turn by hand or by a slow drill only; coils in series bite at any speed: clip on at rest, then hands off."
+_PLAN_TABLE_PX = 420
+
+
+class MeterChecks(Panel):
+    """The checks of a plan, and the log of the readings.
+
+    Parameters
+    ----------
+    job : Job
+        The job that the log belongs to.
+    plan : Plan or None
+        The work; None when nothing is planned yet.
+    finder : callable or None
+        Takes the readings that tell of the new winding, gives an `Answer` whose sentence and table are shown below.
+    """
+
+    log = "checks"
+
+    def __init__(self, job, plan=None, *, finder=None):
+        self.job = job.opened_anew()
+        self.finder, self._plan, self._complete = finder, plan, False
+        kept, system = self.job.plan, units_for(self.job)
+        warmth = kept.copper_c if kept else BENCH_C
+        limits = {"at_least": -20, "at_most": 60, "system": system}
+        self.copper = NumberField("Winding temperature today", "°C", warmth, **limits)
+        self.speed = NumberField("Hand speed", "rpm", kept.hand_rpm if kept else HAND_RPM, at_least=5, at_most=600)
+        self.plan_table = W.HTML()
+        self._readings, self._compared, self._refusal = (), (), ""
+        keep_fields(
+            {"copper_c": self.copper, "hand_rpm": self.speed}, Drafts(job.folder, self.log), self.guarded
+        )
+        self._prepare()
+        self._notes = file_notes(self.job, self.log)
+        self.grid = log_grid(self.job, self.log, self._judge)
+        for field in (self.copper, self.speed):
+            field.observe(self.guarded(lambda change: self._renew()), "value")
+        super().__init__(inputs=[[self.copper, self.speed], self.plan_table, self.grid], sentence_lines=5)
+        self._complete = True
+
+    def show(self, plan):
+        """Take another plan.
+
+        Parameters
+        ----------
+        plan : Plan or None
+            The work; None when there is none.
+        """
+        self._plan = plan
+        self._renew()
+
+    def answer(self):
+        """How many readings agree, which do not, and whether it is safe to go on.
+
+        Returns
+        -------
+        Answer
+            Sentence, the finder's table, stop words.
+        """
+        notes = " ".join(self._notes)
+        if not self.checks:
+            return Answer(sentence=self._missing(), caution=notes)
+        if self._refusal:
+            raise self._refusal
+        stop, doubt = (tell(self._compared, self.limit.share) for tell in (stops, doubts))
+        said, table = [self._count(), self._next(stop, doubt)], None
+        telling = self._telling()
+        if self.finder and telling:
+            found = self.finder(telling)
+            said.append(found.sentence)
+            table = found.table
+        return Answer(
+            sentence=together(*said),
+            table=table,
+            caution=" ".join((*map(text_of, stop), *doubt, CAUTION, notes)).strip(),
+            exposures=exposures_of(stop),
+        )
+
+    def _missing(self):
+        return NO_PLAN if self._plan is None else NO_COIL
+
+    def _prepare(self):
+        """Work out the checks anew."""
+        self.checks, self._by_hz, self.limit, self._refusal = (), (), ParallelLimit(), ""
+        self.plan_table.value = ""
+        if self._plan is None or self.job.coil is None or self.job.stator is None:
+            return
+        try:
+            at = (self.copper.read(), self.speed.read())
+        except BadInput as refusal:
+            self._refusal, at = refusal, (BENCH_C, HAND_RPM)
+        self._rpm = at[1]
+        made = checks_for(self.job, self._plan, *at)
+        self.checks, self._by_hz, self.limit = made.checks, made.by_hz, made.limit
+        table = plan_table(self.checks, self._plan.wired)
+        self.plan_table.value = caution_html(table.exposures) + table.in_its_own_box(height_px=_PLAN_TABLE_PX)
+
+    def _renew(self):
+        self._prepare()
+        self.grid.judge()
+
+    def _judge(self, rows):
+        self._readings, self._compared = (), ()
+        if self._plan is not None and holds_anything(rows):
+            self._readings = read_checks(rows, self._plan.wired)
+        if self.checks:
+            self._compared = compare_readings(self.checks, self._readings, self._rpm, checks_by_hz=self._by_hz)
+        if self._complete:
+            self.redraw()
+        return {each.row: verdict_words(each, self._compared) for each in self._readings}
+
+    def _telling(self):
+        """Readings of the winding to be: not as found, not across an open joint, not to the iron."""
+        as_found = {each.reading.row for each in self._compared if each.check.step == 0}
+        wired = self._plan.wired
+        known = places_to_measure(wired)
+        usable = [each for each in self._readings if each.usable and each.row not in as_found]
+        return tuple(each for each in usable if place_named(wired, each.probe.name).name in known)
+
+    def _count(self):
+        asked = [number for number, _ in numbered(self.checks) if number]
+        latest = latest_of(self._compared)
+        off = [each for each in latest if not each.good]
+        bad = sum(not each.usable for each in self._readings)
+        said = f"{len(latest)} of {len(asked)} checks are read, {len(latest) - len(off)} agree."
+        if off:
+            said += f" Not as they should be: {'; '.join(each.words for each in off)}."
+        if bad:
+            said += f" {bad} {'row' if bad == 1 else 'rows'} cannot be used; the words below each say why."
+        return f"{said} {self.limit.reason}" if self._plan.grouping.parallel > 1 else said
+
+    def _next(self, stop, doubt):
+        if stop:
+            return "Stop: read the warning below before anything more is joined."
+        if doubt:
+            return "Settle the doubt below before anything more is joined."
+        if any(not each.good for each in self._compared):
+            return "Find the reason before the next step."
+        done = {(each.check.name, each.check.kind, each.check.step) for each in self._compared}
+        left = [c for number, c in numbered(self.checks) if number and (c.name, c.kind, c.step) not in done]
+        if not left:
+            return "Every check agrees: take the first spin as the last line of the table says."
+        when = "before the first cut" if left[0].step == 0 else f"after step {left[0].step}"
+        return f"Nothing read so far speaks against going on. Next, {when}: {left[0].name}, {left[0].expects}."
+
+
+def plan_table(checks, wired):
+    """The checks as a table; alike ones of a step stand in one line.
+
+    Parameters
+    ----------
+    checks : tuple of Check
+        In the order of the work.
+    wired : FoundWiring
+        The winding as it will be wired.
+
+    Returns
+    -------
+    Table
+        Number, after which step, where the probes go, what to do, what the meter should say.
+    """
+    rows, marks = [], []
+    for (step, kind, expects), group in groupby(numbered(checks), key=lambda each: _alike(each[1])):
+        group = list(group)
+        for part in [group] if kind != "look" else [[each] for each in group]:
+            first, places = part[0][1], "; ".join(_places(each.name, wired) for _, each in part if each.name)
+            words = together(first.words, "The same for the others." if len(part) > 1 else "")
+            numbers = numbers_in_words([number for number, _ in part])
+            rows.append((numbers, step or "before", places, words, "" if kind == "look" else expects))
+            marks.append("quiet" if kind == "look" else "")
+    heads = ("No.", "After step", "Probes", "What to do", "It should say")
+    return Table(columns=heads, rows=tuple(rows), marks=tuple(marks), caption="Meter checks in the order of the work.")
+
+
+def _alike(check):
+    return check.step, check.kind, check.expects
+
+
+def _places(name, wired):
+    return f"{name} ({probe_named(wired, name).words})" if name[1:].isdigit() else name

@@ -1,0 +1,1 @@
+"""What keeps the machine from burning or running away."""

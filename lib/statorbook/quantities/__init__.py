@@ -1,0 +1,1 @@
+"""Numbers with unit, ± and source, and what a person types."""

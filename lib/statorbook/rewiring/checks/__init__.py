@@ -1,0 +1,1 @@
+"""What the meter must say after each step, and the verdict on what it does say."""

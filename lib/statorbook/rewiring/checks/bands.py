@@ -1,0 +1,266 @@
+"""One check with the meter, and the band in which a healthy machine reads."""
+
+from dataclasses import dataclass
+from itertools import count
+from math import ceil, floor, hypot, inf, isinf, sqrt
+
+from statorbook.bench.meters import HZ_SHARE, METER_CLASS, READING_SHARE
+from statorbook.cautions import Exposure, Instruction, require_instruction
+from statorbook.errors import BadInput
+from statorbook.quantities.estimate import NORMAL_95
+from statorbook.quantities.facts import ELV_AC_VOLTS, Fact
+
+KINDS = ("ohms", "volts", "megohm", "look")
+DRY_IT = Instruction(
+    "dry the stator for a day at 60 to 80 °C, never hotter, with the rotor out",
+    (Exposure.HEAT, Exposure.STANDING),
+)
+HAND_SPEED_SHARE = Fact(
+    value=0.05,
+    unit="of the speed, 95 %",
+    source="turns against a watch, common practice, no source",
+    low=0.02,
+    high=0.1,
+)
+LAST_DIGIT_OHM = Fact(
+    value=0.1, unit="Ω", source="lowest range of a plain multimeter, common practice, no source", low=0.01, high=0.1
+)
+# A last digit of 0.1 Ω on the reading and on the probes is ±8 % of this.
+LOW_OHM = Fact(
+    value=1.0, unit="Ω", source="where a plain multimeter is too coarse, common practice, no source", low=0.3, high=3.0
+)
+OPEN_OHM = Fact(
+    value=100_000.0,
+    unit="Ω",
+    source="above any winding, below wet fingers on the probes; common practice, no source",
+    low=20_000,
+    high=1_000_000,
+)
+# Highest working volts (AC rms), volts of the insulation tester (DC), least insulation: IEC 60364-6, table of 6.4.3.3.
+INSULATION = (
+    (
+        ELV_AC_VOLTS,
+        250.0,
+        Fact(value=0.5, unit="MΩ", source="IEC 60364-6, SELV and PELV (from memory)", low=0.5, high=0.5),
+    ),
+    (
+        Fact(value=500.0, unit="V AC rms", source="IEC 60364-6 (from memory)", low=500, high=500),
+        500.0,
+        Fact(value=1.0, unit="MΩ", source="IEC 60364-6, up to 500 V (from memory)", low=1.0, high=1.0),
+    ),
+    (
+        Fact(value=1000.0, unit="V AC rms", source="IEC low-voltage band", low=1000, high=1000),
+        1000.0,
+        Fact(value=1.0, unit="MΩ", source="IEC 60364-6, above 500 V (from memory)", low=1.0, high=1.0),
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Check:
+    """One thing to look at or to measure, and what a healthy machine shows.
+
+    Parameters
+    ----------
+    name : str
+        Where the probes go, as `probes.probe_named` takes it: "A1", "A-B", "A-star", "1F-4S", "A-iron"; empty for a
+        look.
+    kind : str
+        "ohms", "volts" (AC rms), "megohm" or "look".
+    step : int
+        Number of the step of the plan after which it is taken, 0 before the first one [-].
+    words : Instruction
+        What to do, in whole sentences, with what it exposes hands to.
+    expected : float or None
+        What the constants say; infinite where nothing may lead from one probe to the other [unit].
+    low : float or None
+        Lower end of the band; None when there is none [unit].
+    high : float or None
+        Upper end of the band; None when there is none [unit].
+    unit : str
+        "Ω", "V", "MΩ", or empty for a look.
+
+    Raises
+    ------
+    BadInput
+        When there is no such kind, or the words do not say what they expose hands to.
+    """
+
+    name: str
+    kind: str
+    step: int
+    words: Instruction
+    expected: float | None = None
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+
+    def __post_init__(self):
+        require_instruction(self.words, "check")
+        if self.kind not in KINDS:
+            raise BadInput(
+                f"{self.kind!r} was given", f"allowed are {', '.join(KINDS)}", "choose one of them", where="check"
+            )
+
+    @property
+    def expects(self):
+        """What the meter should say, such as "3.9 to 4.1 Ω", rounded outward to what it can show."""
+        if self.kind == "look":
+            return "no reading"
+        if self.expected is not None and isinf(self.expected):
+            return "OL (open)"
+        if self.high is None:
+            return f"at least {self.low:g} {self.unit}"
+        low, high = self.shown_band()
+        return f"at most {high} {self.unit}" if self.low is None else f"{low} to {high} {self.unit}"
+
+    def shown_band(self, scale=1.0):
+        """Both ends of the band as the meter would show them.
+
+        Parameters
+        ----------
+        scale : float
+            Speed of a reading over the speed of the check [-].
+
+        Returns
+        -------
+        tuple of str
+            Low and high, rounded outward; low is empty when there is none.
+        """
+        coarse = self.expected >= LOW_OHM.value if self.kind == "ohms" else self.high * scale >= 10.0
+        places = 1 if coarse else 3 if self.kind == "ohms" else 2
+        digit = 10.0**-places
+        low = "" if self.low is None else f"{max(0.0, floor(self.low * scale / digit) * digit):.{places}f}"
+        return low, f"{ceil(self.high * scale / digit) * digit:.{places}f}"
+
+    def lies_in_band(self, value, step=0.0, scale=1.0):
+        """Whether a reading is that of a healthy machine; a number typed stands for all that round to it.
+
+        Parameters
+        ----------
+        value : float
+            The reading; infinite when the meter showed OL [unit].
+        step : float
+            Worth of its last digit [unit].
+        scale : float
+            Speed of the reading over the speed of the check [-].
+
+        Returns
+        -------
+        bool
+            True when it lies in the band.
+        """
+        low = -inf if self.low is None else self.low * scale
+        high = inf if self.high is None else self.high * scale
+        return value + 0.5 * step >= low and value - 0.5 * step <= high
+
+
+def ohm_band(ohm, coil_ohm):
+    """Band of an ohm reading.
+
+    Parameters
+    ----------
+    ohm : float
+        What the constants say [Ω].
+    coil_ohm : Estimate
+        Resistance of one coil, for its ± [Ω].
+
+    Returns
+    -------
+    tuple of float
+        Low and high, 95 %, before the last digit of the reading [Ω].
+
+    Notes
+    -----
+    Equation: half-width = √((share of coil ± ² + meter class ² + reading ²) R² + zero²); zero = 1.96 × 0.1 Ω / √12,
+        the last digit of what the probes touching read.
+    Valid: probes' reading taken off; below 1 Ω a known current and millivolts, whose two meters then count instead.
+    Source: JCGM 100 (from memory).
+    """
+    low_ohm = ohm < LOW_OHM.value
+    meter = hypot(METER_CLASS["amps"].value, METER_CLASS["volts"].value) if low_ohm else METER_CLASS["ohms"].value
+    share = hypot(coil_ohm.plus_minus / coil_ohm.value, meter, NORMAL_95 * READING_SHARE.value)
+    half = hypot(share * ohm, 0.0 if low_ohm else NORMAL_95 * LAST_DIGIT_OHM.value / sqrt(12.0))
+    return max(0.0, ohm - half), ohm + half
+
+
+def volt_band(volts, coil_emf, *, speed_from_hz=False):
+    """Band of a reading of AC volts at a speed.
+
+    Parameters
+    ----------
+    volts : float
+        What the constants say, rms, at the speed meant, line or phase as measured [V].
+    coil_emf : Estimate
+        EMF of one coil, for its ± [V/rpm].
+    speed_from_hz : bool
+        True when the speed comes from the meter's frequency, False when turns were counted.
+
+    Returns
+    -------
+    tuple of float
+        Low and high, 95 %, line or phase as measured, rms [V].
+
+    Notes
+    -----
+    Equation: half-width = U √(share of coil ± ² + meter class ² + reading ² + speed ²).
+    Valid: errors independent; no load but the meter.
+    Source: JCGM 100 (from memory).
+    """
+    speed = HZ_SHARE.value if speed_from_hz else HAND_SPEED_SHARE.value
+    parts = (METER_CLASS["volts"].value, NORMAL_95 * READING_SHARE.value, speed)
+    half = volts * hypot(coil_emf.plus_minus / coil_emf.value, *parts)
+    return max(0.0, volts - half), volts + half
+
+
+def insulation_row(highest_volts_rms=None):
+    """How well the winding must be insulated from the iron.
+
+    Parameters
+    ----------
+    highest_volts_rms : float or None
+        Highest AC line volts that it can make, rms; taken as up to 500 V when None [V].
+
+    Returns
+    -------
+    tuple of float
+        Volts of the insulation tester (DC) and least insulation [V, MΩ].
+    """
+    volts = INSULATION[1][0].value if highest_volts_rms is None else highest_volts_rms
+    row = next((row for row in INSULATION if volts <= row[0].value), INSULATION[-1])
+    return row[1], row[2].value
+
+
+def numbered(checks):
+    """Number the checks that ask for a reading, the same on the page and on the sheets; a look has no number.
+
+    Parameters
+    ----------
+    checks : sequence of Check
+        Of one plan.
+
+    Returns
+    -------
+    tuple of tuple
+        Number and check in the order of the work; None instead of the number of a look.
+    """
+    number = count(1)
+    in_order = sorted(checks, key=lambda check: check.step)
+    return tuple((None if check.kind == "look" else next(number), check) for check in in_order)
+
+
+def numbers_in_words(numbers):
+    """Some numbers of checks that follow each other.
+
+    Parameters
+    ----------
+    numbers : sequence of int
+        From `numbered`; None for a look [-].
+
+    Returns
+    -------
+    str
+        Such as "4" or "4 to 15"; empty for looks alone.
+    """
+    given = [number for number in numbers if number]
+    return " to ".join(dict.fromkeys((f"{given[0]}", f"{given[-1]}"))) if given else ""

@@ -1,0 +1,269 @@
+"""The winding coil by coil as a circuit: what a meter shows between any two ends, whatever is tied to what."""
+
+from cmath import exp, pi
+from dataclasses import dataclass
+from functools import cached_property
+from math import inf, isfinite, nan
+
+import numpy as np
+
+from statorbook.winding.temperature import magnet_factor, resistance_factor
+from statorbook.winding.wiring import CoilEnd
+
+
+@dataclass(frozen=True, kw_only=True)
+class CoilValues:
+    """One coil at one speed and temperature.
+
+    Parameters
+    ----------
+    emf_v : complex
+        EMF of this coil alone, as part of its phase, rms phasor, counted from start to finish [V].
+    ohm : float
+        Resistance; inf for a coil that is open [Ω].
+    reactance_ohm : float
+        Synchronous reactance at this speed [Ω].
+    """
+
+    emf_v: complex
+    ohm: float
+    reactance_ohm: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class CoilCircuit:
+    """Coils and the wires that tie their ends.
+
+    Parameters
+    ----------
+    coils : dict of int to CoilValues
+        By tooth number.
+    ties : tuple of frozenset
+        Each a set of coil ends, and of names such as "lead A", that are one piece of metal; ends in no tie hang loose.
+
+    Notes
+    -----
+    Equation: nodal analysis, i = (v_start − v_finish + e) / Z in each coil, currents into a node sum to 0.
+    Valid: sinusoidal, leads open, meter without load; coupling between coils is in the synchronous reactance.
+    Source: Bird, Electrical Circuit Theory and Technology, ch. 31 (nodal analysis).
+    """
+
+    coils: dict
+    ties: tuple
+
+    @cached_property
+    def _node_of(self):
+        group = {}
+
+        def root(place):
+            while group.setdefault(place, place) != place:
+                place = group[place]
+            return place
+
+        for tie in self.ties:
+            first, *others = tie
+            for other in others:
+                group[root(other)] = root(first)
+        places = [CoilEnd(tooth=tooth, side=side) for tooth in self.coils for side in "SF"]
+        places += [place for tie in self.ties for place in tie]
+        numbers = {}
+        return {place: numbers.setdefault(root(place), len(numbers)) for place in places}
+
+    @cached_property
+    def _branches(self):
+        """Start node, finish node, resistance, reactance and EMF of every coil that conducts, as arrays."""
+        node = self._node_of
+        whole = [(tooth, coil) for tooth, coil in self.coils.items() if isfinite(coil.ohm)]
+        starts, finishes = (
+            np.array([node[CoilEnd(tooth=tooth, side=side)] for tooth, _ in whole], dtype=int) for side in "SF"
+        )
+        values = (np.array([getattr(coil, name) for _, coil in whole]) for name in ("ohm", "reactance_ohm", "emf_v"))
+        return starts, finishes, *values
+
+    @cached_property
+    def _pieces(self):
+        """Number of the connected piece of each node."""
+        from scipy.sparse import coo_array
+        from scipy.sparse.csgraph import connected_components
+
+        starts, finishes, *_ = self._branches
+        nodes = max(self._node_of.values()) + 1
+        graph = coo_array((np.ones(len(starts)), (starts, finishes)), shape=(nodes, nodes))
+        return connected_components(graph, directed=False)[1]
+
+    def _solve(self, admittance, injected):
+        """Node volts for currents into the nodes, the first node of each piece at 0 V."""
+        starts, finishes, *_ = self._branches
+        nodes = len(self._pieces)
+        matrix = np.zeros((nodes, nodes), dtype=admittance.dtype)
+        for rows, columns, sign in (
+            (starts, starts, 1),
+            (finishes, finishes, 1),
+            (starts, finishes, -1),
+            (finishes, starts, -1),
+        ):
+            np.add.at(matrix, (rows, columns), sign * admittance)
+        free = np.ones(nodes, dtype=bool)
+        free[np.unique(self._pieces, return_index=True)[1]] = False
+        volts = np.zeros(injected.shape, dtype=np.result_type(matrix, injected))
+        volts[free] = np.linalg.solve(matrix[np.ix_(free, free)], injected[free])
+        return volts
+
+    @cached_property
+    def _volts(self):
+        starts, finishes, ohm, reactance, emf = self._branches
+        driven = emf / (ohm + 1j * reactance)
+        injected = np.zeros(len(self._pieces), dtype=complex)
+        np.add.at(injected, starts, -driven)
+        np.add.at(injected, finishes, driven)
+        return self._solve(1.0 / (ohm + 1j * reactance), injected)
+
+    @cached_property
+    def _ohms(self):
+        return self._solve(1.0 / self._branches[2], np.eye(len(self._pieces)))
+
+    def connected(self, one, other):
+        """Whether a meter finds a way between two places.
+
+        Parameters
+        ----------
+        one : CoilEnd or str
+            A coil end or the name of a tie.
+        other : CoilEnd or str
+            Another.
+
+        Returns
+        -------
+        bool
+            True when any wire or coil leads from one to the other.
+        """
+        first, second = self._node_of[one], self._node_of[other]
+        return bool(self._pieces[first] == self._pieces[second])
+
+    def ohms(self, one, other):
+        """What an ohmmeter shows between two places.
+
+        Parameters
+        ----------
+        one : CoilEnd or str
+            A coil end or the name of a tie.
+        other : CoilEnd or str
+            Another.
+
+        Returns
+        -------
+        float
+            Direct-current ohms; inf when nothing leads from one to the other [Ω].
+        """
+        if not self.connected(one, other):
+            return inf
+        i, j = self._node_of[one], self._node_of[other]
+        r = self._ohms
+        return float(r[i, i] + r[j, j] - r[i, j] - r[j, i])
+
+    def volts_rms(self, one, other):
+        """What a voltmeter shows between two places, rotor turning, leads open.
+
+        Parameters
+        ----------
+        one : CoilEnd or str
+            A coil end or the name of a tie.
+        other : CoilEnd or str
+            Another.
+
+        Returns
+        -------
+        float
+            AC volts, rms; nan when nothing leads from one to the other and the meter floats [V].
+        """
+        if not self.connected(one, other):
+            return nan
+        return float(abs(self._volts[self._node_of[other]] - self._volts[self._node_of[one]]))
+
+    def amps_rms(self, tooth):
+        """Current that circulates in a coil though the leads are open.
+
+        Parameters
+        ----------
+        tooth : int
+            Tooth number [-].
+
+        Returns
+        -------
+        float
+            Current, rms; 0 for an open coil [A].
+        """
+        coil = self.coils[tooth]
+        if not isfinite(coil.ohm):
+            return 0.0
+        start, finish = (self._volts[self._node_of[CoilEnd(tooth=tooth, side=side)]] for side in "SF")
+        return float(abs((start - finish + coil.emf_v) / complex(coil.ohm, coil.reactance_ohm)))
+
+
+def coil_values(stator, coil, speed_rpm, copper_c=20.0, magnet_c=20.0):
+    """All coils of a healthy machine at one speed and temperature.
+
+    Parameters
+    ----------
+    stator : Stator
+        Slots and poles.
+    coil : CoilConstants
+        What one coil does at 20 °C.
+    speed_rpm : float
+        Rotor speed [rpm].
+    copper_c : float
+        Winding temperature [°C].
+    magnet_c : float
+        Magnet temperature [°C].
+
+    Returns
+    -------
+    dict of int to CoilValues
+        By tooth number.
+    """
+    warm_ohm = coil.ohm * resistance_factor(copper_c, conductor=coil.conductor)
+    volts = coil.emf_v_per_rpm * speed_rpm * magnet_factor(magnet_c, magnet=coil.magnet)
+    reactance = 2.0 * pi * stator.electrical_hz(speed_rpm) * coil.henry
+    return {
+        each.number: CoilValues(
+            emf_v=volts * exp(1j * pi * each.angle_deg / 180.0), ohm=warm_ohm, reactance_ohm=reactance
+        )
+        for each in stator.coils
+    }
+
+
+def paths_alone(wired, coils):
+    """The circuit while every path still stands by itself, before leads and star point are made.
+
+    Parameters
+    ----------
+    wired : FoundWiring
+        The winding as it will be wired.
+    coils : dict of int to CoilValues
+        Its coils.
+
+    Returns
+    -------
+    CoilCircuit
+        Coil-to-coil wires only.
+    """
+    return CoilCircuit(coils=coils, ties=tuple(frozenset(link) for link in wired.links))
+
+
+def finished(wired, coils):
+    """The circuit of the finished winding.
+
+    Parameters
+    ----------
+    wired : FoundWiring
+        The winding.
+    coils : dict of int to CoilValues
+        Its coils.
+
+    Returns
+    -------
+    CoilCircuit
+        With leads and star point, whose names are places too.
+    """
+    nets = tuple(frozenset([name, *ends]) for name, ends in wired.nets.items())
+    return CoilCircuit(coils=coils, ties=(*(frozenset(link) for link in wired.links), *nets))

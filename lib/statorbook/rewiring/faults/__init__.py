@@ -1,0 +1,1 @@
+"""Which single fault explains the readings, and the next best reading."""

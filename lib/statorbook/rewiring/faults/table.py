@@ -1,0 +1,212 @@
+"""What the meter would show for every single fault at every pair of places, worked out once for a winding."""
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from itertools import combinations
+
+import numpy as np
+
+from statorbook.errors import BadInput
+from statorbook.rewiring.circuit import CoilValues
+from statorbook.rewiring.faults.single_faults import HARMLESS, SHORTED, single_faults
+from statorbook.rewiring.probes import ALONE, FINISHED, Probe, probe_named, probes_of
+from statorbook.winding.wiring import PHASES, CoilEnd, FoundWiring, ends_in_order
+
+# Readings closer than this share of the healthy one are the same on every meter.
+_SAME_SHARE = 1e-6
+
+
+@dataclass(frozen=True, kw_only=True)
+class FaultTable:
+    """Expected readings, one row a fault, one column a probe.
+
+    Parameters
+    ----------
+    faults : tuple of Fault
+        The rows, "no fault" first.
+    probes : dict of str to Probe
+        The columns by name.
+    ohms : ndarray
+        What the ohmmeter shows; inf where it finds no way [Ω].
+    line_volts_rms : ndarray
+        What the voltmeter shows at the table's speed, rms; nan where it floats [V].
+    apart : bool
+        True while the paths are not joined to each other yet.
+    """
+
+    faults: tuple
+    probes: dict
+    ohms: np.ndarray
+    line_volts_rms: np.ndarray
+    apart: bool = False
+
+    @cached_property
+    def columns(self):
+        """Number of the column of each probe, as a dict by name."""
+        return {name: number for number, name in enumerate(self.probes)}
+
+    @cached_property
+    def alike(self):
+        """For each fault the first fault that no meter on this winding can tell from it, as an array of rows."""
+        # Readings of paths alone cannot be taken again once the leads are made.
+        stage = [probe.when for probe in self.probes.values()]
+        now = np.array([self.apart or each == FINISHED for each in stage])
+        both = [values[:, now] for values in (self.ohms, self.line_volts_rms)]
+        scales = [_SAME_SHARE * np.max(values[0], where=np.isfinite(values[0]), initial=0.0) for values in both]
+        # An odd offset keeps round values off the edges of the steps.
+        steps = [np.nan_to_num(np.floor(v / s + 0.437), nan=-1.0, posinf=-2.0) for v, s in zip(both, scales)]
+        keys, first = np.hstack(steps), {}
+        return np.array([first.setdefault(key.tobytes(), row) for row, key in enumerate(keys)])
+
+    @cached_property
+    def is_short(self):
+        """Which rows are shorted turns, as an array of bool."""
+        return np.array([fault.kind in SHORTED for fault in self.faults])
+
+    @cached_property
+    def is_harmless(self):
+        """Which rows are a machine that can run, as an array of bool."""
+        return np.array([fault.kind in HARMLESS for fault in self.faults])
+
+
+def places_to_measure(wired):
+    """Every pair of places that the fault finder knows: those of the checks, and stretches of coils in one path.
+
+    Parameters
+    ----------
+    wired : FoundWiring
+        The winding as it should be.
+
+    Returns
+    -------
+    dict of str to Probe
+        By name; a stretch is named by its two ends as the plan has them, such as "1S-16F".
+    """
+    found = probes_of(wired)
+    for path in wired.named_paths.values():
+        # Halves, thirds and quarters are enough to close in on one coil, and quicker than every stretch.
+        lengths = {len(path)} | {max(2, len(path) // parts) for parts in (2, 3, 4, 6)}
+        for first, last in combinations(path, 2):
+            if path.index(last) - path.index(first) + 1 not in lengths:
+                continue
+            ends = ends_in_order(first, last)
+            name = "-".join(end.label for end in ends)
+            found[name] = Probe(name=name, when=FINISHED, places=ends)
+    return found
+
+
+def place_named(wired, name):
+    """One of `places_to_measure`, however the name was typed.
+
+    Parameters
+    ----------
+    wired : FoundWiring
+        The winding as it should be.
+    name : str
+        Such as "A-B", "tooth 7", "1S-16F" or "1s 16f".
+
+    Returns
+    -------
+    Probe
+        The probe.
+
+    Raises
+    ------
+    BadInput
+        When there is no such pair of places.
+    """
+    squeezed = "".join(sign for sign in name.lower() if sign.isalnum())
+    for probe in places_to_measure(wired).values():
+        ends = [place.label.lower() for place in probe.places if isinstance(place, CoilEnd)]
+        if probe.when == FINISHED and len(ends) == 2 and squeezed in ("".join(ends), "".join(reversed(ends))):
+            return probe
+    return probe_named(wired, name)
+
+
+def fault_table(wired, coils, *, apart=False):
+    """Work out what every fault would make the meter show; the second call for the same winding costs nothing.
+
+    Parameters
+    ----------
+    wired : FoundWiring
+        The winding as it should be.
+    coils : dict of int to CoilValues
+        Coils of a healthy machine at one speed.
+    apart : bool
+        True while the paths are not joined to each other yet.
+
+    Returns
+    -------
+    FaultTable
+        The expected readings.
+    """
+    paths = tuple((phase, tuple(map(tuple, wired.paths[phase]))) for phase in PHASES)
+    values = tuple((tooth, coil.emf_v, coil.ohm, coil.reactance_ohm) for tooth, coil in sorted(coils.items()))
+    return _table(wired.stator, paths, wired.connection, values, apart)
+
+
+@lru_cache(maxsize=16)
+def _table(stator, paths, connection, values, apart):
+    wired = FoundWiring(stator=stator, paths=dict(paths), connection=connection)
+    coils = {tooth: CoilValues(emf_v=emf, ohm=ohm, reactance_ohm=x) for tooth, emf, ohm, x in values}
+    faults, places = single_faults(wired, apart=apart), places_to_measure(wired)
+    if apart:
+        ends_only = (name for name, probe in places.items() if all(isinstance(each, CoilEnd) for each in probe.places))
+        places = {name: places[name] for name in ends_only}
+    rows, alone = [], {}
+    for fault in faults:
+        key = fault.turns, fault.shorted
+        if key not in alone:
+            alone[key] = _readings(fault.paths_alone(wired, coils), places, None if apart else ALONE)
+        row = dict(alone[key])
+        if not apart:
+            row |= _readings(fault.finished(wired, coils), places, FINISHED)
+        rows.append([row[name] for name in places])
+    both = np.array(rows)
+    return FaultTable(faults=faults, probes=places, ohms=both[:, :, 0], line_volts_rms=both[:, :, 1], apart=apart)
+
+
+def _readings(circuit, places, when):
+    """(ohms, volts) at each pair of places; of all, or of those for one stage of the work."""
+    chosen = {name: probe.places for name, probe in places.items() if when in (None, probe.when)}
+    return {name: (circuit.ohms(*ends), circuit.volts_rms(*ends)) for name, ends in chosen.items()}
+
+
+def require_place(wired, name, *, apart=False):
+    """The probe of a reading, refused when it does not exist at this stage of the work.
+
+    Parameters
+    ----------
+    wired : FoundWiring
+        The winding as it should be.
+    name : str
+        As in `place_named`.
+    apart : bool
+        True while the paths are not joined to each other yet.
+
+    Returns
+    -------
+    Probe
+        The probe.
+
+    Raises
+    ------
+    BadInput
+        When there are no such places, they tell nothing of faults, or leads are named before they are made.
+    """
+    probe = place_named(wired, name)
+    if probe.name not in places_to_measure(wired):
+        raise BadInput(
+            f"{probe.name} was given",
+            "leads, star point, paths, single coils and stretches of coils in one path are allowed",
+            "leave this reading out of the search for faults",
+            where="between",
+        )
+    if apart and not all(isinstance(place, CoilEnd) for place in probe.places):
+        raise BadInput(
+            f"{probe.name} was given",
+            "while the paths are apart only paths and coils are allowed",
+            "measure it after leads and star point are made",
+            where="between",
+        )
+    return probe

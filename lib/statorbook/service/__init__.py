@@ -1,0 +1,1 @@
+"""Bearings, hours and due dates."""

@@ -1,0 +1,1 @@
+"""Controls that know no chapter: form, grid, guard, frame, table."""

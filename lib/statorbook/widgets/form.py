@@ -1,0 +1,266 @@
+"""A form built from a part of a job: each field is kept as it is left, all are saved together when good."""
+
+from html import escape
+
+import ipywidgets as W
+
+from statorbook.errors import BadInput
+from statorbook.job.parts.base import AssumingPart
+from statorbook.job.parts.fields import field_facts
+from statorbook.widgets.controls import button, stacked
+from statorbook.widgets.form_field import FormField
+from statorbook.widgets.guard import MessageLine
+
+_UNSAVED = "Changed and not saved yet."
+DISCARD, BRING_BACK = "Discard what is typed", "Bring back what was discarded"
+
+
+class Form:
+    """Fields for one part of a job, with a button that saves them together.
+
+    Parameters
+    ----------
+    model : type
+        The part's model, such as `job_parts.StatorPart`.
+    part : Part or None
+        The part as saved; None for a new one, which starts from the model's defaults.
+    save : callable or None
+        Called with the new part when the button is pressed and all fields are good; without it there is no button.
+    on_change : callable or None
+        Called with this form after each committed change, such as `lambda form: panel.redraw()`.
+    groups : dict of str to sequence of str or None
+        Heading to field names, in order; fields left out follow at the end.
+    skip : sequence of str
+        Fields that are not shown: they keep the value of `part`, or the model's default. The list "assumed" is never
+        shown; it receives the names of the fields that still hold an assumption.
+    save_words : str
+        Words on the button.
+    system : str
+        "metric" or "US": the units shown and taken for bare numbers.
+    drafts : Drafts or None
+        Keeps each field as it is left until the form is saved; without it only the page holds what is typed.
+    """
+
+    def __init__(self, model, part=None, *, save=None, on_change=None, groups=None, skip=(), save_words="Save",
+                 system="metric", drafts=None):
+        self.model, self._part, self._save, self._on_change, self._system = model, part, save, on_change, system
+        self._drafts, self._discarded, self._save_words, self._quiet = drafts, {}, save_words, False
+        self.message, self._refused = MessageLine(), None
+        self.message.system = system
+        self.fields = {name: self._field(name) for name in model.model_fields if name not in (*skip, "assumed")}
+        self.message.guarded(self._bring_back)()
+        for field in self.fields.values():
+            self._watch(field)
+            field.confirm.on_click(self.message.guarded(lambda pressed, field=field: self._changed(field)))
+        boxes = [box for heading, names in self._grouped(groups or {}) for box in _section(heading, names, self.fields)]
+        saving = [button(save_words, self.message.guarded(lambda pressed: self.save()), main=True)] if save else []
+        self.discard = button(DISCARD, self.message.guarded(lambda pressed: self._discard()))
+        self._offer_discard()
+        self.widget = stacked([*boxes, *saving, *([self.discard] if drafts else []), self.message.widget])
+
+    def in_units(self, system):
+        """Show all numbers in other units; nothing typed is lost and nothing counts as changed.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+        """
+        self._system = self.message.system = system
+        for field in self.fields.values():
+            if field.in_units(system):
+                self._watch(field)
+
+    def _watch(self, field):
+        field.control.observe(self.message.guarded(lambda change: self._changed(field)), "value")
+
+    def part(self):
+        """The part as typed.
+
+        Returns
+        -------
+        Part
+            An instance of the model.
+
+        Raises
+        ------
+        BadInput
+            When a field cannot be used; all such fields are named and marked.
+        """
+        bad = [field.label for field in self.fields.values() if not field.check()]
+        if bad:
+            shown = sum(field.widget.layout.display != "none" for field in self.fields.values())
+            raise BadInput(f"{len(bad)} of {shown} {'field' if shown == 1 else 'fields'} cannot be used yet",
+                           "every field must be good", f"look at {', '.join(bad)}", where=self.model.part_title)
+        return self._modelled()
+
+    def show(self, names):
+        """Show some of the fields, and any other that has to be mended; the sentences count only those.
+
+        Parameters
+        ----------
+        names : collection of str
+            Names of the fields.
+        """
+        for name, field in self.fields.items():
+            field.widget.layout.display = None if name in names or not field.check() else "none"
+
+    def assumed(self):
+        """Names of the fields that still hold an assumption.
+
+        Returns
+        -------
+        tuple of str
+            Field names, those of the saved part first and in its order, so that saving it unchanged changes nothing.
+        """
+        saved = list(getattr(self._part, "assumed", ()))
+        now = [name for name, field in self.fields.items() if field.assumed]
+        now += [name for name in saved if name not in self.fields]
+        return tuple(sorted(now, key=lambda name: saved.index(name) if name in saved else len(saved)))
+
+    def save(self):
+        """Give the part to the save callback when every field is good.
+
+        Raises
+        ------
+        BadInput
+            When a field cannot be used; nothing is saved then.
+        """
+        part = self.part()
+        self._save(part)
+        self._part, self._discarded = part, {}
+        for name, field in self.fields.items():
+            field.settled(getattr(part, name))
+            field.check()
+        if self._drafts:
+            self._drafts.forget(self.fields)  # last: until it is in the job, what was typed stays on the disk
+        self._offer_discard()
+        left = ", ".join(self.fields[name].name for name in getattr(part, "assumed_in_use", ()) if name in self.fields)
+        self.message.say(f"Saved. Still assumed, not measured: {left}." if left else "Saved.")
+
+    def _field(self, name):
+        facts = field_facts(self.model, name)
+        if self._part is None:
+            return FormField(facts, facts.default, assumed=facts.assumed_default, system=self._system)
+        assumed = isinstance(self._part, AssumingPart) and self._part.assumes(name)
+        return FormField(facts, getattr(self._part, name), assumed=assumed, system=self._system)
+
+    def _changed(self, field):
+        if self._quiet:
+            return
+        field.touched(waits=bool(self._drafts))
+        self._mark_refused()
+        if self._save:
+            self.message.remark(_UNSAVED)
+        try:
+            if self._drafts:
+                self._keep(field)
+        finally:  # a disk that refuses must not stop the answer, nor the other way round
+            if self._on_change:
+                self._on_change(self)
+
+    def _keep(self, field):
+        """Put a field as it was left on the disk, or take it off when it is again as saved."""
+        name = field.facts.name
+        if field.changed:
+            self._drafts.keep(name, field.control.value, field.system)
+        else:
+            self._drafts.forget([name])
+        self._discarded = {}
+        self._offer_discard()
+        if self._save and self._waiting():
+            self.message.remark(f"Kept as typed, not used yet: press “{self._save_words}” to use it.")
+
+    def _waiting(self):
+        return [field for field in self.fields.values() if field.waiting]
+
+    def _bring_back(self):
+        """Show what was typed on this page or another one and is not used yet."""
+        found = self._drafts.found(self.fields) if self._drafts else {}
+        if not found:
+            return
+        for name, drafts in found.items():
+            self.fields[name].bring_back(drafts)
+        used = [name for name in found if not self.fields[name].changed]
+        if used:
+            self._drafts.forget(used)
+        self._mark_refused()
+        if self._waiting():
+            names = ", ".join(field.name for field in self.fields.values() if field.waiting)
+            self.message.remark(f"Brought back as you left it, not used yet: {names}. Press “{self._save_words}” to "
+                                f"use it, or “{DISCARD}”.")
+
+    def _discard(self):
+        """Go back to what is saved, or take that back."""
+        if self._discarded:
+            self._undo_discard(self._discarded)
+            return
+        waiting = self._waiting()
+        texts = {field.facts.name: field.control.value for field in waiting}
+        self._drafts.forget(texts)
+        self._quiet = True
+        try:
+            for field in waiting:
+                if field.put_saved():
+                    self._watch(field)
+        finally:
+            self._quiet = False
+        self._discarded = texts
+        self._offer_discard()
+        self._mark_refused()
+        self.message.remark(f"Back to what is saved; until you change something, “{BRING_BACK}” is offered.")
+        if self._on_change:
+            self._on_change(self)
+
+    def _undo_discard(self, texts):
+        for name, text in texts.items():
+            field = self.fields[name]
+            self._quiet = True
+            field.control.value = text
+            self._quiet = False
+            self._changed(field)
+
+    def _offer_discard(self):
+        self.discard.description = BRING_BACK if self._discarded else DISCARD
+        self.discard.layout.display = None if self._discarded or self._waiting() else "none"
+
+    def _mark_refused(self):
+        """Show at its field what the model refuses, once every field can be used by itself."""
+        if self._refused:
+            self._refused.check()
+        if all(field.usable for field in self.fields.values()):
+            try:
+                part = self._modelled()
+            except BadInput:
+                return  # it stands at its field; saving says it again
+            for name, field in self.fields.items():
+                field.understand(getattr(part, name))
+
+    def _modelled(self):
+        values = {**self._kept(), **{name: field.read() for name, field in self.fields.items()}}
+        self._refused = None
+        try:
+            if not issubclass(self.model, AssumingPart):
+                return self.model(**values)
+            assumed = self.assumed()
+            made = self.model(**values | {"assumed": assumed})
+            kept = (*getattr(self._part, "assumed", ()), *made.assumed_in_use)
+            return self.model(**values | {"assumed": tuple(name for name in assumed if name in kept)})
+        except BadInput as refusal:
+            self._refused = self.fields.get(getattr(refusal, "field", ""))
+            if self._refused:
+                self._refused.complain(str(refusal))
+            raise
+
+    def _grouped(self, groups):
+        named = {name for names in groups.values() for name in names}
+        rest = [name for name in self.fields if name not in named]
+        return [*groups.items(), *([("More" if groups else "", rest)] if rest else [])]
+
+    def _kept(self):
+        return {} if self._part is None else {name: getattr(self._part, name) for name in self.model.model_fields}
+
+
+def _section(heading, names, fields):
+    title = [W.HTML(f'<b style="font-size:1.05em">{escape(heading)}</b>')] if heading else []
+    return [*title, *(fields[name].widget for name in names if name in fields)]

@@ -1,0 +1,321 @@
+"""One field of a form: its label, its control in the reader's units, and what is to be said about it."""
+
+from html import escape
+
+import ipywidgets as W
+
+from statorbook.errors import BadInput
+from statorbook.quantities.typed_quantity import usual_units
+from statorbook.quantities.unit_systems import retold, to_shown
+from statorbook.widgets.controls import (
+    NumberField,
+    choice,
+    label_ch,
+    label_with_unit,
+    labelled,
+    side_by_side,
+    stacked,
+    tick,
+)
+from statorbook.widgets.guard import BAD, ODD, QUIET
+
+_LONG_TEXT = 1000
+NOT_USED = "typed, not used yet"
+_MANY_UNITS = ("m", "mm", "L/s", "m/s")  # where trades and countries differ, so that the reader is told
+
+
+class FormField:
+    """One field: label, control, and what is to be said about it.
+
+    Parameters
+    ----------
+    facts : FieldFacts
+        What the model says about it, from `job_fields.field_facts`.
+    value : object
+        What stands in it at first; None for nothing.
+    assumed : bool
+        True when that value is an assumption.
+    system : str
+        "metric" or "US": the unit shown and taken for a bare number.
+    """
+
+    def __init__(self, facts, value, *, assumed=False, system="metric"):
+        self.facts, self.assumed, self.system, self.waiting = facts, assumed, system, False
+        self.name, self.unit = facts.name_alone, facts.unit_alone
+        self.control = _control(self, value)
+        self.settled(value)
+        self._understood = ""  # a text as the model took it, such as a date in another order
+        self._beside = W.HTML(layout=W.Layout(width="auto"))
+        self.confirm = W.Button(description="measured", tooltip=f"{self.name}: the value is right, I have measured it",
+                                layout=W.Layout(width="auto"))
+        self._under, self._elsewhere = W.HTML(), ""
+        # What was once measured or typed cannot become an assumption again, so most fields need no such button.
+        confirm = [self.confirm] if assumed else []
+        self.widget = stacked([side_by_side([self.control, self._beside, *confirm]), self._under])
+        self._say()
+
+    @property
+    def label(self):
+        """Its name with the unit, as it stands in front of it."""
+        return label_with_unit(self.name, self._shown_unit)
+
+    @property
+    def _shown_unit(self):
+        return self.control.shown_unit if self.facts.kind == "number" else self.unit
+
+    def in_units(self, system):
+        """Show a number in other units; what cannot be read stays as it was typed.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+
+        Returns
+        -------
+        bool
+            True when the control is a new one.
+        """
+        if self.facts.kind != "number" or system == self.system:
+            return False
+        try:
+            value = self.read()
+        except BadInput:
+            value = self.control.value
+        changed, self.system = self.changed, system
+        self._renew(value)
+        # A number that was changed is never taken for the saved one in other units, whatever it reads.
+        self._shown = object() if changed else self.control.value
+        self.check()
+        return True
+
+    def settled(self, value):
+        """Take what stands in it for what is saved.
+
+        Parameters
+        ----------
+        value : object
+            The value in the job, in the field's own unit [unit].
+        """
+        self._saved, self._saved_assumed, self._shown = value, self.assumed, self.control.value
+        self.waiting = False
+
+    @property
+    def changed(self):
+        """True when something else stands in it, or is known of it, than is saved."""
+        return self.control.value != self._shown or self.assumed != self._saved_assumed
+
+    def bring_back(self, drafts):
+        """Put back what was typed before and not used, as it was typed; older texts of other pages are told below it.
+
+        Parameters
+        ----------
+        drafts : sequence of Draft
+            The newest last, one at least.
+        """
+        now, last = self.system, drafts[-1]
+        self.in_units(last.system)
+        texts = [each.text for each in drafts[:-1] if each.text != last.text]
+        if can_hold(self.control, last.text):
+            self.control.value = last.text
+        else:  # a word that can no longer be chosen
+            texts.append(last.text)
+        self.in_units(now)
+        self._elsewhere = "".join(f" Another page left here: “{text}”." for text in texts if text is not None)
+        self.touched(waits=True)
+
+    def put_saved(self):
+        """Put what is saved in the place of what is typed.
+
+        Returns
+        -------
+        bool
+            True when the control is a new one.
+        """
+        renewed = self.facts.kind in ("number", "count")
+        self.assumed, self._understood, self._elsewhere = self._saved_assumed, "", ""
+        if renewed:
+            self._renew(self._saved)
+        else:
+            self.control.value = _control(self, self._saved).value
+        self.settled(self._saved)
+        self.check()
+        return renewed
+
+    def _renew(self, value):
+        self.control = _control(self, value)
+        row = self.widget.children[0]
+        row.children = (self.control, *row.children[1:])
+
+    @property
+    def usable(self):
+        """True when what stands in it can be used; nothing is shown."""
+        try:
+            self.read()
+        except BadInput:
+            return False
+        return True
+
+    def read(self):
+        """The value as the model wants it, in the field's own unit [unit].
+
+        Returns
+        -------
+        object
+            A number, a word, True or False, a text, or None when it is empty and may be.
+
+        Raises
+        ------
+        BadInput
+            When what was typed cannot be used, or nothing was chosen.
+        """
+        value = self.control.value
+        if self.facts.may_be_empty and (value is None or not str(value).strip()):
+            return None
+        if self.facts.kind in ("number", "count"):
+            return self.control.read()
+        if self.facts.kind == "choice" and value is None:
+            raise BadInput("nothing was chosen", self.facts.allowed, "choose one of them", where=self.name)
+        return value
+
+    def understand(self, text):
+        """Show as what the model took a text.
+
+        Parameters
+        ----------
+        text : str
+            The text as the job would hold it.
+        """
+        if self.facts.kind == "text" and text and text != self._understood:
+            self._understood = text
+            self.check()
+
+    def touched(self, *, waits=False):
+        """Take note that the reader changed it: it is no assumption any more.
+
+        Parameters
+        ----------
+        waits : bool
+            True when it is kept as typed and has to be marked as not used yet, unless it is as saved again.
+        """
+        self.assumed, self._understood = False, ""
+        self.waiting = waits and self.changed
+        self.check()
+
+    def check(self):
+        """Show what is wrong with it, or what was understood.
+
+        Returns
+        -------
+        bool
+            True when it can be used.
+        """
+        try:
+            self._say(self.read())
+        except BadInput as refusal:
+            self.complain(str(refusal))
+            return False
+        return True
+
+    def complain(self, sentence):
+        """Show a sentence under the field.
+
+        Parameters
+        ----------
+        sentence : str
+            What is wrong; it is escaped.
+        """
+        self._beside.value = f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}'
+        self.confirm.layout.display = "none"
+        self._under.value = self._small(f"{retold(sentence, self.system)}{self._elsewhere}", BAD)
+
+    def _say(self, value=None):
+        self._beside.value, self.confirm.layout.display = "", None if self.assumed else "none"
+        if self.assumed:
+            self._beside.value = f'<span style="color:{ODD}">assumed, not measured</span>'
+        elif value is not None and self.facts.kind == "number" and _has_letters(self.control.value):
+            self._beside.value = f'<span style="color:{QUIET}">= {self._in_words(value)}</span>'
+        elif value is not None and self._understood not in ("", value):
+            self._beside.value = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
+        self._beside.value += self._waits()
+        described = retold(self.facts.description, self.system)
+        self._under.value = self._small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
+
+    def _waits(self):
+        return f' <span style="color:{ODD}">{NOT_USED}</span>' if self.waiting else ""
+
+    def _in_words(self, value):
+        return escape(f"{to_shown(value, self.unit, self.system, self.name):.4g} {self._shown_unit}")
+
+    def _hurts(self):
+        tags = "; ".join(each.tag for each in self.facts.exposures)
+        return f" ⚠ {tags}." if tags else ""
+
+    def _also_understood(self):
+        if self.facts.kind != "number" or self.unit not in _MANY_UNITS:
+            return ""
+        return f" Also understood: {', '.join(usual_units(self.unit, self.name))}."
+
+    def _small(self, text, colour):
+        indent = label_ch("" if self.facts.kind == "yes or no" else self.label) + 1
+        return (f'<div style="margin:-2px 0 4px {indent}ch;line-height:1.35;color:{colour}">'
+                f'<span style="font-size:0.92em">{escape(text)}</span></div>')
+
+
+def can_hold(control, value):
+    """Whether a control can show a value that stood in such a control before.
+
+    Parameters
+    ----------
+    control : ipywidgets.Widget
+        A text, a tick or a list.
+    value : str or bool or None
+        The value.
+
+    Returns
+    -------
+    bool
+        False for a word that is not in the list, or a value of another kind.
+    """
+    if isinstance(control, W.Dropdown):
+        return value in [option for _, option in control.options]
+    return isinstance(value, type(control.value))
+
+
+def number_field(facts, value=None, *, system="metric"):
+    """A control for a number or a count, with the limits and the unit of its field.
+
+    Parameters
+    ----------
+    facts : FieldFacts
+        What the model says about it, from `job_fields.field_facts`.
+    value : float or str or None
+        What stands in it at first, in the field's own unit; None for nothing [unit].
+    system : str
+        "metric" or "US".
+
+    Returns
+    -------
+    NumberField
+        The control.
+    """
+    limits = {"above": facts.above, "at_least": facts.least, "at_most": facts.most}
+    given = {name: limit for name, limit in limits.items() if limit is not None}
+    return NumberField(facts.name_alone, facts.unit_alone, "" if value is None else value, whole=facts.kind == "count",
+                       next_step=facts.next_step, system=system, **given)
+
+
+def _control(field, value):
+    facts = field.facts
+    if facts.kind in ("number", "count"):
+        return number_field(facts, value, system=field.system)
+    if facts.kind == "choice":
+        return choice(field.name, facts.choices, value, empty="(not known)" if facts.may_be_empty else "")
+    if facts.kind == "yes or no":
+        return tick(field.name, bool(value))
+    kind = W.Textarea if (facts.most or 0) >= _LONG_TEXT else W.Text
+    return kind(value=value or "", continuous_update=False, **labelled(field.name))
+
+
+def _has_letters(text):
+    return any(letter.isalpha() or letter in "°%\"'/" for letter in text)

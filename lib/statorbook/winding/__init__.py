@@ -1,0 +1,1 @@
+"""Stator, coils, groupings, how ends are tied, and what the leads show."""

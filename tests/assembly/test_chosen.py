@@ -1,0 +1,78 @@
+"""Which grouping is to be built, how the winding was found, and when a saved plan is out of date."""
+
+import pytest
+from samples.job_samples import sample
+from sentences import exactly
+
+from statorbook.assembly.plan import choice_of, choice_words, found_words, plan_of
+from statorbook.choice.comparison import compare
+from statorbook.choice.machine import machine_from
+from statorbook.errors import BadInput
+from statorbook.examples import jobs as example
+from statorbook.job.job import Job
+from statorbook.job.parts.registry import StatorPart
+from statorbook.job.progress import planned_for
+
+NINE = dict(slots=9, poles=12, found_connection="star", found_parallel=1)
+
+
+@pytest.fixture
+def job(tmp_path):
+    return example.write(tmp_path, "spring_pipe")
+
+
+def test_before_a_choice_the_recommended_grouping_is_planned_and_said(job):
+    now = machine_from(job)
+    best = compare(now.stator, now.coil, now.drive, now.bank, now.setting).recommended
+    made = choice_of(job)
+    assert made.to_grouping() == best.grouping
+    assert (made.dc_amps, made.runaway_dc_volts_peak) == (best.point.dc_amps, best.runaway.dc_volts_peak)
+    assert choice_words(job) == (
+        "No grouping is written to this job yet, so this is the plan for the recommended one: write your choice on "
+        "page 04_choose_a_grouping before you cut.")
+
+
+def test_the_choice_that_is_written_wins(job):
+    job.save_part("choice", sample("choice", series=12, parallel=1, connection="delta"))
+    assert choice_of(job).to_grouping().label == "12 in series, 1 path, delta" and choice_words(job) == ""
+    assert plan_of(job, choice_of(job), "spread").wired.grouping.connection == "delta"
+
+
+def test_a_choice_out_of_date_is_told_before_the_cut(job):
+    job.save_part("choice", sample("choice", worked_out_for="stator=00000000 coil=0 drive=0 bank=0"))
+    assert choice_words(job).startswith("Look at page 04_choose_a_grouping before you cut: it is started: the ")
+
+
+def test_wires_in_tooth_order_are_an_assumption_and_traced_ones_are_not():
+    # Worked by hand: phases of 9/12 are 1 4 7, then the phase 120° behind and the one 240° behind.
+    facts = StatorPart(**NINE)
+    assert "(assumed, not traced: each phase in tooth order)" in found_words(facts)
+    assert "A: 1 4 7;" in found_words(facts)
+    phases = {coil.number: coil.phase for coil in facts.to_stator().coils}
+    words = "; ".join(f"{phase}: {' '.join(str(t) for t in (7, 4, 1, 8, 5, 2, 9, 6, 3) if phases[t] == phase)}"
+                      for phase in "ABC")
+    assert f"(as you traced it). From the lead: {words}." in found_words(StatorPart(**NINE, found_wiring=words))
+
+
+def test_a_wiring_that_cannot_be_is_refused_at_its_field():
+    words = exactly("stator facts, Wires as traced: tooth 4 is named twice; each tooth from 1 to 9 stands once; trace "
+                    "the wires of these teeth again.")
+    with pytest.raises(BadInput, match=words) as caught:
+        StatorPart(**NINE, found_wiring="A: 1 4 4; B: 2 5 8; C: 3 6 9")
+    assert caught.value.field == "found_wiring"
+
+
+def test_a_plan_is_out_of_date_once_the_wiring_or_the_choice_changed(tmp_path):
+    example.write(tmp_path)
+    job = Job.create("mill", tmp_path)
+    for name in ("stator", "coil", "drive", "bank", "choice"):
+        job.save_part(name, sample(name))
+    assert job.states()["05_cut_and_join"] == "started: still missing the plan"
+    parts = {"stator": job.stator, "choice": job.choice}
+    job.save_part("plan", sample("plan", planned_for=planned_for(parts)))
+    assert job.states()["05_cut_and_join"] == "done"
+    job.save_part("stator", sample("stator", notes="another remark"))
+    assert job.states()["05_cut_and_join"] == "done"
+    job.save_part("choice", sample("choice", connection="delta"))
+    words = "started: the wiring as found or the chosen grouping changed since the plan was saved"
+    assert job.states()["05_cut_and_join"] == words

@@ -1,0 +1,46 @@
+"""Bank volts as read: what each usual bank can show is taken, what it cannot is refused with the reason."""
+
+import pytest
+
+from statorbook.bank.battery import Bank, cells_for
+from statorbook.bench.bank_readings import require_bank_volts, volts_shown
+from statorbook.errors import BadInput
+
+CHEMISTRIES = ("flooded lead-acid", "AGM", "gel", "LiFePO4")
+
+
+def bank_of(chemistry, nominal_volts, **more):
+    return Bank(chemistry=chemistry, cells=cells_for(chemistry, nominal_volts), **more)
+
+
+# 12, 24 and 48 V banks are mistaken for each other by a factor of two: common practice, no source.
+@pytest.mark.parametrize("chemistry", CHEMISTRIES)
+@pytest.mark.parametrize("own, other", [(12, 24), (12, 48), (24, 12), (24, 48), (48, 12), (48, 24)])
+def test_a_bank_of_another_voltage_is_refused(chemistry, own, other):
+    for bank_state in bank_of(chemistry, other).states:
+        with pytest.raises(BadInput, match="V was given; .* cells of .* show .* V"):
+            require_bank_volts(bank_of(chemistry, own), bank_state.volts, "run log, row 2")
+
+
+# Per 12 V of lead: 10.5 V with an inverter at the end of a discharge, 11.89 V rested empty (Battery Council
+# International), 14.4 V gassing (Dunlop), 16 V a flooded bank equalising, and 40 K × 6 cells × 5 mV more at −15 °C
+# (Dunlop): from memory.
+@pytest.mark.parametrize("chemistry, volts", [
+    *((name, volts) for name in CHEMISTRIES[:3] for volts in (10.5, 11.89, 14.4)), ("flooded lead-acid", 17.2),
+    # Trade handling guideline 2024: a cell of LiFePO4 between 2.5 V and 3.65 V at the most.
+    ("LiFePO4", 4 * 2.5), ("LiFePO4", 4 * 3.65)])
+@pytest.mark.parametrize("times", [1, 2, 4])
+@pytest.mark.parametrize("meter", [0.97, 1.03])
+def test_what_a_bank_can_show_is_taken_with_a_poor_meters_error(chemistry, volts, times, meter):
+    require_bank_volts(bank_of(chemistry, 12 * times), times * volts * meter, "run log, row 2")
+
+
+def test_too_many_volts_mean_that_the_bank_is_off():
+    with pytest.raises(BadInput) as refusal:
+        require_bank_volts(bank_of("LiFePO4", 24), 48.0, "run log, row 2, Bank volts, DC [V]")
+    assert str(refusal.value).startswith("run log, row 2, Bank volts, DC [V]: 48 V was given; 8 cells of LiFePO4 show ")
+    assert "the bank is not joined" in refusal.value.next_step and "stop the source" in refusal.value.next_step
+
+
+def test_a_colder_bank_may_show_more():
+    assert volts_shown(bank_of("AGM", 12, temperature_c=-30))[1] > volts_shown(bank_of("AGM", 12))[1]

@@ -1,0 +1,216 @@
+"""Buckets by Euler's equation, against worked examples in textbooks, and the sizes of a runner."""
+
+from math import cos, pi, radians, sqrt
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from sentences import exactly
+from strategies import numbers
+
+from statorbook.drives.runner import (
+    bucket_caution,
+    bucket_count,
+    euler_efficiency,
+    euler_torque_nm,
+    least_bucket_width_mm,
+    pitch_diameter_for_speed_mm,
+    require_bucket_width,
+    tail_water_opening,
+)
+from statorbook.drives.water_jet import WaterJet
+from statorbook.errors import BadInput
+
+GRAVITY = 9.80665
+
+
+def power(flow_l_s, jet_m_s, bucket_m_s, angle_deg, kept_share=1.0):
+    """Power on the buckets of a runner of 1 m, from the torque."""
+    return euler_torque_nm(flow_l_s, jet_m_s, bucket_m_s, 1000.0, angle_deg, kept_share) * bucket_m_s / 0.5
+
+
+# --- textbook examples ------------------------------------------------------------------------------------------------
+
+
+# Arasu, Turbomachines, Ex. 9.3: D 0.8 m, 1000 rpm, ratio 0.46, 0.15 m³/s, 165°: 97.7 %; the jet carries 621.9 kW.
+def test_published_bucket_of_165_degrees():
+    bucket_m_s = pi * 0.8 * 1000 / 60
+    jet_m_s = bucket_m_s / 0.46
+    assert euler_efficiency(0.46, 165.0) == pytest.approx(0.977, rel=1e-3)
+    assert power(150.0, jet_m_s, bucket_m_s, 165.0) == pytest.approx(0.977 * 621.9e3, rel=2e-3)
+
+
+# Arasu, Ex. 9.5: ratio 0.47, k 0.88, 170°: 0.93.
+def test_published_bucket_with_friction():
+    assert euler_efficiency(0.47, 170.0, 0.88) == pytest.approx(0.93, rel=3e-3)
+
+
+# Dixon, Fluid Mechanics and Thermodynamics of Turbomachinery, Ex. 9.2: 375 rpm, D 1.5 m, 200 m, Cv 0.98, 15 % lost on
+# the bucket, 165°: 0.909; 4 MW from two jets of 0.1525 m.
+def test_published_runner_efficiency_and_jets():
+    jet_m_s, bucket_m_s = 0.98 * sqrt(2 * GRAVITY * 200), pi * 1.5 * 375 / 60
+    assert euler_efficiency(bucket_m_s / jet_m_s, 165.0, 0.85) == pytest.approx(0.909, rel=3e-3)
+
+
+# Gorla and Khan, Turbomachinery, Ex. 3.1: 220 m, 145 L/s, U 14 m/s, 160°: 1403.9 J/kg, 203.6 kW. The jet speed is the
+# ideal one.
+def test_published_work_of_a_kilogram():
+    jet_m_s = sqrt(2 * 9.81 * 220)
+    assert power(1.0, jet_m_s, 14.0, 160.0) == pytest.approx(1403.9, rel=1e-3)
+    assert power(145.0, jet_m_s, 14.0, 160.0) == pytest.approx(203.6e3, rel=1e-3)
+
+
+# Gorla and Khan, Ex. 3.7: 90 − 30 m, Cv 0.98, U 12 m/s, 165°: 510.1 J/kg, η 0.902, by energy and by Euler.
+def test_published_energy_and_euler_forms():
+    jet_m_s = 0.98 * sqrt(2 * 9.81 * 60)
+    assert power(1.0, jet_m_s, 12.0, 165.0) == pytest.approx(510.1, rel=1e-3)
+    assert euler_efficiency(12.0 / jet_m_s, 165.0) == pytest.approx(0.902, rel=1e-3)
+
+
+# Subramanya, 1000 Solved Problems in Fluid Mechanics, Ex. 16.11: 300 m, D 2.5 m, 300 rpm, jet 0.20 m, k 0.95, 165°,
+# mechanical 0.95: hydraulic 0.919 of the net head, 6057 kW. Cv 0.98 assumed, as in his other examples.
+def test_published_large_runner():
+    jet_m_s, bucket_m_s = 0.98 * sqrt(2 * GRAVITY * 300), pi * 2.5 * 300 / 60
+    assert 0.98**2 * euler_efficiency(bucket_m_s / jet_m_s, 165.0, 0.95) == pytest.approx(0.919, rel=3e-3)
+    flow_l_s = 1000 * pi / 4 * 0.2**2 * jet_m_s
+    torque = euler_torque_nm(flow_l_s, jet_m_s, bucket_m_s, 2500.0, 165.0, 0.95)
+    assert 0.95 * torque * 2 * pi * 300 / 60 == pytest.approx(6057e3, rel=3e-3)
+
+
+# Subramanya, Ex. 16.12: 45 m, 0.8 m³/s, U 14 m/s, Cv 0.985, 165°: overall 0.904, 318.7 kW. Mechanical 0.95 as above.
+def test_published_overall_efficiency():
+    jet_m_s = 0.985 * sqrt(2 * GRAVITY * 45)
+    assert 0.95 * 0.985**2 * euler_efficiency(14.0 / jet_m_s, 165.0) == pytest.approx(0.904, rel=3e-3)
+    assert 0.95 * power(800.0, jet_m_s, 14.0, 165.0) == pytest.approx(318.7e3, rel=3e-3)
+
+
+# --- laws -------------------------------------------------------------------------------------------------------------
+
+
+# Energy: what the jet brings, less what friction along the bucket takes, less what the water carries away; triangle of
+# speeds by the cosine rule.
+@given(st.floats(0.05, 0.95), st.floats(100.0, 180.0), st.floats(0.3, 1.0), numbers(2.0, 100.0))
+def test_energy_and_euler_agree(ratio, angle_deg, kept_share, jet_m_s):
+    bucket_m_s = ratio * jet_m_s
+    along = jet_m_s - bucket_m_s
+    away = bucket_m_s**2 + (kept_share * along) ** 2 + 2 * bucket_m_s * kept_share * along * cos(radians(angle_deg))
+    energy = (jet_m_s**2 - along**2 * (1 - kept_share**2) - away) / 2
+    assert power(1.0, jet_m_s, bucket_m_s, angle_deg, kept_share) == pytest.approx(energy, rel=1e-9)
+    assert euler_efficiency(ratio, angle_deg, kept_share) == pytest.approx(energy / (jet_m_s**2 / 2), rel=1e-9)
+    assert euler_efficiency(ratio, angle_deg, kept_share) <= 1.0 + 1e-12
+
+
+# Euler: η ∝ ν (1 − ν), so the best speed is half the jet's and the runaway the jet's own: twice as fast.
+@given(st.floats(90.0, 180.0), st.floats(0.1, 1.0))
+def test_an_ideal_wheel_runs_away_at_twice_its_best_speed(angle_deg, kept_share):
+    ratios = np.linspace(0.0, 1.0, 1001)
+    best = ratios[euler_efficiency(ratios, angle_deg, kept_share).argmax()]
+    assert best == pytest.approx(0.5)
+    assert euler_torque_nm(5.0, 20.0, 2 * best * 20.0, 300.0, angle_deg, kept_share) == pytest.approx(0.0, abs=1e-9)
+
+
+# The jet drive with a runaway of twice its best speed is the same straight line.
+def test_the_jet_drive_is_eulers_runner():
+    jet = WaterJet(
+        head_m=30.0,
+        nozzle_mm=20.0,
+        pitch_diameter_mm=250.0,
+        velocity_coefficient=1.0,
+        speed_ratio=0.5,
+        runaway_ratio=2.0,
+        efficiency=euler_efficiency(0.5, 150.0, 0.9),
+    )
+    speeds = np.linspace(0.0, jet.runaway_speed_rpm, 21)
+    buckets = pi * 0.25 * speeds / 60
+    torque = euler_torque_nm(jet.total_flow_l_s, jet.jet_m_s, buckets, 250.0, 150.0, 0.9)
+    assert jet.torque_nm(speeds) == pytest.approx(torque, rel=1e-9, abs=1e-9)
+    assert torque[3] == pytest.approx(euler_torque_nm(jet.total_flow_l_s, jet.jet_m_s, buckets[3], 250.0, 150.0, 0.9))
+
+
+# --- sizes ------------------------------------------------------------------------------------------------------------
+
+
+# Arasu, Ex. 9.1: 91.5 m, Cv 0.98, ratio 0.46, 720 rpm: D 0.507 m.
+def test_published_runner_for_a_speed():
+    jet = WaterJet(head_m=91.5, nozzle_mm=35.0, pitch_diameter_mm=300.0, velocity_coefficient=0.98)
+    assert pitch_diameter_for_speed_mm(jet, 720.0) == pytest.approx(507.0, rel=3e-3)
+
+
+@given(st.floats(5.01, 59.9), numbers(2.0, 300.0))
+def test_the_runner_for_the_own_best_speed_is_the_own_runner(ratio, head_m):
+    jet = WaterJet(head_m=head_m, nozzle_mm=10.0, pitch_diameter_mm=10.0 * ratio)
+    assert pitch_diameter_for_speed_mm(jet, jet.best_speed_rpm) == pytest.approx(10.0 * ratio, rel=1e-9)
+
+
+# By hand: U = 0.46 × 0.97 √(2 g 30) = 10.823 m/s; D = 60 × 10.823 / (π n): 4134 mm at 50 rpm;
+# 1200 mm at 172 rpm, 100 mm at 2067 rpm.
+def test_a_speed_that_no_runner_of_this_jet_has_is_refused():
+    jet = WaterJet(head_m=30.0, nozzle_mm=20.0, pitch_diameter_mm=250.0)
+    sentence = (
+        "wanted speed: 50 rpm was given, a runner of 4134 mm; "
+        "runners that suit this jet have their best speed from 172 to 2067 rpm; "
+        "choose a speed between them, another nozzle, or a belt."
+    )
+    with pytest.raises(BadInput, match=exactly(sentence)):
+        pitch_diameter_for_speed_mm(jet, 50.0)
+
+
+# Three jets wide and 15 + D/(2 d) buckets: handbooks of hydraulics (from memory).
+def test_rules_for_buckets():
+    assert least_bucket_width_mm(12.0) == 36.0
+    assert least_bucket_width_mm(np.array([10.0, 20.0])).tolist() == [30.0, 60.0]
+    assert bucket_count(200.0, 20.0) == 20
+    assert isinstance(bucket_count(250.0, 20.0), int)
+
+
+def test_a_jet_wider_than_the_bucket_is_refused():
+    sentence = (
+        "bucket width: a jet of 20 mm was given, wider than the bucket of 18 mm; "
+        "a bucket about three jets wide, 60 mm, is allowed; use a smaller nozzle or measure across the bucket again."
+    )
+    with pytest.raises(BadInput, match=exactly(sentence)):
+        require_bucket_width(20.0, 18.0)
+    assert require_bucket_width(20.0, 20.0) is None
+
+
+def test_a_narrow_bucket_is_said():
+    assert bucket_caution(20.0, 56.1) == ""
+    assert bucket_caution(20.0, 40.0) == (
+        "The bucket is 40 mm wide, narrow for a jet of 20 mm: about 60 mm is usual, "
+        "so water will spill over the edges and the power will fall short."
+    )
+    assert "1.57 in wide" in bucket_caution(20.0, 40.0, "US")
+
+
+# By hand: 5 L/s through 200 mm is q = 0.025 m²/s; 1.5 (q²/g)^(1/3) = 0.0599 m; twice that by 200 mm is 240 cm².
+def test_the_way_out_of_the_water_by_hand():
+    found = tail_water_opening(5.0, 200.0)
+    assert found.depth_mm == pytest.approx(59.9, rel=1e-3)
+    assert found.opening_height_mm == pytest.approx(119.8, rel=1e-3)
+    assert found.opening_cm2 == pytest.approx(239.7, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("call", "sentence"),
+    [
+        (
+            lambda: euler_efficiency(0.46, 60.0),
+            "turning angle of the bucket: 60.0 ° was given; a number from 90 to 180 ° is allowed; "
+            "measure or type the turning angle of the bucket again.",
+        ),
+        (
+            lambda: euler_torque_nm(5.0, 20.0, 9.0, 200.0, 165.0, 1.2),
+            "speed kept in the bucket: 1.2 was given; a number above 0 and at most 1 is allowed; "
+            "measure or type the speed kept in the bucket again.",
+        ),
+        (
+            lambda: tail_water_opening(5.0, 0.0),
+            "width of the opening: 0.0 mm was given; a number above 0 and at most 10000 mm is allowed; "
+            "measure or type the width of the opening again.",
+        ),
+    ],
+)
+def test_nonsense_is_refused(call, sentence):
+    with pytest.raises(BadInput, match=exactly(sentence)):
+        call()

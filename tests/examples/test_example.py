@@ -1,0 +1,140 @@
+"""The example jobs: their truth is found again, their planted row is named, and what is shipped is what they write."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from statorbook.bench.readings import read_logs
+from statorbook.choice.comparison import compare
+from statorbook.choice.machine import machine_from
+from statorbook.drives.pedals import Pedals
+from statorbook.drives.water_jet import WaterJet
+from statorbook.drives.wind_rotor import WindRotor
+from statorbook.errors import BadInput
+from statorbook.examples import jobs as example
+from statorbook.fits.constants import coil_estimates, terminal_constants
+from statorbook.job.job import Job
+from statorbook.job.places import EXAMPLES
+
+DATA = Path(__file__).resolve().parent.parent.parent / "data"
+
+
+@pytest.fixture(scope="module", params=EXAMPLES)
+def name(request):
+    return request.param
+
+
+@pytest.fixture(scope="module")
+def made_up(name):
+    return example.MADE_UP[name]
+
+
+@pytest.fixture(scope="module")
+def constants(name, made_up):
+    winding = made_up.winding
+    logs = read_logs(example.raw_rows(name), winding.stator)
+    return terminal_constants(logs, winding.stator, conductor=winding.coil.conductor, magnet=winding.coil.magnet)
+
+
+@pytest.fixture
+def job(tmp_path, name):
+    return example.write(tmp_path, name)
+
+
+@pytest.mark.parametrize("constant", ["emf_v_per_rpm", "ohm", "henry"])
+def test_the_truth_is_within_the_stated_plus_minus(constants, made_up, constant):
+    winding = made_up.winding
+    found = coil_estimates(winding.stator, winding.grouping, constants, magnet=winding.coil.magnet)
+    coil = getattr(found, constant)
+    assert coil.low < getattr(winding.coil, constant) < coil.high
+    assert coil.plus_minus < 0.05 * coil.value and not coil.assumed
+
+
+def test_the_planted_row_and_only_it_is_named(constants, made_up):
+    odd = [*constants.emf_fit.odd_rows, *constants.ohms_fit.odd_rows, *constants.inductance_fit.odd_rows]
+    assert [row.row for row in odd] == [made_up.planted_row]
+    assert odd[0].percent_off == pytest.approx(100 * (made_up.planted_factor - 1), abs=2)
+    side = "below" if made_up.planted_factor < 1 else "above"
+    assert odd[0].sentence.startswith(f"spin log, row {made_up.planted_row}: ")
+    assert f"{side} what the other {len(made_up.spins) - 1} rows say" in odd[0].sentence
+
+
+def test_the_planted_row_does_not_give_itself_away(name, made_up):
+    rows = example.raw_rows(name)["spin"]
+    alike = [row for row in rows if row["note"] == rows[made_up.planted_row - 1]["note"]]
+    assert len(alike) > 2
+
+
+def test_nothing_else_is_complained_about(constants, name):
+    usual = ("DC turned into AC rms", "rows read with an averaging meter")
+    sentences = [s for s in constants.sentences if not any(words in s for words in usual)]
+    by_dc = sum(row["quantity"].startswith("DC") for row in example.raw_rows(name)["spin"])
+    assert len(sentences) == 2 and len(constants.sentences) == 3 + by_dc  # the odd row with what it changes, the
+    # averaging meter, DC rows
+
+
+def test_the_logs_are_as_varied_as_real_ones(name):
+    rows = example.raw_rows(name)
+    assert len(rows["spin"]) >= 10 and len(rows["shorted"]) >= 5 and len(rows["ohms"]) == 3
+    assert {row["terminals"] for row in rows["spin"]} >= {"AB", "BC", "CA"}
+    assert {row["lead"] for row in rows["shorted"]} == {"A", "B", "C"}
+    assert any(not row["speed_rpm"] for row in rows["spin"]) and example.raw_rows(name) == rows
+
+
+def test_what_is_shipped_is_what_the_example_writes(job):
+    for log in ("spin.csv", "shorted.csv", "ohms.csv"):
+        assert (DATA / job.name / log).read_bytes() == (job.folder / log).read_bytes(), log
+    shipped, written = ((folder / "job.json").read_text(encoding="utf-8") for folder in (DATA / job.name, job.folder))
+    assert json.loads(shipped) == json.loads(written)
+
+
+def test_the_written_job_is_ready_for_the_choice(job, made_up):
+    winding = made_up.winding
+    assert job.stator.to_stator() == winding.stator and job.stator.to_found_grouping() == winding.grouping
+    assert job.coil.to_coil(job.stator).emf_v_per_rpm == pytest.approx(winding.coil.emf_v_per_rpm, rel=0.02)
+    assert "drag_nm" in job.drive.assumed and job.choice is None
+    assert "invented" in job.stator.notes.lower()
+
+
+def test_every_example_has_a_grouping_worth_building(job):
+    machine = machine_from(job)
+    found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
+    assert found.recommended is not None and found.recommended.point.bank_watts > 30.0
+    assert found.recommended.grouping != machine.found  # else nothing would have to be cut
+
+
+def test_the_three_are_complete_and_different(tmp_path):
+    jobs = [example.write(tmp_path, name) for name in EXAMPLES]
+    assert Job.names(tmp_path) == sorted(EXAMPLES)
+    assert [type(job.drive.to_drive()) for job in jobs] == [WaterJet, WindRotor, Pedals]
+    assert [(job.bank.nominal_volts, job.bank.chemistry) for job in jobs] == [
+        (48.0, "LiFePO4"), (24.0, "flooded lead-acid"), (12.0, "AGM")]
+    assert len({(job.stator.slots, job.stator.poles) for job in jobs}) == 3
+    few = {grouping.parallel for grouping in jobs[1].stator.to_stator().groupings()}
+    assert few == {1, 2}  # 24 slots, 22 poles: t = 1, even Q/t, so at most two paths (Bianchi, Dai Prè 2006)
+
+
+def test_another_name_is_given_the_first_example(tmp_path):
+    job = example.write(tmp_path, "another")
+    assert Job.names(tmp_path) == ["another"] and job.stator.slots == 36 and job.drive.kind == "water jet"
+
+
+def test_writing_again_restores_the_example(tmp_path, name):
+    job = example.write(tmp_path, name)
+    job.save_log("spin", job.read_log("spin")[:3])
+    example.write(tmp_path, name)
+    assert Job.open(name, tmp_path).read_log("spin") == example.raw_rows(name)["spin"]
+
+
+def test_a_name_that_is_not_allowed_is_refused(tmp_path):
+    with pytest.raises(BadInput, match="job name"):
+        example.write(tmp_path, "../elsewhere")
+
+
+def test_the_data_page_says_what_is_invented(name):
+    page = (DATA / "README.md").read_text(encoding="utf-8")
+    assert "Nothing in it was measured on a real machine" in page
+    for log, rows in example.raw_rows(name).items():
+        assert f"`{name}/{log}.csv`" in page and f"{len(rows)} rows" in page
+        assert all(column in page for column in rows[0])

@@ -1,0 +1,53 @@
+"""What tells causes apart asks for no bare end of a running plant, and says how fast the rotor may turn."""
+
+import re
+
+import numpy as np
+import pytest
+from samples.run_samples import logged
+
+from statorbook.assembly.plan import choice_of
+from statorbook.cautions import Exposure
+from statorbook.choice.machine import machine_from
+from statorbook.examples import jobs as example
+from statorbook.first_run.case import run_case
+from statorbook.first_run.causes import causes_for
+from statorbook.first_run.rows import read_run
+from statorbook.first_run.tells import Tells
+
+
+@pytest.fixture(scope="module", params=["spring_pipe", "ridge_rotor", "shed_pedals"])
+def case(request, tmp_path_factory):
+    job = example.write(tmp_path_factory.mktemp("data"), name=request.param)
+    machine, grouping = machine_from(job), choice_of(job).to_grouping()
+    best, volts = machine.drive.best_speed_rpm, machine.bank.states[1].volts
+    rows = logged(machine, grouping, np.random.default_rng(3), rpms=(1.6 * best, 1.8 * best), bank_v=volts)
+    return run_case(machine, grouping, read_run(rows, machine.stator, machine.drive))
+
+
+def test_every_reading_is_taken_with_the_bank_off_at_rest(case):
+    tells = Tells(case=case)
+    every = {each.tell for each in causes_for(case)} | {tells.open_leads, tells.joined_leads, tells.coast, tells.source}
+    assert len(every) >= 4
+    for each in every - {tells.source}:
+        assert "bank" in each.text or Exposure.STANDING in each.exposures
+        assert Exposure.BANK in each.exposures or Exposure.STANDING in each.exposures, each.text
+    # Bare ends are read on a rotor that is tied, or that turns by hand or drill behind a guard.
+    assert all(Exposure.VOLTS in each.exposures for each in every if "leads in insulated terminals" in each.text)
+
+
+def test_open_leads_are_turned_no_faster_than_wet_hands_stand(case):
+    # 12 V AC where wet: IEC 60364-4-41, 414.4.5 (quoted); √3 of a star phase, magnets taken a fifth stronger in frost.
+    words = Tells(case=case).open_leads.text
+    rpm = float(re.search(r"at most (\d+) rpm \(12 V AC", words)[1])
+    now, grouping = case.machine, case.grouping
+    in_star = np.sqrt(3) if grouping.connection == "star" else 1.0
+    line = in_star * grouping.series * now.stator.distribution_factor * now.coil.emf_v_per_rpm * rpm
+    assert 12.0 / 1.35 < line <= 12.0
+    assert "by hand or by a clamped drill" in words and "clip the meter on; then turn" in words
+
+
+def test_nobody_probes_a_diode_or_a_cable_at_full_amps(case):
+    said = " ".join(each.tell.text for each in causes_for(case))
+    assert "at full amps no diode is probed" in said or "diode" not in said
+    assert "right after stopping" not in said and "along each wire" not in said

@@ -1,0 +1,53 @@
+"""The ohms log fitted: temperature, last digits, a single reading, and the balance of the pairs."""
+
+from math import sqrt
+
+import pytest
+from samples.made_up_logs import ohms_row, said
+
+from statorbook.bench.readings import read_ohms
+from statorbook.fits.constants import fit_ohms
+
+
+# IEC 60034-1 (from memory), (235 + t) for copper: (235 + 71) / (235 + 20) = 1.2, so 0.720 Ω between leads at 71 °C are
+# 0.600 Ω at 20 °C, 0.300 Ω for each of the two phases.
+def test_ohms_are_brought_to_20_degrees():
+    cells = dict(ohms="0.720", lead_zero_ohm="0.000", copper_c="71")
+    rows = [ohms_row(1, pair) | cells for pair in ("AB", "BC", "CA")]
+    fit = fit_ohms(read_ohms(rows))
+    assert fit.estimate.value == pytest.approx(0.300, rel=1e-6)
+    assert fit.warnings == () and fit.used_rows == (1, 2, 3)
+
+
+def test_missing_temperature_widens_the_ohms():
+    known = fit_ohms(read_ohms([ohms_row(13.4, p) for p in ("AB", "BC", "CA")])).estimate
+    unknown = fit_ohms(read_ohms([ohms_row(13.4, p, copper_c="") for p in ("AB", "BC", "CA")])).estimate
+    assert unknown.value == known.value
+    # 10 K at 1 / 255 per kelvin, IEC 60034-1 (from memory)
+    assert unknown.plus_minus ** 2 - known.plus_minus ** 2 == pytest.approx((10 / 255 * known.value) ** 2, rel=1e-6)
+
+
+def test_equal_readings_cannot_beat_the_last_digit():
+    fit = fit_ohms(read_ohms([ohms_row(1, p) | dict(ohms="0.5", lead_zero_ohm="0.2") for p in ("AB", "BC", "CA") * 5]))
+    # Two readings rounded to 0.1 Ω, JCGM 100, 4.3.7: 0.1 / √12 each, halved, times 1.96.
+    assert fit.estimate.plus_minus > 1.96 * sqrt(2) * 0.1 / sqrt(12) / 2
+
+
+def test_a_single_ohms_reading_is_marked():
+    fit = fit_ohms(read_ohms([ohms_row(13.4)]))
+    assert fit.estimate.plus_minus > 0.05 * fit.estimate.value
+    assert "5 % assumed for a single reading" in fit.estimate.how
+    assert said(fit, "The ohms log has a single usable row, so its ± is assumed, not found: read all three pairs")
+
+
+def test_a_pair_with_a_bad_joint_is_named():
+    rows = [ohms_row(13.4 if pair != "CA" else 14.9, pair) for pair in ("AB", "BC", "CA") * 2]
+    (sentence,) = said(fit_ohms(read_ohms(rows)), "Resistance of pair CA")
+    assert "look for a bad joint, a broken wire in hand, or shorted turns" in sentence
+
+
+def test_one_odd_ohms_reading_is_named():
+    rows = [ohms_row(13.4 + 0.01 * i, pair) for i, pair in enumerate(("AB", "BC", "CA") * 3)]
+    rows[5]["ohms"] = "134"
+    (odd,) = fit_ohms(read_ohms(rows)).odd_rows
+    assert odd.row == 6 and "a decimal point looks moved" in odd.sentence

@@ -1,0 +1,147 @@
+"""Imports run one way, and what is slow to load is loaded only when it is first needed."""
+
+import ast
+import subprocess
+import sys
+
+import pytest
+from house.sources import LIBRARY, PACKAGES, READER, ROOT, is_physics, modules, tree_of
+
+SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scipy", "fluids", "fpdf", "IPython"}
+# The job's parts are pydantic models; nothing below the job loads them.
+MAY_LOAD_PYDANTIC = ("job", "examples")
+# Physics works on bare numbers: it opens none of the reader's files and draws nothing. Tables of the package are read
+# through importlib.resources.
+NOT_IN_PHYSICS = {"os", "pathlib", "shutil", "tempfile", "json", "pickle", "pandas", "pydantic", "pint", "warnings",
+                  "logging"}
+
+
+def imports_of(tree):
+    """Every imported module as (dotted name, line, whether it is loaded together with the file)."""
+    found = []
+
+    def walk(node, at_once):
+        for child in ast.iter_child_nodes(node):
+            if isinstance(child, ast.Import):
+                found.extend((alias.name, child.lineno, at_once) for alias in child.names)
+            elif isinstance(child, ast.ImportFrom):
+                source = "." * child.level + (child.module or "")
+                whole = source == "statorbook"
+                names = [f"{source}.{alias.name}" for alias in child.names] if whole else [source]
+                found.extend((name, child.lineno, at_once) for name in names)
+            inner = isinstance(child, (ast.FunctionDef, ast.AsyncFunctionDef, ast.Lambda))
+            walk(child, at_once and not inner)
+
+    walk(tree, True)
+    return found
+
+
+def complaints_about_imports(name, tree):
+    """What is wrong with the imports of one module of the library."""
+    package, found = name.split(".")[0], []
+    for target, line, at_once in imports_of(tree):
+        top, place = target.split(".")[0], f"{name}, line {line}: imports {target}"
+        if target.startswith("."):
+            found.append(f"{place}: write the whole name")
+        elif top == "statorbook":
+            other = target.split(".")[1]
+            if other != package and (other not in PACKAGES or PACKAGES.index(other) >= PACKAGES.index(package)):
+                found.append(f"{place}: not below it")
+        elif top == "ipywidgets" and package not in ("widgets", "panels"):
+            found.append(f"{place}: only widgets and panels may")
+        elif top in ("matplotlib", "IPython") and package not in READER:
+            found.append(f"{place}: only figures and panels may")
+        elif top in SLOW and at_once and package not in READER and not (
+                top == "pydantic" and package in MAY_LOAD_PYDANTIC):
+            found.append(f"{place}: slow, import it inside the function that needs it")
+        elif top in NOT_IN_PHYSICS and is_physics(name):
+            found.append(f"{place}: not in physics")
+    return found + complaints_about_physics(name, tree)
+
+
+def complaints_about_physics(name, tree):
+    """Files opened and globals changed in a module of physics."""
+    if not is_physics(name):
+        return []
+    opened = [f"{name}, line {node.lineno}: opens a file" for node in ast.walk(tree)
+              if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "open"]
+    changed = [f"{name}, line {node.lineno}: changes a global" for node in ast.walk(tree)
+               if isinstance(node, ast.Global)]
+    return opened + changed
+
+
+def loaded_by(statement):
+    """Top-level names of all modules in memory after a statement, and those of the library in full."""
+    code = f"import sys\n{statement}\nprint(*sys.modules)"
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
+    names = run.stdout.split()
+    return {name.split(".")[0] for name in names}, {name for name in names if name.startswith("statorbook.")}
+
+
+@pytest.mark.parametrize("name, path", modules(), ids=[name or "statorbook" for name, _ in modules()])
+def test_imports_run_downwards(name, path):
+    if name:
+        assert name.split(".")[0] in PACKAGES, f"{name} is in no package: name its package in tests/house/sources.py"
+        assert complaints_about_imports(name, tree_of(path)) == []
+
+
+def test_every_package_of_the_table_exists_and_says_what_it_knows():
+    assert set(PACKAGES) == {name.split(".")[0] for name, _ in modules() if name}
+    for folder in {path.parent for _, path in modules()}:
+        start = folder / "__init__.py"
+        assert start.is_file() and ast.get_docstring(tree_of(start)), folder.name
+
+
+def test_the_developers_page_names_every_package():
+    page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert [name for name in PACKAGES if f"`{name}`" not in page] == []
+
+
+def test_importing_the_library_loads_nothing():
+    top, own = loaded_by("import statorbook")
+    assert own == set() and not top & (SLOW | {"numpy"})
+
+
+@pytest.mark.parametrize("last, may_load", [
+    ("bridge", set()), ("service", set()), ("assembly", {"pydantic"}),
+])
+def test_packages_load_nothing_slow(last, may_load):
+    packages = PACKAGES[:PACKAGES.index(last) + 1]
+    names = [name for name, _ in modules() if name.split(".")[0] in packages]
+    top, _ = loaded_by("\n".join(f"import statorbook.{name}" for name in names))
+    assert top & SLOW <= may_load
+
+
+@pytest.mark.parametrize("name, source, words", [
+    ("winding.temperature", "from statorbook.fits.constants import fit", "not below it"),
+    ("winding.temperature", "from statorbook import sheets", "not below it"),
+    ("winding.temperature", "from statorbook import strangers", "not below it"),
+    ("winding.temperature", "def f():\n    from statorbook.bench.readings import read_logs", "not below it"),
+    ("fits.constants", "from statorbook.figures.canvas.kept import look", "not below it"),
+    ("figures.canvas.kept", "from statorbook.panels.choice import choose", "not below it"),
+    ("winding.temperature", "from . import stator", "write the whole name"),
+    ("figures.canvas.kept", "import ipywidgets", "only widgets and panels"),
+    ("job.job", "def f():\n    import ipywidgets", "only widgets and panels"),
+    ("fits.constants", "def f():\n    from matplotlib import pyplot", "only figures and panels"),
+    ("fits.constants", "import pandas as pd", "slow"),
+    ("fits.constants", "from scipy.optimize import brentq", "slow"),
+    ("bench.readings", "from pydantic import BaseModel", "slow"),
+    ("quantities.typed_quantity", "class A:\n    import pint", "slow"),
+    ("winding.temperature", "def f():\n    from pathlib import Path", "not in physics"),
+    ("winding.temperature", "def f():\n    return open('a')", "opens a file"),
+    ("winding.temperature", "def f():\n    global a\n    a = 1", "changes a global"),
+])
+def test_a_wrong_import_is_named(name, source, words):
+    complaints = complaints_about_imports(name, ast.parse(source))
+    assert len(complaints) == 1 and words in complaints[0]
+
+
+@pytest.mark.parametrize("name, source", [
+    ("winding.stator", "from statorbook.winding.grouping import Grouping"),
+    ("fits.constants", "def f():\n    import pandas\n    from scipy.stats import t"),
+    ("drives.water_jet", "import numpy as np\nfrom statorbook.drives.known_speed import KnownSpeed"),
+    ("widgets.frame", "import ipywidgets\nfrom statorbook.figures.canvas.kept import look"),
+    ("job.parts.registry", "from pydantic import Field"),
+])
+def test_a_right_import_passes(name, source):
+    assert complaints_about_imports(name, ast.parse(source)) == []

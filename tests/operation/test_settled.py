@@ -1,0 +1,46 @@
+"""Settling many drives on one sweep gives what the exact search finds."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from samples.machine_samples import BANK, JET, SETTING, windings
+
+from statorbook.bank.battery import Bank
+from statorbook.choice.machine import Machine
+from statorbook.drives.known_speed import KnownSpeed
+from statorbook.drives.wind_rotor import WindRotor
+from statorbook.operation.operating_point import operating_points
+from statorbook.operation.settled import settled_in
+from statorbook.operation.sweep import Conditions
+
+WINDINGS = windings()
+WIND = WindRotor(rotor_diameter_m=3.0, wind_m_s=9.0)
+
+
+def machine(drive=JET, bank=BANK, **conditions):
+    around = replace(SETTING, conditions=Conditions(**conditions))
+    return Machine(stator=WINDINGS[0].stator, found=None, coil=WINDINGS[0].coil, corners=(), ends=(), drive=drive,
+                   bank=bank, setting=around, assumed=())
+
+
+MACHINES = [
+    machine(), machine(copper_c=20.0), machine(drag_nm=2.0), machine(drive=replace(JET, head_m=20.0)),
+    machine(drive=WIND), machine(drive=replace(WIND, wind_m_s=12.0), bank=Bank(chemistry="AGM", cells=12)),
+    machine(drive=KnownSpeed(working_rpm=700.0)),
+]
+
+
+@pytest.mark.parametrize("state", [0, 1, 2])
+def test_quick_and_exact_agree(state):
+    quick = settled_in(MACHINES, WINDINGS, state, speeds=2000)
+    for row, now in enumerate(MACHINES):
+        exact = operating_points(now.drive, WINDINGS, now.bank.states[state], now.setting.conditions)
+        for name in ("speed_rpm", "dc_amps", "bank_watts"):
+            wanted = getattr(exact, name)[:, 0]
+            assert quick[name][row] == pytest.approx(wanted, rel=0.01, abs=0.005 * max(wanted.max(), 0.1))
+
+
+def test_a_drive_that_cannot_turn_it_gives_nothing():
+    found = settled_in([machine(drag_nm=500.0)], WINDINGS)
+    assert all(np.all(values == 0.0) for values in found.values())

@@ -1,0 +1,142 @@
+"""The bank's panel of chapter 04: its volts in a sentence, a caution in the cold, and what cannot be."""
+
+import pytest
+from samples.job_samples import sample
+from samples.pages import press, refused, shown
+from traitlets import TraitError
+
+from statorbook.examples import jobs as example
+from statorbook.job.job import Job
+from statorbook.panels.choice.bank import BankPanel
+
+
+@pytest.fixture
+def job(tmp_path):
+    return example.write(tmp_path)
+
+
+@pytest.fixture
+def panel(job):
+    return BankPanel(job)
+
+
+def type_in(panel, name, text):
+    panel.form.fields[name].control.value = text
+
+
+def test_the_examples_bank_in_words(panel):
+    # 2.50 to 3.65 V a cell and a meter of ± 3 %: 38.8 to 60.2 V.
+    # 16 cells of 3.00, 3.28 and 3.55 V; 16 × 0.08 Ω·Ah / 200 Ah = 6.4 mΩ: sources in tables/bank_chemistry.csv.
+    assert panel.sentence == ("16 cells of LiFePO4: 48.0 V empty and rested, 52.5 V half full, 56.8 V at the charging "
+                              "limit at 15 °C, all DC; about 6.4 mΩ inside (typical, not measured). A meter on it "
+                              "shows 38.8 to 60.2 V DC, from empty under load to equalising in the cold: a reading "
+                              "outside is set aside.")
+    # 56.8 V lies between the wet and the dry DC touch limit, 30 and 60 V, of IEC 60364-4-41 reg. 414.4.5.
+    assert "⚠ 57 V DC at the terminals: touchable only dry (above 30 V DC" in shown(panel)[0]
+
+
+@pytest.mark.parametrize("chemistry, cells, empty, half, charging", [
+    # Volts per cell at 25 °C as in tables/bank_chemistry.csv, times the cells.
+    ("AGM", 24, 46.8, 49.4, 57.6), ("gel", 24, 47.0, 49.4, 56.4), ("LiFePO4", 16, 48.0, 52.5, 56.8),
+])
+def test_an_empty_cell_count_takes_the_usual_one(panel, chemistry, cells, empty, half, charging):
+    type_in(panel, "temperature_c", "25")
+    type_in(panel, "cells", "")
+    type_in(panel, "chemistry", chemistry)
+    assert panel.sentence.startswith(f"{cells} cells of {chemistry}: {empty:.1f} V empty and rested, {half:.1f} V half "
+                                     f"full, {charging:.1f} V at the charging limit at 25 °C")
+
+
+def test_lead_takes_more_volts_in_the_cold(panel):
+    type_in(panel, "cells", "")
+    type_in(panel, "chemistry", "AGM")
+    # −5 mV a cell and kelvin (Dunlop, see the table): 24 × (2.40 + 0.005 × 20) V at 5 °C.
+    type_in(panel, "temperature_c", "5")
+    assert "60.0 V at the charging limit at 5 °C" in panel.sentence
+
+
+@pytest.mark.parametrize("typed, warned", [("-3", True), ("0", False), ("45", False), ("46", True)])
+def test_lithium_iron_phosphate_is_charged_between_0_and_45_degrees(panel, typed, warned):
+    # Trade handling guideline 2024.
+    type_in(panel, "temperature_c", typed)
+    caution = (f"⚠ A LiFePO4 bank must not be charged at {typed} °C (allowed: 0 to 45 °C): warm or cool it first, and "
+               "let the charge control enforce it.")
+    assert (caution in shown(panel)[0]) == warned and panel.message.text == ""
+
+
+def test_a_chemistry_that_is_not_in_the_table_cannot_be_chosen(panel):
+    control = panel.form.fields["chemistry"].control
+    assert [label for label, _ in control.options] == ["flooded lead-acid", "AGM", "gel", "LiFePO4"]
+    with pytest.raises(TraitError, match="Invalid selection: value not found"):
+        control.value = "alkaline"
+    assert control.value == "LiFePO4" and panel.message.text == ""
+
+
+def test_cells_that_do_not_make_the_nominal_volts_are_refused(panel):
+    before = panel.sentence
+    type_in(panel, "cells", "8")
+    # 8 × 3.28 V
+    assert refused(panel) == ("bank, Cells in series [count]: 48 V with 8 cells of LiFePO4 was given; 8 such cells "
+                              "make 26.2 V when half full, which must be near it; count the cells in series again.")
+    assert before in shown(panel)[0] and "for the values before the last change" in shown(panel)[0]
+    assert "count the cells in series again" in panel.form.fields["cells"].widget.children[1].value
+
+
+def test_a_bank_of_cells_alone_is_taken(panel):
+    type_in(panel, "nominal_volts", "")
+    type_in(panel, "cells", "11")
+    # 11 × 3.28 V
+    assert panel.sentence.startswith("11 cells of LiFePO4: 33.0 V empty and rested, 36.1 V half full")
+
+
+def test_neither_volts_nor_cells_is_refused(panel):
+    type_in(panel, "nominal_volts", "")
+    type_in(panel, "cells", "")
+    assert "Nominal bank volts, DC [V] or Cells in series [count]: neither was given" in refused(panel)
+
+
+@pytest.mark.parametrize("volts", ["36", "51.2"])
+def test_other_volts_ask_for_the_cells(panel, volts):
+    type_in(panel, "cells", "")
+    type_in(panel, "nominal_volts", volts)
+    assert "12, 24 or 48 V is allowed here" in refused(panel) and "number of cells in series" in panel.sentence
+
+
+@pytest.mark.parametrize("name, text", [("capacity_ah", "0"), ("capacity_ah", "big"), ("temperature_c", "200"),
+                                        ("cable_ohm", "-1"), ("diode_drop_v", ""), ("device_max_volts", "x"),
+                                        ("cells", "16.5")])
+def test_nonsense_is_named(panel, name, text):
+    type_in(panel, name, text)
+    assert panel.form.fields[name].label in refused(panel)
+
+
+def test_an_empty_job_asks_for_what_is_missing(tmp_path):
+    panel = BankPanel(Job.create("mill", tmp_path))
+    assert panel.sentence == "Choose the chemistry first, then fill in what the label of the bank says."
+    assert panel.message.text == ""  # nothing was typed yet, so nothing is complained about
+    type_in(panel, "chemistry", "AGM")
+    assert refused(panel).endswith("look at Capacity [Ah].")
+
+
+def test_what_is_typed_is_saved_and_what_is_assumed_is_said(panel, job):
+    type_in(panel, "temperature_c", "41 °F")
+    type_in(panel, "cable_ohm", "30 mΩ")
+    press(panel.form, "Save the bank")
+    kept = Job.open(job.name, job.folder.parent).bank
+    assert kept.temperature_c == pytest.approx(5.0) and kept.cable_ohm == pytest.approx(0.03)
+    assert kept.assumed == ("diode_drop_v",)
+    assert panel.form.message.text == "Saved. Still assumed, not measured: Diode drop, each, DC."
+
+
+def test_what_is_refused_is_not_saved(panel, job):
+    before = job.bank
+    type_in(panel, "cells", "8")
+    press(panel.form, "Save the bank")
+    assert panel.form.message.text.startswith("Not usable – bank") and job.bank == before
+
+
+def test_a_saved_bank_is_shown_again(job):
+    job.save_part("bank", sample("bank", nominal_volts=24.0, chemistry="gel", cells=12, capacity_ah=400.0))
+    # 12 × 1.96 V; 12 × 0.09 Ω·Ah / 400 Ah
+    assert BankPanel(job).sentence.startswith("12 cells of gel: 23.5 V empty and rested")
+    assert "about 2.7 mΩ inside" in BankPanel(job).sentence

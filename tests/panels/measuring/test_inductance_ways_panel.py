@@ -1,0 +1,129 @@
+"""The panel that weighs every way to the inductance."""
+
+import pytest
+from samples.pages import cells, press, shown
+
+from statorbook.bench.columns import blank_row
+from statorbook.examples import jobs as example
+from statorbook.job.job import Job
+from statorbook.job.parts.registry import HenriesPart
+from statorbook.panels.measuring.inductance_ways import InductanceWaysPanel
+from statorbook.panels.measuring.spin_log import ShortedPanel
+
+
+@pytest.fixture
+def job(tmp_path):
+    return example.write(tmp_path)
+
+
+def test_the_shorted_log_alone_is_what_it_was(job):
+    panel = InductanceWaysPanel(job)
+    (row,) = cells(shown(panel)[2])
+    # One coil times 12 in series is one phase of this star, by the regrouping algebra.
+    assert row[0] == "shorted log" and row[1].startswith(f"{12e3 * job.coil.henry:.1f}"[:3]) and row[2] == "agrees"
+
+
+def test_an_lcr_reading_joins_in_and_one_that_is_far_off_is_named(job):
+    panel = InductanceWaysPanel(job)
+    panel.form.fields["lcr_henry"].control.value = f"{2e3 * 12 * job.coil.henry:.1f} mH"
+    press(panel.form, "Save these readings")
+    assert [row[0] for row in cells(shown(panel)[2])] == ["shorted log", "LCR meter"]
+    assert Job.open(job.name, job.folder.parent).henries.lcr_henry == pytest.approx(24 * job.coil.henry, rel=0.01)
+    assert "do not agree" not in panel.sentence
+    panel.form.fields["lcr_henry"].control.value = f"{3e3 * 12 * job.coil.henry:.1f} mH"
+    press(panel.form, "Save these readings")
+    assert "LCR meter and the rest do not agree within their ±: read it again." in panel.sentence
+
+
+def test_half_a_loaded_reading_is_refused_at_its_field(job):
+    panel = InductanceWaysPanel(job)
+    panel.form.fields["load_rpm"].control.value = "300"
+    press(panel.form, "Save these readings")
+    assert "nothing was given but its partners were" in panel.form.message.text
+    assert Job.open(job.name, job.folder.parent).henries is None
+
+
+def test_an_impossible_loaded_reading_is_a_sentence(job):
+    job.save_part("henries", HenriesPart(load_rpm=300.0, load_dc_amps=90.0, load_dc_volts=26.0,
+                                         load_bank="another bank"))
+    panel = InductanceWaysPanel(job)
+    assert panel.sentence.startswith("Not usable – loaded reading: 90 A at 300 rpm into 26 V was given;")
+
+
+def test_the_weighted_value_goes_to_the_coil_and_says_where_it_is_from(job):
+    job.save_part("henries", HenriesPart(lcr_henry=24 * job.coil.henry * 1.02))
+    before = job.coil
+    InductanceWaysPanel(job).buttons["Write the weighted inductance to the job"].click()
+    kept = Job.open(job.name, job.folder.parent).coil
+    assert before.henry < kept.henry < 1.02 * before.henry and not kept.henry_assumed
+    assert kept.henry_how == "one coil, worked out from the weighted mean of shorted log, LCR meter"
+    assert (kept.emf_v_per_rpm, kept.ohm) == (before.emf_v_per_rpm, before.ohm)
+
+
+def test_without_logs_it_says_what_is_missing(tmp_path):
+    example.write(tmp_path)
+    panel = InductanceWaysPanel(Job.create("mill", tmp_path))
+    assert "the slots and poles are not known" in panel.sentence and panel.message.last_fault == ""
+
+
+def test_readings_on_resistors_join_in_each_by_itself(job):
+    panel = InductanceWaysPanel(job)
+    star = 12 * job.coil.emf_v_per_rpm, 12 * job.coil.ohm, 12 * job.coil.henry
+    # One star phase by phasor algebra: I = E / √((R + r)² + (ωL)²), U = √3 I r; 24 pole pairs, winding at 20 °C.
+    amps = star[0] * 300 / ((star[1] + 5) ** 2 + (2 * 3.14159265 * 120 * star[2]) ** 2) ** 0.5
+    typed = {"res_rpm": "300", "res_ohm": "5", "res_line_amps": f"{amps:.3f}",
+             "res_line_volts": f"{8.660254 * amps:.2f}"}
+    for name, text in typed.items():
+        panel.form.fields[name].control.value = text
+    press(panel.form, "Save these readings")
+    assert [row[0] for row in cells(shown(panel)[2])] == ["shorted log", "amps on resistors", "volts on resistors"]
+    assert "do not agree" not in panel.sentence and "Resistors under load get hot" in shown(panel)[0]
+
+
+def test_half_a_reading_on_resistors_is_refused_at_its_field(job):
+    panel = InductanceWaysPanel(job)
+    for name, text in {"res_rpm": "300", "res_line_amps": "2"}.items():
+        panel.form.fields[name].control.value = text
+    press(panel.form, "Save these readings")
+    assert "One resistor [Ω]: nothing was given but its partners were" in panel.form.message.text
+    panel.form.fields["res_line_amps"].control.value = ""
+    panel.form.fields["res_ohm"].control.value = "5"
+    press(panel.form, "Save these readings")
+    assert "Resistors: line amps, rms [A]: nothing was given but its partners were" in panel.form.message.text
+
+
+def test_volts_that_the_bank_cannot_show_are_set_aside_and_kept(job):
+    # 16 cells of LiFePO4 at 2.50 to 3.65 V (trade handling guideline 2024), ± 3 % of a poor meter: 38.8 to 60.2 V.
+    panel = InductanceWaysPanel(job)
+    for name, text in {"load_rpm": "900", "load_dc_amps": "8", "load_dc_volts": "24"}.items():
+        panel.form.fields[name].control.value = text
+    press(panel.form, "Save these readings")
+    assert [row[0] for row in cells(shown(panel)[2])] == ["shorted log"]
+    assert "24 V was given; 16 cells of LiFePO4 show 38.8 to 60.2 V" in panel.sentence
+    assert Job.open(job.name, job.folder.parent).henries.load_dc_volts == 24.0
+
+
+def test_another_bank_at_the_bench_is_not_held_against_the_jobs_own(job):
+    job.save_part("henries", HenriesPart(load_rpm=300.0, load_dc_amps=2.0, load_dc_volts=26.0,
+                                         load_bank="another bank"))
+    panel = InductanceWaysPanel(job)
+    assert [row[0] for row in cells(shown(panel)[2])] == ["shorted log", "loaded reading"]
+    assert "The 26 V of the loaded reading were not checked" in shown(panel)[0]
+
+
+def test_ten_logged_rows_are_never_told_to_be_logged(job):
+    shorted = ShortedPanel(job)
+    panel = InductanceWaysPanel(job, follows=[shorted])
+    slow = [blank_row("shorted") | {"speed_rpm": f"{4 + n}", "amps": "0.14", "lead": "A", "connection": "star"}
+            for n in range(10)]
+    assert panel.sentence.startswith("All together")
+    # So slow that the ohms alone limit the amps: 0.23 V/rpm × 4 rpm / 6.7 Ω = 0.14 A.
+    shorted.grid.add_rows([row | {"amps": f"{0.2316 * float(row['speed_rpm']) / 6.72:.3f}"} for row in slow],
+                          replace=True)
+    assert "No reading tells the inductance yet. The shorted rows show no inductance, since at such low speed" in (
+        panel.sentence)
+    assert "take rows up to" in panel.sentence and "log shorted amps above" not in panel.sentence
+    shorted.grid.add_rows([row | {"amps": "some"} for row in slow], replace=True)
+    assert "None of the 10 rows of the shorted log above can be used (the words below each say why)." in panel.sentence
+    shorted.grid.add_rows([], replace=True)
+    assert "No row is in the shorted log above yet." in panel.sentence

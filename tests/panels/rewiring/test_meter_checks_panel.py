@@ -1,0 +1,174 @@
+"""The panel of the meter checks, without a browser."""
+
+import pytest
+from samples.job_samples import sample
+from samples.pages import cells, refused
+
+from statorbook.cautions import Exposure
+from statorbook.examples import jobs as example
+from statorbook.job.job import Job
+from statorbook.panels.rewiring.meter_checks import CAUTION, NO_COIL, NO_PLAN, MeterChecks
+from statorbook.rewiring.plan import cut_and_join
+from statorbook.widgets.frame import Answer
+from statorbook.widgets.table import Table
+from statorbook.winding.grouping import Grouping
+from statorbook.winding.stator import Stator
+from statorbook.winding.wiring import found_wiring
+
+FOUND = found_wiring(Stator(slots=36, poles=48), Grouping(series=12, parallel=1))
+PLAN = cut_and_join(FOUND, Grouping(series=4, parallel=3))
+LIMIT = "The limit of 5 % is taken because no working current is known; beyond it a coil is wrong, whatever the amps."
+
+
+@pytest.fixture
+def job(tmp_path):
+    made = Job.create("mine", tmp_path)
+    made.save_part("stator", sample("stator"))
+    made.save_part("coil", sample("coil"))
+    return made
+
+
+def type_row(panel, number, **texts):
+    for name, text in texts.items():
+        panel.grid._rows[number - 1].cells[name].value = text
+
+
+def sign(panel, number):
+    return panel.grid._rows[number - 1].sign.value
+
+
+def words_under(panel, number):
+    return panel.grid._rows[number - 1].sentence.value
+
+
+def on_disk(panel):
+    return Job.open(panel.job.name, panel.job.folder.parent).read_log("checks")
+
+
+def test_without_a_plan_it_says_where_to_go_and_keeps_readings(job):
+    panel = MeterChecks(job)
+    assert panel.sentence == NO_PLAN and panel.plan_table.value == "" and panel.message.text == ""
+    assert not (job.folder / "checks.csv").exists()
+    type_row(panel, 1, between="A-B")
+    assert on_disk(panel)[0]["between"] == "A-B"
+    panel.show(PLAN)
+    assert (
+        panel.sentence.startswith("0 of 43 checks are read, 0 agree. 1 row cannot be used")
+        and "1S-25S" in panel.plan_table.value
+    )
+    panel.show(None)
+    assert panel.sentence == NO_PLAN and panel.plan_table.value == ""
+
+
+def test_without_constants_it_says_which_page(tmp_path):
+    bare = Job.create("bare", tmp_path)
+    assert MeterChecks(bare, PLAN).sentence == NO_COIL
+
+
+# By hand: 3 pairs as found, 6 cuts, 9 paths in ohms and in volts, 6 gaps, then 3 pairs and 3 legs in ohms, insulation,
+# 3 pairs in volts.
+def test_a_new_log_names_the_first_check(job):
+    panel = MeterChecks(job, PLAN)
+    asked = [each for each in panel.checks if each.kind != "look"]
+    assert len(asked) == 3 + 6 + 18 + 6 + 6 + 1 + 3
+    assert panel.sentence == (
+        f"0 of {len(asked)} checks are read, 0 agree. {LIMIT} Nothing read so far speaks against going on. Next, "
+        "before the first cut: A-B, 11.6 to 12.4 Ω."
+    )
+    assert panel._answer.caution == CAUTION
+
+
+def test_rows_are_kept_and_judged_one_by_one(job):
+    panel = MeterChecks(job, PLAN)
+    type_row(panel, 1, between="A-B", ohms="12.0")
+    assert "✓ good" in sign(panel, 1) and "A-B as found: 12 Ω, as it should be 11.6 to 12.4 Ω" in words_under(panel, 1)
+    type_row(panel, 2, between="A1", ohms="2.9")
+    assert "! odd" in sign(panel, 2) and "A1 after step 9: 2.9 Ω, but should be 1.9 to 2.1 Ω" in words_under(panel, 2)
+    type_row(panel, 3, between="A9", ohms="2")
+    assert "✗ bad" in sign(panel, 3) and "checks log, row 3, Between" in words_under(panel, 3)
+    assert "2 of 43 checks are read, 1 agree. Not as they should be: A1 after step 9: 2.9 Ω" in panel.sentence
+    assert "1 row cannot be used; the words below each say why." in panel.sentence
+    assert panel.sentence.endswith("Find the reason before the next step.")
+    assert [row["ohms"] for row in on_disk(panel)] == ["12.0", "2.9", "2"]
+
+
+def test_a_path_that_differs_stops_the_work(job):
+    panel = MeterChecks(job, PLAN)
+    for number, (name, volts) in enumerate([("A1", "4.80"), ("A2", "4.78"), ("A3", "2.41")], 1):
+        type_row(panel, number, between=name, speed_rpm="60", volts=volts)
+    assert panel.sentence.endswith("Stop: read the warning below before anything more is joined.")
+    assert panel._answer.caution.startswith("Do not join path A3 in parallel: its volts are 50 % off")
+    type_row(panel, 3, volts="4.81")
+    assert panel._answer.caution == CAUTION and "Nothing read so far speaks against going on." in panel.sentence
+
+
+def test_a_counted_speed_leaves_a_doubt_that_hertz_settles(job):
+    panel = MeterChecks(job, PLAN)
+    type_row(panel, 1, between="A1", speed_rpm="60", volts="4.80")
+    type_row(panel, 2, between="A2", volts="4.45")
+    assert panel.sentence.endswith("Settle the doubt below before anything more is joined.")
+    assert "read again with the meter's Hz as the speed" in panel._answer.caution
+    type_row(panel, 1, speed_rpm="24 Hz")
+    assert panel.sentence.endswith("Stop: read the warning below before anything more is joined.")
+
+
+# Copper of 40 °C has 275/255 of its ohms at 20 °C: 12.94 Ω; at 120 rpm a path makes 9.6 V.
+def test_temperature_and_speed_move_the_bands(job):
+    panel = MeterChecks(job, PLAN)
+    panel.copper.value, panel.speed.value = "40", "120"
+    assert "A-B, 12.5 to 13.4 Ω." in panel.sentence
+    assert any("at 120 rpm" in row[3] for row in cells(panel.plan_table.value))
+    panel.copper.value = "warm"
+    assert refused(panel).startswith("Winding temperature today: ")
+    panel.copper.value = "20"
+    assert "A-B, 11.6 to 12.4 Ω." in panel.sentence
+
+
+def test_the_plans_own_conditions_come_first(job):
+    job.save_part("plan", sample("plan", copper_c=5.0, hand_rpm=90.0))
+    panel = MeterChecks(job, PLAN)
+    assert (panel.copper.read(), panel.speed.read()) == (5.0, 90.0)
+
+
+def test_the_limit_comes_from_the_choice(job):
+    job.save_part("choice", sample("choice", series=4, parallel=3, speed_rpm=600.0, dc_amps=3.0))
+    assert "The limit is 4.2 %: a path 4.2 % off sends a tenth of its 0.74 A" in MeterChecks(job, PLAN).sentence
+
+
+def test_alike_checks_stand_in_one_line(job):
+    rows = cells(MeterChecks(job, PLAN).plan_table.value)
+    assert rows[0][:3] == ["1 to 3", "before", "A-B; B-C; C-A"] and rows[0][4] == "11.6 to 12.4 Ω"
+    paths = next(row for row in rows if row[2].startswith("A1"))
+    assert paths[2].startswith("A1 (from 1S to 10F); A2 (from 13S to 22F)")
+    assert paths[3].endswith(f"The same for the others. ⚠ {Exposure.STANDING.tag}") and len(rows) < 20
+
+
+def test_the_finder_gets_only_readings_of_the_new_winding(job):
+    seen = []
+
+    def finder(readings):
+        seen.append([each.probe.name for each in readings])
+        return Answer(sentence="Fault: none.", table=Table(columns=("fault",), rows=(("none",),)))
+
+    panel = MeterChecks(job, PLAN, finder=finder)
+    assert seen == [] and "Fault" not in panel.sentence
+    names = ["A-B", "10F-13S", "A1", "A-iron", "B-C"]
+    for number, (name, ohms) in enumerate(zip(names, ["12.0", "OL", "2.0", "OL", "1.3"], strict=True), 1):
+        type_row(panel, number, between=name, ohms=ohms)
+    assert seen[-1] == ["A1", "B-C"] and panel.sentence.endswith("Fault: none.") and ">none<" in panel._table.value
+
+
+def test_the_shipped_jobs_have_no_such_log_yet(tmp_path):
+    job = example.write(tmp_path)
+    assert "0 of 43 checks are read" in MeterChecks(job, PLAN).sentence
+    assert not list(tmp_path.rglob("checks.csv"))
+
+
+@pytest.mark.parametrize("junk", ["1,234", "<img src=x>", "١٢", '"', "a\nq", "999999999999", "1e309"])
+def test_nonsense_is_kept_and_said(job, junk):
+    panel = MeterChecks(job, PLAN)
+    for name in ("between", "ohms", "volts", "speed_rpm"):
+        type_row(panel, 1, between="A1", ohms="2.0", volts="4.8", speed_rpm="60")
+        type_row(panel, 1, **{name: junk})
+        assert on_disk(panel)[0][name] == junk and "✗ bad" in sign(panel, 1)
+        assert "<img" not in words_under(panel, 1) and panel.message.last_fault == panel.grid.message.last_fault == ""

@@ -1,0 +1,263 @@
+"""The base of every panel: order, guard, escaping, the last good answer."""
+
+import asyncio
+import re
+from html import unescape
+
+import ipywidgets as W
+import pytest
+
+from statorbook.cautions import Exposure, Instruction
+from statorbook.errors import BadInput
+from statorbook.widgets.controls import NumberField, choice, slider, tick
+from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.guard import MessageLine, in_plain_words
+from statorbook.widgets.table import Table
+
+PICTURE = '<svg role="img" aria-label="volts"></svg>'
+
+
+class VoltsPanel(Panel):
+    """A panel as small as can be."""
+
+    def __init__(self):
+        self.speed = slider("Working speed", 100, 0, 1000, step=10, unit="rpm")
+        self.head = NumberField("Net head", "m", "30", above=0, at_most=300)
+        self.note = W.Text(value="spring")
+        self.written, self.calls = [], 0
+        super().__init__(inputs=[[self.speed, self.head], self.note], picture_px=400,
+                         actions={"Write it": self.write})
+
+    def write(self):
+        if self.note.value == "full":
+            raise OSError(28, "No space left on device")
+        self.written.append(self.speed.value)
+        self.message.say("Written.")
+
+    def answer(self):
+        self.calls += 1
+        if self.speed.value == 500:
+            raise ZeroDivisionError("float division by zero")
+        volts = self.head.read() * self.speed.value / 100
+        return Answer(sentence=f"{self.note.value}: {volts:.1f} V DC.", pictures=(PICTURE,), caution="Live parts.",
+                      table=Table(columns=("Note", "Volts [V]"), rows=((self.note.value, volts),)))
+
+
+@pytest.fixture
+def panel():
+    return VoltsPanel()
+
+
+def shown(panel):
+    return [getattr(child, "value", "") for child in panel.widget.children]
+
+
+def test_the_order_is_inputs_sentence_picture_table_message(panel):
+    inputs, note, sentence, picture, table, actions, message = panel.widget.children
+    assert panel.speed in inputs.children and note is panel.note
+    assert "spring: 30.0 V DC." in sentence.value and "Live parts." in sentence.value
+    assert PICTURE in picture.value and "<table" in table.value
+    assert [b.description for b in actions.children if b.description] == ["Write it"]
+    assert message is panel.message.widget
+
+
+def test_a_move_redraws(panel):
+    panel.speed.value = 200
+    assert panel.sentence == "spring: 60.0 V DC."
+    assert "60.0 V DC." in shown(panel)[2]
+
+
+def test_the_picture_keeps_its_height(panel):
+    assert panel.widget.children[3].layout.height == "408px"
+
+
+def test_bad_input_is_one_sentence_and_the_last_good_answer_stays_marked(panel):
+    panel.head.value = "12 V"
+    _, _, sentence, picture, table, _, message = shown(panel)
+    assert "Not usable – Net head: “12 V” was typed (voltage) where length is wanted" in message
+    assert "Traceback" not in message
+    assert "spring: 30.0 V DC." in sentence and "for the values before the last change" in sentence
+    assert PICTURE in picture and "grayscale" in picture and "grayscale" in table
+    # The reason stands above the picture too, before the old answer.
+    assert sentence.index("Not usable – Net head: “12 V” was typed") < sentence.index("spring: 30.0 V DC.")
+    assert panel.head.value == "12 V"
+    assert panel.sentence.startswith("Not usable – Net head")
+
+
+def test_a_good_value_takes_the_mark_away(panel):
+    panel.head.value = "nonsense"
+    panel.head.value = "20"
+    _, _, sentence, picture, _, _, message = shown(panel)
+    assert "before the last change" not in sentence and "grayscale" not in picture
+    assert "Not usable" not in message
+    assert panel.sentence == "spring: 20.0 V DC."
+
+
+def test_a_fault_of_the_workbook_is_said_as_such(panel):
+    panel.speed.value = 500
+    assert panel.message.text == ("This is a fault of the workbook, not of your input: float division by zero; your "
+                                  "readings are safe; put the last value back to go on.")
+    assert "spring: 30.0 V DC." in shown(panel)[2]
+    assert "ZeroDivisionError" in panel.message.last_fault
+
+
+def test_a_panel_that_cannot_start_says_why():
+    class Empty(Panel):
+        def answer(self):
+            raise BadInput("no reading is logged", "three are needed", "log them first", where="spin log")
+    panel = Empty(inputs=[])
+    assert "No result yet" in panel.widget.children[0].value
+    assert panel.sentence == "Not usable – spin log: no reading is logged; three are needed; log them first."
+
+
+def test_what_the_reader_types_is_escaped(panel):
+    panel.note.value = "<script>alert(1)</script>"
+    panel.head.value = "<img src=x onerror=alert(2)>"
+    page = "".join(str(part) for part in shown(panel)[2:])
+    assert "<script" not in page and "<img" not in page
+    assert "&lt;script&gt;" in page and "&lt;img" in page
+
+
+def test_a_picture_must_be_svg(panel):
+    class Wrong(Panel):
+        def answer(self):
+            return Answer(sentence="x", pictures=("<script>alert(1)</script>",))
+    assert "a picture of a panel must be an SVG element" in Wrong(inputs=[]).message.text
+
+
+def test_buttons_run_inside_the_guard(panel):
+    panel.buttons["Write it"].click()
+    assert panel.written == [100] and panel.message.text == "Written."
+    panel.note.value = "full"
+    panel.buttons["Write it"].click()
+    assert "No space left on device" in panel.message.text
+    assert "what you typed is still on this page" in panel.message.text
+    assert "before the last change" not in shown(panel)[2]
+
+
+def test_several_changes_redraw_once(panel):
+    before = panel.calls
+    with panel.together():
+        panel.speed.value = 300
+        panel.note.value = "pipe"
+    assert panel.calls == before + 1
+    assert panel.sentence == "pipe: 90.0 V DC."
+
+
+def test_a_static_page_shows_the_sentence(panel):
+    bundle = panel._repr_mimebundle_()
+    assert bundle["text/plain"] == "spring: 30.0 V DC."
+    assert "application/vnd.jupyter.widget-view+json" in bundle
+
+
+def test_words_and_ticks_redraw_too():
+    class Words(Panel):
+        def __init__(self):
+            self.bank = choice("Bank", [("24", 24), ("48", 48)], 48, unit="V")
+            self.hot = tick("Hot")
+            super().__init__(inputs=[self.bank, self.hot])
+
+        def answer(self):
+            return Answer(sentence=f"{self.bank.value} {self.hot.value}")
+    panel = Words()
+    panel.bank.value, panel.hot.value = 24, True
+    assert panel.sentence == "24 True"
+
+
+def test_labels_carry_units_and_controls_are_calm(panel):
+    assert panel.speed.description == "Working speed [rpm]"
+    assert panel.head.description == "Net head [m]"
+    assert panel.head.continuous_update is False
+    assert float(panel.head.style.description_width.removesuffix("ch")) > len(panel.head.description)
+
+
+def test_a_choice_without_a_value_asks_for_one():
+    empty = choice("Connection", ["star", "delta"])
+    assert empty.options[empty.index] == ("choose …", None) and empty.value is None
+    assert choice("Connection", ["star", "delta"], "star").options == (("star", "star"), ("delta", "delta"))
+
+
+def test_a_number_field_says_which_units_it_takes():
+    assert "gpm (US gallons)" in NumberField("Flow", "L/s").tooltip
+    assert NumberField("Slots", whole=True, value=36, at_least=3).read() == 36
+
+
+@pytest.mark.parametrize("error, sentence", [
+    (BadInput("x was given", "y is allowed", "type y", where="field"), "^Not usable – field: x was given; y is"),
+    (PermissionError(13, "Permission denied"), r"^A file could not be read or written \(Permission denied\);"),
+    (KeyError("volts"), "This is a fault of the workbook, not of your input: 'volts'; your readings are safe"),
+    (ValueError(), "not of your input: ValueError;"),
+    (RuntimeError("a\nb " + "x" * 999), r"a b x+…; your readings are safe"),
+])
+def test_every_error_is_one_sentence(error, sentence):
+    assert re.search(sentence, in_plain_words(error))
+    assert "\n" not in in_plain_words(error) and len(in_plain_words(error)) < 400
+
+
+def test_the_guard_returns_what_the_callback_returns():
+    assert MessageLine().guarded(lambda: 7)() == 7
+
+
+def test_table_cells_are_escaped_and_numbers_stand_right():
+    page = Table(columns=("A <b>", "Volts [V]"), rows=(("<i>x</i>", 12.3456), ("y", 3)), marks=("chosen", "quiet"),
+                 caption="All & sundry").html()
+    assert "<i>" not in page and "&lt;i&gt;" in page and "A &lt;b&gt;" in page and "All &amp; sundry" in page
+    assert "12.35" in page and page.count("text-align:right") == 2
+
+
+@pytest.mark.parametrize("rows, marks, sentence", [
+    ((("a",),), (), "table row 1: 1 cells were given; 2 are allowed"),
+    ((("a", 1),), ("good",), "the marks"), ((("a", 1),), ("chosen", "quiet"), "one of them for each row"),
+])
+def test_a_crooked_table_is_refused(rows, marks, sentence):
+    with pytest.raises(BadInput, match=sentence):
+        Table(columns=("A", "B"), rows=rows, marks=marks)
+
+
+class HandsPanel(Panel):
+    """A panel whose sentence and table tell hands what to do."""
+
+    def __init__(self):
+        super().__init__(inputs=[])
+
+    def answer(self):
+        turn = Instruction("Turn it at 61 °F", (Exposure.TURNING, Exposure.VOLTS))
+        solder = Instruction("solder <at> 350 °C", (Exposure.SOLDER, Exposure.TURNING))
+        table = Table(columns=("what",), rows=((solder,), ("look",)))
+        exposures = (Exposure.BANK,)
+        return Answer(sentence=turn.within("Now: ", "."), table=table, caution="Live parts.", exposures=exposures)
+
+
+def test_an_instruction_in_sentence_or_table_brings_its_caution_once():
+    panel = HandsPanel()
+    words, _, table = shown(panel)[:3]
+    wanted = (Exposure.BANK, Exposure.TURNING, Exposure.VOLTS, Exposure.SOLDER)
+    assert "Now: Turn it at 61 °F." in words and "Live parts." in words
+    read = unescape(re.sub("<[^>]+>", "", words))
+    assert [each for each in Exposure if each.sentence in read] == [each for each in Exposure if each in wanted]
+    assert all(read.count(each.sentence) == 1 for each in wanted)
+    assert "solder &lt;at&gt; 350 °C" in table and f"⚠</b> {Exposure.SOLDER.tag}; {Exposure.TURNING.tag}" in table
+    assert Exposure.SOLDER.sentence not in table
+    panel.in_units("US")
+    assert "662 °F" in shown(panel)[2]
+
+
+def test_what_was_worked_out_later_never_overwrites_a_newer_answer():
+    class Slow(VoltsPanel):
+        def answer(self):
+            return Answer(sentence=f"{self.speed.value:.0f} rpm.", later=self.move)
+
+        def move(self):
+            stood = self.speed.value
+            if stood == 100:  # somebody moves the slider while it is worked out
+                self.speed.value = 200
+            return f"At {stood:.0f} rpm."
+
+    async def at_rest():
+        panel = Slow()
+        await asyncio.sleep(1.0)
+        return panel
+
+    panel = asyncio.run(at_rest())
+    assert panel.sentence == "200 rpm.\nAt 200 rpm."
+    assert "100 rpm" not in shown(panel)[2]
