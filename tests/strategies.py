@@ -49,7 +49,7 @@ def windings(draw, connections=("star", "delta")):
 
 @st.composite
 def bridges(draw, least_ratio=0.0, most_ratio=0.999, dc_resistance=True):
-    """Arguments of `rectifier.bridge`, from a hand-turned to a large machine."""
+    """Arguments of `bridge.rectifier.bridge`, from a hand-turned to a large machine."""
     emf, ohm, q = draw(numbers(3.0, 500.0)), draw(numbers(0.02, 50.0)), draw(numbers(0.01, 100.0))
     headroom = 3.0**0.5 * emf
     drop = draw(st.floats(0.0, 1.1)) * min(1.0, 0.02 * headroom)

@@ -8,7 +8,7 @@ from samples.made_up_logs import MACHINE, STATOR, clean_logs, random_machine, sp
 from scipy import stats
 from sentences import exactly
 
-from statorbook.assembly.bench_logs import bench_logs, choose_sessions, sessions_used
+from statorbook.assembly.log_reading import bench_logs, choose_sessions, sessions_used
 from statorbook.bench.columns import SESSION_LOGS
 from statorbook.bench.readings import read_logs, read_spin
 from statorbook.bench.sessions import (

@@ -2,12 +2,12 @@
 
 import pytest
 
-from statorbook.assembly.bench_logs import bench_logs
+from statorbook.assembly.log_reading import bench_logs
 from statorbook.assembly.plan import choice_of, plan_of
 from statorbook.bank.battery import Bank, cells_for
 from statorbook.choice.comparison import compare
+from statorbook.choice.first_guess import quick_look
 from statorbook.choice.machine import machine_from
-from statorbook.choice.quick_look import quick_look
 from statorbook.choice.verdict import describe
 from statorbook.drives.quantity import turned
 from statorbook.fits.constants import terminal_constants
@@ -20,7 +20,7 @@ from statorbook.panels.choice.settle import working_words
 from statorbook.panels.drive.drive_words import describe_drive
 from statorbook.panels.measuring.spin_log import describe_emf
 from statorbook.panels.measuring.stator_facts import describe_stator
-from statorbook.rewiring.steps import steps
+from statorbook.rewiring.work_steps import steps
 from statorbook.widgets.controls import label_with_unit
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator

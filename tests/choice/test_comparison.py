@@ -9,13 +9,13 @@ from sentences import exactly
 
 from statorbook.bank.battery import Bank
 from statorbook.choice.comparison import Setting, compare, watts_band
-from statorbook.choice.table import table
+from statorbook.choice.comparison_table import table
 from statorbook.choice.uncertainty import Spread
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_point
-from statorbook.operation.sweep import Conditions, cut_in_rpm
+from statorbook.operation.speed_sweep import Conditions, cut_in_rpm
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator

@@ -3,7 +3,7 @@
 import pytest
 from samples.machine_samples import compared
 
-from statorbook.choice.table import table
+from statorbook.choice.comparison_table import table
 
 FOUND = compared()
 

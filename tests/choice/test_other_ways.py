@@ -9,9 +9,9 @@ from samples.machine_samples import BANK, COIL, JET, SETTING, STATOR
 from sentences import exactly
 
 from statorbook.bank.battery import Bank
+from statorbook.choice.alternatives import BELT_STEP, needs_another_way, other_ways
 from statorbook.choice.comparison import Setting, compare
 from statorbook.choice.machine import Machine
-from statorbook.choice.other_ways import BELT_STEP, needs_another_way, other_ways
 from statorbook.choice.rewinding import rewind_figures, rewound
 from statorbook.choice.verdict import describe
 from statorbook.drives.engine import Engine
@@ -22,7 +22,7 @@ from statorbook.drives.piped_jet import PipedJet
 from statorbook.drives.wind_rotor import WindRotor
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
-from statorbook.operation.sweep import Conditions
+from statorbook.operation.speed_sweep import Conditions
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator

@@ -8,7 +8,7 @@ from samples.machine_samples import BANK, COIL, STATOR
 from sentences import exactly
 
 from statorbook.choice.comparison import compare
-from statorbook.choice.quick_look import quick_look
+from statorbook.choice.first_guess import quick_look
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.winding.coil import CoilConstants

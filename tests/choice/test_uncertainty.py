@@ -12,7 +12,7 @@ from statorbook.choice.uncertainty import Spread, amps_band, half_width, reach, 
 from statorbook.examples import jobs as example
 from statorbook.operation.hazards import open_circuit_volts
 from statorbook.operation.operating_point import operating_points
-from statorbook.operation.sweep import sweep
+from statorbook.operation.speed_sweep import sweep
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Winding
 

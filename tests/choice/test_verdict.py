@@ -7,7 +7,7 @@ from samples.machine_samples import COIL, at_speed, compared
 
 from statorbook.choice.verdict import accepted_volts, choose, describe, fault_of, least_volts, recommend
 from statorbook.drives.water_jet import WaterJet
-from statorbook.operation.sweep import Conditions
+from statorbook.operation.speed_sweep import Conditions
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Winding
 from statorbook.winding.stator import Stator

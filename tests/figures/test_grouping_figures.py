@@ -13,8 +13,8 @@ from statorbook.figures.canvas.kept import KeptFigure
 from statorbook.figures.drive_curves import draw_drive_curves
 from statorbook.figures.one_curve import draw_one_curve
 from statorbook.figures.speed_curves import draw_speed_curves
-from statorbook.operation.one_curve import one_curve
-from statorbook.operation.sweep import sweep
+from statorbook.operation.power_curve import one_curve
+from statorbook.operation.speed_sweep import sweep
 
 FOUND = compared()
 SPEEDS = np.linspace(1.0, 1.05 * JET.runaway_speed_rpm, 60)

@@ -144,7 +144,8 @@ def test_text_of_the_reader_is_escaped():
 
 
 def test_no_plotting_state_is_touched_and_the_import_is_light():
-    code = ("import sys; from statorbook.figures.canvas.kept import KeptFigure; light = 'matplotlib' not in sys.modules; "
+    code = ("import sys; from statorbook.figures.canvas.kept import KeptFigure; "
+            "light = 'matplotlib' not in sys.modules; "
             "KeptFigure().svg('x'); print(light, 'matplotlib.pyplot' in sys.modules)")
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert run.stdout == "True False\n"

@@ -10,8 +10,8 @@ from statorbook.figures.canvas.kept import KeptFigure
 from statorbook.figures.loss_chain import chain_levels, draw_loss_chain
 from statorbook.figures.torque_crossings import draw_torque_crossings
 from statorbook.operation.operating_point import operating_point
-from statorbook.operation.start_up import start_up
-from statorbook.operation.sweep import Conditions
+from statorbook.operation.speed_sweep import Conditions
+from statorbook.operation.starting import start_up
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator

@@ -18,7 +18,7 @@ from statorbook.errors import BadInput
 from statorbook.first_run.case import run_case
 from statorbook.first_run.causes import OHMS, WARMTH, untold
 from statorbook.first_run.misfit import Moved, amps_at, line_volts_at, misfits, speeds_off
-from statorbook.first_run.odd_rows import odd_rows
+from statorbook.first_run.outliers import odd_rows
 from statorbook.first_run.promise import promise_of
 from statorbook.first_run.ranking import alike, as_promised, rank_causes, rank_pairs, verdict_on
 from statorbook.first_run.refine import refined

@@ -18,8 +18,8 @@ from samples.made_up_logs import MACHINE, STATOR, clean_logs
 from scipy import stats
 
 from statorbook.bench.readings import read_logs
+from statorbook.fits.checks_by_log import log_checks
 from statorbook.fits.line_groups import bend, levelled, scatter_about, scatter_within, session_gaps, zero_offset
-from statorbook.fits.log_checks import log_checks
 from statorbook.fits.model_checks import session_warnings
 
 RPM = np.array([100.0, 200.0, 300.0, 400.0])

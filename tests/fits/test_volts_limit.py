@@ -11,7 +11,7 @@ from statorbook.bench.readings import read_spin
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.first_run.rows import read_run
 from statorbook.fits.emf import fit_emf
-from statorbook.fits.volts_limit import volts_limit
+from statorbook.fits.meter_limit import volts_limit
 from statorbook.job.parts.meters import MetersPart
 from statorbook.winding.stator import Stator
 

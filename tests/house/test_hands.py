@@ -23,13 +23,13 @@ _CARRIERS = ("Instruction", "within")  # calls that say what their words expose 
 # (module, words in the text): why nothing more has to be said there.
 ALLOWED = {
     ("cautions", "let it cool"): "is itself a caution",
-    ("protection.brake", "join the leads at low speed"): "is itself a caution",
+    ("protection.joined_leads", "join the leads at low speed"): "is itself a caution",
     ("sheets.summary", "Before the first spin measure the insulation"): "is itself a caution",
     ("panels.measuring.meters", "clip the meter on while the rotor stands"): "is itself a caution",
     ("fits.drag", "let it coast further down"): "the coast panel carries the caution of every row",
     ("fits.constants", "join the leads and log them"): "the shorted panel carries the caution of every row",
-    ("fits.log_checks", "join the leads and log the amps"): "the panel of the checks carries the caution of every row",
-    ("fits.shorted_checks", "let it cool, solder the joint"): "the panel of the checks carries the caution of every row",
+    ("fits.checks_by_log", "join the leads and log the amps"): "its panel carries the caution of every row",
+    ("fits.shorted_model", "let it cool, solder the joint"): "the panel of the checks carries every row's caution",
     ("job.parts.drive", "pace or measure the pipe again"): "walking along a pipe",
     ("sheets.summary", "measure the jumper at the stator"): "a length beside a stator on the bench",
 }

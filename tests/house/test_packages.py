@@ -1,11 +1,13 @@
 """Imports run one way, and what is slow to load is loaded only when it is first needed."""
 
 import ast
+import importlib
 import subprocess
 import sys
 
+import nbformat
 import pytest
-from house.sources import LIBRARY, PACKAGES, READER, ROOT, is_physics, modules, tree_of
+from house.sources import NOTEBOOKS, PACKAGES, READER, ROOT, is_physics, modules, tree_of
 
 SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scipy", "fluids", "fpdf", "IPython"}
 # The job's parts are pydantic models; nothing below the job loads them.
@@ -36,6 +38,11 @@ def imports_of(tree):
     return found
 
 
+def is_inside(target):
+    """Whether a dotted name is a module inside a package, which only the package itself may import."""
+    return "." in target and target in {name for name, path in modules() if path.name != "__init__.py"}
+
+
 def complaints_about_imports(name, tree):
     """What is wrong with the imports of one module of the library."""
     package, found = name.split(".")[0], []
@@ -47,6 +54,8 @@ def complaints_about_imports(name, tree):
             other = target.split(".")[1]
             if other != package and (other not in PACKAGES or PACKAGES.index(other) >= PACKAGES.index(package)):
                 found.append(f"{place}: not below it")
+            elif other != package and is_inside(target.removeprefix("statorbook.")):
+                found.append(f"{place}: import it from the package's face")
         elif top == "ipywidgets" and package not in ("widgets", "panels"):
             found.append(f"{place}: only widgets and panels may")
         elif top in ("matplotlib", "IPython") and package not in READER:
@@ -92,6 +101,21 @@ def test_every_package_of_the_table_exists_and_says_what_it_knows():
         assert start.is_file() and ast.get_docstring(tree_of(start)), folder.name
 
 
+@pytest.mark.parametrize("page", NOTEBOOKS, ids=[path.stem for path in NOTEBOOKS])
+def test_a_page_imports_from_faces_only(page):
+    cells = nbformat.read(page, as_version=4).cells
+    trees = [ast.parse(cell.source) for cell in cells if cell.cell_type == "code"]
+    targets = [target for tree in trees for target, _, _ in imports_of(tree)]
+    assert [target for target in targets if is_inside(target.removeprefix("statorbook."))] == []
+
+
+def test_what_stands_on_a_face_is_there():
+    for name, path in modules():
+        if name and path.name == "__init__.py":
+            face = importlib.import_module(f"statorbook.{name}")
+            assert all(getattr(face, each) is not None for each in getattr(face, "__all__", ())), name
+
+
 def test_the_developers_page_names_every_package():
     page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     assert [name for name in PACKAGES if f"`{name}`" not in page] == []
@@ -113,12 +137,13 @@ def test_packages_load_nothing_slow(last, may_load):
 
 
 @pytest.mark.parametrize("name, source, words", [
-    ("winding.temperature", "from statorbook.fits.constants import fit", "not below it"),
+    ("winding.temperature", "from statorbook.fits import fit", "not below it"),
     ("winding.temperature", "from statorbook import sheets", "not below it"),
     ("winding.temperature", "from statorbook import strangers", "not below it"),
     ("winding.temperature", "def f():\n    from statorbook.bench.readings import read_logs", "not below it"),
     ("fits.constants", "from statorbook.figures.canvas.kept import look", "not below it"),
     ("figures.canvas.kept", "from statorbook.panels.choice import choose", "not below it"),
+    ("fits.constants", "from statorbook.winding.stator import Stator", "from the package's face"),
     ("winding.temperature", "from . import stator", "write the whole name"),
     ("figures.canvas.kept", "import ipywidgets", "only widgets and panels"),
     ("job.job", "def f():\n    import ipywidgets", "only widgets and panels"),
@@ -140,7 +165,7 @@ def test_a_wrong_import_is_named(name, source, words):
     ("winding.stator", "from statorbook.winding.grouping import Grouping"),
     ("fits.constants", "def f():\n    import pandas\n    from scipy.stats import t"),
     ("drives.water_jet", "import numpy as np\nfrom statorbook.drives.known_speed import KnownSpeed"),
-    ("widgets.frame", "import ipywidgets\nfrom statorbook.figures.canvas.kept import look"),
+    ("widgets.frame", "import ipywidgets\nfrom statorbook.figures import look"),
     ("job.parts.registry", "from pydantic import Field"),
 ])
 def test_a_right_import_passes(name, source):

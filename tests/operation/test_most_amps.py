@@ -11,9 +11,9 @@ from statorbook.drives.engine import Engine
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.pedals import Pedals
 from statorbook.drives.wind_rotor import WindRotor
-from statorbook.operation.most_amps import most_amps
+from statorbook.operation.largest_amps import most_amps
 from statorbook.operation.operating_point import operating_points
-from statorbook.operation.sweep import sweep
+from statorbook.operation.speed_sweep import sweep
 from statorbook.winding.grouping import Winding
 
 DRIVES = {

@@ -8,8 +8,8 @@ from samples.machine_samples import BANK, STATOR, windings
 from scipy.interpolate import PchipInterpolator
 
 from statorbook.bank.battery import BankState
-from statorbook.operation.one_curve import one_curve
-from statorbook.operation.sweep import Conditions
+from statorbook.operation.power_curve import one_curve
+from statorbook.operation.speed_sweep import Conditions
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.stator import Stator
 

@@ -12,8 +12,8 @@ from statorbook.bank.battery import BankState
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.operation.operating_point import operating_point, operating_points, point_at, points_from
-from statorbook.operation.start_up import start_up
-from statorbook.operation.sweep import Conditions, cut_in_rpm, sweep
+from statorbook.operation.speed_sweep import Conditions, cut_in_rpm, sweep
+from statorbook.operation.starting import start_up
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator

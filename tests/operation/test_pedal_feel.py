@@ -13,8 +13,8 @@ from statorbook.bank.battery import BankState
 from statorbook.drives.pedals import Pedals
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_point
-from statorbook.operation.pedal_feel import PedalFeel, pedal_feel, pedal_force_n
-from statorbook.operation.sweep import Conditions, sweep
+from statorbook.operation.pedalling import PedalFeel, pedal_feel, pedal_force_n
+from statorbook.operation.speed_sweep import Conditions, sweep
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator

@@ -11,8 +11,8 @@ from statorbook.choice.machine import Machine
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.wind_rotor import WindRotor
 from statorbook.operation.operating_point import operating_points
-from statorbook.operation.settled import settled_in
-from statorbook.operation.sweep import Conditions
+from statorbook.operation.settling import settled_in
+from statorbook.operation.speed_sweep import Conditions
 
 WINDINGS = windings()
 WIND = WindRotor(rotor_diameter_m=3.0, wind_m_s=9.0)

@@ -12,8 +12,8 @@ from statorbook.bank.battery import BankState
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.operation.operating_point import crossings, operating_point
-from statorbook.operation.start_up import start_up, torque_curves
-from statorbook.operation.sweep import Conditions, cut_in_rpm, sweep
+from statorbook.operation.speed_sweep import Conditions, cut_in_rpm, sweep
+from statorbook.operation.starting import start_up, torque_curves
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator

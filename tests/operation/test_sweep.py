@@ -12,9 +12,9 @@ from sentences import exactly
 from strategies import numbers, windings
 
 from statorbook.bank.battery import BankState
-from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import BadInput
-from statorbook.operation.sweep import Conditions, cut_in_rpm, sweep
+from statorbook.operation.speed_sweep import Conditions, cut_in_rpm, sweep
+from statorbook.quantities import RAD_S_PER_RPM
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator

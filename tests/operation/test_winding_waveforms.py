@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from samples.machine_samples import BANK, windings
 
-from statorbook.operation.sweep import Conditions, sweep, winding_waveforms
+from statorbook.operation.speed_sweep import Conditions, sweep, winding_waveforms
 
 AT_WORK = Conditions(cable_ohm=0.02)
 SPEED = 800.0

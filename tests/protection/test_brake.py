@@ -13,9 +13,9 @@ from statorbook.drives import Drive, shaft_watts
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.drives.wind_rotor import WindRotor
-from statorbook.operation.sweep import Conditions
-from statorbook.protection import brake as brake_module
-from statorbook.protection.brake import (
+from statorbook.operation.speed_sweep import Conditions
+from statorbook.protection import joined_leads as brake_module
+from statorbook.protection.joined_leads import (
     COLD_COPPER_C,
     CREEP_SHARE,
     HeldWind,

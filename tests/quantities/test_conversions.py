@@ -207,6 +207,7 @@ def test_a_number_as_python_writes_it_is_read_back(number):
 
 
 def test_a_number_without_a_unit_loads_no_units_library():
-    code = ("import sys; from statorbook.quantities.typed_quantity import parse_quantity; parse_quantity('0,9 mm', 'mm', 'Wire'); "
+    code = ("import sys; from statorbook.quantities.typed_quantity import parse_quantity; "
+            "parse_quantity('0,9 mm', 'mm', 'Wire'); "
             "print('pint' in sys.modules)")
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "False\n"

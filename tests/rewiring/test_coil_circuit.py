@@ -9,7 +9,7 @@ from judges import coil_nodes
 from statorbook.rewiring.circuit import CoilCircuit, CoilValues, coil_values, finished, paths_alone
 from statorbook.rewiring.plan import cut_and_join
 from statorbook.rewiring.probes import LEAD_PAIRS, probes_of
-from statorbook.rewiring.steps import steps, ties_after
+from statorbook.rewiring.work_steps import steps, ties_after
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator

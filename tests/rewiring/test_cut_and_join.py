@@ -12,7 +12,7 @@ from statorbook.errors import BadInput
 from statorbook.quantities.facts import Fact
 from statorbook.rewiring import plan as module
 from statorbook.rewiring.plan import LAYOUTS, Plan, compare_layouts, cut_and_join, path_amps_rms, wire_mm2
-from statorbook.rewiring.steps import steps
+from statorbook.rewiring.work_steps import steps
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.wiring import found_from_words, found_wiring

@@ -4,7 +4,7 @@ import numpy as np
 from samples.made_up_logs import clean_logs, random_machine, shorted_row, shown
 
 from statorbook.bench.readings import read_logs
-from statorbook.fits.log_checks import log_checks
+from statorbook.fits.checks_by_log import log_checks
 
 TWELVE = (60, 80, 110, 140, 180, 220, 260, 310, 360, 410, 450, 480)
 DAYS = ("2026-05-02", "2026-05-09", "2026-05-16")

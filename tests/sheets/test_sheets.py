@@ -27,7 +27,7 @@ from statorbook.job.parts.registry import ReaderPart
 from statorbook.job.places import EXAMPLES
 from statorbook.panels.rewiring.meter_checks import MeterChecks
 from statorbook.rewiring.plan import LAYOUTS, cut_and_join
-from statorbook.rewiring.steps import steps
+from statorbook.rewiring.work_steps import steps
 from statorbook.sheets.job_sheets import write_sheets
 from statorbook.sheets.paper import font_files, printable
 from statorbook.sheets.plan_sheets import PlanSheets, write_pdf

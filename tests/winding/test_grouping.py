@@ -12,7 +12,7 @@ from strategies import windings
 from statorbook.bank.battery import BankState
 from statorbook.bridge.rectifier import bridge
 from statorbook.errors import BadInput
-from statorbook.operation.sweep import Conditions, cut_in_rpm
+from statorbook.operation.speed_sweep import Conditions, cut_in_rpm
 from statorbook.winding.coil import CoilConstants, StarEquivalent
 from statorbook.winding.grouping import Grouping, Winding, coil_from_star
 from statorbook.winding.stator import Stator

@@ -1,1 +1,14 @@
 """A job's parts put together into a machine, a plan and checks."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "log_reading": ["bench_logs", "choose_sessions", "sessions_used"],
+        "meter_checks": ["BENCH_C", "HAND_RPM", "checks_for"],
+        "path_check": ["survey_words"],
+        "plan": ["choice_of", "choice_part", "choice_words", "found_words", "plan_of"],
+        "units": ["own_job", "units_for"],
+    },
+)

@@ -2,9 +2,8 @@
 
 from dataclasses import dataclass
 
-from statorbook.rewiring.checks.expected import bench_checks
-from statorbook.rewiring.parallel_limit import ParallelLimit, parallel_limit
-from statorbook.rewiring.steps import steps
+from statorbook.rewiring import ParallelLimit, parallel_limit, steps
+from statorbook.rewiring.checks import bench_checks
 
 BENCH_C, HAND_RPM = 20.0, 60.0
 

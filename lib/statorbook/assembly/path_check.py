@@ -1,9 +1,9 @@
 """What the coil-by-coil survey of a job says about the parallel paths of a plan, before they are joined."""
 
-from statorbook.bench.coil_rows import read_coils
+from statorbook.bench import read_coils
 from statorbook.errors import BadInput
-from statorbook.fits.coil_survey import fit_survey
-from statorbook.rewiring.path_balance import circulating_amps, survey_path_differences
+from statorbook.fits import fit_survey
+from statorbook.rewiring import circulating_amps, survey_path_differences
 
 _LEAST_AMPS = 0.01
 NOT_READ = (
@@ -33,7 +33,7 @@ def survey_words(job, plan, speed_rpm, limit_share):
 
     Notes
     -----
-    Equation: sums of the coils' shares by path; current by `path_balance.circulating_amps` without reactance.
+    Equation: sums of the coils' shares by path; current by `rewiring.path_balance.circulating_amps` without reactance.
     Valid: an upper bound, since inductance chokes what goes round.
     Source: Millman's theorem, Bird, Electrical Circuit Theory and Technology (from memory).
     """

@@ -2,11 +2,10 @@
 
 from datetime import date
 
-from statorbook.choice.comparison import compare
-from statorbook.choice.machine import machine_from
-from statorbook.job.parts.registry import ChoicePart
-from statorbook.rewiring.plan import cut_and_join
-from statorbook.winding.wire_names import naming_words
+from statorbook.choice import compare, machine_from
+from statorbook.job.parts import ChoicePart
+from statorbook.rewiring import cut_and_join
+from statorbook.winding import naming_words
 
 
 def choice_part(found, row):

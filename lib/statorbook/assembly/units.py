@@ -1,8 +1,8 @@
 """The units in which a page is told: those of the reader's own job, also while another job is shown."""
 
 from statorbook.errors import BadInput
-from statorbook.job.job import open_current
-from statorbook.job.parts.reader import units_of
+from statorbook.job import open_current
+from statorbook.job.parts import units_of
 
 
 def own_job(job):

@@ -9,8 +9,7 @@ from statorbook.bench.columns import HEADINGS, number_in
 from statorbook.bench.meters import READING_SHARE
 from statorbook.bench.readings import Reading, read_rows
 from statorbook.errors import BadInput
-from statorbook.quantities.cells import TypedNumber, cell_text
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import Fact, TypedNumber, cell_text
 
 ODD_SHARE = {
     "volts": Fact(value=0.05, unit="of the middle coil", source="common practice, no source", low=0.03, high=0.1),
@@ -100,7 +99,7 @@ def read_coils(rows, stator):
     Returns
     -------
     tuple of CoilReading
-        One for every row that holds anything, bad rows included; see `readings.read_rows` for what is refused.
+        One for every row that holds anything, bad rows included; see `bench.readings.read_rows` for what is refused.
     """
     readings = read_rows("coils", CoilReading, rows, partial(coil_numbers, stator=stator))
     speed_rpm, found = nan, []

@@ -1,7 +1,7 @@
 """The logs of a job: their columns with units, and what a reader sees above each."""
 
 from statorbook.errors import BadInput
-from statorbook.quantities.cells import typed_number
+from statorbook.quantities import typed_number
 
 # The three logs of the coil's constants.
 LOGS = {

@@ -9,9 +9,7 @@ from statorbook.bench.columns import HEADINGS, number_in
 from statorbook.bench.meters import HZ_SHARE, READING_SHARE
 from statorbook.bench.row_numbers import speed_of
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.cells import cell_text
-from statorbook.quantities.estimate import NORMAL_95
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import NORMAL_95, Fact, cell_text
 
 REACTION_S = Fact(
     value=0.3,
@@ -112,7 +110,7 @@ def speed_sigma_rpm(row, speed):
     row : dict
         Raw cells.
     speed : TypedNumber
-        From `row_numbers.speed_of`.
+        From `bench.row_numbers.speed_of`.
 
     Returns
     -------

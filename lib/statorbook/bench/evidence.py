@@ -6,8 +6,7 @@ from math import hypot, sqrt
 from statorbook.bench.columns import HEADINGS
 from statorbook.bench.meters import LAMP_SHARE, NAME_PLATE_SHARE, WAVE_SHARE
 from statorbook.errors import BadInput
-from statorbook.quantities.estimate import NORMAL_95
-from statorbook.quantities.facts import METER_DIODE_DROP_V
+from statorbook.quantities import METER_DIODE_DROP_V, NORMAL_95
 
 # One sigma of two diode drops anywhere within their plausible range.
 _TWO_DROPS_SIGMA_V = 2.0 * (METER_DIODE_DROP_V.high - METER_DIODE_DROP_V.low) / sqrt(12.0)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.facts import CHEAP_METER_HZ, Fact
+from statorbook.quantities import CHEAP_METER_HZ, Fact
 
 _SHARE, _TRADE = "of the value, 95 %", "common practice, no source"
 METER_CLASS = {

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from statorbook.bench.columns import ADDED_LATER, ADDED_WORDS, ALL_LOGS, HEADINGS, SESSION_LOGS, blank_row, columns_of
 from statorbook.bench.csv_text import same_unit
 from statorbook.errors import BadInput
-from statorbook.quantities.cells import cell_text, days_meant, tidy_day
+from statorbook.quantities import cell_text, days_meant, tidy_day
 
 MOST_ROWS = 500
 _NOTE = "note"

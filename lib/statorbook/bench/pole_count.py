@@ -5,8 +5,8 @@ from math import hypot
 
 from statorbook.bench.meters import HZ_SHARE, READING_SHARE
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.estimate import NORMAL_95, Estimate
-from statorbook.winding.stator import Stator
+from statorbook.quantities import NORMAL_95, Estimate
+from statorbook.winding import Stator
 
 _AGREEMENT = 0.03  # rpm and Hz of one row may differ by this share
 _MOST_POLES = 144

@@ -10,7 +10,7 @@ from statorbook.bench.row_connection import most_common_connection, require_conn
 from statorbook.bench.row_numbers import ohms_numbers, shorted_numbers, spin_numbers
 from statorbook.bench.sessions import day_in, day_questions
 from statorbook.errors import BadInput
-from statorbook.quantities.cells import cell_text
+from statorbook.quantities import cell_text
 
 
 @dataclass(frozen=True, kw_only=True)

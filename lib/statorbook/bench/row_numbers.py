@@ -15,8 +15,7 @@ from statorbook.bench.evidence import (
 from statorbook.bench.meters import KINDS, READING_SHARE, Meters
 from statorbook.bench.pole_count import disagreement
 from statorbook.errors import BadInput
-from statorbook.quantities.cells import cell_text, typed_word
-from statorbook.quantities.facts import METER_DIODE_DROP_V
+from statorbook.quantities import METER_DIODE_DROP_V, cell_text, typed_word
 
 PLATE = ADDED_WORDS["speed_by"][1]
 _LINES = {"AB": "AB", "BA": "AB", "BC": "BC", "CB": "BC", "CA": "CA", "AC": "CA"}

@@ -7,7 +7,7 @@ from datetime import date
 
 from statorbook.bench.columns import HEADINGS
 from statorbook.errors import BadInput, many
-from statorbook.quantities.cells import cell_text, day_of, typed_day
+from statorbook.quantities import cell_text, day_of, typed_day
 
 ALL = "all"
 NO_DAY = "without a day"

@@ -1,1 +1,23 @@
 """Six diodes into a stiff bank: circuit, exact solver, chart, waveforms."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "derivations": [
+            "best_ratios",
+            "commutation_drop",
+            "delta_as_star",
+            "lossless_current",
+            "number",
+            "resistive_gaps",
+            "resistive_overlap",
+            "scaling",
+            "shorted_current",
+            "six_pulse_mean",
+        ],
+        "rectifier": ["bridge"],
+        "waveforms": ["LEADS", "bridge_waveforms"],
+    },
+)

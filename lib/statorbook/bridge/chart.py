@@ -42,7 +42,7 @@ def crease_half_angle(q):
     -----
     Equation: a pulse from rest lasts exactly 60°.
     Valid: q > 0, no resistance on the DC side.
-    Source: `bridge_solver.outlasts_sixth`, halved until the rounding limit.
+    Source: `bridge.solver.outlasts_sixth`, halved until the rounding limit.
     """
     low, high = np.full_like(q, 1e-3), np.full_like(q, np.pi / 2.0)
     for _ in range(_HALVINGS):
@@ -74,7 +74,7 @@ def build(parameters=None):
     -----
     Equation: u = cos v, v from 0 to 90°; currents divided by a power of sin v.
     Valid: R > 0; no resistance on the DC side.
-    Source: `bridge_solver.solve`.
+    Source: `bridge.solver.solve`.
     """
     p = parameters or BUILD
     q = np.exp(np.linspace(np.log(p["least_ratio"]), np.log(p["most_ratio"]), p["ratios"]))

@@ -113,7 +113,7 @@ def bridge_waveforms(
     Notes
     -----
     Equation: i(θ + 60°) = −(i_b, i_c, i_a)(θ); lead volts against the star point e − R i − X di/dθ.
-    Valid: as `rectifier.bridge`, method "exact".
+    Valid: as `bridge.rectifier.bridge`, method "exact".
     Source: Kirchhoff's laws, six-fold symmetry of the bridge.
     """
     given = (emf_peak_v, resistance_ohm, reactance_ohm, dc_volts, diode_drop_v, dc_resistance_ohm)

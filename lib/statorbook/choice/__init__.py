@@ -1,1 +1,19 @@
 """All groupings side by side: verdict, ±, how firm the choice is, and what else would suit."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "alternatives": ["needs_another_way", "other_ways"],
+        "assumed_ranges": ["source_words"],
+        "comparison": ["compare", "watts_band"],
+        "comparison_table": ["table"],
+        "firmness": ["firmness_words", "other_choices"],
+        "first_guess": ["quick_look"],
+        "machine": ["WRITE_CONSTANTS", "machine_from", "stale_words", "with_parts"],
+        "rewinding": ["COUNT_TURNS"],
+        "uncertainty": ["amps_band", "half_width", "watts_range", "windings_at_ends", "with_plus_minus"],
+        "verdict": ["ABOVE", "CHOSEN", "NEEDS_A_GUARD", "REJECTED", "WORKABLE"],
+    },
+)

@@ -3,11 +3,9 @@
 from dataclasses import dataclass, replace
 
 from statorbook.choice.machine import Machine
-from statorbook.drives.air import SHEAR_EXPONENT
-from statorbook.drives.quantity import turned
-from statorbook.drives.wind_rotor import POWER_COEFFICIENT, STORM_M_S, TIP_SPEED_RATIO
+from statorbook.drives import POWER_COEFFICIENT, SHEAR_EXPONENT, STORM_M_S, TIP_SPEED_RATIO, turned
+from statorbook.quantities import Fact
 from statorbook.quantities import facts as c
-from statorbook.quantities.facts import Fact
 
 _NO_SOURCE = "common practice, no source"
 

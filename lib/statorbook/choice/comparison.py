@@ -23,13 +23,19 @@ from statorbook.choice.verdict import (
     remarks,
 )
 from statorbook.errors import BadInput, require_count, require_number
-from statorbook.operation.hazards import Hazard, grade, open_circuit_volts
-from statorbook.operation.most_amps import MostAmps, most_amps
-from statorbook.operation.operating_point import OperatingPoint, operating_points, points_from
-from statorbook.operation.sweep import Conditions, cut_in_rpm
-from statorbook.winding.grouping import Winding
-from statorbook.winding.third_harmonic import circulating
-from statorbook.winding.wire import wire_area_mm2
+from statorbook.operation import (
+    Conditions,
+    Hazard,
+    MostAmps,
+    OperatingPoint,
+    cut_in_rpm,
+    grade,
+    most_amps,
+    open_circuit_volts,
+    operating_points,
+    points_from,
+)
+from statorbook.winding import Winding, circulating, wire_area_mm2
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,7 +127,7 @@ class Row:
     guard_words : str
         What guards the drive against running away, as its `guard_words`; empty without.
     verdict : str
-        "chosen", "needs a guard", "workable", "above the limit" or "rejected", see `verdict.choose`.
+        "chosen", "needs a guard", "workable", "above the limit" or "rejected", see `choice.verdict.choose`.
     reason : str
         Why, in one sentence.
     """
@@ -239,7 +245,7 @@ class Comparison:
         row : Row
             One of the rows.
         spread : dict of str to Spread or None
-            From `uncertainty.with_plus_minus`; numbers are then rounded to their ±.
+            From `choice.uncertainty.with_plus_minus`; numbers are then rounded to their ±.
 
         Returns
         -------
@@ -319,7 +325,7 @@ def compare(stator, coil, drive, bank, setting=Setting()):
 
     Notes
     -----
-    Equation: see `operating_points`, `hazards.grade`.
+    Equation: see `operating_points`, `operation.hazards.grade`.
     Valid: as the bridge model; a third harmonic inside a delta heats its coils but is not in the amps into the bank.
     Source: energy balance; IEC 60364-4-41 for the hazard.
     """

@@ -7,11 +7,8 @@ import numpy as np
 from statorbook.choice.assumed_ranges import source_words, variations
 from statorbook.choice.comparison import compare
 from statorbook.choice.verdict import recommend
-from statorbook.drives.quantity import turned
-from statorbook.drives.wind_rotor import WindRotor
-from statorbook.drives.wind_words import year_words
-from statorbook.operation.hazards import open_circuit_volts
-from statorbook.operation.settled import settled_in
+from statorbook.drives import WindRotor, turned, year_words
+from statorbook.operation import open_circuit_volts, settled_in
 
 # Settings beside the one asked about. A wind blows above its mean for a good third of the time and carries most of its
 # power there; any other source moves less. Common practice, no source.
@@ -139,7 +136,7 @@ def other_choices(machine, found):
 
     Notes
     -----
-    Equation: `verdict.recommend` again with the watts and volts of each changed machine.
+    Equation: `choice.verdict.recommend` again with the watts and volts of each changed machine.
     Valid: one thing changed at a time; what a plausible step is stands in `assumed_ranges`.
     Source: sensitivity analysis, one at a time.
     """

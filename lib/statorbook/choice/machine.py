@@ -5,11 +5,9 @@ from itertools import product
 
 from statorbook.choice.comparison import Setting
 from statorbook.errors import BadInput
-from statorbook.job.places import EXAMPLE
-from statorbook.job.progress import PARTS_IN_WORDS
-from statorbook.operation.sweep import Conditions
-from statorbook.winding.grouping import CoilConstants, Grouping
-from statorbook.winding.stator import Stator
+from statorbook.job import EXAMPLE, PARTS_IN_WORDS
+from statorbook.operation import Conditions
+from statorbook.winding import CoilConstants, Grouping, Stator
 
 WRITE_CONSTANTS = "Write these constants to the job"  # the button of 02_spin_and_log
 _WRITTEN_IN = {
@@ -77,7 +75,7 @@ def machine_from(job):
     Returns
     -------
     Machine
-        Ready for `comparison.compare`.
+        Ready for `choice.comparison.compare`.
 
     Raises
     ------

@@ -6,11 +6,8 @@ from math import ceil, log, pi, sqrt
 from statorbook.cautions import Exposure, Instruction
 from statorbook.choice.verdict import MOST_AMPS_PER_MM2
 from statorbook.errors import require_count, require_number
-from statorbook.quantities.facts import COPPER_OHM_MM2_PER_M, Fact
-from statorbook.quantities.typed_quantity import awg_diameter_mm
-from statorbook.quantities.unit_systems import say
-from statorbook.winding.temperature import resistance_factor
-from statorbook.winding.wire import wire_area_mm2
+from statorbook.quantities import COPPER_OHM_MM2_PER_M, Fact, awg_diameter_mm, say
+from statorbook.winding import resistance_factor, wire_area_mm2
 
 RESISTIVITY_OHM_MM2_PER_M = {
     "copper": COPPER_OHM_MM2_PER_M,

@@ -6,12 +6,8 @@ from math import floor, hypot, log10
 import numpy as np
 
 from statorbook.choice.assumed_ranges import variations
-from statorbook.operation.hazards import open_circuit_volts
-from statorbook.operation.most_amps import most_amps
-from statorbook.operation.operating_point import operating_points
-from statorbook.operation.settled import SETTLED, settled_in
-from statorbook.operation.sweep import sweep
-from statorbook.winding.grouping import Winding
+from statorbook.operation import SETTLED, most_amps, open_circuit_volts, operating_points, settled_in, sweep
+from statorbook.winding import Winding
 
 _NOTHING = 1e-6  # stands for no speed at all in the search for an operating point
 _UNITS = {"dc_amps": "A", "bank_watts": "W", "speed_rpm": "rpm", "runaway_dc_volts_peak": "V", "most_dc_amps": "A"}
@@ -159,7 +155,7 @@ def with_plus_minus(machine, grouping, *, state=1):
 
     Notes
     -----
-    Equation: `half_width` over the coil constants, `reach` over `assumed_ranges.variations`.
+    Equation: `half_width` over the coil constants, `reach` over `choice.assumed_ranges.variations`.
     Valid: one thing at a time; faults and damage are not in it.
     Source: see `half_width`.
     """

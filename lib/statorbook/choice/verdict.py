@@ -3,7 +3,7 @@
 from dataclasses import replace
 from math import isnan
 
-from statorbook.quantities.facts import ELV_DC_VOLTS
+from statorbook.quantities import ELV_DC_VOLTS
 
 # Current density that a wound coil stands for hours. Common practice, no source.
 MOST_AMPS_PER_MM2 = 10.0
@@ -47,7 +47,7 @@ def describe(row, spread=None):
     row : Row
         The row.
     spread : dict of str to Spread or None
-        What `uncertainty.with_plus_minus` returned for it; numbers are then rounded to their ±.
+        What `choice.uncertainty.with_plus_minus` returned for it; numbers are then rounded to their ±.
 
     Returns
     -------

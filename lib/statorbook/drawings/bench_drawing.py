@@ -11,8 +11,8 @@ from statorbook.drawings.bench_words import in_words
 from statorbook.drawings.coil_symbols import HALO, Look, badge, cross, dot, ring, stroke, tag, wire, wire_end
 from statorbook.drawings.stator_ring import INK, iron, ring_of_words, tooth
 from statorbook.errors import BadInput
-from statorbook.rewiring.steps import steps
-from statorbook.winding.wiring import STAR_POINT, CoilEnd
+from statorbook.rewiring import steps
+from statorbook.winding import STAR_POINT, CoilEnd
 
 _THERE, _LATER, _LEFT_OUT = Look(state="there"), Look(state="later"), None
 

@@ -6,7 +6,7 @@ from math import cos, degrees, pi, radians, sin
 
 from statorbook.drawings.stator_ring import ToothRadii
 from statorbook.drawings.wire_tracks import Arc, placed, tracks
-from statorbook.winding.wiring import STAR_POINT
+from statorbook.winding import STAR_POINT
 
 # From the inside out.
 _RINGS = ("lead A", "lead B", "lead C", STAR_POINT)

@@ -1,94 +1,30 @@
-"""What turns the machine: one module a drive, one small interface.
+"""What turns the machine: one module a drive; what each of them has stands in `drive`."""
 
-Every drive is a frozen dataclass on top of `Drive` and has
+import lazy_loader
 
-- `torque_nm(speed_rpm)`, scalar or array, at the generator's shaft;
-- `best_speed_rpm`, where it gives most power, or the speed that it holds;
-- `free_speed_rpm`, unloaded with the source as it stands: the torque is 0 there;
-- `runaway_speed_rpm`, the worst that it can do unloaded while the guard that was described acts, never below the free
-  speed;
-- `guard_words`, that guard as a noun phrase in metric units, such as "furling from a wind of 8 m/s at the hub"; empty
-  without one;
-- `unguarded()`, the same drive with its guard failed, and `unguarded_runaway_speed_rpm`, the worst that it then does;
-- `strongest()`, the same drive with its source at its strongest, and `strongest_words`, what was taken for it;
-- `source_watts`, the power of the source, and `source_steps`, pairs of name and watts from the source down to what
-  reaches the part that turns, losses negative; empty where the power is not known;
-- `loss_name`, what is lost between the last of those steps and the shaft;
-- `quantities`, what a reader may turn, see `quantity.Quantity`;
-- `describe(system)`, what it does in one or two sentences, in metric or US units;
-- `limits`, a plain sentence that says when its model is not true.
-"""
-
-from math import pi
-
-RAD_S_PER_RPM = 2.0 * pi / 60.0  # definition
-
-
-class Drive:
-    """What holds for every drive that does not say otherwise: no guard, and a source that is at its strongest."""
-
-    guard_words = ""
-    strongest_words = "the source as it stands"
-
-    def unguarded(self):
-        """The drive with its guard failed.
-
-        Returns
-        -------
-        Drive
-            Of the same kind; the drive itself when it has none.
-
-        Notes
-        -----
-        Equation: none.
-        Valid: any drive.
-        Source: none.
-        """
-        return self
-
-    @property
-    def unguarded_runaway_speed_rpm(self):
-        """The worst that it can do unloaded with its guard failed, or without one [rpm]."""
-        return self.unguarded().runaway_speed_rpm
-
-    def strongest(self):
-        """The drive with its source at its strongest, its guard still at work, to size parts by.
-
-        Returns
-        -------
-        Drive
-            Of the same kind, with at least as much power.
-
-        Notes
-        -----
-        Equation: none; what is taken for the strongest stands in `strongest_words`.
-        Valid: wind: any wind up to the strongest gust, or to the gust that passes before it furls. Jet: all nozzles
-            open, the largest that was named unless the pipe gives most with a smaller one, at the head as
-            described. Pedals: a sprint. Engine: throttle open and governor stuck. Known speed: runaway, under load.
-        Source: common practice, no source.
-        """
-        return self
-
-
-def shaft_watts(drive, speed_rpm):
-    """Power that a drive has at its shaft.
-
-    Parameters
-    ----------
-    drive : object
-        Any drive of this package.
-    speed_rpm : float or ndarray
-        Shaft speed [rpm].
-
-    Returns
-    -------
-    float or ndarray
-        Power, same shape; infinite where the torque has no limit [W].
-
-    Notes
-    -----
-    Equation: P = T Ω.
-    Valid: as the drive's torque.
-    Source: definition.
-    """
-    return drive.torque_nm(speed_rpm) * speed_rpm * RAD_S_PER_RPM
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "air": ["SHEAR_EXPONENT", "air_kg_per_m3"],
+        "drive": ["Drive", "shaft_watts"],
+        "engine": ["Engine", "belt_caution", "ratio_of_pulleys"],
+        "known_speed": ["KnownSpeed"],
+        "nozzle_choice": ["best_nozzle_mm", "nozzle_for_power_mm", "nozzle_sweep", "usable_nozzles_mm"],
+        "pedals": ["Pedals", "sustained_watts"],
+        "pipe": ["MeasuredLoss", "Pipe"],
+        "pipe_parts": ["MATERIALS", "VALVES"],
+        "piped_jet": ["PipedJet"],
+        "quantity": ["turned"],
+        "runner": [
+            "bucket_caution",
+            "bucket_count",
+            "least_bucket_width_mm",
+            "pitch_diameter_for_speed_mm",
+            "require_bucket_width",
+            "tail_water_opening",
+        ],
+        "water_jet": ["WaterJet"],
+        "wind_rotor": ["POWER_COEFFICIENT", "STORM_M_S", "TIP_SPEED_RATIO", "WindRotor"],
+        "wind_words": ["tip_caution", "year_words"],
+    },
+)

@@ -5,11 +5,10 @@ from math import pi
 
 import numpy as np
 
-from statorbook.drives import RAD_S_PER_RPM, Drive
+from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.errors import require_number
-from statorbook.quantities.facts import Fact
-from statorbook.quantities.unit_systems import say
+from statorbook.quantities import RAD_S_PER_RPM, Fact, say
 
 BELT_M_S = Fact(value=30.0, unit="m/s", source="V-belts on cast pulleys, belt handbooks (from memory)", low=25, high=35)
 FUEL_G_PER_KWH = Fact(

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from statorbook.drives import Drive
+from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.errors import require_number
 

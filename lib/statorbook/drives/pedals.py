@@ -5,11 +5,10 @@ from math import inf, log
 
 import numpy as np
 
-from statorbook.drives import RAD_S_PER_RPM, Drive
+from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.facts import Fact
-from statorbook.quantities.unit_systems import say
+from statorbook.quantities import RAD_S_PER_RPM, Fact, say
 
 _CHART = "chart of 1983 by Malewicki, as reported"
 SUSTAINED = {  # what a healthy adult keeps up, by hours; 300 W stands at the short end of its 10 min to be careful

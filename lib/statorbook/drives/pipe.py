@@ -9,8 +9,7 @@ import numpy as np
 from statorbook.cautions import PIPED, Instruction
 from statorbook.drives.pipe_parts import MATERIALS, VALVES, WATER_STIFFNESS_GPA, WATER_VISCOSITY_CST, fittings_loss
 from statorbook.errors import BadInput, require_count, require_number
-from statorbook.quantities.facts import GRAVITY_M_PER_S2, WATER_KG_PER_M3
-from statorbook.quantities.unit_systems import say
+from statorbook.quantities import GRAVITY_M_PER_S2, WATER_KG_PER_M3, say
 
 _LEAST_REYNOLDS = 1.0  # below it the loss is nothing, and the friction factor has no end
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import Fact
 
 WATER_VISCOSITY_CST = Fact(
     value=1.307, unit="cSt", source="kinematic, fresh water at 10 °C; IAPWS tables (from memory)", low=0.8, high=1.8

@@ -6,11 +6,11 @@ from functools import cached_property
 import numpy as np
 
 from statorbook.cautions import PIPED, Instruction
-from statorbook.drives import Drive
+from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.drives.water_jet import WaterJet, nozzle_words, require_largest_nozzle, water_watts, with_nozzle
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.unit_systems import say
+from statorbook.quantities import say
 
 _MOST_DOUBLINGS = 60  # from 1 mL/s up: a pipe that takes nothing then has no end to its flow
 

@@ -5,8 +5,7 @@ from math import cos, pi, radians
 
 from statorbook.drives.water_jet import LEAST_DIAMETER_RATIO, MOST_DIAMETER_RATIO
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.facts import GRAVITY_M_PER_S2, WATER_KG_PER_M3, Fact
-from statorbook.quantities.unit_systems import say
+from statorbook.quantities import GRAVITY_M_PER_S2, WATER_KG_PER_M3, Fact, say
 
 BUCKET_WIDTH_JETS = Fact(
     value=3.0, unit="jet diameters", source="bucket runners, handbooks of hydraulics (from memory)", low=2.8, high=3.6

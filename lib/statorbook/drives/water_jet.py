@@ -5,11 +5,10 @@ from math import pi, sqrt
 
 import numpy as np
 
-from statorbook.drives import RAD_S_PER_RPM, Drive
+from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.errors import BadInput, require_count, require_number
-from statorbook.quantities.facts import GRAVITY_M_PER_S2, WATER_KG_PER_M3
-from statorbook.quantities.unit_systems import say
+from statorbook.quantities import GRAVITY_M_PER_S2, RAD_S_PER_RPM, WATER_KG_PER_M3, say
 
 LEAST_DIAMETER_RATIO = 5.0  # pitch over jet diameter below which buckets crowd each other
 MOST_DIAMETER_RATIO = 60.0  # above it the jet is too thin to turn the wheel against its own windage

@@ -6,7 +6,6 @@ from math import inf, pi
 
 import numpy as np
 
-from statorbook.drives import RAD_S_PER_RPM, Drive, shaft_watts
 from statorbook.drives.air import (
     BETZ_SHARE,
     SHEAR_EXPONENT,
@@ -15,10 +14,11 @@ from statorbook.drives.air import (
     wind_at_height,
     wind_watts,
 )
+from statorbook.drives.drive import Drive, shaft_watts
 from statorbook.drives.quantity import Quantity
 from statorbook.drives.wind_words import guard_phrase, rotor_limits, rotor_words, strongest_phrase
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.facts import BRAKE_OVERSHOOT, FURLING_OVERSHOOT, TIP_M_S, Fact
+from statorbook.quantities import BRAKE_OVERSHOOT, FURLING_OVERSHOOT, RAD_S_PER_RPM, TIP_M_S, Fact
 
 POWER_COEFFICIENT = Fact(
     value=0.35,

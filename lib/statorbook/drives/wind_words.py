@@ -3,8 +3,7 @@
 from math import floor, log10
 
 from statorbook.drives.air import RAYLEIGH_CUBES
-from statorbook.quantities.facts import TIP_M_S
-from statorbook.quantities.unit_systems import say
+from statorbook.quantities import TIP_M_S, say
 
 
 def guard_phrase(rotor, system="metric"):
@@ -145,7 +144,7 @@ def tip_caution(rotor, system="metric"):
     -----
     Equation: see `WindRotor.tip_m_s`.
     Valid: blades of the usual strength.
-    Source: see `constants.TIP_M_S`.
+    Source: see `quantities.facts.TIP_M_S`.
     """
     with_guard, without = (
         rotor.tip_m_s(speed) for speed in (rotor.runaway_speed_rpm, rotor.unguarded_runaway_speed_rpm)

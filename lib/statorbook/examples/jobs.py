@@ -1,9 +1,8 @@
 """The three example jobs: water, wind and pedals; sites, machines and readings are all invented."""
 
 from statorbook.examples.logs import MadeUp
-from statorbook.job.places import EXAMPLE, EXAMPLES
-from statorbook.winding.grouping import CoilConstants, Grouping, Winding
-from statorbook.winding.stator import Stator
+from statorbook.job import EXAMPLE, EXAMPLES
+from statorbook.winding import CoilConstants, Grouping, Stator, Winding
 
 _AC, _BARE, _CAPACITOR = "AC line rms", "DC bridge, bare", "DC bridge, capacitor"
 _SHORTED = "all three leads joined, clamp meter, seconds only"
@@ -109,7 +108,7 @@ def write(data_folder=None, name=EXAMPLE):
     BadInput
         When the job cannot be written.
     """
-    from statorbook.job.overwrite import write_anew
+    from statorbook.job import write_anew
 
     like = name if name in MADE_UP else EXAMPLE
     made_up = MADE_UP[like]
@@ -117,10 +116,9 @@ def write(data_folder=None, name=EXAMPLE):
 
 
 def _parts(like, made_up):
-    from statorbook.bench.readings import read_logs
-    from statorbook.fits.constants import coil_estimates, terminal_constants
-    from statorbook.job.parts.registry import BankPart, CoilPart, DrivePart, StatorPart
-    from statorbook.job.parts.results import facts_worked_out_for
+    from statorbook.bench import read_logs
+    from statorbook.fits import coil_estimates, terminal_constants
+    from statorbook.job.parts import BankPart, CoilPart, DrivePart, StatorPart, facts_worked_out_for
 
     facts, drive, bank = _FIELDS[like]
     found, coil = made_up.winding.grouping, made_up.winding.coil

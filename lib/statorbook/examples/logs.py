@@ -5,8 +5,8 @@ from math import pi, sqrt
 
 import numpy as np
 
-from statorbook.quantities.facts import METER_DIODE_DROP_V
-from statorbook.winding.grouping import Winding
+from statorbook.quantities import METER_DIODE_DROP_V
+from statorbook.winding import Winding
 
 _LEAD_ZERO_OHM = 0.2
 
@@ -66,7 +66,7 @@ class MadeUp:
 
         Notes
         -----
-        Equation: the model of `statorbook.fits.constants`, each reading times a normal error, rounded as a meter shows it.
+        Equation: the model of `fits.constants`, each reading times a normal error, rounded as a meter shows it.
         Valid: one spin row is planted; nothing in its note says so.
         Source: invented.
         """

@@ -1,1 +1,23 @@
 """Figures: functions that draw on given axes and return them."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "coast_fit": ["draw_coast_fit"],
+        "coil_bars": ["draw_coil_bars"],
+        "diodes": ["draw_diodes"],
+        "drive_curves": ["draw_drive_curves"],
+        "first_run": ["draw_first_run"],
+        "formulas": ["draw_currents", "draw_powers", "draw_six_pulse"],
+        "jet_and_bucket": ["draw_jet_and_bucket"],
+        "loss_chain": ["draw_loss_chain"],
+        "nozzle_power": ["draw_nozzle_power"],
+        "one_curve": ["draw_one_curve"],
+        "shorted_fit": ["draw_shorted_fit"],
+        "speed_curves": ["draw_speed_curves"],
+        "spin_fit": ["draw_spin_fit"],
+        "torque_crossings": ["draw_torque_crossings"],
+    },
+)

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.bench.drag_rows import coast_speed_rpm
+from statorbook.bench import coast_speed_rpm
 from statorbook.figures.canvas.artists import COLOURS, hide, line
 from statorbook.figures.canvas.fit_points import centre, frame, ring_odd
 

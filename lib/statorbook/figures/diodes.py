@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.bridge.waveforms import LEADS
+from statorbook.bridge import LEADS
 from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, line, words
 
 # Three colours that colour-blind readers keep apart; every curve carries its name as well.
@@ -26,7 +26,7 @@ def draw_diodes(amps_axes, volts_axes, dc_axes, waves):
     dc_axes : matplotlib.axes.Axes
         Lower axes, current into the bank.
     waves : Waveforms
-        From `waveforms.bridge_waveforms` or `sweep.winding_waveforms`.
+        From `bridge.waveforms.bridge_waveforms` or `operation.speed_sweep.winding_waveforms`.
 
     Returns
     -------

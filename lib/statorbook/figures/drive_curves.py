@@ -4,7 +4,7 @@ import numpy as np
 
 from statorbook.drives import shaft_watts
 from statorbook.figures.canvas.artists import COLOURS, hide, limit, line, words
-from statorbook.quantities.unit_systems import shown_unit, to_shown
+from statorbook.quantities import shown_unit, to_shown
 
 _POINTS = 120
 

@@ -21,7 +21,7 @@ def draw_first_run(amps_axes, residual_axes, promise):
     residual_axes : matplotlib.axes.Axes
         Lower axes, percent off the promise.
     promise : Promise or None
-        From `run_promise.promise_of`, its odd rows ringed; None when there is no row with current yet.
+        From `first_run.promise.promise_of`, its odd rows ringed; None when there is no row with current yet.
 
     Returns
     -------

@@ -2,8 +2,7 @@
 
 import numpy as np
 
-from statorbook.bridge.derivations import best_ratios, lossless_current, number, resistive_gaps, resistive_overlap
-from statorbook.bridge.rectifier import bridge
+from statorbook.bridge import best_ratios, bridge, lossless_current, number, resistive_gaps, resistive_overlap
 from statorbook.figures.canvas.artists import COLOURS, limit, line, words
 
 _POINTS = 200

@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from statorbook.drives.runner import least_bucket_width_mm
+from statorbook.drives import least_bucket_width_mm
 from statorbook.figures.canvas.artists import COLOURS, line, words
-from statorbook.quantities.unit_systems import say, shown_unit, to_shown
+from statorbook.quantities import say, shown_unit, to_shown
 
 # A bucket over its width, as drawn: handbooks (from memory); only the width is asked of the reader.
 _HEIGHT_SHARE, _DEPTH_SHARE = 0.85, 0.3

@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from statorbook.drives.nozzle_choice import best_nozzle_mm, nozzle_sweep, usable_nozzles_mm
+from statorbook.drives import best_nozzle_mm, nozzle_sweep, usable_nozzles_mm
 from statorbook.figures.canvas.artists import COLOURS, limit, line, words
-from statorbook.quantities.unit_systems import say, shown_unit, to_shown
+from statorbook.quantities import say, shown_unit, to_shown
 
 _POINTS = 60
 

@@ -24,7 +24,7 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
     axes : matplotlib.axes.Axes
         Where to draw.
     curve : OneCurve
-        From `one_curve.one_curve`, windings in the order of `rows`.
+        From `operation.power_curve.one_curve`, windings in the order of `rows`.
     rows : sequence of Row
         From the comparison.
     picked : Grouping

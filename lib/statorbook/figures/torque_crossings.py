@@ -3,8 +3,8 @@
 import numpy as np
 
 from statorbook.figures.canvas.artists import COLOURS, hide, limit, line, round_end, words
-from statorbook.operation.start_up import torque_curves
-from statorbook.quantities.unit_systems import shown_unit, to_shown
+from statorbook.operation import torque_curves
+from statorbook.quantities import shown_unit, to_shown
 
 _POINTS = 240
 
@@ -25,7 +25,7 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start, *
     conditions : Conditions
         Temperatures, drag, rectifier, cable.
     start : StartUp
-        From `start_up.start_up`, for the same drive and winding.
+        From `operation.starting.start_up`, for the same drive and winding.
     system : str
         "metric" or "US", for the torque.
 

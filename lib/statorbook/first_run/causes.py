@@ -9,7 +9,7 @@ from statorbook.first_run.flows import Moved
 from statorbook.first_run.misfit import misfit_table
 from statorbook.first_run.rows import source_heading
 from statorbook.first_run.tells import CABLE, DIODES, OHMS_OF_PAIRS, OHMS_TWICE, Tells
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import Fact
 
 _TRADE = "common practice, no source"
 MAGNET_SHARE = Fact(
@@ -97,7 +97,7 @@ class Cause:
         Returns
         -------
         Moved
-            For `first_run.misfits`.
+            For `first_run.misfit.misfits`.
         """
         if self.fewer_paths:
             return Moved(ohm_share=value, henry_share=value)

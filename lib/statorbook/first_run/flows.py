@@ -5,13 +5,12 @@ from math import pi, sqrt
 
 import numpy as np
 
-from statorbook.bridge.rectifier import bridge
-from statorbook.winding.grouping import Winding
-from statorbook.winding.temperature import magnet_factor, resistance_factor
+from statorbook.bridge import bridge
+from statorbook.winding import Winding, magnet_factor, resistance_factor
 
 _SHARES = ("emf_share", "ohm_share", "henry_share", "source_share")
 _ADDED = ("diode_v", "cable_ohm", "drag_nm", "copper_k")
-_MOST_DC_SHARE = 1.99  # of the phase ohms: what `rectifier.bridge` still takes from its chart
+_MOST_DC_SHARE = 1.99  # of the phase ohms: what `bridge.rectifier.bridge` still takes from its chart
 _LOSS_STEPS = 5
 
 
@@ -108,9 +107,9 @@ def flows_at(case, moves, speed_rpm):
 
     Notes
     -----
-    Equation: `rectifier.bridge` with the row's bank volts and winding temperature.
+    Equation: `bridge.rectifier.bridge` with the row's bank volts and winding temperature.
     Valid: volts read at the bank's terminals; winding as warm as promised where its temperature was not read.
-    Source: as `rectifier.bridge`.
+    Source: as `bridge.rectifier.bridge`.
     """
     machine, at = case.machine, case.machine.setting.conditions
     coil, copper_c = machine.coil, case.readings_of("copper_c")

@@ -2,11 +2,11 @@
 
 import numpy as np
 
-from statorbook.drives import RAD_S_PER_RPM
-from statorbook.drives.quantity import turned
+from statorbook.drives import turned
 from statorbook.errors import BadInput
 from statorbook.first_run.flows import Moved, amps_table, flows_at
-from statorbook.winding.grouping import Winding
+from statorbook.quantities import RAD_S_PER_RPM
+from statorbook.winding import Winding
 
 # How closely a drive's torque curve can be trusted to give the speed.
 _SPEED_SHARE = 0.03
@@ -31,9 +31,9 @@ def amps_at(case, moved=Moved()):
 
     Notes
     -----
-    Equation: as `run_flows.flows_at`.
-    Valid: as `run_flows.flows_at`.
-    Source: as `run_flows.flows_at`.
+    Equation: as `first_run.flows.flows_at`.
+    Valid: as `first_run.flows.flows_at`.
+    Source: as `first_run.flows.flows_at`.
     """
     return amps_table(case, [moved])[0]
 

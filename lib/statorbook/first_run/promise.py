@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.bank.battery import BankState
-from statorbook.choice.uncertainty import half_width, windings_at_ends
+from statorbook.bank import BankState
+from statorbook.choice import half_width, windings_at_ends
 from statorbook.first_run.flows import Moved, amps_table
 from statorbook.first_run.misfit import amps_sigma
-from statorbook.operation.sweep import sweep
-from statorbook.quantities.estimate import NORMAL_95
+from statorbook.operation import sweep
+from statorbook.quantities import NORMAL_95
 
 _POINTS = 120
 _BELOW, _ABOVE = 0.85, 1.06  # of the slowest and of the fastest row, so that the rows do not stand at the edge
@@ -71,9 +71,9 @@ def promise_of(case, every, odd=()):
 
     Notes
     -----
-    Equation: ± as `uncertainty.half_width` from the ± of the coil constants, at each row as for the band.
-    Valid: as `first_run.amps_at`; the ± of drag, head and temperatures is not in it.
-    Source: as `uncertainty.half_width`.
+    Equation: ± as `choice.uncertainty.half_width` from the ± of the coil constants, at each row as for the band.
+    Valid: as `first_run.misfit.amps_at`; the ± of drag, head and temperatures is not in it.
+    Source: as `choice.uncertainty.half_width`.
     """
     if not every.charging:
         return None

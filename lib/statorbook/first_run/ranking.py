@@ -127,7 +127,7 @@ def as_promised(case, coil_part=None):
     Notes
     -----
     Equation: chi-square of the misfits, the constants free within their ± at its price, against its 95 % point.
-    Valid: errors as in `first_run.misfits`.
+    Valid: errors as in `first_run.misfit.misfits`.
     Source: JCGM 100 (from memory).
     """
     return least_misfit(case, coil_part) <= _luck(len(misfits(case)))
@@ -250,7 +250,7 @@ def verdict_on(case, coil_part=None):
     Equation: two causes are named when the best of one leaves a chi-square that luck exceeds less than once in twenty
         and the best pair, its price included, is better by more than 4 (two sigma); a pair that fits within 4 of a
         single cause is named beside it.
-    Valid: errors as in `first_run.misfits`; three causes at once are not looked for.
+    Valid: errors as in `first_run.misfit.misfits`; three causes at once are not looked for.
     Source: as `rank_causes`; chi-square test, JCGM 100 (both from memory).
     """
     if as_promised(case, coil_part):

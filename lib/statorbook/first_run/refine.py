@@ -7,9 +7,9 @@ import numpy as np
 from statorbook.errors import BadInput
 from statorbook.first_run.flows import Moved
 from statorbook.first_run.misfit import misfit_table, misfits
-from statorbook.fits.odd_rows import rows_in_words
-from statorbook.job.parts.refined import RefinedPart
-from statorbook.quantities.estimate import NORMAL_95
+from statorbook.fits import rows_in_words
+from statorbook.job.parts import RefinedPart
+from statorbook.quantities import NORMAL_95
 
 _FIELDS = {
     "emf_v_per_rpm": ("emf", "emf_share"),

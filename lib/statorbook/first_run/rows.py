@@ -3,18 +3,20 @@
 from dataclasses import dataclass
 from math import hypot, nan
 
-from statorbook.bench.bank_readings import require_bank_volts
-from statorbook.bench.columns import HEADINGS, number_in
-from statorbook.bench.drag_rows import speed_sigma_rpm
-from statorbook.bench.evidence import require_meter_volts
-from statorbook.bench.meters import Meters
-from statorbook.bench.readings import Reading, read_rows
-from statorbook.bench.row_numbers import speed_of
-from statorbook.drives.quantity import turned
+from statorbook.bench import (
+    HEADINGS,
+    Meters,
+    Reading,
+    number_in,
+    read_rows,
+    require_bank_volts,
+    require_meter_volts,
+    speed_of,
+    speed_sigma_rpm,
+)
+from statorbook.drives import turned
 from statorbook.errors import BadInput
-from statorbook.quantities.cells import cell_text, holds_anything
-from statorbook.quantities.estimate import NORMAL_95
-from statorbook.quantities.typed_quantity import parse_quantity
+from statorbook.quantities import NORMAL_95, cell_text, holds_anything, parse_quantity
 
 # Unit, lowest and highest number; beyond them it is a slip of the pen.
 _LIMITS = {

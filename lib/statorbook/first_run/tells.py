@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from math import inf, pi
 
 from statorbook.cautions import Exposure, Instruction
-from statorbook.operation.hazards import highest_touch_rpm
-from statorbook.quantities.facts import WET_AC_VOLTS
-from statorbook.winding.grouping import Winding
+from statorbook.operation import highest_touch_rpm
+from statorbook.quantities import WET_AC_VOLTS
+from statorbook.winding import Winding
 
 _AT_REST = (Exposure.BANK, Exposure.STANDING)
 _OPEN_LEADS = (Exposure.BANK, Exposure.TURNING, Exposure.VOLTS)

@@ -4,7 +4,7 @@ from statorbook.cautions import together
 from statorbook.errors import many
 from statorbook.first_run.causes import OHMS, WARMTH
 from statorbook.first_run.tells import OHMS_TWICE
-from statorbook.fits.odd_rows import rows_in_words
+from statorbook.fits import rows_in_words
 
 _SHOWN_RIVALS = 2
 
@@ -17,7 +17,7 @@ def headline(case, promise):
     case : RunCase
         The rows that belong.
     promise : Promise or None
-        From `run_promise.promise_of`.
+        From `first_run.promise.promise_of`.
 
     Returns
     -------
@@ -48,7 +48,7 @@ def verdict_words(found):
     Parameters
     ----------
     found : Verdict or None
-        From `run_ranking.verdict_on`.
+        From `first_run.ranking.verdict_on`.
 
     Returns
     -------

@@ -1,1 +1,23 @@
 """From readings to constants with their ±; readings that do not belong; whether the models hold."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "checks_by_log": ["log_checks", "ohms_at_20", "shorted_rows_of"],
+        "coil_survey": ["Survey", "fit_survey"],
+        "constants": ["coil_estimates", "terminal_constants", "warmth_words"],
+        "drag": ["INERTIA_SHARE", "fit_coast", "fit_drill", "read_drag"],
+        "emf": ["fit_emf"],
+        "inductance": ["assumed_inductance"],
+        "inductance_other_ways": ["combined", "from_lcr", "from_load", "from_resistors"],
+        "line": ["students_t"],
+        "meter_limit": ["volts_limit"],
+        "model_checks": ["ohms_checks", "session_warnings", "spin_checks"],
+        "more_readings": ["more_rows_words", "more_shorted_words", "spin_where"],
+        "odd_rows": ["BALANCE_SHARE", "Fit", "odd_row", "rows_in_words", "unusable_words"],
+        "ohms": ["fit_ohms"],
+        "shorted_model": ["shorted_checks"],
+    },
+)

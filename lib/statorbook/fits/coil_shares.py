@@ -5,12 +5,11 @@ from math import inf, isfinite, sqrt
 
 import numpy as np
 
-from statorbook.bench.coil_rows import ODD_SHARE
+from statorbook.bench import ODD_SHARE
 from statorbook.cautions import SPUN, STILL, Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.fits.odd_rows import rows_in_words
-from statorbook.quantities.estimate import NORMAL_95, Estimate
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import NORMAL_95, Estimate, Fact
 
 NOTHING_SHARE = Fact(value=0.1, unit="of the middle coil", source="common practice, no source", low=0.03, high=0.2)
 OPEN_TIMES = Fact(value=20.0, unit="times the middle coil", source="common practice, no source", low=5, high=100)
@@ -180,7 +179,7 @@ def compared(name, means):
     name : str
         "volts" or "ohms".
     means : dict of int to CoilMean
-        From `survey_rows.coil_means`.
+        From `bench.coil_rows.coil_means`.
 
     Returns
     -------

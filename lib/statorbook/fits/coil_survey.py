@@ -4,12 +4,11 @@ from dataclasses import dataclass, field
 from math import hypot, isnan
 from statistics import median
 
-from statorbook.bench.coil_rows import ODD_SHARE, coil_means
+from statorbook.bench import ODD_SHARE, coil_means
 from statorbook.cautions import SPUN, Exposure, Instruction
 from statorbook.fits.coil_shares import FEWEST, compared, meaning
 from statorbook.fits.odd_rows import usable_rows
-from statorbook.quantities.cells import cell_text
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import Fact, cell_text
 
 WIDE_SHARE = Fact(
     value=0.03, unit="of the middle coil, one sigma", source="common practice, no source", low=0.02, high=0.05
@@ -106,7 +105,7 @@ def fit_survey(readings, stator, *, found=None):
     Parameters
     ----------
     readings : sequence of CoilReading
-        From `survey_rows.read_coils`.
+        From `bench.coil_rows.read_coils`.
     stator : Stator
         The machine.
     found : Grouping or None

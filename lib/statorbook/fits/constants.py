@@ -7,8 +7,8 @@ from statorbook.fits.emf import fit_emf
 from statorbook.fits.inductance import assumed_inductance, fit_inductance
 from statorbook.fits.odd_rows import Fit, unusable_words
 from statorbook.fits.ohms import fit_ohms
-from statorbook.quantities.estimate import Estimate
-from statorbook.winding.grouping import CoilConstants, StarEquivalent, coil_from_star
+from statorbook.quantities import Estimate
+from statorbook.winding import CoilConstants, StarEquivalent, coil_from_star
 
 __all__ = ["CoilEstimates", "TerminalConstants", "assumed_inductance", "coil_estimates", "fit_emf", "fit_inductance",
            "fit_ohms", "terminal_constants"]

@@ -7,15 +7,20 @@ from math import hypot
 
 import numpy as np
 
-from statorbook.bench.drag_rows import CoastNumbers, DrillNumbers, coast_numbers, coast_speed_rpm, drill_numbers
-from statorbook.bench.readings import Reading, read_rows
+from statorbook.bench import (
+    CoastNumbers,
+    DrillNumbers,
+    Reading,
+    coast_numbers,
+    coast_speed_rpm,
+    drill_numbers,
+    read_rows,
+)
 from statorbook.cautions import SPUN, Exposure, Instruction
-from statorbook.drives import RAD_S_PER_RPM
 from statorbook.errors import BadInput, require_number
 from statorbook.fits.line import curve_through, students_t
 from statorbook.fits.odd_rows import Fit, odd_row, rows_in_words, usable_rows
-from statorbook.quantities.estimate import Estimate
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import RAD_S_PER_RPM, Estimate, Fact
 
 INERTIA_SHARE = Fact(
     value=0.1,
@@ -80,7 +85,7 @@ def read_drag(log, rows, stator):
     Returns
     -------
     tuple of CoastReading or DrillReading
-        One for every row that holds anything; see `readings.read_rows` for what is refused.
+        One for every row that holds anything; see `bench.readings.read_rows` for what is refused.
     """
     kind, numbers = {"coast": (CoastReading, coast_numbers), "drill": (DrillReading, drill_numbers)}[log]
     return read_rows(log, kind, rows, partial(numbers, stator=stator))
@@ -112,7 +117,7 @@ def fit_coast(readings, inertia_kgm2, *, inertia_share=0.0, keep_all=False):
 
     Notes
     -----
-    Equation: n(t) of `drag_rows.coast_speed_rpm` by least squares, errors of time turned into speed by the slope;
+    Equation: n(t) of `bench.drag_rows.coast_speed_rpm` by least squares, errors of time turned into speed by the slope;
         T0 = J a, c = J k; half-width by Student's t.
     Valid: leads open, nothing driving or touching; one or two bad rows among eight or more are found.
     Source: retardation test, IEC 60034-2-1 and -2-2 (from memory).
@@ -231,7 +236,7 @@ class _Rows:
         return self.y / self.shape(self.x, *values) - 1.0
 
     def odd(self):
-        """As `fit_line.points_that_do_not_belong`, for a curve."""
+        """As `fits.line.points_that_do_not_belong`, for a curve."""
         odd, most, everyone = [], len(self.x) // 3, list(range(len(self.x)))
         while len(odd) < most:
             kept = [i for i in everyone if i not in odd]

@@ -18,9 +18,8 @@ from statorbook.fits.odd_rows import (
     usable_rows,
 )
 from statorbook.fits.shared_errors import shared_words, slope_widths
-from statorbook.quantities.estimate import Estimate
-from statorbook.quantities.facts import MAGNETS, Fact
-from statorbook.winding.temperature import magnet_factor
+from statorbook.quantities import MAGNETS, Estimate, Fact
+from statorbook.winding import magnet_factor
 
 MOST_EMF_V_PER_RPM = Fact(value=1.0, unit="V/rpm rms, star-equivalent phase, highest usual", low=0.5, high=3.0,
                           source="salvaged many-pole stators as found, common practice, no source")

@@ -5,8 +5,7 @@ from math import hypot, pi, sqrt
 from statorbook.cautions import SPUN_HOT, Instruction
 from statorbook.fits.odd_rows import ONE_READING_SHARE, Fit, OddRow, odd_points, odd_row, rows_in_words, usable_rows
 from statorbook.fits.shorted import ShortedRows
-from statorbook.quantities.estimate import Estimate
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import Estimate, Fact
 
 USUAL_TIME_CONSTANT_S = Fact(value=0.006, unit="s, inductance over resistance at 20 °C", low=0.003, high=0.009,
                              source="salvaged many-pole tooth-coil stators, common practice, no source")

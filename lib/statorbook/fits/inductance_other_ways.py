@@ -3,12 +3,11 @@
 from dataclasses import replace
 from math import hypot, inf, pi, sqrt
 
-from statorbook.bench.meters import METER_CLASS
-from statorbook.bridge.rectifier import bridge
+from statorbook.bench import METER_CLASS
+from statorbook.bridge import bridge
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.estimate import NORMAL_95, Estimate
-from statorbook.quantities.facts import DIODE_DROP_V, Fact
-from statorbook.winding.temperature import resistance_factor
+from statorbook.quantities import DIODE_DROP_V, NORMAL_95, Estimate, Fact
+from statorbook.winding import resistance_factor
 
 LCR_SHARE = Fact(
     value=0.05,
@@ -113,9 +112,10 @@ def from_load(stator, emf, ohm, *, speed_rpm, dc_amps, dc_volts, copper_c=20.0, 
 
     Notes
     -----
-    Equation: the henries for which `rectifier.bridge` gives the amps read; ± 95 % by moving each input by its own ±.
+    Equation: the henries for which `bridge.rectifier.bridge` gives the amps read; ± 95 % by moving each input by its
+        own ±.
     Valid: stiff DC volts, as a bank gives; at a speed where the inductance holds the current back.
-    Source: inverse of `rectifier.bridge`; JCGM 100:2008 (GUM), 5.1.2 (from memory).
+    Source: inverse of `bridge.rectifier.bridge`; JCGM 100:2008 (GUM), 5.1.2 (from memory).
     """
     require_number(speed_rpm, "speed", "rpm", above=0, at_most=20_000)
     require_number(dc_amps, "amps into the bank", "A", above=0, at_most=1_000)

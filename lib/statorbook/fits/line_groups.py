@@ -5,7 +5,7 @@ from math import hypot, sqrt
 import numpy as np
 
 from statorbook.fits.line import line_with_intercept, points_that_do_not_belong, slope_through_origin, students_t
-from statorbook.quantities.estimate import Estimate
+from statorbook.quantities import Estimate
 
 # Chance that a check of a healthy log raises an alarm.
 FALSE_ALARM = 0.01

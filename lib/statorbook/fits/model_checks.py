@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.bench.sessions import day_words
+from statorbook.bench import day_words
 from statorbook.fits.line_groups import bend, levelled, scatter_about, scatter_within, session_gaps, zero_offset
 from statorbook.fits.odd_rows import BALANCE_SHARE
-from statorbook.quantities.estimate import Estimate
+from statorbook.quantities import Estimate
 
 LEAST_SESSION_SHARE = 0.02
 _LEAST_BEND, _LEAST_OFFSET = 0.02, 0.01
@@ -150,7 +150,7 @@ def days_check(what, usable, x, y, sigma, **ways):
     sigma : ndarray
         Likely error of each ordinate, one sigma [unit of y].
     **ways : object
-        Passed on to `line_checks.session_gaps`.
+        Passed on to `fits.line_groups.session_gaps`.
 
     Returns
     -------

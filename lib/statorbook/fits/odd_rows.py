@@ -8,8 +8,7 @@ import numpy as np
 from statorbook.errors import BadInput, many
 from statorbook.fits.line import points_that_do_not_belong, students_t
 from statorbook.fits.line_groups import lines_by_group, pooled_scatter
-from statorbook.quantities.estimate import Estimate
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import Estimate, Fact
 
 __all__ = ["BALANCE_SHARE", "ONE_READING_SHARE", "UNKNOWN_ROOM_K", "Fit", "OddRow", "balance_warnings",
            "odd_points", "odd_row", "pair_balance", "random_half_width", "rows_in_words", "usable_rows"]

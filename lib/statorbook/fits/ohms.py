@@ -17,9 +17,8 @@ from statorbook.fits.odd_rows import (
     usable_rows,
 )
 from statorbook.fits.shared_errors import shares_of
-from statorbook.quantities.estimate import NORMAL_95, Estimate
-from statorbook.quantities.facts import CONDUCTORS
-from statorbook.winding.temperature import resistance_factor
+from statorbook.quantities import CONDUCTORS, NORMAL_95, Estimate
+from statorbook.winding import resistance_factor
 
 
 def fit_ohms(readings, *, conductor="copper", keep_all=False):

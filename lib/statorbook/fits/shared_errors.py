@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.bench.meters import LAMP_SHARE, NAME_PLATE_SHARE
+from statorbook.bench import LAMP_SHARE, NAME_PLATE_SHARE
 from statorbook.fits.line import Slope
 from statorbook.fits.line_groups import lines_by_group, pooled_scatter
 from statorbook.fits.odd_rows import random_half_width, rows_in_words

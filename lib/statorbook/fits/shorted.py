@@ -8,9 +8,8 @@ import numpy as np
 
 from statorbook.fits.line import slope_through_origin
 from statorbook.fits.shared_errors import all_shared
-from statorbook.quantities.estimate import Estimate
-from statorbook.winding.stator import Stator
-from statorbook.winding.temperature import magnet_factor, resistance_factor
+from statorbook.quantities import Estimate
+from statorbook.winding import Stator, magnet_factor, resistance_factor
 
 
 @dataclass(frozen=True, kw_only=True)

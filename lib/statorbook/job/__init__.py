@@ -1,1 +1,18 @@
 """A job's folder on the disk: document, logs, history, drafts, zip."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "archive": ["export_job", "import_job", "sweep_imports"],
+        "changes": ["DAMAGED", "JOB_FILES"],
+        "drafts": ["Drafts"],
+        "files": ["locked", "replace_file"],
+        "history": ["JobFolder", "lost_jobs", "no_history_words", "restore", "told", "versions"],
+        "job": ["Job", "open_current"],
+        "overwrite": ["write_anew"],
+        "places": ["EXAMPLE", "EXAMPLES", "base_folder", "current_name", "job_folder"],
+        "progress": ["PARTS_IN_WORDS", "inputs_fingerprint", "planned_for"],
+    },
+)

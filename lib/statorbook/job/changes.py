@@ -2,12 +2,11 @@
 
 from difflib import SequenceMatcher
 
-from statorbook.bench.columns import ALL_LOGS, HEADINGS
-from statorbook.bench.csv_text import parse_log
+from statorbook.bench import ALL_LOGS, HEADINGS, parse_log
 from statorbook.job.document import parse_document
 from statorbook.job.parts.fields import facts_of
 from statorbook.job.parts.registry import PARTS
-from statorbook.quantities.cells import cell_text
+from statorbook.quantities import cell_text
 
 _DOCUMENT = "job.json"
 # Every file that a job may hold, its older versions and the like apart.

@@ -55,7 +55,7 @@ class JobFolder:
     Parameters
     ----------
     folder : Path
-        The folder, checked by `job_places.job_folder`.
+        The folder, checked by `job.places.job_folder`.
     """
 
     folder: Path

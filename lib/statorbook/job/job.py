@@ -1,6 +1,6 @@
 """The job: one folder that passes between the notebooks, each of which writes only its own part of it."""
 
-from statorbook.bench.columns import ALL_LOGS, columns_of
+from statorbook.bench import ALL_LOGS, columns_of
 from statorbook.errors import BadInput
 from statorbook.job.document import SCHEMA_VERSION, PartsByName, format_document, parse_document, with_part
 from statorbook.job.files import file_label, locked, read_file, replace_file
@@ -138,7 +138,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            One of `log_columns.ALL_LOGS`.
+            One of `bench.columns.ALL_LOGS`.
 
         Returns
         -------
@@ -179,7 +179,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            One of `log_columns.ALL_LOGS`.
+            One of `bench.columns.ALL_LOGS`.
 
         Returns
         -------
@@ -200,7 +200,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            One of `log_columns.ALL_LOGS`.
+            One of `bench.columns.ALL_LOGS`.
 
         Returns
         -------
@@ -220,7 +220,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            One of `log_columns.ALL_LOGS`.
+            One of `bench.columns.ALL_LOGS`.
         rows : list of dict
             Text by column, every column present.
 

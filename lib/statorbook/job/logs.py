@@ -2,8 +2,7 @@
 
 import hashlib
 
-from statorbook.bench.columns import LOGS, columns_of
-from statorbook.bench.csv_text import LogText, format_log, parse_log
+from statorbook.bench import LOGS, LogText, columns_of, format_log, parse_log
 from statorbook.errors import BadInput
 from statorbook.job.files import file_label, previous_of, read_file, replace_file
 

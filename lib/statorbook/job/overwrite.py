@@ -1,6 +1,6 @@
 """Write a whole job anew, whatever its files hold now; the way back for the example job."""
 
-from statorbook.bench.csv_text import format_log
+from statorbook.bench import format_log
 from statorbook.job.document import SCHEMA_VERSION, format_document
 from statorbook.job.drafts import discard_drafts
 from statorbook.job.files import file_label, locked, replace_file

@@ -4,7 +4,7 @@ import os
 import re
 from pathlib import Path
 
-from statorbook.bench.columns import LOGS
+from statorbook.bench import LOGS
 from statorbook.errors import BadInput
 from statorbook.job.files import file_label, previous_of, read_file
 

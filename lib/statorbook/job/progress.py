@@ -5,7 +5,7 @@ from json import dumps
 
 from statorbook.errors import BadInput
 from statorbook.job.logs import load_log
-from statorbook.quantities.cells import holds_anything
+from statorbook.quantities import holds_anything
 
 PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 # Fields that no number of a comparison hangs on.

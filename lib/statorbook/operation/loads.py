@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.bridge.rectifier import bridge
-from statorbook.drives import RAD_S_PER_RPM
+from statorbook.bridge import bridge
+from statorbook.quantities import RAD_S_PER_RPM
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -149,7 +149,7 @@ class Loads:
         speed_rpm : ndarray
             Speeds above 0, shape (n,) or (g, n) [rpm].
         method : str
-            As in `rectifier.bridge`.
+            As in `bridge.rectifier.bridge`.
 
         Returns
         -------

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.operation.loads import loads
-from statorbook.operation.sweep import sweep
+from statorbook.operation.speed_sweep import sweep
 
 _SPEEDS = 160  # points of the sweep in which a crossing is looked for
 _AT_ONCE = 1500  # speeds times windings, going up until every winding has met its crossing

@@ -7,8 +7,7 @@ from math import inf, isfinite, nan
 
 import numpy as np
 
-from statorbook.winding.temperature import magnet_factor, resistance_factor
-from statorbook.winding.wiring import CoilEnd
+from statorbook.winding import CoilEnd, magnet_factor, resistance_factor
 
 
 @dataclass(frozen=True, kw_only=True)

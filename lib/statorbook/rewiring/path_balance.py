@@ -6,7 +6,7 @@ from math import inf, isfinite
 import numpy as np
 
 from statorbook.errors import BadInput
-from statorbook.winding.wiring import PHASES
+from statorbook.winding import PHASES
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,7 +46,7 @@ def survey_path_differences(survey, wired):
     Parameters
     ----------
     survey : Survey
-        From `coil_survey.fit_survey`.
+        From `fits.coil_survey.fit_survey`.
     wired : FoundWiring
         The paths, such as those of a plan, `plan.wired`.
 

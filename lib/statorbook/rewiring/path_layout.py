@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import gcd
 
-from statorbook.winding.wiring import PHASES, angle_class
+from statorbook.winding import PHASES, angle_class
 
 # States kept at each tooth of the search; a stretch of n coils keeps this many divided by n.
 _STATES = 4000

@@ -5,10 +5,9 @@ from functools import cached_property
 from math import pi, sqrt
 
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import Fact
 from statorbook.rewiring.path_layout import neighbour_paths, spread_paths
-from statorbook.winding.grouping import Grouping
-from statorbook.winding.wiring import STAR_POINT, FoundWiring
+from statorbook.winding import STAR_POINT, FoundWiring, Grouping
 
 LAYOUTS = ("neighbours", "spread")
 JUMPER_ALLOWANCE_MM = Fact(

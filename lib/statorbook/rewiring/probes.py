@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 from statorbook.errors import BadInput
-from statorbook.winding.wiring import PHASES, STAR_POINT, CoilEnd, ends_in_order
+from statorbook.winding import PHASES, STAR_POINT, CoilEnd, ends_in_order
 
 LEAD_PAIRS = ("A-B", "B-C", "C-A")
 ALONE, FINISHED = "alone", "finished"

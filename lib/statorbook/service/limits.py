@@ -1,7 +1,7 @@
 """What a ball bearing bears besides wear: the load that dents it, and the speed that its grease and seals take."""
 
 from statorbook.errors import require_number
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import Fact
 
 SPEED_FACTOR = Fact(
     value=300_000.0,

@@ -4,10 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from math import nan
 
-from statorbook.bench.columns import HEADINGS, number_in
-from statorbook.bench.readings import Reading, read_rows
-from statorbook.errors import BadInput
-from statorbook.quantities.cells import cell_text, holds_anything, typed_day, typed_word
+from statorbook.bench import HEADINGS, Reading, number_in, read_rows
+from statorbook.quantities import cell_text, holds_anything, typed_day, typed_word
 
 PLAY = ("none", "slight", "clear")
 NOISE = ("quiet", "hum", "grind")

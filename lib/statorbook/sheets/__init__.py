@@ -1,1 +1,11 @@
 """Sheets: pages for the bench, made as a PDF to print on A4 or US Letter."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "job_sheets": ["write_sheets"],
+        "paper": ["PAPERS_MM"],
+    },
+)

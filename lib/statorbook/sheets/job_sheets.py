@@ -2,11 +2,10 @@
 
 from datetime import date
 
-from statorbook.assembly.meter_checks import BENCH_C, checks_for
-from statorbook.assembly.units import units_for
-from statorbook.drawings.bench_drawing import BenchDrawing
-from statorbook.quantities.unit_systems import retold
-from statorbook.rewiring.steps import steps
+from statorbook.assembly import BENCH_C, checks_for, units_for
+from statorbook.drawings import BenchDrawing
+from statorbook.quantities import retold
+from statorbook.rewiring import steps
 from statorbook.sheets.plan_sheets import PlanSheets, write_pdf
 from statorbook.sheets.summary import summary_of
 

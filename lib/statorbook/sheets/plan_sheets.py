@@ -6,7 +6,7 @@ from io import BytesIO
 from pathlib import Path
 
 from statorbook.errors import BadInput, many
-from statorbook.job.files import locked, replace_file
+from statorbook.job import locked, replace_file
 from statorbook.sheets.paper import (
     BODY_PT,
     FONT,
@@ -42,7 +42,7 @@ class PlanSheets:
     plan : Plan
         The work as data.
     steps : tuple of Step
-        The plan written out, from `plan_steps.steps`.
+        The plan written out, from `rewiring.work_steps.steps`.
     checks : tuple
         Meter checks: objects with name, kind, step, words, unit and expects; "look" is a kind
         without a reading.

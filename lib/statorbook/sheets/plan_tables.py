@@ -6,7 +6,7 @@ from itertools import groupby
 
 from statorbook.cautions import Instruction, exposures_of, shared_by, text_of, together
 from statorbook.errors import many
-from statorbook.rewiring.checks.bands import numbered, numbers_in_words
+from statorbook.rewiring.checks import numbered, numbers_in_words
 from statorbook.sheets.paper import LIGHT_GREY, LINE_MM, new_page, paragraph, printable
 
 TICK_BOX = "☐"

@@ -4,21 +4,13 @@ import re
 from dataclasses import dataclass
 from math import ceil, floor
 
-from statorbook.assembly.plan import choice_of, choice_words
-from statorbook.assembly.units import units_for
-from statorbook.choice.assumed_ranges import source_words
-from statorbook.choice.comparison import compare
-from statorbook.choice.machine import machine_from
-from statorbook.choice.uncertainty import rounded, with_plus_minus
+from statorbook.assembly import choice_of, choice_words, units_for
+from statorbook.choice import compare, machine_from, rounded, source_words, with_plus_minus
 from statorbook.errors import BadInput
-from statorbook.operation.hazards import grade, open_circuit_volts
-from statorbook.quantities.facts import Fact
-from statorbook.quantities.typed_quantity import awg_diameter_mm
-from statorbook.quantities.unit_systems import retold, say
-from statorbook.rewiring.plan import JUMPER_A_PER_MM2, JUMPER_ALLOWANCE_MM, WIRE_SIZES_MM2, wire_mm2
-from statorbook.winding.grouping import Winding
-from statorbook.winding.wire import wire_area_mm2
-from statorbook.winding.wiring import STAR_POINT
+from statorbook.operation import grade, open_circuit_volts
+from statorbook.quantities import Fact, awg_diameter_mm, retold, say
+from statorbook.rewiring import JUMPER_A_PER_MM2, JUMPER_ALLOWANCE_MM, WIRE_SIZES_MM2, wire_mm2
+from statorbook.winding import STAR_POINT, Winding, wire_area_mm2
 
 BRISK_HAND_RPM = Fact(
     value=200.0, unit="rpm", low=60.0, high=300.0, source="a rotor swung round by hand, common practice, no source"

@@ -1,1 +1,30 @@
 """Controls that know no chapter: form, grid, guard, frame, table."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "controls": [
+            "NumberField",
+            "button",
+            "choice",
+            "download_link",
+            "label_with_unit",
+            "labelled",
+            "side_by_side",
+            "slider",
+            "stacked",
+            "tick",
+        ],
+        "form": ["Form"],
+        "form_field": ["number_field"],
+        "frame": ["Answer", "Panel", "caution_html"],
+        "grid": ["LogGrid"],
+        "kept_fields": ["keep_fields"],
+        "own_job": ["require_own", "whose"],
+        "picture": ["Picture"],
+        "table": ["Table"],
+        "units": ["UnitsChoice"],
+    },
+)

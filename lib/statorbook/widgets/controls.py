@@ -5,8 +5,7 @@ from html import escape
 
 import ipywidgets as W
 
-from statorbook.quantities.typed_quantity import parse_count, parse_quantity, usual_units
-from statorbook.quantities.unit_systems import from_shown, shown_unit, to_shown
+from statorbook.quantities import from_shown, parse_count, parse_quantity, shown_unit, to_shown, usual_units
 
 _LABEL_CH = 29
 _CONTROL_EM = 24

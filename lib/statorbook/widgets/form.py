@@ -5,8 +5,7 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.errors import BadInput
-from statorbook.job.parts.base import AssumingPart
-from statorbook.job.parts.fields import field_facts
+from statorbook.job.parts import AssumingPart, field_facts
 from statorbook.widgets.controls import button, stacked
 from statorbook.widgets.form_field import FormField
 from statorbook.widgets.guard import MessageLine
@@ -21,7 +20,7 @@ class Form:
     Parameters
     ----------
     model : type
-        The part's model, such as `job_parts.StatorPart`.
+        The part's model, such as `job.parts.registry.StatorPart`.
     part : Part or None
         The part as saved; None for a new one, which starts from the model's defaults.
     save : callable or None

@@ -5,8 +5,7 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.errors import BadInput
-from statorbook.quantities.typed_quantity import usual_units
-from statorbook.quantities.unit_systems import retold, to_shown
+from statorbook.quantities import retold, to_shown, usual_units
 from statorbook.widgets.controls import (
     NumberField,
     choice,
@@ -30,7 +29,7 @@ class FormField:
     Parameters
     ----------
     facts : FieldFacts
-        What the model says about it, from `job_fields.field_facts`.
+        What the model says about it, from `job.parts.fields.field_facts`.
     value : object
         What stands in it at first; None for nothing.
     assumed : bool
@@ -288,7 +287,7 @@ def number_field(facts, value=None, *, system="metric"):
     Parameters
     ----------
     facts : FieldFacts
-        What the model says about it, from `job_fields.field_facts`.
+        What the model says about it, from `job.parts.fields.field_facts`.
     value : float or str or None
         What stands in it at first, in the field's own unit; None for nothing [unit].
     system : str

@@ -9,9 +9,9 @@ from html import escape
 
 import ipywidgets as W
 
-from statorbook.assembly.units import units_for
+from statorbook.assembly import units_for
 from statorbook.cautions import Exposure, Instruction, exposures_of, text_of
-from statorbook.quantities.unit_systems import retold
+from statorbook.quantities import retold
 from statorbook.widgets.controls import button, side_by_side, stacked
 from statorbook.widgets.guard import BAD, ODD, QUIET, MessageLine
 from statorbook.widgets.table import Table, in_a_box
@@ -41,7 +41,7 @@ class Answer:
     sentence : str or Instruction
         The result in words, with its numbers and units; plain text. An instruction adds its caution.
     pictures : sequence of str
-        SVG elements from `figures.kept`, shown below each other.
+        SVG elements from `figures.canvas.kept`, shown below each other.
     table : Table or None
         Rows under the picture.
     caution : str

@@ -4,8 +4,8 @@ from html import escape
 
 import ipywidgets as W
 
-from statorbook.bench.columns import SESSION_LOGS
-from statorbook.quantities.cells import holds_anything, tidy_day
+from statorbook.bench import SESSION_LOGS
+from statorbook.quantities import holds_anything, tidy_day
 from statorbook.widgets.controls import button, choice, side_by_side, stacked
 from statorbook.widgets.grid_exchange import GridExchange
 from statorbook.widgets.grid_keys import LOG_CLASS, enter_key

@@ -2,9 +2,7 @@
 
 import ipywidgets as W
 
-from statorbook.bench.columns import blank_row
-from statorbook.bench.csv_text import format_log
-from statorbook.bench.paste import pasted_rows, text_of
+from statorbook.bench import blank_row, format_log, pasted_rows, text_of
 from statorbook.errors import BadInput
 from statorbook.widgets.controls import WIDEST, button, download_link, side_by_side, stacked
 from statorbook.widgets.kept_fields import keep_fields

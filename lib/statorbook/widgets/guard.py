@@ -7,7 +7,7 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.errors import BadInput
-from statorbook.quantities.unit_systems import retold
+from statorbook.quantities import retold
 
 
 def _towards_ink(colour, share):

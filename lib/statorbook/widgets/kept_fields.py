@@ -1,6 +1,6 @@
 """Fields that stand outside a form: brought back as they were left, and kept from the moment they are left again."""
 
-from statorbook.quantities.unit_systems import shown_unit
+from statorbook.quantities import shown_unit
 from statorbook.widgets.form_field import can_hold
 
 

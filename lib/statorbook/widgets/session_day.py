@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from statorbook.quantities.cells import cell_text, holds_anything
+from statorbook.quantities import cell_text, holds_anything
 
 TAKEN_ON = "taken_on"
 

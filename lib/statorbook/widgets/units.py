@@ -1,8 +1,8 @@
 """The choice of metric or US units, kept in the job."""
 
-from statorbook.assembly.units import own_job
-from statorbook.job.parts.reader import ReaderPart, units_of
-from statorbook.quantities.unit_systems import SYSTEMS
+from statorbook.assembly import own_job
+from statorbook.job.parts import ReaderPart, units_of
+from statorbook.quantities import SYSTEMS
 from statorbook.widgets.controls import choice, stacked
 from statorbook.widgets.guard import MessageLine
 

@@ -1,1 +1,26 @@
 """Stator, coils, groupings, how ends are tied, and what the leads show."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "coil": ["CoilConstants", "StarEquivalent"],
+        "grouping": ["Grouping", "Winding", "coil_from_star"],
+        "stator": ["Stator", "workable_counts_near"],
+        "temperature": ["magnet_factor", "resistance_factor"],
+        "third_harmonic": ["OpenCorner", "circulating"],
+        "wire": ["wire_area_mm2"],
+        "wire_names": ["naming_words"],
+        "wiring": [
+            "CoilEnd",
+            "FoundWiring",
+            "PHASES",
+            "STAR_POINT",
+            "angle_class",
+            "ends_in_order",
+            "found_from_words",
+            "found_wiring",
+        ],
+    },
+)

@@ -1,7 +1,7 @@
 """How copper ohms and magnet strength move with temperature."""
 
 from statorbook.errors import BadInput
-from statorbook.quantities.facts import CONDUCTORS, MAGNETS
+from statorbook.quantities import CONDUCTORS, MAGNETS
 
 
 def resistance_factor(copper_c, *, conductor="copper"):

@@ -6,7 +6,7 @@ import numpy as np
 
 from statorbook.cautions import STILL, Instruction
 from statorbook.errors import BadInput, require_number
-from statorbook.quantities.facts import ZERO_SEQUENCE_SHARE
+from statorbook.quantities import ZERO_SEQUENCE_SHARE
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.temperature import magnet_factor
 
@@ -196,7 +196,7 @@ def likely_circulating(winding, open_corner_v_per_rpm, speed_rpm, *, copper_c=20
 
     Notes
     -----
-    Equation: as `circulating`, share = `constants.ZERO_SEQUENCE_SHARE`.
+    Equation: as `circulating`, share = `quantities.facts.ZERO_SEQUENCE_SHARE`.
     Valid: an order of magnitude; the share may be anything from 0.05 to 1.
     Source: common practice, no source.
     """

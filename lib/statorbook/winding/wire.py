@@ -2,7 +2,7 @@
 
 from math import pi
 
-from statorbook.quantities.facts import COPPER_OHM_MM2_PER_M
+from statorbook.quantities import COPPER_OHM_MM2_PER_M
 
 
 def wire_area_mm2(diameter_mm, wires=1):

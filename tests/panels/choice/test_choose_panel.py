@@ -14,7 +14,7 @@ from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.registry import BankPart, CoilPart, DrivePart
-from statorbook.operation.sweep import Conditions
+from statorbook.operation.speed_sweep import Conditions
 from statorbook.panels.choice.choose import ChoosePanel
 from statorbook.winding.grouping import Grouping
 

@@ -8,7 +8,7 @@ from statorbook.choice.machine import machine_from
 from statorbook.examples import jobs as example
 from statorbook.job.parts.reader import ReaderPart
 from statorbook.job.places import EXAMPLES
-from statorbook.operation.start_up import start_up
+from statorbook.operation.starting import start_up
 from statorbook.panels.choice.settle import SettlePanel, working_words
 from statorbook.winding.grouping import Grouping
 

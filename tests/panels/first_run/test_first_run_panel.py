@@ -17,7 +17,7 @@ from statorbook.choice.machine import machine_from
 from statorbook.examples import jobs as example
 from statorbook.figures.first_run import draw_first_run
 from statorbook.first_run.case import run_case
-from statorbook.first_run.odd_rows import odd_rows
+from statorbook.first_run.outliers import odd_rows
 from statorbook.first_run.promise import promise_of
 from statorbook.first_run.rows import read_run
 from statorbook.job.job import Job

@@ -8,7 +8,7 @@ import pytest
 from statorbook.drawings.bench_layout import BenchLayout
 from statorbook.panels.rewiring.bench_view import BenchView
 from statorbook.rewiring.plan import cut_and_join
-from statorbook.rewiring.steps import steps
+from statorbook.rewiring.work_steps import steps
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.wiring import found_wiring

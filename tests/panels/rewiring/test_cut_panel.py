@@ -11,7 +11,7 @@ from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.places import EXAMPLES
 from statorbook.panels.rewiring.cut_and_join import CutPanel, plan_words
-from statorbook.rewiring.steps import steps
+from statorbook.rewiring.work_steps import steps
 from statorbook.sheets.job_sheets import write_sheets
 
 

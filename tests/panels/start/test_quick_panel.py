@@ -4,7 +4,7 @@ import pytest
 from samples.pages import cells, is_stale, refused, shown
 
 from statorbook.bank.battery import Bank
-from statorbook.choice.quick_look import quick_look
+from statorbook.choice.first_guess import quick_look
 from statorbook.panels.start.quick import QuickPanel
 from statorbook.winding.stator import Stator
 

@@ -17,7 +17,7 @@ from statorbook.bench.columns import blank_row
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.quantities.facts import Fact
-from statorbook.rewiring import parallel_limit as limits
+from statorbook.rewiring import joining_limit as limits
 from statorbook.rewiring.checks import bands as check_bands
 from statorbook.rewiring.checks import expected as module
 from statorbook.rewiring.checks.bands import Check, insulation_row, ohm_band, volt_band
@@ -25,10 +25,10 @@ from statorbook.rewiring.checks.expected import bench_checks
 from statorbook.rewiring.checks.rows import read_checks
 from statorbook.rewiring.checks.verdicts import compare_readings, doubts, stops, verdict_words
 from statorbook.rewiring.circuit import CoilCircuit, coil_values
-from statorbook.rewiring.parallel_limit import circulating_amps_of, parallel_limit
+from statorbook.rewiring.joining_limit import circulating_amps_of, parallel_limit
 from statorbook.rewiring.plan import cut_and_join
 from statorbook.rewiring.probes import probe_named
-from statorbook.rewiring.steps import steps, ties_after
+from statorbook.rewiring.work_steps import steps, ties_after
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator

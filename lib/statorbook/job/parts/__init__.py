@@ -1,1 +1,21 @@
 """The parts of a job's document, each with its fields, labels and limits."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "base": ["AssumingPart"],
+        "drive": ["DrivePart"],
+        "drive_kinds": ["kind_of"],
+        "fields": ["field_facts"],
+        "inductance": ["HenriesPart"],
+        "meters": ["MetersPart", "meters_of"],
+        "reader": ["ReaderPart", "units_of"],
+        "refined": ["RefinedPart"],
+        "registry": ["BankPart", "StatorPart"],
+        "results": ["ChoicePart", "CoilPart", "PlanPart", "facts_worked_out_for"],
+        "service": ["ServicePart"],
+        "sessions": ["SessionsPart"],
+    },
+)

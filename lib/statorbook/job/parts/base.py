@@ -6,7 +6,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError, field_validator
 
 from statorbook.errors import BadInput
 from statorbook.job.parts.fields import BadField, facts_of, field_facts, labelled, shown
-from statorbook.quantities.cells import day_of
+from statorbook.quantities import day_of
 
 
 class Part(BaseModel):

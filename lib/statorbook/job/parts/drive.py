@@ -5,14 +5,12 @@ from typing import ClassVar, Literal
 from pydantic import model_validator
 
 from statorbook.cautions import PIPED, SPUN, Exposure
-from statorbook.drives.air import SHEAR_EXPONENT
-from statorbook.drives.pipe_parts import MATERIALS, VALVES
-from statorbook.drives.wind_rotor import POWER_COEFFICIENT, STORM_M_S, TIP_SPEED_RATIO
+from statorbook.drives import MATERIALS, POWER_COEFFICIENT, SHEAR_EXPONENT, STORM_M_S, TIP_SPEED_RATIO, VALVES
 from statorbook.errors import BadInput
 from statorbook.job.parts.base import AssumingPart
 from statorbook.job.parts.drive_kinds import HEAD_FROM, KINDS, PIPE, RUNNING, TWO_GAUGES, drive_of, kind_of
 from statorbook.job.parts.fields import BadField, field_facts, labelled
-from statorbook.quantities.facts import BRAKE_OVERSHOOT, FURLING_OVERSHOOT
+from statorbook.quantities import BRAKE_OVERSHOOT, FURLING_OVERSHOOT
 
 # What a drive complains of, and the field where the reader mends it; any other is looked up by the field's title.
 _DRIVE_FIELDS = {

@@ -151,13 +151,13 @@ def drive_of(part):
 
 
 def _known_speed(part):
-    from statorbook.drives.known_speed import KnownSpeed
+    from statorbook.drives import KnownSpeed
 
     return KnownSpeed(working_rpm=part.speed_rpm, runaway_ratio=part.runaway_ratio)
 
 
 def _water_jet(part):
-    from statorbook.drives.water_jet import WaterJet
+    from statorbook.drives import WaterJet
 
     flow = _flow_l_s(part)
     if part.nozzle_mm is None and flow is None:
@@ -179,7 +179,7 @@ def _water_jet(part):
     else:
         drive = _piped_jet(part, flow, wheel)
     if part.bucket_width_mm is not None:
-        from statorbook.drives.runner import require_bucket_width
+        from statorbook.drives import require_bucket_width
 
         require_bucket_width(drive.jet_mm, part.bucket_width_mm)
     return drive
@@ -204,8 +204,7 @@ def _flow_l_s(part):
 
 
 def _piped_jet(part, flow_l_s, wheel):
-    from statorbook.drives.pipe import MeasuredLoss, Pipe
-    from statorbook.drives.piped_jet import PipedJet
+    from statorbook.drives import MeasuredLoss, Pipe, PipedJet
 
     if part.head_from == PIPE:
         pipe = Pipe(
@@ -226,7 +225,7 @@ def _piped_jet(part, flow_l_s, wheel):
 
 def _flow_at_gauge_l_s(part, flow_l_s):
     """Flow while the running gauge was read: of the nozzle that ran then, else the measured one."""
-    from statorbook.drives.water_jet import WaterJet
+    from statorbook.drives import WaterJet
 
     nozzle = part.nozzle_mm if part.gauge_nozzle_mm is None else part.gauge_nozzle_mm
     if nozzle is None:
@@ -236,8 +235,7 @@ def _flow_at_gauge_l_s(part, flow_l_s):
 
 
 def _wind_rotor(part):
-    from statorbook.drives.air import air_kg_per_m3
-    from statorbook.drives.wind_rotor import WindRotor
+    from statorbook.drives import WindRotor, air_kg_per_m3
 
     return WindRotor(
         rotor_diameter_m=part.rotor_diameter_m,
@@ -256,7 +254,7 @@ def _wind_rotor(part):
 
 
 def _pedals(part):
-    from statorbook.drives.pedals import Pedals, sustained_watts
+    from statorbook.drives import Pedals, sustained_watts
 
     if (part.rider_watts is None) == (part.ride_hours is None):
         raise BadInput(
@@ -279,7 +277,7 @@ def _pedals(part):
 
 
 def _engine(part):
-    from statorbook.drives.engine import Engine, ratio_of_pulleys
+    from statorbook.drives import Engine, ratio_of_pulleys
 
     pulleys = (part.engine_pulley_mm, part.generator_pulley_mm)
     if (part.pulley_ratio is None) == (None in pulleys):

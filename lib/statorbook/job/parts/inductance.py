@@ -4,7 +4,7 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
-from statorbook.bench.bank_readings import require_bank_volts
+from statorbook.bench import require_bank_volts
 from statorbook.cautions import SPUN_HOT, STILL, Exposure
 from statorbook.job.parts.base import AssumingPart
 from statorbook.job.parts.fields import BadField, field_facts, labelled
@@ -69,7 +69,7 @@ class HenriesPart(AssumingPart):
 
     @property
     def on_resistors(self):
-        """Readings on resistors, as a list of keywords for `inductance_ways.from_resistors`."""
+        """Readings on resistors, as a list of keywords for `fits.inductance_other_ways.from_resistors`."""
         read = {"line_amps": self.res_line_amps, "line_volts": self.res_line_volts}
         same = {"speed_rpm": self.res_rpm, "resistor_ohm": self.res_ohm, "joined": self.res_joined,
                 "copper_c": self.res_copper_c}

@@ -5,11 +5,11 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
-from statorbook.bench.meters import KINDS, METER_CLASS, METER_DIGITS, MOST_VOLTS, TRUE_RMS_HZ, Meter, Meters
+from statorbook.bench import KINDS, METER_CLASS, METER_DIGITS, MOST_VOLTS, TRUE_RMS_HZ, Meter, Meters
 from statorbook.cautions import SPUN
 from statorbook.job.parts.base import Part
 from statorbook.job.parts.fields import BadField, field_facts, labelled
-from statorbook.quantities.facts import CHEAP_METER_HZ
+from statorbook.quantities import CHEAP_METER_HZ
 
 _KIND = "What the front of the meter says. Empty: what each row says, else taken as averaging."
 _SPIN = ("spin_hz", "spin_rpm")

@@ -4,7 +4,7 @@ from typing import ClassVar, Literal
 
 from statorbook.job.parts.base import Part
 from statorbook.job.parts.fields import labelled
-from statorbook.quantities.unit_systems import SYSTEMS
+from statorbook.quantities import SYSTEMS
 
 
 class ReaderPart(Part):

@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from statorbook.job.parts.base import DatedPart
 from statorbook.job.parts.fields import labelled
-from statorbook.quantities.estimate import Estimate
+from statorbook.quantities import Estimate
 
 
 class RefinedPart(DatedPart):

@@ -4,7 +4,7 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
-from statorbook.bank.battery import Bank, cells_for, chemistries
+from statorbook.bank import Bank, cells_for, chemistries
 from statorbook.cautions import SPUN, STILL, Exposure
 from statorbook.errors import BadInput
 from statorbook.job.parts.base import AssumingPart, part_from_fields
@@ -17,10 +17,8 @@ from statorbook.job.parts.refined import RefinedPart
 from statorbook.job.parts.results import ChoicePart, CoilPart, PlanPart
 from statorbook.job.parts.service import ServicePart
 from statorbook.job.parts.sessions import SessionsPart
-from statorbook.quantities.facts import DIODE_DROP_V
-from statorbook.winding.grouping import Grouping
-from statorbook.winding.stator import Stator
-from statorbook.winding.wiring import found_from_words, found_wiring
+from statorbook.quantities import DIODE_DROP_V
+from statorbook.winding import Grouping, Stator, found_from_words, found_wiring
 
 __all__ = ["PARTS", "BankPart", "ChoicePart", "CoilPart", "DrivePart", "HenriesPart", "MetersPart", "PlanPart",
            "ReaderPart", "RefinedPart", "ServicePart", "SessionsPart", "StatorPart", "part_from_fields"]
@@ -139,7 +137,7 @@ class StatorPart(AssumingPart):
         """
         if self.open_corner_volts_rms is None:
             return None
-        from statorbook.winding.third_harmonic import OpenCorner
+        from statorbook.winding import OpenCorner
         delta = Grouping(series=self.to_found_grouping().series, parallel=self.found_parallel, connection="delta")
         return OpenCorner(stator=self.to_stator(), grouping=delta, volts_rms=self.open_corner_volts_rms,
                           speed_rpm=self.open_corner_rpm)

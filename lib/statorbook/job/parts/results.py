@@ -4,8 +4,8 @@ from typing import ClassVar, Literal
 
 from statorbook.job.parts.base import DatedPart
 from statorbook.job.parts.fields import labelled
-from statorbook.quantities.estimate import Estimate
-from statorbook.winding.grouping import CoilConstants, Grouping
+from statorbook.quantities import Estimate
+from statorbook.winding import CoilConstants, Grouping
 
 
 class CoilPart(DatedPart):

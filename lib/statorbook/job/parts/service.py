@@ -8,8 +8,8 @@ from statorbook.cautions import Exposure
 from statorbook.errors import BadInput
 from statorbook.job.parts.base import AssumingPart
 from statorbook.job.parts.fields import BadField, labelled
-from statorbook.quantities.cells import typed_day
-from statorbook.service.life import SIZES
+from statorbook.quantities import typed_day
+from statorbook.service import SIZES
 
 
 class ServicePart(AssumingPart):

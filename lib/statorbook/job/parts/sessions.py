@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from pydantic import field_validator
 
-from statorbook.bench.sessions import ALL, require_choice
+from statorbook.bench import ALL, require_choice
 from statorbook.errors import BadInput
 from statorbook.job.parts.base import Part
 from statorbook.job.parts.fields import BadField, labelled

@@ -1,1 +1,14 @@
 """Panels of the bank and the grouping."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "bank": ["BankPanel"],
+        "choose": ["ChoosePanel"],
+        "groupings": ["written_words"],
+        "other_ways": ["OtherWaysPanel"],
+        "settle": ["SettlePanel"],
+    },
+)

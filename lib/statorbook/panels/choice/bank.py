@@ -1,13 +1,11 @@
 """Panel of chapter 04: the battery bank and what lies between it and the rectifier."""
 
-from statorbook.assembly.units import units_for
-from statorbook.bench.bank_readings import volts_shown
-from statorbook.job.drafts import Drafts
-from statorbook.job.parts.registry import BankPart
-from statorbook.operation.hazards import grade_dc
-from statorbook.widgets.form import Form
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.units import UnitsChoice
+from statorbook.assembly import units_for
+from statorbook.bench import volts_shown
+from statorbook.job import Drafts
+from statorbook.job.parts import BankPart
+from statorbook.operation import grade_dc
+from statorbook.widgets import Answer, Form, Panel, UnitsChoice
 
 
 class BankPanel(Panel):

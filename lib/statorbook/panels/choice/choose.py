@@ -5,31 +5,21 @@ from dataclasses import replace
 import ipywidgets as W
 import numpy as np
 
-from statorbook.assembly.plan import choice_part
-from statorbook.assembly.units import units_for
-from statorbook.bank.battery import cells_for
-from statorbook.choice.comparison import compare
-from statorbook.choice.firmness import firmness_words, other_choices
-from statorbook.choice.machine import machine_from
-from statorbook.choice.uncertainty import amps_band, with_plus_minus
-from statorbook.choice.verdict import REJECTED
+from statorbook.assembly import choice_part, units_for
+from statorbook.bank import cells_for
+from statorbook.choice import REJECTED, amps_band, compare, firmness_words, machine_from, other_choices, with_plus_minus
 from statorbook.drives import shaft_watts
 from statorbook.errors import BadInput
-from statorbook.figures.canvas.kept import KeptFigure
-from statorbook.figures.one_curve import draw_one_curve
-from statorbook.figures.speed_curves import draw_speed_curves
-from statorbook.job.parts.registry import BankPart
-from statorbook.job.progress import inputs_fingerprint
-from statorbook.operation.hazards import open_circuit_volts
-from statorbook.operation.one_curve import one_curve
-from statorbook.operation.sweep import sweep
+from statorbook.figures import draw_one_curve, draw_speed_curves
+from statorbook.figures.canvas import KeptFigure
+from statorbook.job import inputs_fingerprint
+from statorbook.job.parts import BankPart
+from statorbook.operation import one_curve, open_circuit_volts, sweep
 from statorbook.panels.choice.groupings import all_groupings, plus_minus_words
 from statorbook.panels.drive.drive_sliders import DriveSliders, TemperatureSlider
 from statorbook.quantities import facts as c
-from statorbook.widgets.controls import choice, label_with_unit, labelled
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.own_job import require_own, whose
-from statorbook.winding.grouping import Grouping
+from statorbook.widgets import Answer, Panel, choice, label_with_unit, labelled, require_own, whose
+from statorbook.winding import Grouping
 
 _LIMITS = (
     (c.DRY_DC_VOLTS.value, "dry touch"),

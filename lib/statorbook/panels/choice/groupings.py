@@ -1,8 +1,7 @@
 """What the panel of chapter 04 shows of a comparison: the table of all groupings and words about the chosen row."""
 
-from statorbook.choice.uncertainty import watts_range
-from statorbook.choice.verdict import ABOVE, CHOSEN, NEEDS_A_GUARD, REJECTED, WORKABLE
-from statorbook.widgets.table import Table
+from statorbook.choice import ABOVE, CHOSEN, NEEDS_A_GUARD, REJECTED, WORKABLE, watts_range
+from statorbook.widgets import Table
 
 _COLUMNS = {
     "grouping": lambda row: row.grouping.label,
@@ -101,7 +100,7 @@ def plus_minus_words(machine, grouping, spread):
     grouping : Grouping
         As shown.
     spread : dict of str to Spread
-        From `uncertainty.with_plus_minus`.
+        From `choice.uncertainty.with_plus_minus`.
 
     Returns
     -------

@@ -1,16 +1,9 @@
 """Panel of what would suit when no grouping does: another speed, a rewinding, another bank."""
 
-from statorbook.assembly.units import units_for
-from statorbook.choice.comparison import compare
-from statorbook.choice.machine import machine_from
-from statorbook.choice.other_ways import needs_another_way, other_ways
-from statorbook.choice.rewinding import COUNT_TURNS
-from statorbook.job.drafts import Drafts
-from statorbook.widgets.controls import NumberField
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.kept_fields import keep_fields
-from statorbook.widgets.own_job import whose
-from statorbook.widgets.table import Table
+from statorbook.assembly import units_for
+from statorbook.choice import COUNT_TURNS, compare, machine_from, needs_another_way, other_ways
+from statorbook.job import Drafts
+from statorbook.widgets import Answer, NumberField, Panel, Table, keep_fields, whose
 
 _COLUMNS = {
     "what is changed": lambda way: way.change,

@@ -2,22 +2,16 @@
 
 from dataclasses import replace
 
-from statorbook.assembly.plan import choice_of
-from statorbook.assembly.units import units_for
-from statorbook.choice.machine import machine_from
-from statorbook.drives.pedals import Pedals
-from statorbook.drives.wind_rotor import WindRotor
-from statorbook.figures.canvas.kept import KeptFigure
-from statorbook.figures.loss_chain import draw_loss_chain
-from statorbook.figures.torque_crossings import draw_torque_crossings
-from statorbook.operation.operating_point import point_at
-from statorbook.operation.pedal_feel import pedal_feel
-from statorbook.operation.start_up import start_up
+from statorbook.assembly import choice_of, units_for
+from statorbook.choice import machine_from
+from statorbook.drives import Pedals, WindRotor
+from statorbook.figures import draw_loss_chain, draw_torque_crossings
+from statorbook.figures.canvas import KeptFigure
+from statorbook.operation import pedal_feel, point_at, start_up
 from statorbook.panels.drive.drive_sliders import DriveSliders
-from statorbook.protection.brake import brake, highest_wind_m_s
-from statorbook.widgets.controls import choice
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.winding.grouping import Winding
+from statorbook.protection import brake, highest_wind_m_s
+from statorbook.widgets import Answer, Panel, choice
+from statorbook.winding import Winding
 
 
 class SettlePanel(Panel):

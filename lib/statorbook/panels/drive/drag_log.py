@@ -2,24 +2,17 @@
 
 from dataclasses import replace
 
-from statorbook.assembly.bench_logs import sessions_used
-from statorbook.assembly.units import units_for
-from statorbook.bench.drag_rows import ring_inertia_kgm2
-from statorbook.bench.sessions import leave_out
+from statorbook.assembly import sessions_used, units_for
+from statorbook.bench import leave_out, ring_inertia_kgm2
 from statorbook.errors import BadInput
-from statorbook.figures.canvas.kept import KeptFigure
-from statorbook.figures.coast_fit import draw_coast_fit
-from statorbook.fits.drag import INERTIA_SHARE, fit_coast, fit_drill, read_drag
-from statorbook.job.drafts import Drafts
-from statorbook.job.parts.fields import field_facts
-from statorbook.job.parts.registry import DrivePart
+from statorbook.figures import draw_coast_fit
+from statorbook.figures.canvas import KeptFigure
+from statorbook.fits import INERTIA_SHARE, fit_coast, fit_drill, read_drag
+from statorbook.job import Drafts
+from statorbook.job.parts import DrivePart, field_facts
 from statorbook.panels.measuring.log_panel import NO_STATOR, NOTHING_YET, Judged, LogPanel, why_no_fit
-from statorbook.quantities.cells import holds_anything
-from statorbook.quantities.unit_systems import shown_unit, to_shown
-from statorbook.widgets.controls import NumberField, button, side_by_side, stacked
-from statorbook.widgets.form_field import number_field
-from statorbook.widgets.kept_fields import keep_fields
-from statorbook.widgets.own_job import require_own
+from statorbook.quantities import holds_anything, shown_unit, to_shown
+from statorbook.widgets import NumberField, button, keep_fields, number_field, require_own, side_by_side, stacked
 
 WRITE = "Write this drag to the drive"
 COAST_CAUTION = (

@@ -2,19 +2,14 @@
 
 from types import SimpleNamespace
 
-from statorbook.assembly.units import units_for
-from statorbook.drives.piped_jet import PipedJet
-from statorbook.figures.canvas.kept import KeptFigure
-from statorbook.figures.drive_curves import draw_drive_curves
-from statorbook.figures.jet_and_bucket import draw_jet_and_bucket
-from statorbook.figures.nozzle_power import draw_nozzle_power
-from statorbook.job.drafts import Drafts
-from statorbook.job.parts.drive_kinds import kind_of
-from statorbook.job.parts.registry import DrivePart
+from statorbook.assembly import units_for
+from statorbook.drives import PipedJet
+from statorbook.figures import draw_drive_curves, draw_jet_and_bucket, draw_nozzle_power
+from statorbook.figures.canvas import KeptFigure
+from statorbook.job import Drafts
+from statorbook.job.parts import DrivePart, kind_of
 from statorbook.panels.drive.drive_words import describe_drive, drive_cautions
-from statorbook.widgets.form import Form
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.units import UnitsChoice
+from statorbook.widgets import Answer, Form, Panel, UnitsChoice
 
 _ALWAYS_SHOWN = ("kind",)
 _NOT_HERE = ("rotor_kg", "rotor_ring_mm")  # asked for beside the coast-down

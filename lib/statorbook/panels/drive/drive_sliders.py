@@ -4,9 +4,9 @@ from math import ceil, floor, log10
 
 import ipywidgets as W
 
-from statorbook.drives.quantity import turned
-from statorbook.quantities.unit_systems import from_shown, shown_unit, to_shown
-from statorbook.widgets.controls import label_with_unit, labelled
+from statorbook.drives import turned
+from statorbook.quantities import from_shown, shown_unit, to_shown
+from statorbook.widgets import label_with_unit, labelled
 
 
 class QuantitySlider(W.FloatSlider):

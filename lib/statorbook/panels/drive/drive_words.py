@@ -1,12 +1,17 @@
 """What there is to say about a drive, in the reader's units."""
 
-from statorbook.drives.engine import belt_caution
-from statorbook.drives.nozzle_choice import best_nozzle_mm
-from statorbook.drives.pipe import Pipe
-from statorbook.drives.piped_jet import PipedJet
-from statorbook.drives.runner import bucket_caution, bucket_count, least_bucket_width_mm, tail_water_opening
-from statorbook.drives.wind_words import tip_caution
-from statorbook.quantities.unit_systems import retold, say
+from statorbook.drives import (
+    Pipe,
+    PipedJet,
+    belt_caution,
+    best_nozzle_mm,
+    bucket_caution,
+    bucket_count,
+    least_bucket_width_mm,
+    tail_water_opening,
+    tip_caution,
+)
+from statorbook.quantities import retold, say
 
 _OPENING_PER_PITCH = 0.8  # width of the opening that the tail water is worked out for, over the runner's pitch diameter
 

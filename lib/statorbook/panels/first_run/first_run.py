@@ -3,28 +3,29 @@
 from dataclasses import replace
 from datetime import date
 
-from statorbook.assembly.plan import choice_of
+from statorbook.assembly import choice_of
 from statorbook.cautions import Exposure, text_of, together
-from statorbook.choice.comparison import compare
-from statorbook.choice.machine import machine_from
-from statorbook.figures.canvas.kept import KeptFigure
-from statorbook.figures.first_run import draw_first_run
-from statorbook.first_run.case import RunCase, run_case
-from statorbook.first_run.causes import untold
-from statorbook.first_run.odd_rows import odd_rows
-from statorbook.first_run.promise import promise_of
-from statorbook.first_run.ranking import verdict_on
-from statorbook.first_run.refine import refined
-from statorbook.first_run.rows import read_run, source_heading
-from statorbook.first_run.tells import Tells
-from statorbook.first_run.words import headline, verdict_words
-from statorbook.job.parts.meters import meters_of
+from statorbook.choice import compare, machine_from
+from statorbook.figures import draw_first_run
+from statorbook.figures.canvas import KeptFigure
+from statorbook.first_run import (
+    RunCase,
+    Tells,
+    headline,
+    odd_rows,
+    promise_of,
+    read_run,
+    refined,
+    run_case,
+    source_heading,
+    untold,
+    verdict_on,
+    verdict_words,
+)
+from statorbook.job.parts import meters_of
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
 from statorbook.panels.measuring.log_panel import NOTHING_YET, use_every_row
-from statorbook.widgets.controls import stacked
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.own_job import require_own, whose
-from statorbook.widgets.table import Table
+from statorbook.widgets import Answer, Panel, Table, require_own, stacked, whose
 
 CAUTION = "Never take the bank or its fuse off while it turns: the volts jump and the rotor runs away."
 EXPOSURES = (Exposure.TURNING, Exposure.VOLTS, Exposure.BANK)

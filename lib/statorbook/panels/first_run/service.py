@@ -2,22 +2,16 @@
 
 from datetime import date
 
-from statorbook.assembly.plan import choice_of
-from statorbook.assembly.units import units_for
+from statorbook.assembly import choice_of, units_for
 from statorbook.cautions import Exposure, Instruction, together
-from statorbook.choice.machine import machine_from
-from statorbook.drives import RAD_S_PER_RPM
+from statorbook.choice import machine_from
 from statorbook.errors import BadInput
-from statorbook.job.drafts import Drafts
-from statorbook.job.parts.registry import ServicePart
+from statorbook.job import Drafts
+from statorbook.job.parts import ServicePart
 from statorbook.panels.measuring.job_log import file_notes, log_grid
-from statorbook.service.due_dates import STOP, due_items, findings
-from statorbook.service.service_rows import WORDS, read_service
-from statorbook.service.words import life_words, limit_words
-from statorbook.widgets.form import Form
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.table import Table
-from statorbook.widgets.units import UnitsChoice
+from statorbook.quantities import RAD_S_PER_RPM
+from statorbook.service import STOP, WORDS, due_items, findings, life_words, limit_words, read_service
+from statorbook.widgets import Answer, Form, Panel, Table, UnitsChoice
 
 CAUTION = Instruction(
     "Stop the source, tie the rotor and take the bank off at rest before you feel for play: magnets pull the ring over "
@@ -98,7 +92,7 @@ def due_words(items):
     Parameters
     ----------
     items : tuple of Due
-        From `service.due_items`.
+        From `service.due_dates.due_items`.
 
     Returns
     -------

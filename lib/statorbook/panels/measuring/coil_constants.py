@@ -2,16 +2,13 @@
 
 from datetime import date
 
-from statorbook.assembly.bench_logs import bench_logs
-from statorbook.choice.machine import WRITE_CONSTANTS, stale_words
+from statorbook.assembly import bench_logs
+from statorbook.choice import WRITE_CONSTANTS, stale_words
 from statorbook.errors import BadInput
-from statorbook.fits.constants import coil_estimates, terminal_constants, warmth_words
-from statorbook.fits.odd_rows import unusable_words
-from statorbook.job.parts.registry import CoilPart
-from statorbook.job.parts.results import facts_worked_out_for
+from statorbook.fits import coil_estimates, terminal_constants, unusable_words, warmth_words
+from statorbook.job.parts import CoilPart, facts_worked_out_for
 from statorbook.panels.measuring.log_panel import use_every_row
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.table import Table
+from statorbook.widgets import Answer, Panel, Table
 
 
 class CoilPanel(Panel):

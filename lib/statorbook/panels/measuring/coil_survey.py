@@ -2,17 +2,16 @@
 
 from dataclasses import dataclass
 
-from statorbook.bench.coil_rows import read_coils
-from statorbook.bench.sessions import sessions_words
+from statorbook.bench import read_coils, sessions_words
 from statorbook.cautions import Exposure, Instruction, text_of, together
 from statorbook.errors import BadInput
-from statorbook.figures.canvas.kept import KeptFigure
-from statorbook.figures.coil_bars import draw_coil_bars
-from statorbook.fits.coil_survey import Survey, fit_survey
+from statorbook.figures import draw_coil_bars
+from statorbook.figures.canvas import KeptFigure
+from statorbook.fits import Survey, fit_survey
 from statorbook.panels.measuring.job_log import row_verdict
 from statorbook.panels.measuring.log_panel import NO_STATOR, Judged, LogPanel, why_no_fit
-from statorbook.quantities.cells import holds_anything
-from statorbook.widgets.frame import Answer
+from statorbook.quantities import holds_anything
+from statorbook.widgets import Answer
 
 NOT_NEEDED_YET = (
     "No coil is read yet, and none has to be: the survey is worth its hour before coils are put in parallel, or when "

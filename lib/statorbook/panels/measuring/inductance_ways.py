@@ -2,20 +2,14 @@
 
 from datetime import date
 
-from statorbook.assembly.bench_logs import bench_logs
-from statorbook.assembly.units import units_for
+from statorbook.assembly import bench_logs, units_for
 from statorbook.errors import BadInput
-from statorbook.fits.inductance_other_ways import combined, from_lcr, from_load, from_resistors
-from statorbook.fits.odd_rows import unusable_words
-from statorbook.job.drafts import Drafts
-from statorbook.job.parts.registry import HenriesPart
+from statorbook.fits import combined, from_lcr, from_load, from_resistors, unusable_words
+from statorbook.job import Drafts
+from statorbook.job.parts import HenriesPart
 from statorbook.panels.measuring.coil_constants import constants_at_leads
-from statorbook.widgets.form import Form
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.table import Table
-from statorbook.widgets.units import UnitsChoice
-from statorbook.winding.coil import StarEquivalent
-from statorbook.winding.grouping import coil_from_star
+from statorbook.widgets import Answer, Form, Panel, Table, UnitsChoice
+from statorbook.winding import StarEquivalent, coil_from_star
 
 CAUTION = (
     "For a loaded reading a bank hangs on a turning machine: guard on, fuse in, and stop before you take anything off. "

@@ -1,9 +1,9 @@
 """A log of the job as a grid: read from the disk, saved cell by cell, each row with its verdict."""
 
-from statorbook.assembly.units import units_for
-from statorbook.bench.columns import HEADINGS, LOGS, columns_of
-from statorbook.job.drafts import Drafts
-from statorbook.widgets.grid import LogGrid
+from statorbook.assembly import units_for
+from statorbook.bench import HEADINGS, LOGS, columns_of
+from statorbook.job import Drafts
+from statorbook.widgets import LogGrid
 
 _WIDTHS = {"taken_on": "minmax(7.5em, 9em)", "note": "minmax(6em, 26em)", "between": "minmax(7em, 10em)"}
 

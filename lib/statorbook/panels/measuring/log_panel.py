@@ -2,15 +2,13 @@
 
 from dataclasses import dataclass, field
 
-from statorbook.assembly.bench_logs import choose_sessions, sessions_used
-from statorbook.bench.sessions import ALL, session_options, sessions_words
+from statorbook.assembly import choose_sessions, sessions_used
+from statorbook.bench import ALL, session_options, sessions_words
 from statorbook.cautions import text_of, together
 from statorbook.errors import BadInput
-from statorbook.fits.odd_rows import Fit, rows_in_words
+from statorbook.fits import Fit, rows_in_words
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
-from statorbook.widgets.controls import choice, stacked, tick
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.table import Table
+from statorbook.widgets import Answer, Panel, Table, choice, stacked, tick
 
 SPEED_WORDS = {"connection": ("star", "delta"), "meter": ("averaging", "true rms", "unknown")}
 NO_STATOR = ("Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "

@@ -1,11 +1,9 @@
 """Panel of chapter 02: the reader's own meters, and the count of magnets by a meter's Hz and an rpm meter."""
 
-from statorbook.bench.pole_count import count_poles, pole_count_words
-from statorbook.job.drafts import Drafts
-from statorbook.job.parts.meters import MetersPart, meters_of
-from statorbook.widgets.form import Form
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.table import Table
+from statorbook.bench import count_poles, pole_count_words
+from statorbook.job import Drafts
+from statorbook.job.parts import MetersPart, meters_of
+from statorbook.widgets import Answer, Form, Panel, Table
 
 _GROUPS = {
     "AC volts (also for DC behind a bridge)": ("volts_percent", "volts_digits", "volts_kind", "volts_band_hz",

@@ -1,12 +1,11 @@
 """Panel of chapter 02: what must hold for the logs to be believed, one line for each check."""
 
-from statorbook.assembly.bench_logs import bench_logs
+from statorbook.assembly import bench_logs
 from statorbook.cautions import SPUN_HOT, Exposure
 from statorbook.errors import many
-from statorbook.fits.log_checks import log_checks
+from statorbook.fits import log_checks
 from statorbook.panels.measuring.coil_constants import missing_for_constants
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.table import Table
+from statorbook.widgets import Answer, Panel, Table
 
 
 class ModelChecksPanel(Panel):

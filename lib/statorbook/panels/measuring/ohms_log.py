@@ -1,16 +1,12 @@
 """Panel of chapter 01: ohms between the leads, machine at rest."""
 
-from statorbook.assembly.bench_logs import sessions_used
-from statorbook.bench.readings import read_ohms
-from statorbook.bench.sessions import leave_out
+from statorbook.assembly import sessions_used
+from statorbook.bench import leave_out, read_ohms
 from statorbook.cautions import STILL, together
-from statorbook.fits.log_checks import ohms_at_20
-from statorbook.fits.model_checks import ohms_checks, session_warnings
-from statorbook.fits.more_readings import more_rows_words
-from statorbook.fits.ohms import fit_ohms
-from statorbook.job.parts.meters import meters_of
+from statorbook.fits import fit_ohms, more_rows_words, ohms_at_20, ohms_checks, session_warnings
+from statorbook.job.parts import meters_of
 from statorbook.panels.measuring.log_panel import NOTHING_YET, Judged, LogPanel, why_no_fit
-from statorbook.quantities.cells import holds_anything
+from statorbook.quantities import holds_anything
 
 
 class OhmsPanel(LogPanel):

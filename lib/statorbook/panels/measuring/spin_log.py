@@ -2,20 +2,25 @@
 
 from math import sqrt
 
-from statorbook.assembly.bench_logs import bench_logs
-from statorbook.bench.columns import ADDED_WORDS
+from statorbook.assembly import bench_logs
+from statorbook.bench import ADDED_WORDS
 from statorbook.cautions import SPUN, SPUN_HOT, together
-from statorbook.figures.canvas.kept import KeptFigure
-from statorbook.figures.shorted_fit import draw_shorted_fit
-from statorbook.figures.spin_fit import draw_spin_fit
-from statorbook.fits.constants import terminal_constants, warmth_words
-from statorbook.fits.emf import fit_emf
-from statorbook.fits.log_checks import shorted_rows_of
-from statorbook.fits.model_checks import session_warnings, spin_checks
-from statorbook.fits.more_readings import more_rows_words, more_shorted_words, spin_where
-from statorbook.fits.shorted_checks import shorted_checks
-from statorbook.fits.volts_limit import volts_limit
-from statorbook.job.parts.meters import meters_of
+from statorbook.figures import draw_shorted_fit, draw_spin_fit
+from statorbook.figures.canvas import KeptFigure
+from statorbook.fits import (
+    fit_emf,
+    more_rows_words,
+    more_shorted_words,
+    session_warnings,
+    shorted_checks,
+    shorted_rows_of,
+    spin_checks,
+    spin_where,
+    terminal_constants,
+    volts_limit,
+    warmth_words,
+)
+from statorbook.job.parts import meters_of
 from statorbook.panels.measuring.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, why_no_fit
 
 _NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "

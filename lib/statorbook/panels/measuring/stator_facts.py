@@ -1,21 +1,16 @@
 """Panel of chapter 01: slots, poles and the wiring as found, with the ring of coils drawn."""
 
-from statorbook.assembly.units import units_for
+from statorbook.assembly import units_for
 from statorbook.cautions import exposures_of, text_of, together
-from statorbook.choice.machine import WRITE_CONSTANTS, stale_words
-from statorbook.drawings.stator_ring import StatorRing
+from statorbook.choice import WRITE_CONSTANTS, stale_words
+from statorbook.drawings import StatorRing
 from statorbook.errors import BadInput
-from statorbook.job.drafts import Drafts
-from statorbook.job.parts.registry import StatorPart
-from statorbook.quantities.facts import Fact
-from statorbook.rewiring.checks.bands import DRY_IT
-from statorbook.widgets.form import Form
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.units import UnitsChoice
-from statorbook.winding.grouping import Grouping
-from statorbook.winding.stator import Stator
-from statorbook.winding.wire_names import naming_words
-from statorbook.winding.wiring import found_from_words
+from statorbook.job import Drafts
+from statorbook.job.parts import StatorPart
+from statorbook.quantities import Fact
+from statorbook.rewiring.checks import DRY_IT
+from statorbook.widgets import Answer, Form, Panel, UnitsChoice
+from statorbook.winding import Grouping, Stator, found_from_words, naming_words
 
 _GROUPS = {
     "Counted": ("slots", "poles"),

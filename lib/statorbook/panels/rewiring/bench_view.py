@@ -1,10 +1,9 @@
 """Panel of chapter 05: the bench drawing, step by step, with a zoom that scrolls inside its own box."""
 
-from statorbook.drawings.bench_drawing import BenchDrawing
+from statorbook.drawings import BenchDrawing
 from statorbook.errors import many
-from statorbook.rewiring.steps import steps
-from statorbook.widgets.controls import button, slider
-from statorbook.widgets.frame import Answer, Panel
+from statorbook.rewiring import steps
+from statorbook.widgets import Answer, Panel, button, slider
 
 _WIDTH_PX, _BOX_PX, _WORDS_EM = 900, 920, 9
 

@@ -4,25 +4,17 @@ from datetime import date
 
 import ipywidgets as W
 
-from statorbook.assembly.path_check import survey_words
-from statorbook.assembly.plan import choice_of, choice_words, plan_of
-from statorbook.assembly.units import units_for
+from statorbook.assembly import choice_of, choice_words, plan_of, survey_words, units_for
 from statorbook.errors import BadInput, many
-from statorbook.job.parts.registry import PlanPart
-from statorbook.job.progress import planned_for
+from statorbook.job import planned_for
+from statorbook.job.parts import PlanPart
 from statorbook.panels.rewiring.bench_view import BenchView
 from statorbook.panels.rewiring.fault_answer import faults_answer
 from statorbook.panels.rewiring.meter_checks import MeterChecks
-from statorbook.quantities.unit_systems import say
-from statorbook.rewiring.plan import LAYOUTS
-from statorbook.rewiring.steps import steps
-from statorbook.sheets.job_sheets import write_sheets
-from statorbook.sheets.paper import PAPERS_MM
-from statorbook.widgets.controls import choice, download_link
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.own_job import require_own, whose
-from statorbook.widgets.table import Table
-from statorbook.widgets.units import UnitsChoice
+from statorbook.quantities import say
+from statorbook.rewiring import LAYOUTS, steps
+from statorbook.sheets import PAPERS_MM, write_sheets
+from statorbook.widgets import Answer, Panel, Table, UnitsChoice, choice, download_link, require_own, whose
 
 _LAYOUT_WORDS = {
     "neighbours together, fewest cuts": "neighbours",

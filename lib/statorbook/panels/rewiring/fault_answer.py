@@ -3,11 +3,9 @@
 from math import isnan
 
 from statorbook.cautions import together
-from statorbook.rewiring.circuit import coil_values
-from statorbook.rewiring.faults.finder import Measured, find_faults
-from statorbook.rewiring.probes import LEAD_PAIRS
-from statorbook.widgets.frame import Answer
-from statorbook.widgets.table import Table
+from statorbook.rewiring import LEAD_PAIRS, coil_values
+from statorbook.rewiring.faults import Measured, find_faults
+from statorbook.widgets import Answer, Table
 
 _SHOWN = 6
 

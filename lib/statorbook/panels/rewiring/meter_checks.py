@@ -4,23 +4,25 @@ from itertools import groupby
 
 import ipywidgets as W
 
-from statorbook.assembly.meter_checks import BENCH_C, HAND_RPM, checks_for
-from statorbook.assembly.units import units_for
+from statorbook.assembly import BENCH_C, HAND_RPM, checks_for, units_for
 from statorbook.cautions import exposures_of, text_of, together
 from statorbook.errors import BadInput
-from statorbook.job.drafts import Drafts
+from statorbook.job import Drafts
 from statorbook.panels.measuring.job_log import file_notes, log_grid
-from statorbook.quantities.cells import holds_anything
-from statorbook.rewiring.checks.bands import numbered, numbers_in_words
-from statorbook.rewiring.checks.rows import read_checks
-from statorbook.rewiring.checks.verdicts import compare_readings, doubts, latest_of, stops, verdict_words
-from statorbook.rewiring.faults.table import place_named, places_to_measure
-from statorbook.rewiring.parallel_limit import ParallelLimit
-from statorbook.rewiring.probes import probe_named
-from statorbook.widgets.controls import NumberField
-from statorbook.widgets.frame import Answer, Panel, caution_html
-from statorbook.widgets.kept_fields import keep_fields
-from statorbook.widgets.table import Table
+from statorbook.quantities import holds_anything
+from statorbook.rewiring import ParallelLimit, probe_named
+from statorbook.rewiring.checks import (
+    compare_readings,
+    doubts,
+    latest_of,
+    numbered,
+    numbers_in_words,
+    read_checks,
+    stops,
+    verdict_words,
+)
+from statorbook.rewiring.faults import place_named, places_to_measure
+from statorbook.widgets import Answer, NumberField, Panel, Table, caution_html, keep_fields
 
 NO_PLAN = (
     "No plan yet: choose a grouping on page 04_choose_a_grouping and plan its cuts and joins. "

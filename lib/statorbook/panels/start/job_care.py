@@ -2,17 +2,12 @@
 
 import ipywidgets as W
 
-from statorbook.bench.columns import ALL_LOGS
+from statorbook.bench import ALL_LOGS
 from statorbook.errors import BadInput, many
-from statorbook.job.archive import export_job, import_job
-from statorbook.job.changes import DAMAGED, JOB_FILES
-from statorbook.job.history import no_history_words, restore, told, versions
-from statorbook.job.job import Job
+from statorbook.job import DAMAGED, JOB_FILES, Job, export_job, import_job, no_history_words, restore, told, versions
 from statorbook.panels.measuring.job_log import file_notes
 from statorbook.panels.start.version_choice import VersionChoice
-from statorbook.widgets.controls import button, download_link, labelled
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.table import Table
+from statorbook.widgets import Answer, Panel, Table, button, download_link, labelled
 
 _SHOWN = 20
 _DOCUMENT = "job.json"

@@ -1,9 +1,7 @@
 """Panel of the start page: metric or US units for the job at hand."""
 
 from statorbook.errors import BadInput
-from statorbook.widgets.controls import stacked
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.units import UnitsChoice
+from statorbook.widgets import Answer, Panel, UnitsChoice, stacked
 
 _IN_WORDS = {"metric": "m, mm, L/s, m/s, N·m, kg, °C", "US": "ft, in, gpm, mph, ft·lb, lb, °F"}
 

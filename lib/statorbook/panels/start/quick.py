@@ -1,14 +1,12 @@
 """Panel of the start page: a provisional answer from a handful of numbers."""
 
-from statorbook.bank.battery import Bank, cells_for, chemistries
-from statorbook.choice.quick_look import quick_look
-from statorbook.figures.canvas.kept import KeptFigure
-from statorbook.figures.one_curve import draw_one_curve
-from statorbook.operation.one_curve import one_curve
-from statorbook.widgets.controls import NumberField, choice
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.table import Table
-from statorbook.winding.stator import Stator
+from statorbook.bank import Bank, cells_for, chemistries
+from statorbook.choice import quick_look
+from statorbook.figures import draw_one_curve
+from statorbook.figures.canvas import KeptFigure
+from statorbook.operation import one_curve
+from statorbook.widgets import Answer, NumberField, Panel, Table, choice
+from statorbook.winding import Stator
 
 
 class QuickPanel(Panel):

@@ -7,15 +7,21 @@ import ipywidgets as W
 
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
-from statorbook.job.archive import sweep_imports
-from statorbook.job.history import JobFolder, lost_jobs
-from statorbook.job.job import Job, open_current
-from statorbook.job.places import EXAMPLE, EXAMPLES, base_folder, current_name, job_folder
+from statorbook.job import (
+    EXAMPLE,
+    EXAMPLES,
+    Job,
+    JobFolder,
+    base_folder,
+    current_name,
+    job_folder,
+    lost_jobs,
+    open_current,
+    sweep_imports,
+)
 from statorbook.panels.first_run.service import due_words
-from statorbook.service.due_dates import due_items
-from statorbook.widgets.controls import button, choice, labelled
-from statorbook.widgets.frame import Answer, Panel
-from statorbook.widgets.table import Table
+from statorbook.service import due_items
+from statorbook.widgets import Answer, Panel, Table, button, choice, labelled
 
 QUESTIONS = {
     "00_start_here": "What is this, what can hurt me, what would a quick guess say?",

@@ -1,9 +1,8 @@
 """Which version of a job to go back to: first the file, then the day, then the version, every one that is kept."""
 
 from statorbook.errors import many
-from statorbook.job.changes import DAMAGED
-from statorbook.job.history import told
-from statorbook.widgets.controls import choice, stacked
+from statorbook.job import DAMAGED, told
+from statorbook.widgets import choice, stacked
 
 _NOTHING = ("nothing to restore yet", "")
 _DAMAGED = ("all versions of this day are damaged", "")
@@ -41,7 +40,7 @@ class VersionChoice:
         Parameters
         ----------
         kept : sequence of Version
-            From `job_history.versions`, the newest first.
+            From `job.history.versions`, the newest first.
         """
         self._kept, self._told = tuple(kept), {}
         counts = _counted(version.file for version in self._kept)

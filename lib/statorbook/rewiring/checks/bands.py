@@ -4,11 +4,10 @@ from dataclasses import dataclass
 from itertools import count
 from math import ceil, floor, hypot, inf, isinf, sqrt
 
-from statorbook.bench.meters import HZ_SHARE, METER_CLASS, READING_SHARE
+from statorbook.bench import HZ_SHARE, METER_CLASS, READING_SHARE
 from statorbook.cautions import Exposure, Instruction, require_instruction
 from statorbook.errors import BadInput
-from statorbook.quantities.estimate import NORMAL_95
-from statorbook.quantities.facts import ELV_AC_VOLTS, Fact
+from statorbook.quantities import ELV_AC_VOLTS, NORMAL_95, Fact
 
 KINDS = ("ohms", "volts", "megohm", "look")
 DRY_IT = Instruction(
@@ -63,7 +62,8 @@ class Check:
     Parameters
     ----------
     name : str
-        Where the probes go, as `probes.probe_named` takes it: "A1", "A-B", "A-star", "1F-4S", "A-iron"; empty for a
+        Where the probes go, as `rewiring.probes.probe_named` takes it: "A1", "A-B", "A-star", "1F-4S", "A-iron";
+        empty for a
         look.
     kind : str
         "ohms", "volts" (AC rms), "megohm" or "look".

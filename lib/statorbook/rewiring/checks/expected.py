@@ -5,14 +5,14 @@ from math import inf, isinf
 
 from statorbook.cautions import SPUN, STILL, Exposure, Instruction, together
 from statorbook.errors import require_number
-from statorbook.operation.hazards import highest_touch_rpm
-from statorbook.quantities.facts import DRY_AC_VOLTS, Fact
+from statorbook.operation import highest_touch_rpm
+from statorbook.quantities import DRY_AC_VOLTS, Fact
 from statorbook.rewiring.checks.bands import LOW_OHM, OPEN_OHM, Check, insulation_row, ohm_band, volt_band
 from statorbook.rewiring.circuit import CoilCircuit, coil_values
-from statorbook.rewiring.parallel_limit import MOST_SHARE
+from statorbook.rewiring.joining_limit import MOST_SHARE
 from statorbook.rewiring.probes import ALONE, FINISHED, IRON, LEAD_PAIRS, between_ends, probes_of
-from statorbook.rewiring.steps import ties_after
-from statorbook.winding.wiring import PHASES
+from statorbook.rewiring.work_steps import ties_after
+from statorbook.winding import PHASES
 
 CORNER_SHARE = Fact(
     value=0.3,
@@ -64,7 +64,7 @@ def bench_checks(
     plan : Plan
         The work.
     made : tuple of Step
-        The plan written out, from `plan_steps.steps`.
+        The plan written out, from `rewiring.work_steps.steps`.
     coil_part : CoilPart
         What one coil does, each constant with its ±.
     stator_part : StatorPart

@@ -5,11 +5,9 @@ from dataclasses import dataclass
 from functools import partial
 from math import nan
 
-from statorbook.bench.coil_rows import ohms_or_open
-from statorbook.bench.columns import HEADINGS
-from statorbook.bench.readings import Reading, read_rows
+from statorbook.bench import HEADINGS, Reading, ohms_or_open, read_rows
 from statorbook.errors import BadInput
-from statorbook.quantities.cells import TypedNumber, cell_text, typed_number
+from statorbook.quantities import TypedNumber, cell_text, typed_number
 from statorbook.rewiring.probes import Probe, probe_named
 
 # Unit, lowest and highest number; beyond them it is a slip of the pen. Between two ends that agree 0 V is right.
@@ -64,7 +62,7 @@ def read_checks(rows, wired):
     Returns
     -------
     tuple of CheckReading
-        One for every row that holds anything, bad rows included; see `readings.read_rows` for what is refused.
+        One for every row that holds anything, bad rows included; see `bench.readings.read_rows` for what is refused.
     """
     return read_rows("checks", CheckReading, rows, partial(_numbers, wired=wired, speeds=[]))
 

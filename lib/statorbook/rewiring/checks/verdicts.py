@@ -5,12 +5,12 @@ from math import isfinite, isinf, isnan, log, sqrt
 from statistics import fmean, median_high
 
 from statorbook.cautions import Exposure, Instruction, together
-from statorbook.fits.odd_rows import BALANCE_SHARE
+from statorbook.fits import BALANCE_SHARE
 from statorbook.rewiring.checks.bands import DRY_IT, HAND_SPEED_SHARE
 from statorbook.rewiring.checks.expected import Check
 from statorbook.rewiring.checks.rows import CheckReading
 from statorbook.rewiring.probes import IRON, LEAD_PAIRS
-from statorbook.winding.wiring import PHASES
+from statorbook.winding import PHASES
 
 _OHM_PER_MEGOHM = 1e6
 _TWO_COUNTED = sqrt(2.0) * HAND_SPEED_SHARE.value
@@ -70,7 +70,7 @@ def compare_readings(checks, readings, hand_rpm, *, checks_by_hz=None):
     checks : tuple of Check
         From `bench_checks`, in the order of the work.
     readings : tuple of CheckReading
-        From `check_rows.read_checks`, in the order in which they were taken.
+        From `rewiring.checks.rows.read_checks`, in the order in which they were taken.
     hand_rpm : float
         Speed that the checks are worked out for [rpm].
     checks_by_hz : tuple of Check or None

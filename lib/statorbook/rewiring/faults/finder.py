@@ -13,7 +13,7 @@ from statorbook.rewiring.faults.single_faults import single_faults
 from statorbook.rewiring.faults.table import fault_table, require_place
 from statorbook.rewiring.faults.words import named_together, nothing_fits, sentence_of
 from statorbook.rewiring.probes import LEAD_PAIRS
-from statorbook.winding.wiring import PHASES
+from statorbook.winding import PHASES
 
 KINDS = ("ohms", "volts")
 # Faults whose readings differ by less than this many sigma are twins for these readings.

@@ -5,11 +5,11 @@ from dataclasses import replace
 import numpy as np
 
 from statorbook.cautions import SPUN, STILL, Instruction
-from statorbook.operation.hazards import highest_touch_rpm
-from statorbook.quantities.unit_systems import say
+from statorbook.operation import highest_touch_rpm
+from statorbook.quantities import say
 from statorbook.rewiring.faults.words import named_together
 from statorbook.rewiring.probes import ALONE, LEAD_PAIRS
-from statorbook.winding.wiring import CoilEnd
+from statorbook.winding import CoilEnd
 
 # What is worth a walk round the machine: leads hang free, the star point is sleeved, coil joints are sleeved and deep.
 _EASE = {"leads": 1.0, "star": 0.9, "coils": 0.7}

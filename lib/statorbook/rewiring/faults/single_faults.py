@@ -6,7 +6,7 @@ from math import inf
 
 from statorbook.cautions import SOLDERED, STILL, Exposure, Instruction
 from statorbook.rewiring.circuit import CoilCircuit, paths_alone
-from statorbook.winding.wiring import PHASES, STAR_POINT, ends_in_order
+from statorbook.winding import PHASES, STAR_POINT, ends_in_order
 
 NO_FAULT, LEADS_EXCHANGED = "no fault", "leads exchanged"
 REVERSED, OPEN = "coil reversed", "coil open"

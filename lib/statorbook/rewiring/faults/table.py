@@ -10,7 +10,7 @@ from statorbook.errors import BadInput
 from statorbook.rewiring.circuit import CoilValues
 from statorbook.rewiring.faults.single_faults import HARMLESS, SHORTED, single_faults
 from statorbook.rewiring.probes import ALONE, FINISHED, Probe, probe_named, probes_of
-from statorbook.winding.wiring import PHASES, CoilEnd, FoundWiring, ends_in_order
+from statorbook.winding import PHASES, CoilEnd, FoundWiring, ends_in_order
 
 # Readings closer than this share of the healthy one are the same on every meter.
 _SAME_SHARE = 1e-6

@@ -2,12 +2,9 @@
 
 from dataclasses import replace
 
-from statorbook.bench.columns import LOGS
-from statorbook.bench.readings import read_logs
-from statorbook.bench.sessions import ALL, leave_out
+from statorbook.bench import ALL, LOGS, leave_out, read_logs
 from statorbook.errors import BadInput
-from statorbook.job.parts.meters import meters_of
-from statorbook.job.parts.sessions import SessionsPart
+from statorbook.job.parts import SessionsPart, meters_of
 
 
 def bench_logs(job, stator_part=None, **own_rows):
@@ -69,7 +66,7 @@ def choose_sessions(job, log, chosen):
     log : str
         "spin", "shorted", "ohms", "coast" or "drill".
     chosen : str
-        From `sessions.session_options`.
+        From `bench.sessions.session_options`.
 
     Raises
     ------

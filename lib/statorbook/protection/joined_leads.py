@@ -6,9 +6,7 @@ from math import inf, isinf, isnan, nan
 
 import numpy as np
 
-from statorbook.drives import RAD_S_PER_RPM
-from statorbook.quantities.facts import Fact
-from statorbook.quantities.unit_systems import say
+from statorbook.quantities import RAD_S_PER_RPM, Fact, say
 
 COLD_COPPER_C = Fact(value=0.0, unit="°C", source="idle in winter; common practice, no source", low=-30, high=20)
 CREEP_SHARE = Fact(value=0.25, unit="of the free speed", source="common practice, no source", low=0.1, high=0.5)

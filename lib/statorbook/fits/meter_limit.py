@@ -2,13 +2,11 @@
 
 from contextlib import suppress
 from dataclasses import dataclass
-from math import sqrt
 
-from statorbook.bench.meters import NAME_PLATE_SHARE
-from statorbook.bench.row_numbers import PLATE, speed_of, star_emf_v_rms
+from statorbook.bench import NAME_PLATE_SHARE, PLATE, speed_of, star_emf_v_rms
 from statorbook.errors import BadInput
 from statorbook.fits.emf import MOST_EMF_V_PER_RPM
-from statorbook.quantities.cells import cell_text
+from statorbook.quantities import cell_text
 
 _BETWEEN_LEADS = "AC line rms"
 
@@ -107,8 +105,8 @@ def volts_limit(readings, fit, stator, meter):
     -----
     Equation: speed = highest volts / (EMF + its ±) / what one volt of star phase shows as, which is linear but for the
         diode drops, left out on the safe side.
-    Valid: volts in step with the speed; without a fit the high end of `emf_fit.MOST_EMF_V_PER_RPM`.
-    Source: `row_numbers.star_emf_v_rms`.
+    Valid: volts in step with the speed; without a fit the high end of `fits.emf.MOST_EMF_V_PER_RPM`.
+    Source: `bench.row_numbers.star_emf_v_rms`.
     """
     emf = MOST_EMF_V_PER_RPM.high if fit is None else fit.estimate.value + fit.estimate.plus_minus
     kinds = {cell_text(each.raw.get("quantity")) for each in readings if each.usable} - {"AC phase rms"}

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.bridge.waveforms import bridge_waveforms
+from statorbook.bridge import bridge_waveforms
 from statorbook.errors import require_number
 from statorbook.operation.loads import loads
-from statorbook.quantities.facts import DIODE_DROP_V
+from statorbook.quantities import DIODE_DROP_V
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,7 +87,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
     conditions : Conditions or sequence of Conditions
         Temperatures, drag, rectifier, cable, one for all or one for each winding.
     method : str
-        As in `rectifier.bridge`.
+        As in `bridge.rectifier.bridge`.
 
     Returns
     -------
@@ -97,7 +97,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
     Notes
     -----
     Equation: torque = (bank + copper + diode + cable + drag power) / Ω.
-    Valid: as `rectifier.bridge`; drag torque a straight line of the speed.
+    Valid: as `bridge.rectifier.bridge`; drag torque a straight line of the speed.
     Source: energy balance.
     """
     return loads(windings, bank_state, conditions).at(speed_rpm, method=method)
@@ -122,13 +122,13 @@ def winding_waveforms(winding, speed_rpm, bank_state, conditions, *, points=361)
     Returns
     -------
     Waveforms
-        See `waveforms.bridge_waveforms`.
+        See `bridge.waveforms.bridge_waveforms`.
 
     Notes
     -----
     Equation: as `sweep`, solved exactly.
-    Valid: as `waveforms.bridge_waveforms`.
-    Source: as `waveforms.bridge_waveforms`.
+    Valid: as `bridge.waveforms.bridge_waveforms`.
+    Source: as `bridge.waveforms.bridge_waveforms`.
     """
     star = winding.star_equivalent(conditions.copper_c, conditions.magnet_c)
     return bridge_waveforms(

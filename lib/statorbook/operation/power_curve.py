@@ -4,8 +4,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from statorbook.bridge.rectifier import bridge
-from statorbook.operation.sweep import sweep
+from statorbook.bridge import bridge
+from statorbook.operation.speed_sweep import sweep
 
 _POINTS = 120
 _LEAST_RATIO = 0.02

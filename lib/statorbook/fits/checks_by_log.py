@@ -3,8 +3,8 @@
 from statorbook.fits.constants import resting_c, terminal_constants
 from statorbook.fits.model_checks import Check, ohms_checks, spin_checks
 from statorbook.fits.shorted import ShortedRows
-from statorbook.fits.shorted_checks import shorted_checks
-from statorbook.winding.temperature import resistance_factor
+from statorbook.fits.shorted_model import shorted_checks
+from statorbook.winding import resistance_factor
 
 
 def log_checks(logs, stator, *, conductor="copper", magnet="ferrite", keep_all=False):
@@ -68,7 +68,7 @@ def shorted_rows_of(logs, found, stator, **metals):
     stator : Stator
         Slots and poles.
     **metals : str
-        Conductor and magnet, as for `fit.terminal_constants`.
+        Conductor and magnet, as for `fits.constants.terminal_constants`.
 
     Returns
     -------

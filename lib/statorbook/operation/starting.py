@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.operation.operating_point import crossings
-from statorbook.operation.sweep import cut_in_rpm, sweep
-from statorbook.quantities.facts import Fact
-from statorbook.quantities.unit_systems import say
+from statorbook.operation.speed_sweep import cut_in_rpm, sweep
+from statorbook.quantities import Fact, say
 
 STARTS_OVER_DRAG = Fact(
     value=2.0,

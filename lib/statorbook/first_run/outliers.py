@@ -7,8 +7,7 @@ import numpy as np
 from statorbook.first_run.causes import causes_for
 from statorbook.first_run.misfit import amps_at, labels, line_volts_at, speeds_off
 from statorbook.first_run.solver import look_from, settle, together
-from statorbook.fits.line import students_t
-from statorbook.fits.odd_rows import odd_row
+from statorbook.fits import odd_row, students_t
 
 # As in `fit_line`: risk that a clean log has a row named, least share off, least scatter counted, fewest rows left.
 _FAMILY_RISK, _LEAST_SHARE_OFF, _LEAST_SCATTER, _FEWEST_LEFT = 0.05, 0.03, 0.5, 3

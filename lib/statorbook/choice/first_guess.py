@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from statorbook.choice.comparison import Comparison, Setting, compare, watts_band
 from statorbook.choice.machine import corners
 from statorbook.choice.verdict import gone_words
-from statorbook.drives.known_speed import KnownSpeed
+from statorbook.drives import KnownSpeed
 from statorbook.errors import require_number
-from statorbook.fits.constants import assumed_inductance
-from statorbook.quantities.estimate import Estimate
-from statorbook.winding.grouping import Grouping, StarEquivalent, coil_from_star
+from statorbook.fits import assumed_inductance
+from statorbook.quantities import Estimate
+from statorbook.winding import Grouping, StarEquivalent, coil_from_star
 
 # One reading each with a cheap meter and an unsteady hand; common practice, no source.
 _EMF_SHARE = 0.05

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from statorbook.cautions import SOLDERED, STILL, Exposure, Instruction, require_instruction, together
-from statorbook.winding.wiring import PHASES, STAR_POINT, ends_in_order
+from statorbook.winding import PHASES, STAR_POINT, ends_in_order
 
 _SAFE = Instruction(
     "Take the battery bank off, take the three leads off the rectifier, and take the rotor out or tie it so that it "

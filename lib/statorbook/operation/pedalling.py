@@ -8,9 +8,8 @@ import numpy as np
 from statorbook.drives import shaft_watts
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_point
-from statorbook.operation.sweep import cut_in_rpm, sweep
-from statorbook.quantities.facts import Fact
-from statorbook.quantities.unit_systems import say
+from statorbook.operation.speed_sweep import cut_in_rpm, sweep
+from statorbook.quantities import Fact, say
 
 BOGGED_SHARE = Fact(
     value=0.7,

@@ -6,20 +6,16 @@ from math import ceil, floor, inf, isinf, log, sqrt
 
 import numpy as np
 
-from statorbook.bank.battery import cells_for
+from statorbook.bank import cells_for
 from statorbook.cautions import Exposure, Instruction, text_of
 from statorbook.choice.comparison import Row, compare
 from statorbook.choice.rewinding import REWIND_IT, rewind_figures, rewound
 from statorbook.choice.verdict import NEARLY_THE_MOST, describe
-from statorbook.drives.runner import pitch_diameter_for_speed_mm
+from statorbook.drives import pitch_diameter_for_speed_mm
 from statorbook.errors import BadInput
-from statorbook.operation.operating_point import operating_points
-from statorbook.operation.settled import settled
-from statorbook.operation.start_up import start_up
-from statorbook.operation.sweep import sweep
-from statorbook.quantities.facts import Fact
-from statorbook.quantities.unit_systems import say
-from statorbook.winding.grouping import Winding
+from statorbook.operation import operating_points, settled, start_up, sweep
+from statorbook.quantities import Fact, say
+from statorbook.winding import Winding
 
 # The best grouping is good enough with this share of what another way gives; a decision of this workbook.
 GOOD_ENOUGH = 0.80
@@ -85,7 +81,7 @@ def _most_watts(found):
 
 
 def other_ways(machine, found, *, turns=None, system="metric"):
-    """What else would give most watts among what `comparison.compare` does not reject, the most useful first.
+    """What else would give most watts among what `choice.comparison.compare` does not reject, the most useful first.
 
     Parameters
     ----------

@@ -4,10 +4,10 @@ from dataclasses import dataclass, replace
 from math import pi, sqrt
 
 from statorbook.errors import require_number
-from statorbook.quantities.facts import Fact
+from statorbook.quantities import Fact
 from statorbook.rewiring.circuit import coil_values, finished
 from statorbook.rewiring.plan import path_amps_rms
-from statorbook.winding.wiring import PHASES
+from statorbook.winding import PHASES
 
 CIRCULATING_SHARE = Fact(
     value=0.10,
@@ -104,7 +104,7 @@ def circulating_amps_of(wired, coils, *, emf_shares=None, ohm_shares=None):
     wired : FoundWiring
         The winding.
     coils : dict of int to CoilValues
-        All coils alike, from `coil_circuit.coil_values`.
+        All coils alike, from `rewiring.circuit.coil_values`.
     emf_shares : dict of int to float or None
         By tooth, its EMF over that of a typical coil; 1 where left out [-].
     ohm_shares : dict of int to float or None

@@ -4,8 +4,8 @@ from math import isinf
 
 import numpy as np
 
-from statorbook.drives import RAD_S_PER_RPM
-from statorbook.operation.sweep import sweep
+from statorbook.operation.speed_sweep import sweep
+from statorbook.quantities import RAD_S_PER_RPM
 
 SETTLED = ("speed_rpm", "dc_amps", "bank_watts")
 _PAST_THE_BEST = 1.05  # a drive that holds its speed is looked at up to here
