@@ -3,8 +3,9 @@
 from pathlib import Path
 
 import pytest
-from environment import Surroundings
 from hypothesis import settings
+
+from environment import Surroundings
 
 SANITISE = Path(__file__).with_name("nbval_sanitise.cfg")
 

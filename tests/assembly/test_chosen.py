@@ -1,9 +1,9 @@
 """Which grouping is to be built, how the winding was found, and when a saved plan is out of date."""
 
 import pytest
+
 from samples.job_samples import sample
 from sentences import exactly
-
 from statorbook.assembly.plan import choice_of, choice_words, found_words, plan_of
 from statorbook.choice.comparison import compare
 from statorbook.choice.machine import machine_from

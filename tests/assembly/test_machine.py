@@ -1,9 +1,9 @@
 """A job's parts put together, the ends of their bands, and the example in place of what is missing."""
 
 import pytest
+
 from samples.job_samples import sample
 from sentences import exactly
-
 from statorbook.choice.machine import corners, machine_from, stale_words, with_parts
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example

@@ -1,8 +1,8 @@
 """The survey of the coils against the paths of a plan: amounts worked by hand, and the words that stop a bad joint."""
 
 import pytest
-from samples.job_samples import sample
 
+from samples.job_samples import sample
 from statorbook.assembly.path_check import NOT_READ, survey_words
 from statorbook.assembly.plan import choice_of, plan_of
 from statorbook.bench.columns import blank_row

@@ -3,8 +3,8 @@
 from math import nan
 
 import pytest
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.bank.battery import Bank, cells_for, chemistries
 from statorbook.errors import BadInput
 

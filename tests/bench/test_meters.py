@@ -4,11 +4,11 @@ from math import hypot, sqrt
 
 import numpy as np
 import pytest
+from scipy import stats
+
 from samples.made_up_logs import STATOR, ohms_row, random_machine, said, shorted_row, spin_row
 from samples.metered_logs import metered_logs, random_meters
-from scipy import stats
 from sentences import exactly
-
 from statorbook.bench.columns import blank_row
 from statorbook.bench.csv_text import parse_log
 from statorbook.bench.meters import Meter, Meters

@@ -3,8 +3,8 @@
 from math import hypot
 
 import pytest
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.bench.pole_count import count_poles, pole_count_words
 from statorbook.errors import BadInput
 from statorbook.winding.stator import Stator

@@ -7,8 +7,8 @@ from math import isnan, sqrt
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from samples.made_up_logs import ohms_row, shorted_row, spin_row
 
+from samples.made_up_logs import ohms_row, shorted_row, spin_row
 from statorbook.bench.columns import columns_of
 from statorbook.bench.readings import read_logs, read_ohms, read_shorted, read_spin
 from statorbook.bench.row_numbers import READING_SHARE, star_emf_v_rms

@@ -4,10 +4,10 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
-from samples.made_up_logs import MACHINE, STATOR, clean_logs, random_machine, spin_row
 from scipy import stats
-from sentences import exactly
 
+from samples.made_up_logs import MACHINE, STATOR, clean_logs, random_machine, spin_row
+from sentences import exactly
 from statorbook.assembly.log_reading import bench_logs, choose_sessions, sessions_used
 from statorbook.bench.columns import SESSION_LOGS
 from statorbook.bench.readings import read_logs, read_spin

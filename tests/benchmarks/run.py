@@ -21,7 +21,6 @@ sys.path.insert(0, str(ROOT / "tests"))  # the judges and the surroundings are t
 from environment import EXAMPLE_JOB, Surroundings  # noqa: E402
 from judges import ngspice_bridge  # noqa: E402
 from judges.ode_bridge import settled_bridge  # noqa: E402
-
 from statorbook.bridge.rectifier import bridge  # noqa: E402
 from statorbook.choice.comparison import compare, watts_band  # noqa: E402
 from statorbook.choice.machine import machine_from  # noqa: E402

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from judges import ngspice_bridge
 from judges.ode_bridge import settled_bridge
-
 from statorbook.bridge.circuit import PHASE_ANGLE, Problem, integral_of_product, segment, value
 from statorbook.bridge.rectifier import bridge
 from statorbook.bridge.solver import outlasts_sixth, solve

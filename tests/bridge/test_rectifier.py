@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import bridges
 
+from sentences import exactly
 from statorbook.bridge.circuit import Problem
 from statorbook.bridge.rectifier import bridge
 from statorbook.bridge.solver import solve
 from statorbook.errors import BadInput
+from strategies import bridges
 
 METHODS = ("chart", "exact")
 both = pytest.mark.parametrize("method", METHODS)

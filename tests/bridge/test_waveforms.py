@@ -4,12 +4,12 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import bridges
 
+from sentences import exactly
 from statorbook.bridge.rectifier import bridge
 from statorbook.bridge.waveforms import bridge_waveforms
 from statorbook.errors import BadInput
+from strategies import bridges
 
 # One for each way of conducting, with and without resistance on the DC side: u, ωL/R, DC-side over phase resistance.
 CASES = [(0.95, 1.0, 0.0), (0.9, 0.05, 0.3), (0.8, 0.01, 0.0), (0.5, 0.5, 0.0), (0.5, 10.0, 0.1), (0.7, 30.0, 0.5)]

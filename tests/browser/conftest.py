@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 import pytest
+
 from browser.lab import Lab, find_chromium
 from browser.page import browser_page
 from browser.times import PICTURES_TO

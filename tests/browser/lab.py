@@ -16,8 +16,9 @@ from contextlib import suppress
 from pathlib import Path
 
 import nbformat
-from house.sources import NOTEBOOKS, ROOT, project_files
 from nbformat.sign import NotebookNotary
+
+from house.sources import NOTEBOOKS, ROOT, project_files
 
 WITH_PANELS = [path.stem for path in NOTEBOOKS if "statorbook.panels" in path.read_text(encoding="utf-8")]
 # What the latency of the panels is held against: the same slider, with nothing but a text to show.

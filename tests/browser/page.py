@@ -18,8 +18,9 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from browser.lab import find_chromium
 from playwright.sync_api import TimeoutError, sync_playwright
+
+from browser.lab import find_chromium
 
 _WATCH = Path(__file__).with_name("watch.js").read_text(encoding="utf-8")
 _ARGUMENTS = ["--headless=new", "--disable-gpu", "--no-first-run", "--disable-background-networking",

@@ -7,6 +7,7 @@ What is asserted: no frame without the picture, no jump of the page, every move 
 from statistics import median, quantiles
 
 import pytest
+
 from browser.lab import WITH_PANELS
 from browser.times import TEXT, TIME
 

@@ -1,8 +1,8 @@
 """A whole log typed without the mouse: Enter goes down, Shift+Enter up, letters choose words; all is on the disk."""
 
 import pytest
-from samples.job_samples import sample
 
+from samples.job_samples import sample
 from statorbook.job.job import Job
 
 ROWS = 12

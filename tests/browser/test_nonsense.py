@@ -3,6 +3,7 @@
 from itertools import cycle
 
 import pytest
+
 from browser.lab import WITH_PANELS
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start

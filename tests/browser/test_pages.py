@@ -1,6 +1,7 @@
 """Every page in a real JupyterLab: it opens, runs without a fault, and every control can be touched."""
 
 import pytest
+
 from browser.lab import WITH_PANELS
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start

@@ -6,10 +6,11 @@ from contextlib import suppress
 import ipywidgets as W
 import nbformat
 import pytest
+from ipywidgets.embed import dependency_state
+
 from browser.lab import Lab
 from browser.page import LabPage
 from house.sources import ROOT
-from ipywidgets.embed import dependency_state
 
 SPIN, PANEL = "02_spin_and_log", "spin"
 ONLY_02 = pytest.mark.parametrize("opened", [SPIN], indirect=True)

@@ -5,8 +5,8 @@ from dataclasses import replace
 from math import isnan, nan, pi, sqrt
 
 import pytest
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.bank.battery import Bank
 from statorbook.choice.comparison import Setting, compare, watts_band
 from statorbook.choice.comparison_table import table

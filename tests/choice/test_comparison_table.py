@@ -1,8 +1,8 @@
 """The comparison as a table: every row, every unit, nothing left out."""
 
 import pytest
-from samples.machine_samples import compared
 
+from samples.machine_samples import compared
 from statorbook.choice.comparison_table import table
 
 FOUND = compared()

@@ -4,9 +4,9 @@ from math import isnan
 
 import numpy as np
 import pytest
+
 from samples.job_samples import sample
 from samples.machine_samples import compared
-
 from statorbook.choice.machine import machine_from
 from statorbook.choice.verdict import NEARLY_THE_MOST
 from statorbook.drives.known_speed import KnownSpeed

@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+
 from samples.machine_samples import BANK, COIL, JET, SETTING, STATOR
 from sentences import exactly
-
 from statorbook.bank.battery import Bank
 from statorbook.choice.alternatives import BELT_STEP, needs_another_way, other_ways
 from statorbook.choice.comparison import Setting, compare

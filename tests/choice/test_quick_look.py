@@ -4,9 +4,9 @@ import re
 from math import sqrt
 
 import pytest
+
 from samples.machine_samples import BANK, COIL, STATOR
 from sentences import exactly
-
 from statorbook.choice.comparison import compare
 from statorbook.choice.first_guess import quick_look
 from statorbook.drives.known_speed import KnownSpeed

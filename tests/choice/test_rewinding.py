@@ -6,10 +6,9 @@ from math import isnan, nan, pi, sqrt
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from samples.machine_samples import BANK, COIL, JET, SETTING, STATOR
 from sentences import exactly
-from strategies import numbers, windings
-
 from statorbook.cautions import Exposure
 from statorbook.choice.machine import Machine
 from statorbook.choice.rewinding import (
@@ -25,6 +24,7 @@ from statorbook.choice.rewinding import (
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
 from statorbook.winding.grouping import Grouping, Winding
+from strategies import numbers, windings
 
 MACHINE = Machine(
     stator=STATOR,

@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 import pytest
-from samples.machine_samples import COIL, at_speed, compared
 
+from samples.machine_samples import COIL, at_speed, compared
 from statorbook.choice.verdict import accepted_volts, choose, describe, fault_of, least_volts, recommend
 from statorbook.drives.water_jet import WaterJet
 from statorbook.operation.speed_sweep import Conditions

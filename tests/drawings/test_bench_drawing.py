@@ -8,9 +8,8 @@ from math import atan2, degrees, hypot
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import stators
 
+from sentences import exactly
 from statorbook.drawings.bench_drawing import BenchDrawing
 from statorbook.drawings.coil_symbols import HALO, PALE, Look, wire
 from statorbook.drawings.stator_ring import PHASE_LOOK
@@ -20,6 +19,7 @@ from statorbook.rewiring.plan import LAYOUTS, cut_and_join
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.wiring import PHASES, found_wiring
+from strategies import stators
 
 SVG = "{http://www.w3.org/2000/svg}"
 CROSS = re.compile(r"M[-\d.]+ [-\d.]+L[-\d.]+ [-\d.]+M[-\d.]+ [-\d.]+L[-\d.]+ [-\d.]+")

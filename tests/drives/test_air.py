@@ -6,9 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import numbers
 
+from sentences import exactly
 from statorbook.drives import air
 from statorbook.drives.air import (
     BETZ_SHARE,
@@ -20,6 +19,7 @@ from statorbook.drives.air import (
     wind_watts,
 )
 from statorbook.errors import BadInput
+from strategies import numbers
 
 
 # ISO 2533, standard atmosphere, table of densities (from memory): altitude, temperature, kg/m³. Such tables count

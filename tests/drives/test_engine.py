@@ -7,12 +7,12 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import numbers
 
+from sentences import exactly
 from statorbook.drives import shaft_watts
 from statorbook.drives.engine import Engine, belt_caution, belt_m_s, fuel_words, ratio_of_pulleys
 from statorbook.errors import BadInput
+from strategies import numbers
 
 
 def engine(**changes):

@@ -4,8 +4,8 @@ from math import inf, isnan, nan
 
 import numpy as np
 import pytest
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 

@@ -7,12 +7,12 @@ import pytest
 from fluids import fittings
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import numbers
 
+from sentences import exactly
 from statorbook.drives.pipe import MeasuredLoss, Pipe
 from statorbook.drives.pipe_parts import MATERIALS, STRAINER_K, WATER_VISCOSITY_CST, fittings_loss
 from statorbook.errors import BadInput
+from strategies import numbers
 
 GRAVITY = 9.80665
 

@@ -8,9 +8,8 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import numbers
 
+from sentences import exactly
 from statorbook.drives import shaft_watts
 from statorbook.drives.nozzle_choice import best_nozzle_mm, nozzle_for_power_mm, nozzle_sweep, usable_nozzles_mm
 from statorbook.drives.pipe import MeasuredLoss, Pipe
@@ -18,6 +17,7 @@ from statorbook.drives.pipe_parts import MATERIALS
 from statorbook.drives.piped_jet import PipedJet, nozzle_flow_l_s, open_flow_l_s
 from statorbook.drives.water_jet import WaterJet
 from statorbook.errors import BadInput
+from strategies import numbers
 
 FOOT_M, HORSEPOWER_WATTS, CUBIC_FOOT_LITRES, GALLON_LITRES = 0.3048, 745.700, 28.31685, 3.785412
 GRAVITY = 9.80665

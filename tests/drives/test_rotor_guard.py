@@ -7,9 +7,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import numbers
 
+from sentences import exactly
 from statorbook.drives import shaft_watts
 from statorbook.drives.air import RAYLEIGH_CUBES
 from statorbook.drives.quantity import turned
@@ -17,6 +16,7 @@ from statorbook.drives.wind_rotor import WindRotor
 from statorbook.drives.wind_words import tip_caution, year_words
 from statorbook.errors import BadInput
 from statorbook.quantities.facts import BRAKE_OVERSHOOT, FURLING_OVERSHOOT, TIP_M_S
+from strategies import numbers
 
 
 def rotor(**changes):

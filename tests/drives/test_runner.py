@@ -6,9 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import numbers
 
+from sentences import exactly
 from statorbook.drives.runner import (
     bucket_caution,
     bucket_count,
@@ -21,6 +20,7 @@ from statorbook.drives.runner import (
 )
 from statorbook.drives.water_jet import WaterJet
 from statorbook.errors import BadInput
+from strategies import numbers
 
 GRAVITY = 9.80665
 

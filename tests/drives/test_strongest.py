@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.drives import shaft_watts
 from statorbook.drives.engine import Engine
 from statorbook.drives.known_speed import KnownSpeed

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import uncautioned
-from strategies import numbers
 
+from sentences import uncautioned
 from statorbook.drives.water_jet import WaterJet
 from statorbook.errors import BadInput
+from strategies import numbers
 
 FOOT_M, HORSEPOWER_WATTS, CUBIC_FOOT_LITRES, GALLON_LITRES = 0.3048, 745.700, 28.31685, 3.785412
 GRAVITY = 9.80665

@@ -7,14 +7,14 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import numbers
 
+from sentences import exactly
 from statorbook.drives import shaft_watts, wind_rotor
 from statorbook.drives.air import heier_power_coefficient
 from statorbook.drives.quantity import turned
 from statorbook.drives.wind_rotor import POWER_COEFFICIENT, TIP_SPEED_RATIO, WindRotor
 from statorbook.errors import BadInput
+from strategies import numbers
 
 BETZ = 16 / 27
 

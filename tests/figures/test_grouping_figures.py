@@ -4,9 +4,9 @@ import re
 
 import numpy as np
 import pytest
+
 from samples.machine_samples import BANK, JET, SETTING, compared
 from samples.pages import by_gid
-
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.figures.canvas.kept import KeptFigure

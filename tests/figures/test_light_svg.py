@@ -8,8 +8,8 @@ import pytest
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextPath
-from samples.pages import same_ids
 
+from samples.pages import same_ids
 from statorbook.examples import jobs as example
 from statorbook.figures.canvas.kept import svg
 from statorbook.figures.canvas.light_svg import LightCanvas

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from samples.pages import by_gid
 
+from samples.pages import by_gid
 from statorbook.drives.nozzle_choice import best_nozzle_mm
 from statorbook.drives.pipe import Pipe
 from statorbook.drives.piped_jet import PipedJet

@@ -4,8 +4,8 @@ import re
 
 import numpy as np
 import pytest
-from samples.run_samples import logged
 
+from samples.run_samples import logged
 from statorbook.assembly.plan import choice_of
 from statorbook.cautions import Exposure
 from statorbook.choice.machine import machine_from

@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.bench.coil_rows import read_coils
 from statorbook.cautions import Exposure
 from statorbook.errors import BadInput

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sentences import exactly, uncautioned
 
+from sentences import exactly, uncautioned
 from statorbook.bench.drag_rows import coast_speed_rpm, ring_inertia_kgm2
 from statorbook.errors import BadInput
 from statorbook.fits.drag import fit_coast, fit_drill, read_drag

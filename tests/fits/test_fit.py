@@ -4,9 +4,9 @@ from math import sqrt
 
 import numpy as np
 import pytest
-from samples.made_up_logs import MACHINE, STATOR, Machine, clean_logs, random_machine
 from scipy import stats
 
+from samples.made_up_logs import MACHINE, STATOR, Machine, clean_logs, random_machine
 from statorbook.bench import row_numbers
 from statorbook.bench.readings import read_logs, read_ohms, read_spin
 from statorbook.errors import BadInput

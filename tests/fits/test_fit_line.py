@@ -96,4 +96,4 @@ def test_too_few_points_name_none():
 
 
 def test_two_halves_that_disagree_name_none():
-    assert odd_among(*noisy_points(10, 1, {i: 0.85 for i in range(0, 10, 2)})) == []
+    assert odd_among(*noisy_points(10, 1, dict.fromkeys(range(0, 10, 2), 0.85))) == []

@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from judges.ode_bridge import settled_bridge
 from scipy import stats
-from sentences import exactly
 
+from judges.ode_bridge import settled_bridge
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.fits.inductance_other_ways import combined, from_lcr, from_load, from_resistors
 from statorbook.quantities.estimate import Estimate

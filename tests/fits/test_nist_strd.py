@@ -4,9 +4,9 @@ from math import sqrt
 
 import numpy as np
 import pytest
-from published.tables import rows
 from scipy import stats
 
+from published.tables import rows
 from statorbook.fits.line import line_with_intercept, slope_through_origin
 
 TABLE = rows("nist_strd")

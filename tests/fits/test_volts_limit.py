@@ -3,8 +3,8 @@
 from math import sqrt
 
 import pytest
-from samples.made_up_logs import spin_row
 
+from samples.made_up_logs import spin_row
 from statorbook.bench.columns import blank_row
 from statorbook.bench.meters import Meters
 from statorbook.bench.readings import read_spin

@@ -4,6 +4,7 @@ import ast
 import re
 
 import pytest
+
 from house.docstrings import (
     complaints_about_entries,
     complaints_about_number,

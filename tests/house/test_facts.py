@@ -4,8 +4,8 @@ import csv
 import math
 
 import pytest
-from house.sources import LIBRARY
 
+from house.sources import LIBRARY
 from statorbook.quantities import facts as constants
 from statorbook.quantities.facts import Fact
 

@@ -5,6 +5,7 @@ import json
 import re
 
 import pytest
+
 from house.sources import NOTEBOOKS, modules
 
 # Verbs of the bench as a reader would be told them; descriptions of what was done are not meant.

@@ -4,8 +4,8 @@ import re
 
 import nbformat
 import pytest
-from house.sources import NOTEBOOKS, ROOT
 
+from house.sources import NOTEBOOKS, ROOT
 from statorbook.bench.columns import ALL_LOGS
 from statorbook.job.places import EXAMPLES
 

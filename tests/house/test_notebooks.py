@@ -4,10 +4,11 @@ import copy
 
 import nbformat
 import pytest
+from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
+
 from house.pages import MOST_BYTES, VIEW, complaints_about_page, shows_something, without_pictures
 from house.sources import NOTEBOOKS, ROOT
 from house.test_tree import machine_paths
-from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 
 START = "00_start_here.ipynb"
 

@@ -7,6 +7,7 @@ import sys
 
 import nbformat
 import pytest
+
 from house.sources import NOTEBOOKS, PACKAGES, READER, ROOT, is_physics, modules, tree_of
 
 SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scipy", "fluids", "fpdf", "IPython"}

@@ -5,6 +5,7 @@ import importlib.util
 import re
 
 import pytest
+
 from house.sources import ROOT
 
 _LOADER = importlib.machinery.SourceFileLoader("draw_readme_pictures", str(ROOT / ".ci" / "draw-readme-pictures"))

@@ -10,10 +10,11 @@ import sys
 
 import nbformat
 import pytest
-from house.pages import VIEW
-from house.sources import ROOT
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 from PIL import Image
+
+from house.pages import VIEW
+from house.sources import ROOT
 
 _LOADER = importlib.machinery.SourceFileLoader("refresh_notebooks", str(ROOT / ".ci" / "refresh-notebooks"))
 refresher = importlib.util.module_from_spec(importlib.util.spec_from_loader(_LOADER.name, _LOADER))

@@ -5,6 +5,7 @@ import io
 import tokenize
 
 import pytest
+
 from house.sources import ROOT, modules, project_files
 
 MOST_FUNCTION_LINES = 30

@@ -3,6 +3,7 @@
 import re
 
 import pytest
+
 from house.sources import ROOT, project_files
 
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "requirements.txt", "notebooks", "lib", "tests", "data"}

@@ -5,8 +5,8 @@ import json
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from samples.job_samples import PARTS, sample, spin_rows
 
+from samples.job_samples import PARTS, sample, spin_rows
 from statorbook.bench.columns import DRAG_LOGS, LOGS, blank_row
 from statorbook.errors import BadInput
 from statorbook.job.job import Job

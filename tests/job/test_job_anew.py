@@ -4,8 +4,8 @@ import json
 import shutil
 
 import pytest
-from samples.job_samples import sample, spin_rows
 
+from samples.job_samples import sample, spin_rows
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job

@@ -3,8 +3,8 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from samples.job_samples import PARTS, sample, spin_rows
 
+from samples.job_samples import PARTS, sample, spin_rows
 from statorbook.bench.columns import LOGS
 from statorbook.errors import BadInput
 from statorbook.job.job import Job

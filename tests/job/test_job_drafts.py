@@ -9,9 +9,9 @@ import time
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
 from samples.job_samples import sample, spin_rows
 from sentences import exactly
-
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.archive import export_job, import_job

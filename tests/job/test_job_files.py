@@ -9,8 +9,8 @@ import time
 import types
 
 import pytest
-from samples.job_samples import sample, spin_rows
 
+from samples.job_samples import sample, spin_rows
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
 from statorbook.job.job import files as job_files

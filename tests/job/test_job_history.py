@@ -3,9 +3,9 @@
 import os
 
 import pytest
+
 from samples.job_samples import sample, spin_rows
 from sentences import exactly
-
 from statorbook.errors import BadInput
 from statorbook.job.document import parse_document
 from statorbook.job.files import HISTORY, previous_of

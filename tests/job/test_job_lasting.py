@@ -12,8 +12,8 @@ import sys
 import time
 
 import pytest
-from samples.job_samples import sample, spin_rows
 
+from samples.job_samples import sample, spin_rows
 from statorbook.bench.csv_text import parse_log
 from statorbook.errors import BadInput
 from statorbook.job.document import parse_document

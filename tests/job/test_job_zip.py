@@ -9,8 +9,8 @@ import zipfile
 from io import BytesIO
 
 import pytest
-from samples.job_samples import sample, spin_rows
 
+from samples.job_samples import sample, spin_rows
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.archive import export_job, import_job, sweep_imports

@@ -10,8 +10,8 @@ from io import BytesIO
 
 import pytest
 from decisions.test_job_lasting import mutated, refusal_or
-from samples.job_samples import sample, spin_rows
 
+from samples.job_samples import sample, spin_rows
 from statorbook.bench.paste import pasted_rows, text_of
 from statorbook.errors import BadInput
 from statorbook.job.archive import export_job, import_job, sweep_imports

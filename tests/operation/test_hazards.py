@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.operation.hazards import grade, grade_dc, highest_touch_rpm, open_circuit_volts
 from statorbook.quantities import facts as constants

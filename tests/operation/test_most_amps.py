@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from samples.machine_samples import BANK, COIL, JET, SETTING, STATOR, compared
 
+from samples.machine_samples import BANK, COIL, JET, SETTING, STATOR, compared
 from statorbook.bank.battery import Bank
 from statorbook.drives.engine import Engine
 from statorbook.drives.known_speed import KnownSpeed

@@ -4,9 +4,9 @@ from math import pi, sqrt
 
 import numpy as np
 import pytest
-from samples.machine_samples import BANK, STATOR, windings
 from scipy.interpolate import PchipInterpolator
 
+from samples.machine_samples import BANK, STATOR, windings
 from statorbook.bank.battery import BankState
 from statorbook.operation.power_curve import one_curve
 from statorbook.operation.speed_sweep import Conditions

@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.bank.battery import BankState
 from statorbook.drives.pedals import Pedals
 from statorbook.errors import BadInput

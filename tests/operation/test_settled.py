@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from samples.machine_samples import BANK, JET, SETTING, windings
 
+from samples.machine_samples import BANK, JET, SETTING, windings
 from statorbook.bank.battery import Bank
 from statorbook.choice.machine import Machine
 from statorbook.drives.known_speed import KnownSpeed

@@ -7,10 +7,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from published.tables import rows
 from sentences import exactly
-from strategies import numbers, windings
-
 from statorbook.bank.battery import BankState
 from statorbook.errors import BadInput
 from statorbook.operation.speed_sweep import Conditions, cut_in_rpm, sweep
@@ -18,6 +17,7 @@ from statorbook.quantities import RAD_S_PER_RPM
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator
+from strategies import numbers, windings
 
 # The machine of tests/published/end_to_end.csv: 0.5 V·s/rad peak, 1.0 Ω and 8 mH a coil, all at 20 °C; 27.6 V, 0.9 V a
 # diode.

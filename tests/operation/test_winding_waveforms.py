@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from samples.machine_samples import BANK, windings
 
+from samples.machine_samples import BANK, windings
 from statorbook.operation.speed_sweep import Conditions, sweep, winding_waveforms
 
 AT_WORK = Conditions(cable_ohm=0.02)

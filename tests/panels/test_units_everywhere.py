@@ -4,8 +4,8 @@ import re
 
 import pint
 import pytest
-from samples.pages import shown
 
+from samples.pages import shown
 from statorbook.choice.machine import with_parts
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job

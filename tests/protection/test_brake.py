@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from strategies import numbers, windings
 
 from statorbook.drives import Drive, shaft_watts
 from statorbook.drives.known_speed import KnownSpeed
@@ -27,6 +26,7 @@ from statorbook.protection.joined_leads import (
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator
+from strategies import numbers, windings
 
 STATOR = Stator(slots=36, poles=48)
 COIL = CoilConstants(emf_v_per_rpm=0.023, ohm=0.65, henry=3.6e-3)

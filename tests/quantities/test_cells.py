@@ -3,8 +3,8 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.quantities.cells import cell_text, typed_number, typed_word
 

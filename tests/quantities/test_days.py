@@ -6,9 +6,9 @@ import pytest
 from dateutil.parser import parse
 from hypothesis import given
 from hypothesis import strategies as st
+
 from samples.job_samples import sample
 from sentences import exactly
-
 from statorbook.bench.columns import blank_row
 from statorbook.bench.paste import pasted_rows
 from statorbook.bench.readings import read_spin

@@ -5,8 +5,8 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.quantities.estimate import Estimate
 

@@ -5,8 +5,8 @@ import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.quantities.unit_systems import from_shown, retold, say, shown_unit, to_shown
 

@@ -4,8 +4,8 @@ from itertools import pairwise
 from math import inf, isinf, isnan, sqrt
 
 import pytest
-from judges import coil_nodes
 
+from judges import coil_nodes
 from statorbook.rewiring.circuit import CoilCircuit, CoilValues, coil_values, finished, paths_alone
 from statorbook.rewiring.plan import cut_and_join
 from statorbook.rewiring.probes import LEAD_PAIRS, probes_of

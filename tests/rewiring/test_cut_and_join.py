@@ -5,9 +5,8 @@ from math import pi
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import stators
 
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.quantities.facts import Fact
 from statorbook.rewiring import plan as module
@@ -16,6 +15,7 @@ from statorbook.rewiring.work_steps import steps
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.wiring import found_from_words, found_wiring
+from strategies import stators
 
 NINE = Stator(slots=9, poles=12)
 REVERSED = Stator(slots=9, poles=8)

@@ -7,14 +7,14 @@ from time import process_time
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from judges.phasor_plan import phasors
-from strategies import stators
 
+from judges.phasor_plan import phasors
 from statorbook.rewiring.path_layout import in_order, neighbour_paths, spread_paths
 from statorbook.rewiring.plan import cut_and_join
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.wiring import PHASES, FoundWiring, found_wiring
+from strategies import stators
 
 SMALL = [(6, 4), (9, 12), (9, 8), (12, 14), (12, 10), (18, 20), (18, 24), (18, 14)]
 

@@ -5,16 +5,16 @@ from math import pi, sqrt
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from judges import ngspice_bridge, ngspice_plan
 from judges.phasor_plan import complaints, phasors
-from strategies import stators
-
 from statorbook.bridge.rectifier import bridge
 from statorbook.rewiring.plan import LAYOUTS, cut_and_join
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator
 from statorbook.winding.wiring import found_wiring
+from strategies import stators
 
 MACHINES = [(36, 48), (42, 56), (24, 28), (12, 14), (12, 10), (27, 36), (18, 20), (9, 12)]
 RATIOS = (0.4, 0.5, 0.6, 0.7)  # (V + 2 Vd) over the peak of the line EMF, so that it charges

@@ -1,8 +1,8 @@
 """Names of places for the probes, however they are typed."""
 
 import pytest
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.rewiring.probes import between_ends, probe_named, probes_of
 from statorbook.winding.grouping import Grouping

@@ -1,8 +1,8 @@
 """Made-up logs with one thing wrong, and the checks that should say so."""
 
 import numpy as np
-from samples.made_up_logs import clean_logs, random_machine, shorted_row, shown
 
+from samples.made_up_logs import clean_logs, random_machine, shorted_row, shown
 from statorbook.bench.readings import read_logs
 from statorbook.fits.checks_by_log import log_checks
 

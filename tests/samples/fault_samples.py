@@ -3,7 +3,6 @@
 from math import nan, pi
 
 from judges.fault_circuit import Bench
-
 from statorbook.rewiring.circuit import coil_values
 from statorbook.rewiring.faults.finder import Measured, find_faults, first_readings
 from statorbook.rewiring.faults.table import places_to_measure

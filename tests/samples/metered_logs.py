@@ -3,7 +3,6 @@
 from math import sqrt
 
 from samples.made_up_logs import ohms_row, shorted_row, shown, spin_row
-
 from statorbook.job.parts.meters import MetersPart
 
 PLATE, LAMPS = 0.15, 0.20  # 95 % shares: common practice, no source

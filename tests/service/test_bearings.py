@@ -3,8 +3,8 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.service.life import SIZES, bearing_named, equivalent_load_n, l10_hours, turning_force_n, weight_n
 from statorbook.service.limits import SPEED_FACTOR, STATIC_SAFETY, limiting_rpm, static_load_n

@@ -3,8 +3,8 @@
 from datetime import date
 
 import pytest
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.bench.columns import blank_row
 from statorbook.errors import BadInput
 from statorbook.job.job import Job

@@ -14,9 +14,9 @@ from unicodedata import category
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from samples.pages import cells
 from sentences import exactly
-
 from statorbook.assembly.plan import choice_of
 from statorbook.cautions import Exposure, Instruction, exposures_of
 from statorbook.choice.machine import machine_from

@@ -3,8 +3,8 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from samples.job_samples import sample
 
+from samples.job_samples import sample
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.parts.fields import facts_of

@@ -2,9 +2,9 @@
 
 import pytest
 from reader.test_form import beside, under
+
 from samples.job_samples import sample, spin_rows
 from samples.pages import press
-
 from statorbook.examples import jobs as example
 from statorbook.job.drafts import DRAFTS, Drafts, load_drafts
 from statorbook.job.job import Job

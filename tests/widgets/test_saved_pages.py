@@ -8,10 +8,10 @@ from types import SimpleNamespace
 
 import nbformat
 import pytest
-from house.sources import NOTEBOOKS, ROOT
 from jupyter_server.services.contents.filemanager import AsyncFileContentsManager
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 
+from house.sources import NOTEBOOKS, ROOT
 from statorbook.widgets.saved_pages import AT_REST, at_rest, before_save, is_ours
 
 VIEW, STATE = "application/vnd.jupyter.widget-view+json", "application/vnd.jupyter.widget-state+json"

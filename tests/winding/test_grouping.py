@@ -6,9 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import windings
 
+from sentences import exactly
 from statorbook.bank.battery import BankState
 from statorbook.bridge.rectifier import bridge
 from statorbook.errors import BadInput
@@ -16,6 +15,7 @@ from statorbook.operation.speed_sweep import Conditions, cut_in_rpm
 from statorbook.winding.coil import CoilConstants, StarEquivalent
 from statorbook.winding.grouping import Grouping, Winding, coil_from_star
 from statorbook.winding.stator import Stator
+from strategies import windings
 
 # One coil per tooth and phase: coil, path and phase are the same thing.
 THREE = Stator(slots=3, poles=2)

@@ -2,8 +2,8 @@
 
 import numpy as np
 import pytest
-from sentences import exactly
 
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.winding.temperature import magnet_factor, resistance_factor
 

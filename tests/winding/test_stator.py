@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from published.tables import pairs
 from sentences import exactly
-from strategies import BALANCED, UNBALANCED, stators
-
 from statorbook.errors import BadInput
 from statorbook.winding.stator import Stator, workable_counts_near
+from strategies import BALANCED, UNBALANCED, stators
 
 SMALL = [(slots, poles) for slots, poles in BALANCED if slots <= 24 and poles <= 28]
 

@@ -6,15 +6,15 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sentences import exactly
-from strategies import numbers, stators, windings
 
+from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.quantities.facts import ZERO_SEQUENCE_SHARE
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping, Winding
 from statorbook.winding.stator import Stator
 from statorbook.winding.third_harmonic import OpenCorner, circulating, likely_circulating
+from strategies import numbers, stators, windings
 
 TWELVE_TEN = Stator(slots=12, poles=10)
 DELTA = Grouping(series=2, parallel=2, connection="delta")

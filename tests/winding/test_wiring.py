@@ -5,10 +5,9 @@ from itertools import permutations, product
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from judges.phasor_plan import phasors
 from sentences import exactly
-from strategies import stators
-
 from statorbook.errors import BadInput
 from statorbook.job.parts.registry import StatorPart
 from statorbook.rewiring.plan import cut_and_join
@@ -16,6 +15,7 @@ from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.wire_names import naming_words
 from statorbook.winding.wiring import CoilEnd, FoundWiring, angle_class, ends_in_order, found_from_words, found_wiring
+from strategies import stators
 
 NINE = Stator(slots=9, poles=12)
 REVERSED = Stator(slots=9, poles=8)

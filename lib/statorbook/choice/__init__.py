@@ -13,7 +13,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "first_guess": ["quick_look"],
         "machine": ["WRITE_CONSTANTS", "machine_from", "stale_words", "with_parts"],
         "rewinding": ["COUNT_TURNS"],
-        "uncertainty": ["amps_band", "half_width", "watts_range", "windings_at_ends", "with_plus_minus"],
+        "uncertainty": ["amps_band", "half_width", "rounded", "watts_range", "windings_at_ends", "with_plus_minus"],
         "verdict": ["ABOVE", "CHOSEN", "NEEDS_A_GUARD", "REJECTED", "WORKABLE"],
     },
 )

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from samples.job_samples import FIELDS, PARTS, sample
 from sentences import uncautioned
-
 from statorbook.bank.battery import chemistries
 from statorbook.cautions import Exposure, text_of
 from statorbook.errors import BadInput

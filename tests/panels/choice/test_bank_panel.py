@@ -1,10 +1,10 @@
 """The bank's panel of chapter 04: its volts in a sentence, a caution in the cold, and what cannot be."""
 
 import pytest
-from samples.job_samples import sample
-from samples.pages import press, refused, shown
 from traitlets import TraitError
 
+from samples.job_samples import sample
+from samples.pages import press, refused, shown
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.panels.choice.bank import BankPanel

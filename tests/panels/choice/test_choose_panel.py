@@ -4,9 +4,9 @@ import re
 from dataclasses import replace
 
 import pytest
+
 from samples.job_samples import sample
 from samples.pages import cells, is_stale, refused, shown
-
 from statorbook.bank.battery import Bank
 from statorbook.choice.comparison import Setting, compare
 from statorbook.drives.known_speed import KnownSpeed

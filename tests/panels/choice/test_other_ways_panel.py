@@ -4,9 +4,9 @@ import re
 from html import unescape
 
 import pytest
+
 from samples.pages import cells, refused, shown
 from sentences import uncautioned
-
 from statorbook.choice.alternatives import needs_another_way, other_ways
 from statorbook.choice.comparison import compare
 from statorbook.choice.machine import machine_from

@@ -1,8 +1,8 @@
 """The panel that follows one grouping from rest to the bank: water, wind, pedals, and the reader's units."""
 
 import pytest
-from samples.pages import shown
 
+from samples.pages import shown
 from statorbook.assembly.plan import choice_of
 from statorbook.choice.machine import machine_from
 from statorbook.examples import jobs as example

@@ -3,8 +3,8 @@
 from math import pi
 
 import pytest
-from samples.job_samples import sample
 
+from samples.job_samples import sample
 from statorbook.bench.drag_rows import ring_inertia_kgm2
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example

@@ -4,9 +4,9 @@ from html import unescape
 from math import pi, sqrt
 
 import pytest
+
 from samples.job_samples import sample
 from samples.pages import is_stale, press, refused, shown
-
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.examples import jobs as example

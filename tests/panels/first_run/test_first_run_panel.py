@@ -7,9 +7,9 @@ from html import unescape
 import matplotlib.pyplot as plt
 import numpy as np
 import pytest
+
 from samples.pages import cells, shown
 from samples.run_samples import logged
-
 from statorbook.assembly.plan import choice_of
 from statorbook.bench.columns import blank_row
 from statorbook.cautions import Exposure

@@ -3,8 +3,8 @@
 from datetime import date
 
 import pytest
-from samples.pages import cells, press, shown
 
+from samples.pages import cells, press, shown
 from statorbook.bench.columns import blank_row
 from statorbook.cautions import Exposure
 from statorbook.examples import jobs as example

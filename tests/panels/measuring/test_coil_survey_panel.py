@@ -1,9 +1,9 @@
 """The panel of the coil-by-coil survey and its picture, without a browser."""
 
 import pytest
+
 from samples.job_samples import sample
 from samples.pages import by_gid
-
 from statorbook.bench.coil_rows import read_coils
 from statorbook.cautions import Exposure
 from statorbook.examples import jobs as example

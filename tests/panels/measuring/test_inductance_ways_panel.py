@@ -1,8 +1,8 @@
 """The panel that weighs every way to the inductance."""
 
 import pytest
-from samples.pages import cells, press, shown
 
+from samples.pages import cells, press, shown
 from statorbook.bench.columns import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job

@@ -6,8 +6,8 @@ from datetime import date
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from samples.pages import shown
 
+from samples.pages import shown
 from statorbook.bench.columns import LOGS, columns_of
 from statorbook.bench.readings import read_logs, read_ohms
 from statorbook.choice.machine import stale_words

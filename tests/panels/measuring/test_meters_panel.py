@@ -1,8 +1,8 @@
 """The panel of the reader's meters, and the logs that follow it."""
 
 import pytest
-from samples.pages import cells, press, shown
 
+from samples.pages import cells, press, shown
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.registry import MetersPart

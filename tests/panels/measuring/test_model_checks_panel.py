@@ -1,8 +1,8 @@
 """The panel that holds the logs against the model."""
 
 import pytest
-from samples.pages import cells, shown
 
+from samples.pages import cells, shown
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.panels.measuring.model_checks import ModelChecksPanel

@@ -3,9 +3,9 @@
 from base64 import b64decode
 
 import pytest
+
 from samples.job_samples import sample
 from samples.pages import cells, shown
-
 from statorbook.assembly.plan import choice_of, plan_of
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job

@@ -1,9 +1,9 @@
 """The fault finder behind the meter checks: typed readings in, the fault and the next reading out."""
 
 import pytest
+
 from samples.job_samples import sample
 from samples.pages import shown
-
 from statorbook.bench.columns import blank_row
 from statorbook.examples import jobs as example
 from statorbook.panels.rewiring.cut_and_join import CutPanel

@@ -1,9 +1,9 @@
 """The panel of the meter checks, without a browser."""
 
 import pytest
+
 from samples.job_samples import sample
 from samples.pages import cells, refused
-
 from statorbook.cautions import Exposure
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job

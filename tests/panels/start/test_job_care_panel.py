@@ -6,9 +6,9 @@ from datetime import UTC, datetime
 from itertools import product
 
 import pytest
+
 from samples.job_samples import sample, spin_rows
 from samples.pages import cells, shown
-
 from statorbook.examples import jobs as example
 from statorbook.job.archive import export_job
 from statorbook.job.job import Job, open_current

@@ -4,8 +4,8 @@ import shutil
 import subprocess
 
 import pytest
-from samples.pages import refused
 
+from samples.pages import refused
 from statorbook.assembly.plan import choice_of, plan_of
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job

@@ -1,8 +1,8 @@
 """The quick look on the start page: the library's numbers, and one sentence for any nonsense."""
 
 import pytest
-from samples.pages import cells, is_stale, refused, shown
 
+from samples.pages import cells, is_stale, refused, shown
 from statorbook.bank.battery import Bank
 from statorbook.choice.first_guess import quick_look
 from statorbook.panels.start.quick import QuickPanel

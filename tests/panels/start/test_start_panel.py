@@ -4,9 +4,9 @@ import re
 import shutil
 
 import pytest
+
 from samples.job_samples import sample
 from samples.pages import cells, shown
-
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job, open_current

@@ -8,11 +8,10 @@ import pytest
 from decisions.test_coil_circuit import PLANS, name_of, planned, wires_after
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from judges import coil_nodes
 from samples.job_samples import sample
 from sentences import exactly
-from strategies import stators
-
 from statorbook.bench.columns import blank_row
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
@@ -33,6 +32,7 @@ from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.wiring import found_from_words, found_wiring
+from strategies import stators
 
 COIL = sample("coil")  # 0.02 ± 0.001 V/rpm, 0.5 ± 0.01 Ω, 3 mH
 COPPER = sample("stator")

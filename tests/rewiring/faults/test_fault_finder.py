@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from samples.fault_samples import FLOORS, LARGE, SMALL, Person, bench, coils_at, winding
 from sentences import exactly
-
 from statorbook.cautions import Exposure
 from statorbook.errors import BadInput
 from statorbook.rewiring.faults.finder import Measured, find_faults, first_readings

@@ -5,9 +5,9 @@ from math import inf, isnan, pi, sqrt
 
 import numpy as np
 import pytest
+
 from samples.fault_samples import LARGE, RPM, SMALL, bench, coils_at, label, winding
 from sentences import exactly
-
 from statorbook.errors import BadInput
 from statorbook.rewiring.faults.single_faults import REMEDIES, single_faults
 from statorbook.rewiring.faults.table import fault_table, place_named, places_to_measure, require_place

@@ -61,7 +61,8 @@ class StatorPanel(Panel):
         try:
             stator = Stator(**{name: fields[name].read() for name in ("slots", "poles")})
         except BadInput as refusal:
-            if all([field.check() for field in counts]):  # each is good by itself, so it is about how they go together
+            told = [field.check() for field in counts]  # every one is asked, so that each says its own
+            if all(told):  # each is good by itself, so it is about how they go together
                 fields["poles" if refusal.where == "poles" else "slots"].complain(str(refusal))
             raise
         for field in counts:
