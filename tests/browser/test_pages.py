@@ -4,7 +4,6 @@ import pytest
 
 from browser.lab import WITH_PANELS
 
-pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
 MOST_JUMP_PX = 3
 
 
@@ -20,6 +19,7 @@ def test_it_runs_without_a_fault(untouched, kept_in):
     assert all(file.stat().st_size > 10_000 for file in files)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("opened", WITH_PANELS, indirect=True)
 def test_every_control_can_be_touched(notebook):
     notebook.unfold()

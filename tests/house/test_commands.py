@@ -14,13 +14,13 @@ from house.sources import ROOT
 
 REQUIREMENTS = {
     "requirements.txt": {"jupyterlab", "ipywidgets", "numpy", "scipy", "pandas", "sympy", "matplotlib", "pint",
-                         "pydantic", "fluids", "fpdf2"},
+                         "pydantic", "fluids", "fpdf2", "lazy_loader"},
     "tests/requirements.txt": {"pytest", "pytest-xdist", "nbval", "nbclient", "nbformat", "hypothesis", "playwright",
-                               "axe-playwright-python", "python-dateutil"},
+                               "axe-playwright-python", "python-dateutil", "ruff"},
 }
 _MAKE_AND_INSTALL = "python3 -m venv .venv && .venv/bin/python -m pip install -r"
 OPEN = f"{_MAKE_AND_INSTALL} requirements.txt && .venv/bin/python -m jupyterlab"
-TEST = f"{_MAKE_AND_INSTALL} tests/requirements.txt && .venv/bin/python -m pytest -n auto"
+TEST = f"{_MAKE_AND_INSTALL} tests/requirements.txt && .venv/bin/python -m pytest -n auto -m \"not slow\""
 SETTINGS = ROOT / "lib" / "lab_settings"
 
 
@@ -44,6 +44,12 @@ def test_the_ci_runs_the_command_of_the_readme():
     finder = re.search(r"command=\$\((awk '.*' README\.md)\)", script)[1]
     found = subprocess.run(["bash", "-c", finder], cwd=ROOT, capture_output=True, text=True, check=True)
     assert found.stdout.strip() == TEST
+
+
+def test_the_ci_runs_the_slow_tests_too():
+    # Commands that the shell runs whatever comes before them, not words in a comment.
+    lines = (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()
+    assert lines[-1] == ".venv/bin/python -m pytest -n auto -m slow"
 
 
 @pytest.mark.parametrize("name", REQUIREMENTS)
