@@ -8,7 +8,7 @@ from statorbook.job.parts import SessionsPart, meters_of
 
 
 def bench_logs(job, stator_part=None, **own_rows):
-    """All three logs of a job, read and checked row by row, sessions left out as chosen.
+    """The spin, shorted and ohms logs of a job, read and checked row by row, sessions left out as chosen.
 
     Parameters
     ----------

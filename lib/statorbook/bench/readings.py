@@ -218,7 +218,7 @@ class Logs:
 
 
 def read_logs(raw_rows, stator, *, found_connection=None, meters=Meters()):
-    """Read all three logs of a job; a log without rows gives no readings and no complaint yet.
+    """Read the spin, shorted and ohms logs of a job; a log without rows gives no readings and no complaint yet.
 
     Parameters
     ----------

@@ -73,7 +73,7 @@ MADE_UP = dict(zip(EXAMPLES, (_WATER, _WIND, _PEDALS), strict=True))
 
 
 def raw_rows(name=EXAMPLE):
-    """The three logs of an example as an invented reader typed them.
+    """The spin, shorted and ohms logs of an example as an invented reader typed them.
 
     Parameters
     ----------

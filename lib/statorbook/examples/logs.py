@@ -57,7 +57,7 @@ class MadeUp:
     ohm_decimals: int = 1
 
     def raw_rows(self):
-        """The three logs as typed.
+        """The spin, shorted and ohms logs as typed.
 
         Returns
         -------

@@ -1,4 +1,4 @@
-"""Every check of the three logs of the coil's constants, in one table."""
+"""Every check of the spin, shorted and ohms logs, those of the coil's constants, in one table."""
 
 from statorbook.fits.constants import resting_c, terminal_constants
 from statorbook.fits.model_checks import Check, ohms_checks, spin_checks
@@ -8,7 +8,7 @@ from statorbook.winding import resistance_factor
 
 
 def log_checks(logs, stator, *, conductor="copper", magnet="ferrite", keep_all=False):
-    """Check all three logs of the machine as found against the model.
+    """Check the spin, shorted and ohms logs of the machine as found against the model.
 
     Parameters
     ----------

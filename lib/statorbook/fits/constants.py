@@ -88,7 +88,7 @@ class CoilEstimates:
 
 
 def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", keep_all=False):
-    """Fit all three logs of the machine as found.
+    """Fit the spin, shorted and ohms logs of the machine as found.
 
     Parameters
     ----------

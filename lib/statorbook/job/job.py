@@ -153,7 +153,7 @@ class Job(PartsByName):
         Parameters
         ----------
         name : str
-            "stator", "coil", "drive", "bank", "choice", "plan" or "reader".
+            One of `job.parts.registry.PARTS`.
         part : Part
             The part of that name.
 

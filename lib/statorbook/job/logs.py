@@ -1,4 +1,4 @@
-"""The three log files of a job: read, started empty, and replaced only by rows that began from what is in them."""
+"""The log files of a job: read, started empty, and replaced only by rows that began from what is in them."""
 
 import hashlib
 
@@ -15,7 +15,7 @@ def load_log(folder, log):
     folder : Path
         The job's folder.
     log : str
-        "spin", "shorted" or "ohms".
+        One of `bench.ALL_LOGS`.
 
     Returns
     -------
@@ -46,7 +46,7 @@ def fingerprint_of(folder, log):
     folder : Path
         The job's folder.
     log : str
-        "spin", "shorted" or "ohms".
+        One of `bench.ALL_LOGS`.
 
     Returns
     -------
@@ -69,7 +69,7 @@ def replace_log(folder, log, rows, *, seen):
     folder : Path
         The job's folder; hold its lock.
     log : str
-        "spin", "shorted" or "ohms".
+        One of `bench.ALL_LOGS`.
     rows : list of dict
         Text by column, every column present.
     seen : bytes or None

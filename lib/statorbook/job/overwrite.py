@@ -18,7 +18,7 @@ def write_anew(name, *, parts, logs, data_folder=None):
     parts : dict of str to Part
         All parts that it shall hold; a part left out is empty afterwards.
     logs : dict of str to list of dict
-        Raw rows of all three logs.
+        Raw rows of the logs that it shall hold.
     data_folder : Path or None
         Where jobs are kept; found by itself when None.
 

@@ -1,4 +1,4 @@
-"""The parts of a job: stator, coil, drive, bank and choice, each with labels, limits and what is assumed."""
+"""Every part of a job by its name, and two of them: stator and bank, with labels, limits and what is assumed."""
 
 from typing import ClassVar, Literal
 

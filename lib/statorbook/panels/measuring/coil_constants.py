@@ -1,4 +1,4 @@
-"""Panel of chapter 02: what one coil does, from all three logs, written to the job."""
+"""Panel of chapter 02: what one coil does, from the spin, shorted and ohms logs, written to the job."""
 
 from datetime import date
 
@@ -17,7 +17,7 @@ class CoilPanel(Panel):
     Parameters
     ----------
     job : Job
-        The job with the three logs.
+        The job with the spin, shorted and ohms logs.
     follows : sequence of LogPanel
         Panels of this page after whose changes the constants are worked out again.
     """
@@ -95,7 +95,7 @@ class CoilPanel(Panel):
 
 
 def constants_at_leads(job, where, *, keep_all=False):
-    """What the leads show, from all three logs of a job.
+    """What the leads show, from the spin, shorted and ohms logs of a job.
 
     Parameters
     ----------

@@ -9,12 +9,12 @@ from statorbook.widgets import Answer, Panel, Table
 
 
 class ModelChecksPanel(Panel):
-    """Hold the three logs against the model.
+    """Hold the spin, shorted and ohms logs against the model.
 
     Parameters
     ----------
     job : Job
-        The job with the three logs.
+        The job with the spin, shorted and ohms logs.
     follows : sequence of LogPanel
         Panels of this page after whose changes the checks are made again.
     """
