@@ -37,6 +37,26 @@ def tree_of(path):
     return ast.parse(path.read_text(encoding="utf-8"), str(path))
 
 
+def imports_of(tree):
+    """Every imported module as (dotted name, line, whether it is loaded together with the file)."""
+    found = []
+
+    def walk(node, at_once):
+        for child in ast.iter_child_nodes(node):
+            if isinstance(child, ast.Import):
+                found.extend((alias.name, child.lineno, at_once) for alias in child.names)
+            elif isinstance(child, ast.ImportFrom):
+                source = "." * child.level + (child.module or "")
+                whole = source == "statorbook"
+                names = [f"{source}.{alias.name}" for alias in child.names] if whole else [source]
+                found.extend((name, child.lineno, at_once) for name in names)
+            inner = isinstance(child, (ast.FunctionDef, ast.AsyncFunctionDef, ast.Lambda))
+            walk(child, at_once and not inner)
+
+    walk(tree, True)
+    return found
+
+
 def is_physics(name):
     """Whether a module holds physics on bare numbers."""
     return name.startswith(PHYSICS) and not name.startswith(NOT_PHYSICS)

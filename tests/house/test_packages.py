@@ -8,7 +8,7 @@ import sys
 import nbformat
 import pytest
 
-from house.sources import NOTEBOOKS, PACKAGES, READER, ROOT, is_physics, modules, tree_of
+from house.sources import NOTEBOOKS, PACKAGES, READER, ROOT, imports_of, is_physics, modules, tree_of
 
 SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scipy", "fluids", "fpdf", "IPython"}
 # The job's parts are pydantic models; nothing below the job loads them.
@@ -17,26 +17,6 @@ MAY_LOAD_PYDANTIC = ("job", "examples")
 # through importlib.resources.
 NOT_IN_PHYSICS = {"os", "pathlib", "shutil", "tempfile", "json", "pickle", "pandas", "pydantic", "pint", "warnings",
                   "logging"}
-
-
-def imports_of(tree):
-    """Every imported module as (dotted name, line, whether it is loaded together with the file)."""
-    found = []
-
-    def walk(node, at_once):
-        for child in ast.iter_child_nodes(node):
-            if isinstance(child, ast.Import):
-                found.extend((alias.name, child.lineno, at_once) for alias in child.names)
-            elif isinstance(child, ast.ImportFrom):
-                source = "." * child.level + (child.module or "")
-                whole = source == "statorbook"
-                names = [f"{source}.{alias.name}" for alias in child.names] if whole else [source]
-                found.extend((name, child.lineno, at_once) for name in names)
-            inner = isinstance(child, (ast.FunctionDef, ast.AsyncFunctionDef, ast.Lambda))
-            walk(child, at_once and not inner)
-
-    walk(tree, True)
-    return found
 
 
 def is_inside(target):

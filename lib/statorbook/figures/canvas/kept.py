@@ -71,7 +71,7 @@ class KeptFigure:
         Parameters
         ----------
         function : callable
-            Takes the axes, then the values; moves named artists (see `figures.canvas.artists`) instead of adding new ones.
+            Takes the axes, then the values; moves named artists (see `figures.canvas.artists`), adds none.
         *values : object
             What to draw.
         **options : object
