@@ -542,6 +542,14 @@ def test_the_summary_speaks_the_reader_s_units_and_says_first_that_a_choice_is_n
     assert not any("No grouping is written" in each for each in again.cautions)
 
 
+def test_a_delta_whose_open_corner_was_not_measured_says_so_in_the_caution_box(tmp_path):
+    words = "The open corner of this delta was never measured."
+    job = write_example(tmp_path)
+    for connection, said in (("delta", True), ("star", False)):
+        job.save_part("choice", choice_of(job).model_copy(update={"connection": connection}))
+        assert any(words in each for each in summary_of(job, chosen_plan(job)).cautions) is said
+
+
 def test_a_plan_for_another_grouping_is_refused(job):
     other = Grouping(series=1, parallel=12, connection="star")
     plan = cut_and_join(job.stator.to_found_wiring(), other)

@@ -238,6 +238,8 @@ def _cautions(job, machine, choice, row):
         f"{runaway.line_volts_rms:.0f} V AC line rms, {runaway.word} ({runaway.limit}){_unguarded_words(choice, row)}"
     )
     as_chosen += f"; it needs {runaway.guard}. Never let the bank come off while it turns." if runaway.guard else "."
+    if choice.connection == "delta" and machine.setting.open_corner_v_per_rpm is None:
+        as_chosen += " The open corner of this delta was never measured."
     said = filter(None, (choice_words(job), _traced_words(job), _source_words(machine)))
     return (*said, _BEFORE_WORK, as_found, as_chosen, *_AT_WORK)
 

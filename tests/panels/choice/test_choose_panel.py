@@ -141,6 +141,14 @@ def test_the_volts_are_asked_first_and_start_at_the_lower_of_device_and_extra_lo
     assert ChoosePanel(own_job).accepted.value == 120.0
 
 
+@pytest.mark.parametrize("accepted", [60.0, 64.0, 120.0, 150.0])
+def test_no_two_limits_are_drawn_at_the_same_volts(panel, accepted):
+    panel.accepted.value = accepted
+    lines = [line for line in panel._speeds.axes[1].lines if str(line.get_gid()).startswith("limit ")]
+    heights = [line.get_ydata()[0] for line in lines if line.get_visible()]
+    assert accepted in heights and len(heights) == len(set(heights))
+
+
 def test_raising_the_volts_never_costs_watts_and_names_the_guard(panel, job):
     before = 0.0
     for accepted in (70.0, 90.0, 130.0, 160.0, 500.0):

@@ -168,9 +168,9 @@ class ChoosePanel(Panel):
             state=chosen,
             plus_minus_band=amps_band(now, row.grouping, speeds, state=chosen),
             runaway_rpm=found.drive.runaway_speed_rpm,
-            limits=[*_LIMITS, (setting.limit_dc_volts, "the most that you accept")],
+            limits=_limits_with(setting.limit_dc_volts),
             volts_peak=open_circuit_volts(row.winding, speeds, setting.cold_c)[1],
-            device_max_volts=setting.device_max_volts,
+            device_max_volts=None if setting.device_max_volts == setting.limit_dc_volts else setting.device_max_volts,
         )
 
     def write(self):
@@ -225,6 +225,11 @@ class ChoosePanel(Panel):
             return []
         self.job.save_part("bank", BankPart(**{**kept.model_dump(), **new}))
         return ["bank"]
+
+
+def _limits_with(accepted_dc_volts):
+    """The limits to draw; of two at the same volts the reader's own, so that no words stand on others."""
+    return [*(pair for pair in _LIMITS if pair[0] != accepted_dc_volts), (accepted_dc_volts, "the most that you accept")]
 
 
 class _AcceptedVolts(W.FloatSlider):
