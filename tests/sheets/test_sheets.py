@@ -560,10 +560,12 @@ def test_a_plan_for_another_grouping_is_refused(job):
         summary_of(job, plan)
 
 
-def test_the_whole_summary_of_an_example_fits_on_one_page_of_either_paper(job, summary, tmp_path):
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_the_whole_summary_of_an_example_fits_on_one_page_of_either_paper(name, tmp_path):
+    job = write_example(tmp_path, name)
     plan = chosen_plan(job)
     made = steps(plan)
-    sheets = replace(sheets_of(), plan=plan, steps=made, checks=checks_for(made), summary=summary)
+    sheets = replace(sheets_of(), plan=plan, steps=made, checks=checks_for(made), summary=summary_of(job, plan))
     for paper in PAPERS_PT:
         pages = pages_of(write_pdf(sheets, tmp_path / f"{paper}.pdf", paper))
         assert [page.split()[0] for page in pages[:3]] == ["Summary", "Drawing", "Steps"]

@@ -24,7 +24,7 @@ from statorbook.sheets.plan_tables import check_pages, step_pages
 from statorbook.sheets.summary import Summary
 
 _SVG_FONTS = "DejaVu Sans, Verdana, sans-serif"
-_SMALL_LINE_MM, _BOX_LINE_MM = 4.2, 4.5
+_SMALL_LINE_MM, _BOX_LINE_MM = 4.0, 4.3
 _BOX_BORDER_MM = 1.2
 _LABEL_MM = 24.0
 
