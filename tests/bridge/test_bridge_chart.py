@@ -143,6 +143,6 @@ def test_a_corrupted_chart_is_refused(other_chart):
     with pytest.raises(
         ArithmeticError,
         match=r"^the stored bridge chart does not match its checksum; "
-        r"rebuild it: python -m statorbook\.bridge_chart$",
+        r"rebuild it: python -m statorbook\.bridge\.chart$",
     ):
         look_up(np.array([0.5]), np.array([2.0]))

@@ -8,7 +8,6 @@ import pytest
 from samples.job_samples import sample
 from samples.machine_samples import compared
 from statorbook.choice.machine import machine_from
-from statorbook.choice.verdict import NEARLY_THE_MOST
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
@@ -82,7 +81,7 @@ def test_a_reading_heats_the_coils_of_every_delta():
 
 
 def test_the_reason_says_what_it_costs():
-    row = next(row for row in at_800(0.006).rows if row.grouping.connection == "delta" and row.verdict == "workable")
+    row = next(row for row in at_800(0.006).rows if row.grouping.connection == "delta" and row.verdict != "rejected")
     assert row.circulating_watts > 1.0
     assert row.reason.endswith(f"; third-harmonic current round the delta heats its coils with up to "
                                f"{row.circulating_watts:.0f} W.")
@@ -100,7 +99,7 @@ def test_a_silent_corner_frees_the_delta():
 
 
 def test_a_delta_is_chosen_only_when_it_wins_with_the_loss_taken_off():
-    chosen = at_800(0.004).chosen
-    sound = [row for row in at_800(0.004).rows if row.verdict != "rejected"]
-    net = {row.grouping: row.point.bank_watts - row.circulating_watts for row in sound}
-    assert net[chosen.grouping] >= NEARLY_THE_MOST * max(net.values())
+    found = at_800(0.004)
+    net = {row.grouping: row.point.bank_watts - row.circulating_watts for row in found.sound}
+    # 1 % apart no meter tells them apart (common practice, no source).
+    assert net[found.without_limit.grouping] >= 0.99 * max(net.values())

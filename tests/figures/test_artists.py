@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from statorbook.figures import artists
+from statorbook.figures.canvas import artists
 from statorbook.figures.canvas.kept import KeptFigure
 
 

@@ -8,7 +8,7 @@ import xml.etree.ElementTree as ElementTree
 import numpy as np
 import pytest
 
-from statorbook.figures import artists
+from statorbook.figures.canvas import artists
 from statorbook.figures.canvas.kept import KeptFigure, look, svg
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -14,11 +14,11 @@ from samples.job_samples import sample, spin_rows
 from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
+from statorbook.job import files as job_files
 from statorbook.job.archive import export_job, import_job
 from statorbook.job.drafts import DRAFTS, Drafts, load_drafts, parse_drafts
 from statorbook.job.history import history, restore
 from statorbook.job.job import Job
-from statorbook.job.job import files as job_files
 
 FIELDS = ("slots", "poles")
 TEXTS = st.text(max_size=20) | st.booleans() | st.none() | st.just("\ud800")

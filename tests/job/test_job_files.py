@@ -12,8 +12,8 @@ import pytest
 
 from samples.job_samples import sample, spin_rows
 from statorbook.errors import BadInput
+from statorbook.job import files as job_files
 from statorbook.job.job import Job
-from statorbook.job.job import files as job_files
 
 
 @pytest.fixture

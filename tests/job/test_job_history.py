@@ -7,12 +7,12 @@ import pytest
 from samples.job_samples import sample, spin_rows
 from sentences import exactly
 from statorbook.errors import BadInput
+from statorbook.job import files as job_files
+from statorbook.job import history as job_history
 from statorbook.job.document import parse_document
 from statorbook.job.files import HISTORY, previous_of
 from statorbook.job.history import JobFolder, history, lost_jobs, no_history_words, restore
 from statorbook.job.job import Job
-from statorbook.job.job import files as job_files
-from statorbook.job.job import history as job_history
 
 
 @pytest.fixture

@@ -13,10 +13,10 @@ import pytest
 from samples.job_samples import sample, spin_rows
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
+from statorbook.job import archive as job_zip
 from statorbook.job.archive import export_job, import_job, sweep_imports
 from statorbook.job.history import JobFolder
 from statorbook.job.job import Job
-from statorbook.job.job import archive as job_zip
 
 
 @pytest.fixture
@@ -176,7 +176,7 @@ def test_what_comes_in_is_on_the_disk_before_it_has_its_name(data, packed, monke
 _KILLED = """
 import os, signal, sys
 from pathlib import Path
-from statorbook.job.job import archive as job_zip
+from statorbook.job import archive as job_zip
 folder, step = sys.argv[1:]
 write, count = job_zip.write_through, 0
 def cut_off(path, data):

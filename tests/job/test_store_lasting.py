@@ -9,8 +9,8 @@ import zipfile
 from io import BytesIO
 
 import pytest
-from decisions.test_job_lasting import mutated, refusal_or
 
+from job.test_job_lasting import mutated, refusal_or
 from samples.job_samples import sample, spin_rows
 from statorbook.bench.paste import pasted_rows, text_of
 from statorbook.errors import BadInput

@@ -1,7 +1,6 @@
 """What is typed into a page comes back after the page is run anew, marked as not used yet, until it is used."""
 
 import pytest
-from reader.test_form import beside, under
 
 from samples.job_samples import sample, spin_rows
 from samples.pages import press
@@ -21,6 +20,7 @@ from statorbook.panels.measuring.spin_log import SpinPanel
 from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.rewiring.meter_checks import MeterChecks
 from statorbook.widgets.form import BRING_BACK, DISCARD, Form
+from widgets.test_form import beside, under
 
 PAGES = {"stator": StatorPanel, "drive": DrivePanel, "bank": BankPanel, "service": ServicePanel, "meters": MetersPanel,
          "henries": InductanceWaysPanel}

@@ -27,6 +27,14 @@ _SENTENCE = re.compile(
     r"(?P<rest>.*)")
 
 
+@pytest.fixture(autouse=True, scope="module")
+def at_once():
+    """What a panel adds when its controls rest is added at once, also where a browser's test left an event loop."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("statorbook.widgets.frame.when_at_rest", lambda call: call())
+        yield
+
+
 @pytest.fixture
 def own_job(tmp_path):
     """A job to write to."""

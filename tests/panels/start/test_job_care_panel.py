@@ -10,9 +10,9 @@ import pytest
 from samples.job_samples import sample, spin_rows
 from samples.pages import cells, shown
 from statorbook.examples import jobs as example
+from statorbook.job import history as job_history
 from statorbook.job.archive import export_job
 from statorbook.job.job import Job, open_current
-from statorbook.job.job import history as job_history
 from statorbook.panels.start.job_care import JobCare
 from statorbook.panels.start.start import StartPanel
 

@@ -5,11 +5,11 @@ from math import hypot, inf, isinf, pi, sqrt
 
 import numpy as np
 import pytest
-from decisions.test_coil_circuit import PLANS, name_of, planned, wires_after
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from judges import coil_nodes
+from rewiring.test_coil_circuit import PLANS, name_of, planned, wires_after
 from samples.job_samples import sample
 from sentences import exactly
 from statorbook.bench.columns import blank_row

@@ -229,7 +229,8 @@ class ChoosePanel(Panel):
 
 def _limits_with(accepted_dc_volts):
     """The limits to draw; of two at the same volts the reader's own, so that no words stand on others."""
-    return [*(pair for pair in _LIMITS if pair[0] != accepted_dc_volts), (accepted_dc_volts, "the most that you accept")]
+    mine = (accepted_dc_volts, "the most that you accept")
+    return [*(pair for pair in _LIMITS if pair[0] != accepted_dc_volts), mine]
 
 
 class _AcceptedVolts(W.FloatSlider):

@@ -25,7 +25,7 @@ class VersionChoice:
         self.version = choice("to a version", [_NOTHING], "")
         self.widget = stacked([self.file, self.day, self.version])
         for each in self.widget.children:
-            each.layout.width = _WIDE
+            each.layout.width, each.layout.max_width = _WIDE, "100%"
         self.file.observe(guarded(lambda change: self._chosen(self._fill_days)), "value")
         self.day.observe(guarded(lambda change: self._chosen(self._fill_versions)), "value")
 
