@@ -8,7 +8,7 @@ from statorbook.bank.battery import Bank, cells_for
 from statorbook.choice.comparison import compare
 from statorbook.choice.first_guess import quick_look
 from statorbook.choice.machine import machine_from
-from statorbook.choice.verdict import describe
+from statorbook.choice.uncertainty import with_plus_minus
 from statorbook.drives.quantity import turned
 from statorbook.fits.constants import terminal_constants
 from statorbook.job.job import Job
@@ -115,7 +115,7 @@ def test_the_comparison_follows_the_grouping(notebook):
     now = machine_from(Job.open(EXAMPLE, notebook.lab.data))
     found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
     row = found.find(Grouping(series=6, parallel=2, connection="delta"))
-    assert panel.sentence.startswith(f"{row.verdict.capitalize()}. {describe(row)} ")
+    assert panel.sentence.startswith(found.words_of(row, with_plus_minus(now, row.grouping)))
     assert panel.pictures == 2
 
 
