@@ -63,7 +63,7 @@ class ChoosePanel(Panel):
                      "Write this grouping to the job": self.write},
             picture_px=self._curve.height_px + self._speeds.height_px,
             table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
-            sentence_lines=10,
+            sentence_lines=15,
         )
 
     def _parts(self):

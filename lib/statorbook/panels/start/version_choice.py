@@ -2,7 +2,7 @@
 
 from statorbook.errors import many
 from statorbook.job import DAMAGED, told
-from statorbook.widgets import choice, stacked
+from statorbook.widgets import WIDEST, choice, stacked
 
 _NOTHING = ("nothing to restore yet", "")
 _DAMAGED = ("all versions of this day are damaged", "")
@@ -24,8 +24,9 @@ class VersionChoice:
         self.file, self.day = choice("Go back in", [_NOTHING], ""), choice("to a day, UTC", [_NOTHING], "")
         self.version = choice("to a version", [_NOTHING], "")
         self.widget = stacked([self.file, self.day, self.version])
+        self.widget.layout.width = WIDEST  # on a small page as wide as the page, and its lists no wider than it
         for each in self.widget.children:
-            each.layout.width, each.layout.max_width = _WIDE, "100%"
+            each.layout.width = _WIDE
         self.file.observe(guarded(lambda change: self._chosen(self._fill_days)), "value")
         self.day.observe(guarded(lambda change: self._chosen(self._fill_versions)), "value")
 
