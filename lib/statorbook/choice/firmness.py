@@ -87,10 +87,11 @@ def at_settings(machine):
     tuple of tuple
         (words, Comparison) each, the setting as it stands first.
     """
-    return tuple(
-        (words, compare(now.stator, now.coil, now.drive, now.bank, now.setting))
-        for words, now in nearby_settings(machine)
-    )
+    return tuple((words, _compared(now)) for words, now in nearby_settings(machine))
+
+
+def _compared(now):
+    return compare(now.stator, now.coil, now.drive, now.bank, now.setting)
 
 
 def settings_words(settings):
@@ -144,7 +145,7 @@ def other_choices(machine, found):
         return ()
     ends = [end for each in variations(machine) for end in each.ends]
     picked = [(words, row.grouping) for (words, _), row in zip(ends, _recommended(machine, found, ends), strict=True)]
-    beside = [(words, other.recommended) for words, other in at_settings(machine)[1:]]
+    beside = [(words, _compared(now).recommended) for words, now in nearby_settings(machine)[1:]]
     picked += [(words, row.grouping) for words, row in beside if row is not None]
     when = {}
     for words, grouping in picked:
