@@ -7,6 +7,7 @@ from html import unescape
 import ipywidgets as W
 import pytest
 
+from samples.coroutines import run_apart
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.widgets.controls import NumberField, choice, slider, tick
@@ -258,6 +259,6 @@ def test_what_was_worked_out_later_never_overwrites_a_newer_answer():
         await asyncio.sleep(1.0)
         return panel
 
-    panel = asyncio.run(at_rest())
+    panel = run_apart(at_rest())
     assert panel.sentence == "200 rpm.\nAt 200 rpm."
     assert "100 rpm" not in shown(panel)[2]

@@ -1,6 +1,5 @@
 """What JupyterLab writes to the disk: no live panel in a page of ours, every word of the reader, others untouched."""
 
-import asyncio
 import json
 from copy import deepcopy
 from pathlib import Path
@@ -12,6 +11,7 @@ from jupyter_server.services.contents.filemanager import AsyncFileContentsManage
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 
 from house.sources import NOTEBOOKS, ROOT
+from samples.coroutines import run_apart
 from statorbook.widgets.saved_pages import AT_REST, at_rest, before_save, is_ours
 
 VIEW, STATE = "application/vnd.jupyter.widget-view+json", "application/vnd.jupyter.widget-state+json"
@@ -40,7 +40,7 @@ def own_page():
 def save(folder, name, notebook):
     """Save through the server's own files with the setting that is shipped, and read it back."""
     manager = AsyncFileContentsManager(root_dir=str(folder), **HOOK)
-    asyncio.run(manager.save({"type": "notebook", "format": "json", "content": deepcopy(notebook)}, name))
+    run_apart(manager.save({"type": "notebook", "format": "json", "content": deepcopy(notebook)}, name))
     return nbformat.read(Path(folder, name), as_version=4)
 
 
