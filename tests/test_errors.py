@@ -100,12 +100,16 @@ def test_a_number_as_text_is_refused_because_callers_keep_what_they_were_given()
         require_number("3", "head", "m", above=0)
 
 
-@pytest.mark.parametrize(("unit", "limits", "words"), [
-    ("", {"at_least": 3, "at_most": 144, "noun": "a whole number"}, "a whole number from 3 to 144 is allowed"),
-    ("-", {"at_most": 0.95, "above": 0}, "a number above 0 and at most 0.95 is allowed"),
-    ("MΩ", {"at_least": 0, "at_most": 1_000_000}, "a number from 0 to 1000000 MΩ is allowed"),
-    ("V", {"at_least": 0}, "a number at least 0 V is allowed"), ("", {}, "a number is allowed"),
-])
+@pytest.mark.parametrize(
+    ("unit", "limits", "words"),
+    [
+        ("", {"at_least": 3, "at_most": 144, "noun": "a whole number"}, "a whole number from 3 to 144 is allowed"),
+        ("-", {"at_most": 0.95, "above": 0}, "a number above 0 and at most 0.95 is allowed"),
+        ("MΩ", {"at_least": 0, "at_most": 1_000_000}, "a number from 0 to 1000000 MΩ is allowed"),
+        ("V", {"at_least": 0}, "a number at least 0 V is allowed"),
+        ("", {}, "a number is allowed"),
+    ],
+)
 def test_limits_are_said_in_one_way(unit, limits, words):
     assert limits_in_words(unit, **limits) == words
 

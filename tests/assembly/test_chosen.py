@@ -29,7 +29,8 @@ def test_before_a_choice_the_recommended_grouping_is_planned_and_said(job):
     assert (made.dc_amps, made.runaway_dc_volts_peak) == (best.point.dc_amps, best.runaway.dc_volts_peak)
     assert choice_words(job) == (
         "No grouping is written to this job yet, so this is the plan for the recommended one: write your choice on "
-        "page 04_choose_a_grouping before you cut.")
+        "page 04_choose_a_grouping before you cut."
+    )
 
 
 def test_the_choice_that_is_written_wins(job):
@@ -49,14 +50,17 @@ def test_wires_in_tooth_order_are_an_assumption_and_traced_ones_are_not():
     assert "(assumed, not traced: each phase in tooth order)" in found_words(facts)
     assert "A: 1 4 7;" in found_words(facts)
     phases = {coil.number: coil.phase for coil in facts.to_stator().coils}
-    words = "; ".join(f"{phase}: {' '.join(str(t) for t in (7, 4, 1, 8, 5, 2, 9, 6, 3) if phases[t] == phase)}"
-                      for phase in "ABC")
+    words = "; ".join(
+        f"{phase}: {' '.join(str(t) for t in (7, 4, 1, 8, 5, 2, 9, 6, 3) if phases[t] == phase)}" for phase in "ABC"
+    )
     assert f"(as you traced it). From the lead: {words}." in found_words(StatorPart(**NINE, found_wiring=words))
 
 
 def test_a_wiring_that_cannot_be_is_refused_at_its_field():
-    words = exactly("stator facts, Wires as traced: tooth 4 is named twice; each tooth from 1 to 9 stands once; trace "
-                    "the wires of these teeth again.")
+    words = exactly(
+        "stator facts, Wires as traced: tooth 4 is named twice; each tooth from 1 to 9 stands once; trace "
+        "the wires of these teeth again."
+    )
     with pytest.raises(BadInput, match=words) as caught:
         StatorPart(**NINE, found_wiring="A: 1 4 4; B: 2 5 8; C: 3 6 9")
     assert caught.value.field == "found_wiring"

@@ -32,8 +32,17 @@ def filled(empty):
 
 
 def test_every_number_of_the_parts_arrives_where_it_belongs(filled):
-    filled.save_part("stator", sample("stator", found_parallel=4, found_connection="delta", wires_in_hand=2,
-                                      conductor="aluminium", magnet="neodymium"))
+    filled.save_part(
+        "stator",
+        sample(
+            "stator",
+            found_parallel=4,
+            found_connection="delta",
+            wires_in_hand=2,
+            conductor="aluminium",
+            magnet="neodymium",
+        ),
+    )
     filled.save_part("drive", sample("drive", drag_nm=0.7, efficiency=0.65))
     filled.save_part("bank", sample("bank", cable_ohm=0.03, diode_drop_v=0.8, temperature_c=5.0))
     made = machine_from(filled)
@@ -55,29 +64,45 @@ def test_what_was_assumed_is_said_and_what_was_measured_is_not(filled):
     said = machine_from(filled).assumed
     assert said[0] == "inductance of a coil" and "Runner efficiency [-]" in said and "Runaway ratio [-]" in said
     assert not [words for words in said if words.startswith(("EMF", "resistance of a coil", "Drag"))]
-    assert said[-4:] == ("winding at 80 °C and magnets at 50 °C at work", "coldest magnets 0 °C",
-                         "inner resistance of the bank", "64 V DC accepted with the bank gone")
+    assert said[-4:] == (
+        "winding at 80 °C and magnets at 50 °C at work",
+        "coldest magnets 0 °C",
+        "inner resistance of the bank",
+        "64 V DC accepted with the bank gone",
+    )
 
 
-@pytest.mark.parametrize("part, words, step", [
-    ("stator", "stator facts", "fill them in on page 01_know_your_stator"),
-    ("coil", "coil constants", "fill them in on page 02_spin_and_log"),
-    ("drive", "drive", "fill it in on page 03_what_turns_it"),
-    ("bank", "bank", "fill it in on page 04_choose_a_grouping"),
-])
+@pytest.mark.parametrize(
+    "part, words, step",
+    [
+        ("stator", "stator facts", "fill them in on page 01_know_your_stator"),
+        ("coil", "coil constants", "fill them in on page 02_spin_and_log"),
+        ("drive", "drive", "fill it in on page 03_what_turns_it"),
+        ("bank", "bank", "fill it in on page 04_choose_a_grouping"),
+    ],
+)
 def test_a_missing_part_names_its_notebook(empty, part, words, step):
     for other in PARTS:
         if other != part:
             empty.save_part(other, sample(other))
-    with pytest.raises(BadInput, match=exactly(f"job: the job mill has no {words} yet; all of stator facts, coil "
-                                               f"constants, drive and bank are needed; {step}.")):
+    with pytest.raises(
+        BadInput,
+        match=exactly(
+            f"job: the job mill has no {words} yet; all of stator facts, coil "
+            f"constants, drive and bank are needed; {step}."
+        ),
+    ):
         machine_from(empty)
 
 
 def test_the_corners_are_the_ends_of_all_three_bands():
-    made = corners(Estimate(value=0.02, plus_minus=0.001, unit="V/rpm", how="test"),
-                   Estimate(value=0.5, plus_minus=0.1, unit="Ω", how="test"),
-                   Estimate(value=0.003, plus_minus=0.002, unit="H", how="test"), "aluminium", "neodymium")
+    made = corners(
+        Estimate(value=0.02, plus_minus=0.001, unit="V/rpm", how="test"),
+        Estimate(value=0.5, plus_minus=0.1, unit="Ω", how="test"),
+        Estimate(value=0.003, plus_minus=0.002, unit="H", how="test"),
+        "aluminium",
+        "neodymium",
+    )
     got = {(round(c.emf_v_per_rpm, 9), round(c.ohm, 9), round(c.henry, 9)) for c in made}
     assert got == {(e, r, h) for e in (0.019, 0.021) for r in (0.4, 0.6) for h in (0.001, 0.005)}
     assert len(made) == 8 and {(c.conductor, c.magnet) for c in made} == {("aluminium", "neodymium")}
@@ -137,8 +162,10 @@ def with_constants_for(job, **facts):
     return job
 
 
-STALE = ("the coil constants in the job mill were worked out for 12 in series, 1 path, star, but the stator facts now "
-         "say 4 in series, 3 paths, delta")
+STALE = (
+    "the coil constants in the job mill were worked out for 12 in series, 1 path, star, but the stator facts now "
+    "say 4 in series, 3 paths, delta"
+)
 PRESS = "press “Write these constants to the job” on page 02_spin_and_log"
 
 
@@ -166,13 +193,19 @@ def test_constants_of_another_wiring_are_refused(filled):
         machine_from(filled)
 
 
-@pytest.mark.parametrize("change, then, now", [
-    (dict(poles=42), "36 slots with 48 poles", "36 slots with 42 poles"),
-    (dict(conductor="aluminium"), "copper and ferrite", "aluminium and ferrite"),
-    (dict(magnet="neodymium"), "copper and ferrite", "copper and neodymium"),
-    (dict(slots=27, poles=30), "36 slots with 48 poles, 12 in series, 1 path, star",
-     "27 slots with 30 poles, 9 in series, 1 path, star"),
-])
+@pytest.mark.parametrize(
+    "change, then, now",
+    [
+        (dict(poles=42), "36 slots with 48 poles", "36 slots with 42 poles"),
+        (dict(conductor="aluminium"), "copper and ferrite", "aluminium and ferrite"),
+        (dict(magnet="neodymium"), "copper and ferrite", "copper and neodymium"),
+        (
+            dict(slots=27, poles=30),
+            "36 slots with 48 poles, 12 in series, 1 path, star",
+            "27 slots with 30 poles, 9 in series, 1 path, star",
+        ),
+    ],
+)
 def test_every_fact_that_the_constants_hang_on_counts(filled, change, then, now):
     with_constants_for(filled).save_part("stator", sample("stator", **change))
     assert f"were worked out for {then}, but the stator facts now say {now};" in stale_words(filled)
@@ -196,7 +229,8 @@ def test_constants_out_of_date_and_a_missing_part_are_said_together(empty):
     with_constants_for(empty)
     assert with_parts(empty, "stator", "coil", "drive").notice == (
         f"Your job mill has no drive yet, and {STALE}, so this page shows the example: fill it in on page "
-        f"03_what_turns_it, and {PRESS}, then press “Run the page” again.")
+        f"03_what_turns_it, and {PRESS}, then press “Run the page” again."
+    )
 
 
 def test_chapter_02_is_not_done_once_the_stator_facts_changed(tmp_path):
@@ -204,7 +238,8 @@ def test_chapter_02_is_not_done_once_the_stator_facts_changed(tmp_path):
     assert job.states()["02_spin_and_log"] == "done"
     job.save_part("stator", job.stator.model_copy(update={"found_parallel": 2}))
     assert job.states()["02_spin_and_log"] == (
-        "started: the stator facts changed since the coil constants were written")
+        "started: the stator facts changed since the coil constants were written"
+    )
 
 
 def chosen(job):
@@ -213,13 +248,16 @@ def chosen(job):
     return job
 
 
-@pytest.mark.parametrize("changes, words", [
-    (dict(bank=dict(cable_ohm=0.05)), "bank"),
-    (dict(drive=dict(head_m=12.0)), "drive"),
-    (dict(coil=dict(ohm=0.7)), "coil constants"),
-    (dict(stator=dict(wire_diameter_mm=1.2)), "stator facts"),
-    (dict(bank=dict(capacity_ah=90.0), drive=dict(jets=2)), "drive and the bank"),
-])
+@pytest.mark.parametrize(
+    "changes, words",
+    [
+        (dict(bank=dict(cable_ohm=0.05)), "bank"),
+        (dict(drive=dict(head_m=12.0)), "drive"),
+        (dict(coil=dict(ohm=0.7)), "coil constants"),
+        (dict(stator=dict(wire_diameter_mm=1.2)), "stator facts"),
+        (dict(bank=dict(capacity_ah=90.0), drive=dict(jets=2)), "drive and the bank"),
+    ],
+)
 def test_chapter_04_is_not_done_once_what_the_choice_hangs_on_changed(filled, changes, words):
     assert chosen(filled).states()["04_choose_a_grouping"] == "done"
     for part, fields in changes.items():
@@ -262,5 +300,16 @@ def test_a_wind_job_assumes_nothing_that_only_other_drives_use(filled):
     filled.save_part("drive", wind)
     said = " ".join(machine_from(filled).assumed)
     assert all(words in said for words in ("Power coefficient", "Strongest gust of wind", "Drag"))
-    assert not [words for words in ("Runner efficiency", "Cadence", "Chain efficiency", "Droop", "Belt efficiency",
-                                    "Overspeed ratio", "Runaway ratio") if words in said]
+    assert not [
+        words
+        for words in (
+            "Runner efficiency",
+            "Cadence",
+            "Chain efficiency",
+            "Droop",
+            "Belt efficiency",
+            "Overspeed ratio",
+            "Runaway ratio",
+        )
+        if words in said
+    ]

@@ -25,10 +25,16 @@ def test_a_bank_of_another_voltage_is_refused(chemistry, own, other):
 # Per 12 V of lead: 10.5 V with an inverter at the end of a discharge, 11.89 V rested empty (Battery Council
 # International), 14.4 V gassing (Dunlop), 16 V a flooded bank equalising, and 40 K × 6 cells × 5 mV more at −15 °C
 # (Dunlop): from memory.
-@pytest.mark.parametrize("chemistry, volts", [
-    *((name, volts) for name in CHEMISTRIES[:3] for volts in (10.5, 11.89, 14.4)), ("flooded lead-acid", 17.2),
-    # Trade handling guideline 2024: a cell of LiFePO4 between 2.5 V and 3.65 V at the most.
-    ("LiFePO4", 4 * 2.5), ("LiFePO4", 4 * 3.65)])
+@pytest.mark.parametrize(
+    "chemistry, volts",
+    [
+        *((name, volts) for name in CHEMISTRIES[:3] for volts in (10.5, 11.89, 14.4)),
+        ("flooded lead-acid", 17.2),
+        # Trade handling guideline 2024: a cell of LiFePO4 between 2.5 V and 3.65 V at the most.
+        ("LiFePO4", 4 * 2.5),
+        ("LiFePO4", 4 * 3.65),
+    ],
+)
 @pytest.mark.parametrize("times", [1, 2, 4])
 @pytest.mark.parametrize("meter", [0.97, 1.03])
 def test_what_a_bank_can_show_is_taken_with_a_poor_meters_error(chemistry, volts, times, meter):

@@ -10,14 +10,22 @@ from statorbook.bench.paste import MOST_ROWS, pasted_rows, text_of
 from statorbook.errors import BadInput
 from statorbook.quantities.cells import cell_text
 
-CELL = st.text(st.characters(blacklist_categories=("Cs", "Cc"), blacklist_characters='"\t;,\u2028\u2029\x85'),
-               max_size=8)
+CELL = st.text(
+    st.characters(blacklist_categories=("Cs", "Cc"), blacklist_characters='"\t;,\u2028\u2029\x85'), max_size=8
+)
 
 
-@pytest.mark.parametrize("text", [
-    "speed_rpm,volts\n100,13.2\n", "speed_rpm;volts\n100;13.2\n", "Speed [rpm]\tVolts [V]\n100\t13.2\n",
-    "\ufeffSPEED_RPM;Volts\r\nrpm;V\r\n100;13.2\r\n", "\n\nVolts,Speed [rpm]\n13.2,100\n", "speed_rpm;volts\r100;13.2",
-])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "speed_rpm,volts\n100,13.2\n",
+        "speed_rpm;volts\n100;13.2\n",
+        "Speed [rpm]\tVolts [V]\n100\t13.2\n",
+        "\ufeffSPEED_RPM;Volts\r\nrpm;V\r\n100;13.2\r\n",
+        "\n\nVolts,Speed [rpm]\n13.2,100\n",
+        "speed_rpm;volts\r100;13.2",
+    ],
+)
 def test_headings_in_any_spelling_and_order(text):
     (row,) = pasted_rows("spin", text).rows
     assert (row["speed_rpm"], row["volts"]) == ("100", "13.2") and list(row) == list(columns_of("spin"))
@@ -37,8 +45,11 @@ USUAL = [
     ("drill", "rpm\twith rotor\twithout rotor\tnote", ("speed_rpm", "watts_coupled", "watts_alone", "note")),
     ("coils", "coil\tvolts\trpm\tΩ", ("tooth", "volts", "speed_rpm", "ohms")),
     ("checks", "ends\tohm\tV\tspeed", ("between", "ohms", "volts", "speed_rpm")),
-    ("run", "date\trpm\tV DC\tA\ttemp\tV AC", ("taken_on", "speed_rpm", "dc_volts", "dc_amps", "copper_c",
-                                                  "line_volts")),
+    (
+        "run",
+        "date\trpm\tV DC\tA\ttemp\tV AC",
+        ("taken_on", "speed_rpm", "dc_volts", "dc_amps", "copper_c", "line_volts"),
+    ),
     ("service", "Date\thours\tbearing temp\troom\tcomments", ("taken_on", "hours_run", "bearing_c", "room_c", "note")),
 ]
 
@@ -52,11 +63,14 @@ def test_headings_in_usual_words_land_in_their_columns(log, headings, columns):
     assert found.notes == ()
 
 
-@pytest.mark.parametrize("log, heading, may_be", [
-    ("drill", "W", "Watts, rotor coupled [W] or Watts, drill alone [W]"),
-    ("run", "V", "Line volts, AC rms [V] or Bank volts, DC [V]"),
-    ("service", "°C", "Bearing [°C] or Air around [°C]"),
-])
+@pytest.mark.parametrize(
+    "log, heading, may_be",
+    [
+        ("drill", "W", "Watts, rotor coupled [W] or Watts, drill alone [W]"),
+        ("run", "V", "Line volts, AC rms [V] or Bank volts, DC [V]"),
+        ("service", "°C", "Bearing [°C] or Air around [°C]"),
+    ],
+)
 def test_a_heading_that_fits_two_columns_is_not_guessed(log, heading, may_be):
     found = pasted_rows(log, f"date\t{heading}\n2026-05-02\t7\n")
     assert found.rows[0]["note"] == f"{heading}: 7"
@@ -86,19 +100,27 @@ def test_without_headings_the_order_is_said_to_be_assumed():
     assert list(found.rows[0]) == list(columns_of("ohms"))
     assert found.notes == (
         "No row of headings was found, so the cells are taken in this order (assumed): "
-        f"{', '.join(HEADINGS[name] for name in columns_of('ohms'))}.",)
+        f"{', '.join(HEADINGS[name] for name in columns_of('ohms'))}.",
+    )
 
 
 def test_without_headings_rows_of_before_there_were_days_keep_their_note():
     found = pasted_rows("ohms", "AB\t12.5\t0.2\t20\tfine\nBC\t12.6\t0.2\t20\t\n")
-    assert found.rows[0] == {"terminals": "AB", "ohms": "12.5", "lead_zero_ohm": "0.2", "copper_c": "20",
-                             "taken_on": "", "note": "fine"}
+    assert found.rows[0] == {
+        "terminals": "AB",
+        "ohms": "12.5",
+        "lead_zero_ohm": "0.2",
+        "copper_c": "20",
+        "taken_on": "",
+        "note": "fine",
+    }
     assert found.notes[0].endswith("Probes touching [Ω], Winding temperature [°C], Note.")
 
 
-@pytest.mark.parametrize("added", [
-    {}, {"speed_by": "measured", "volts_by": "Lamps"}, {"speed_by": "", "volts_by": "", "taken_on": "2026-05-02"},
-])
+@pytest.mark.parametrize(
+    "added",
+    [{}, {"speed_by": "measured", "volts_by": "Lamps"}, {"speed_by": "", "volts_by": "", "taken_on": "2026-05-02"}],
+)
 def test_spin_rows_of_every_age_keep_their_note(added):
     typed = ["95", "", "38.8", "BC", "star", "AC line rms", "averaging", *added.values(), "cordless drill"]
     (row,) = pasted_rows("spin", "\t".join(typed)).rows
@@ -108,28 +130,43 @@ def test_spin_rows_of_every_age_keep_their_note(added):
 
 @pytest.mark.parametrize("unit", ["kV", "mV", "A"])
 def test_other_units_would_change_the_numbers_and_are_refused(unit):
-    with pytest.raises(BadInput, match=exactly(
-            f"spin log: '{unit}' stands as the unit of Volts [V]; V is allowed; turn that column into V first.")):
+    with pytest.raises(
+        BadInput,
+        match=exactly(
+            f"spin log: '{unit}' stands as the unit of Volts [V]; V is allowed; turn that column into V first."
+        ),
+    ):
         pasted_rows("spin", f"speed_rpm,volts\nrpm,{unit}\n100,13\n")
 
 
 @pytest.mark.parametrize("text", ["speed_rpm,volts\n", "speed_rpm;volts\nrpm;V\n;\n"])
 def test_headings_alone_are_told(text):
-    with pytest.raises(BadInput, match=exactly(
+    with pytest.raises(
+        BadInput,
+        match=exactly(
             "spin log: there are headings and no row of readings; rows of cells are allowed; copy the rows below the "
-            "headings too.")):
+            "headings too."
+        ),
+    ):
         pasted_rows("spin", text)
 
 
 # Code page 1252 (Microsoft, from memory): 0xB0 is °, 0xFC is ü; neither byte alone is UTF-8.
-@pytest.mark.parametrize("data, text, assumed", [
-    (b"20 \xb0C gr\xfcn", "20 °C grün", "theirs.csv is not in UTF-8, so it is read as text of Western "
-     "Windows (assumed): check °, Ω and letters with accents."),
-    ("20 °C grün".encode(), "20 °C grün", ""),
-    ("20 °C grün".encode("utf-8-sig"), "20 °C grün", ""),
-    ("20 °C grün".encode("utf-16"), "20 °C grün", ""),
-    (b"plain", "plain", ""),
-])
+@pytest.mark.parametrize(
+    "data, text, assumed",
+    [
+        (
+            b"20 \xb0C gr\xfcn",
+            "20 °C grün",
+            "theirs.csv is not in UTF-8, so it is read as text of Western "
+            "Windows (assumed): check °, Ω and letters with accents.",
+        ),
+        ("20 °C grün".encode(), "20 °C grün", ""),
+        ("20 °C grün".encode("utf-8-sig"), "20 °C grün", ""),
+        ("20 °C grün".encode("utf-16"), "20 °C grün", ""),
+        (b"plain", "plain", ""),
+    ],
+)
 def test_letters_that_were_guessed_are_said_to_be(data, text, assumed):
     assert text_of(data, "theirs.csv") == (text, assumed)
 
@@ -139,9 +176,13 @@ def test_other_spellings_of_a_unit_are_the_same():
 
 
 def test_too_many_rows_are_refused():
-    with pytest.raises(BadInput, match=exactly(
+    with pytest.raises(
+        BadInput,
+        match=exactly(
             f"spin log: {MOST_ROWS + 1} rows were pasted; at most {MOST_ROWS} at a time are allowed; paste them in "
-            "pieces.")):
+            "pieces."
+        ),
+    ):
         pasted_rows("spin", "speed_rpm,volts\n" + "1,2\n" * (MOST_ROWS + 1))
 
 
@@ -155,7 +196,7 @@ def test_every_cell_that_was_pasted_is_found_again(log, mark, table):
         return
     everything = "\n".join(" ".join(row.values()) for row in found.rows)
     body = [cells for cells in table if any(map(cell_text, cells))]
-    for cells in body[len(body) - len(found.rows):]:
+    for cells in body[len(body) - len(found.rows) :]:
         for cell in cells:
             assert all(part in everything for part in cell.split() if cell_text(part))
 

@@ -20,9 +20,19 @@ from statorbook.fits.constants import fit_ohms, terminal_constants
 from statorbook.fits.emf import fit_emf
 from statorbook.job.parts.meters import MetersPart
 
-GOOD = MetersPart(volts_percent=0.5, volts_digits=3.0, volts_kind="true rms", volts_band_hz=1000.0, amps_percent=1.5,
-                  amps_digits=4.0, amps_kind="true rms", amps_band_hz=60.0, ohms_percent=0.4, ohms_digits=2.0,
-                  star_point="not reachable").to_meters()
+GOOD = MetersPart(
+    volts_percent=0.5,
+    volts_digits=3.0,
+    volts_kind="true rms",
+    volts_band_hz=1000.0,
+    amps_percent=1.5,
+    amps_digits=4.0,
+    amps_kind="true rms",
+    amps_band_hz=60.0,
+    ohms_percent=0.4,
+    ohms_digits=2.0,
+    star_point="not reachable",
+).to_meters()
 
 
 def spin(meters=GOOD, rpm=120, volts="48.1", **cells):
@@ -64,7 +74,8 @@ def test_a_row_above_the_band_says_by_how_much_and_is_leaned_on_less():
     assert averaging.warnings == (
         "spin log, row 1: read at 800 Hz with an averaging meter, above its band (400 Hz assumed); it may show too "
         "little, so 2.8 % are added to its ± (a steady fall-off is assumed, common practice, no source): turn "
-        "slower, or use a meter that reaches higher.",)
+        "slower, or use a meter that reaches higher.",
+    )
     assert averaging.shared["band"] == pytest.approx(0.02829, abs=1e-5)
     assert averaging.star_emf_sigma_v > averaging.own_share * averaging.star_emf_v_rms
     amps = read_shorted([shorted_row(300, 2.1)], STATOR, meters=GOOD)[0]  # 120 Hz, twice the clamp's 60 Hz
@@ -76,7 +87,8 @@ def test_an_averaging_meter_is_given_a_share_for_the_wave_and_it_is_said_once():
     fit, sine = emf(rows), emf([row | {"meter": "true rms"} for row in rows])
     assert said(fit, "averaging meter") == [
         "4 rows read with an averaging meter: a wave that is no sine is assumed to add ± 1 % (common practice, no "
-        "source)."]
+        "source)."
+    ]
     # the same rows, so nearly the same scatter: only 1 % more in quadrature
     share, of_a_sine = (each.estimate.plus_minus / each.estimate.value for each in (fit, sine))
     assert share**2 - of_a_sine**2 == pytest.approx(0.01**2, rel=1e-3)
@@ -95,7 +107,8 @@ def test_a_phase_reading_is_questioned_when_the_star_point_cannot_be_reached():
     reading = spin(quantity="AC phase rms", terminals="AN")
     assert reading.usable and reading.warnings == (
         "spin log, row 1, What was read: the star point was said to be out of reach, so was this not read between two "
-        "leads? Correct the row, or what is said of the star point.",)
+        "leads? Correct the row, or what is said of the star point.",
+    )
     assert spin(Meters(), quantity="AC phase rms", terminals="AN").warnings == ()
 
 
@@ -122,16 +135,21 @@ def test_a_drill_and_lamps_are_weak_and_say_so():
     assert drill.shared == {"plate": 0.15, "class": 0.005} and lamps.shared == {"lamps": 0.2}
     assert drill.warnings == (
         "spin log, row 1: speed from a drill's name plate, so ± 15 % is assumed (common practice, no source); the "
-        "meter's Hz on the same leads would count far more.",)
+        "meter's Hz on the same leads would count far more.",
+    )
     assert lamps.warnings == (
         "spin log, row 1: volts judged by the glow of lamps, so ± 20 % is assumed (common practice, no source); a "
-        "meter would count far more.",)
+        "meter would count far more.",
+    )
     refusal = spin(volts_by="lamps", quantity="DC bridge, bare", terminals="").refusal
-    assert refusal == ("spin log, row 1, Volts known by: volts judged by lamps behind a bridge were given; lamps "
-                       "across two leads, or from a lead to the star point, are allowed; "
-                       "choose AC line rms or AC phase rms.")
-    assert spin(speed_by="guess").refusal == ('spin log, row 1, Speed known by: "guess" was given; allowed are '
-                                              '"measured", "name plate"; choose one of them.')
+    assert refusal == (
+        "spin log, row 1, Volts known by: volts judged by lamps behind a bridge were given; lamps "
+        "across two leads, or from a lead to the star point, are allowed; "
+        "choose AC line rms or AC phase rms."
+    )
+    assert spin(speed_by="guess").refusal == (
+        'spin log, row 1, Speed known by: "guess" was given; allowed are "measured", "name plate"; choose one of them.'
+    )
 
 
 def test_the_meters_hz_takes_the_place_of_the_name_plate():
@@ -146,7 +164,8 @@ def test_the_fit_leans_on_the_better_rows():
     # weights go with 1/σ²: the weak rows have 7.7 % against 1.1 %, so they pull by less than their third of 2 %
     assert fit.estimate.value == pytest.approx(alone.estimate.value, rel=0.01) and not fit.odd_rows
     assert said(fit, "drill's name plate") == [
-        "3 rows with the speed from a drill's name plate, ± 15 % assumed: a row with the meter's Hz counts far more."]
+        "3 rows with the speed from a drill's name plate, ± 15 % assumed: a row with the meter's Hz counts far more."
+    ]
     assert fit.estimate.plus_minus < 1.5 * alone.estimate.plus_minus
 
 
@@ -166,9 +185,11 @@ def test_the_assumed_drop_is_the_same_in_every_row_behind_a_bridge():
 
 
 def test_logs_of_older_jobs_open_without_a_word():
-    text = ("speed_rpm,electrical_hz,volts,terminals,connection,quantity,meter,note\n"
-            "rpm,Hz,V,pair,wiring,kind,meter,text\n"
-            "120,,48.1,AB,star,AC line rms,averaging,drill\n")
+    text = (
+        "speed_rpm,electrical_hz,volts,terminals,connection,quantity,meter,note\n"
+        "rpm,Hz,V,pair,wiring,kind,meter,text\n"
+        "120,,48.1,AB,star,AC line rms,averaging,drill\n"
+    )
     log = parse_log("spin", text.encode(), "mill/spin.csv")
     assert log.notes == () and log.rows[0]["speed_by"] == log.rows[0]["volts_by"] == ""
     assert read_spin(log.rows, STATOR)[0].shared == {"class": 0.01, "wave": 0.01}
@@ -176,8 +197,10 @@ def test_logs_of_older_jobs_open_without_a_word():
 
 def test_half_a_spin_is_refused_and_an_empty_part_assumes_all():
     assert MetersPart().to_meters() == Meters()
-    half = ("meters, Same spin, rpm meter [rpm]: nothing was given but its partner was; a number from 1 to 20000 rpm "
-            "is allowed; read it again, or leave Hz and rpm empty.")
+    half = (
+        "meters, Same spin, rpm meter [rpm]: nothing was given but its partner was; a number from 1 to 20000 rpm "
+        "is allowed; read it again, or leave Hz and rpm empty."
+    )
     with pytest.raises(BadInput, match=exactly(half)):
         MetersPart(spin_hz=120.0)
     strange = "meter: 'watts' was given; allowed are volts, amps, ohms; choose one of them."

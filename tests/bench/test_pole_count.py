@@ -26,7 +26,8 @@ def test_pairs_are_sixty_times_hz_over_rpm():
 def test_an_agreeing_count_is_told_so():
     assert pole_count_words(count_poles(120.5, 300.0, 36), STATOR) == (
         "One spin says 24.10 ± 0.49 pole pairs, so 48 magnet poles are nearest. The 48 that you counted agree. No "
-        "other count within the ± goes with 36 slots.")
+        "other count within the ± goes with 36 slots."
+    )
 
 
 # 28 and 29 pairs have no factor with 51 in common, and 51 / 3 is whole: both are balanced. 2.02 % of 28.5 are 0.58.
@@ -34,17 +35,23 @@ def test_what_one_spin_cannot_tell_apart_is_left_to_the_hand():
     stator = Stator(slots=51, poles=58)
     assert pole_count_words(count_poles(142.5, 300.0, 51), stator) == (
         "One spin says 28.50 ± 0.58 pole pairs, so 56 magnet poles are nearest. The 58 that you counted agree. It "
-        "cannot tell 58 from 56, which 51 slots allow too: your count by hand decides.")
+        "cannot tell 58 from 56, which 51 slots allow too: your count by hand decides."
+    )
 
 
-@pytest.mark.parametrize("hz, slip", [
-    (240.0, "twice the count: the meter counts both halves of a wave, or the rpm meter misses every second mark"),
-    (60.0, "half the count: the rpm meter sees two marks a turn, or the meter misses every second wave"),
-])
+@pytest.mark.parametrize(
+    "hz, slip",
+    [
+        (240.0, "twice the count: the meter counts both halves of a wave, or the rpm meter misses every second mark"),
+        (60.0, "half the count: the rpm meter sees two marks a turn, or the meter misses every second wave"),
+    ],
+)
 def test_doubled_and_halved_readings_are_recognised(hz, slip):
     said = pole_count_words(count_poles(hz, 300.0, 36), STATOR)
-    assert said.endswith(f"You counted 48, which does not agree: the reading is {slip}; put one strip on the rotor, "
-                         "spin again steadily and read both at the same moment.")
+    assert said.endswith(
+        f"You counted 48, which does not agree: the reading is {slip}; put one strip on the rotor, "
+        "spin again steadily and read both at the same moment."
+    )
 
 
 # 42 poles are 21 pairs, gcd(36, 21) = 3 and 36 / 9 = 4 is whole, so 36/42 is a workable pair.
@@ -52,7 +59,8 @@ def test_another_count_that_the_slots_allow_is_named():
     assert pole_count_words(count_poles(105.0, 300.0, 36), STATOR).endswith(
         "You counted 48, which does not agree: 36 slots allow 42 within the ±, so count the magnets again with a loose "
         "magnet; if the count stands, put one strip on the rotor, spin again steadily and read both at the same "
-        "moment.")
+        "moment."
+    )
 
 
 # 36 poles are 18 pairs, gcd(36, 18) = 18 and 36 / 54 is not whole.
@@ -65,11 +73,14 @@ def test_a_count_that_the_slots_refuse_offers_the_nearest_ones():
 def test_without_a_stator_every_even_count_within_the_band_is_named():
     # 2.02 % of 72 pairs are 1.46: 71, 72 and 73 pairs, of which 146 poles are beyond what is usual
     assert pole_count_words(count_poles(360.0, 300.0)).endswith(
-        "Within the ±: 142 or 144. Count the magnets on page 01_know_your_stator.")
+        "Within the ±: 142 or 144. Count the magnets on page 01_know_your_stator."
+    )
 
 
 def test_exchanged_cells_are_refused():
-    refusal = ("pole count: 3000 Hz at 12 rpm make 1.5e+04 pole pairs; one to 72 pairs are allowed; see whether Hz and "
-               "rpm were swapped.")
+    refusal = (
+        "pole count: 3000 Hz at 12 rpm make 1.5e+04 pole pairs; one to 72 pairs are allowed; see whether Hz and "
+        "rpm were swapped."
+    )
     with pytest.raises(BadInput, match=exactly(refusal)):
         count_poles(3000.0, 12.0)

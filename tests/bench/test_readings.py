@@ -42,8 +42,10 @@ def test_peak_volts_behind_the_bridge_with_a_capacitor():
 
 
 # f = p n / 60 (IEC 60034-1, from memory): 24 pole pairs at 500 rpm make 200 Hz.
-@pytest.mark.parametrize("cells", [dict(speed_rpm="500"), dict(speed_rpm="", electrical_hz="200"),
-                                   dict(speed_rpm="500", electrical_hz="200,5")])
+@pytest.mark.parametrize(
+    "cells",
+    [dict(speed_rpm="500"), dict(speed_rpm="", electrical_hz="200"), dict(speed_rpm="500", electrical_hz="200,5")],
+)
 def test_speed_from_rpm_or_from_hz(cells):
     reading = spin(cells)
     assert reading.usable and reading.speed_rpm == pytest.approx(500) and reading.warnings == ()
@@ -60,32 +62,49 @@ def test_the_likely_error_is_one_percent_and_half_a_digit():
     coarse, fine = spin(volts="48"), spin(volts="48.000", speed_rpm="120.00")
     assert fine.star_emf_sigma_v / fine.star_emf_v_rms == pytest.approx(READING_SHARE.value, rel=1e-3)
     # 1 %, half a volt of 48 V, half an rpm of 120 rpm, in quadrature
-    assert coarse.star_emf_sigma_v / coarse.star_emf_v_rms == pytest.approx(sqrt(0.01**2 + (0.5/48)**2 + (0.5/120)**2))
+    assert coarse.star_emf_sigma_v / coarse.star_emf_v_rms == pytest.approx(
+        sqrt(0.01**2 + (0.5 / 48) ** 2 + (0.5 / 120) ** 2)
+    )
 
 
-@pytest.mark.parametrize("changes, complaint", [
-    (dict(volts="loud"), '"loud" is not a number; a number from 0.001 to 2000 V is allowed; type the reading again'),
-    (dict(volts=""), "Volts [V]: the cell is empty"), (dict(volts="0"), 'Volts [V]: "0" was given'),
-    (dict(volts="-12"), 'Volts [V]: "-12" was given'), (dict(volts="1,200"), "can mean 1.200 or 1200"),
-    (dict(speed_rpm="0"), 'Speed [rpm]: "0" was given; a number from 1 to 20000 rpm is allowed'),
-    (dict(speed_rpm="-120"), "was given; a number from 1"), (dict(speed_rpm="fast"), '"fast" is not a number'),
-    (dict(electrical_hz="-48"), 'or frequency [Hz]: "-48" was given'),
-    (dict(speed_rpm=""), "Speed [rpm] or frequency [Hz]: both speed cells are empty; rpm or electrical Hz is allowed"),
-    (dict(terminals="XY"), 'Leads: "XY" was given; allowed are "AB", "BC", "CA"'),
-    (dict(terminals=""), "Leads: the cell is empty"),
-    (dict(terminals="AN"), "AC line rms is read between two leads"),
-    (dict(quantity="AC phase rms"), "AC phase rms is read from a lead to the star point N"),
-    (dict(quantity="DC bridge, bare", terminals="AN"), '"AN" was given; allowed are "AB", "BC", "CA", "ABC"'),
-    (dict(connection="triangle"), 'Wiring: "triangle" was given; allowed are "star", "delta"'),
-    (dict(connection="delta"), "the machine as found is in star, and one fit takes one wiring"),
-    (dict(quantity="AC"), 'What was read: "AC" was given; allowed are "AC line rms"'),
-    (dict(meter="digital"), 'Meter: "digital" was given; allowed are "averaging", "true rms", "unknown"'),
-    (dict(quantity="DC bridge, bare", meter="digital"), 'Meter: "digital" was given'),
-    (dict(volts="AB", terminals="48.1"), "it is a word for Leads, so see whether the cells were swapped"),
-    (dict(quantity="BC", terminals="AC line rms"), "it is a word for Leads, so see whether the cells were swapped"),
-    (dict(volts="star", connection="48.1"), 'Wiring: "48.1" was given'),
-    ({None: ["4"]}, "the row has more cells than the log has columns; one cell per column is allowed; write decimals"),
-])
+@pytest.mark.parametrize(
+    "changes, complaint",
+    [
+        (
+            dict(volts="loud"),
+            '"loud" is not a number; a number from 0.001 to 2000 V is allowed; type the reading again',
+        ),
+        (dict(volts=""), "Volts [V]: the cell is empty"),
+        (dict(volts="0"), 'Volts [V]: "0" was given'),
+        (dict(volts="-12"), 'Volts [V]: "-12" was given'),
+        (dict(volts="1,200"), "can mean 1.200 or 1200"),
+        (dict(speed_rpm="0"), 'Speed [rpm]: "0" was given; a number from 1 to 20000 rpm is allowed'),
+        (dict(speed_rpm="-120"), "was given; a number from 1"),
+        (dict(speed_rpm="fast"), '"fast" is not a number'),
+        (dict(electrical_hz="-48"), 'or frequency [Hz]: "-48" was given'),
+        (
+            dict(speed_rpm=""),
+            "Speed [rpm] or frequency [Hz]: both speed cells are empty; rpm or electrical Hz is allowed",
+        ),
+        (dict(terminals="XY"), 'Leads: "XY" was given; allowed are "AB", "BC", "CA"'),
+        (dict(terminals=""), "Leads: the cell is empty"),
+        (dict(terminals="AN"), "AC line rms is read between two leads"),
+        (dict(quantity="AC phase rms"), "AC phase rms is read from a lead to the star point N"),
+        (dict(quantity="DC bridge, bare", terminals="AN"), '"AN" was given; allowed are "AB", "BC", "CA", "ABC"'),
+        (dict(connection="triangle"), 'Wiring: "triangle" was given; allowed are "star", "delta"'),
+        (dict(connection="delta"), "the machine as found is in star, and one fit takes one wiring"),
+        (dict(quantity="AC"), 'What was read: "AC" was given; allowed are "AC line rms"'),
+        (dict(meter="digital"), 'Meter: "digital" was given; allowed are "averaging", "true rms", "unknown"'),
+        (dict(quantity="DC bridge, bare", meter="digital"), 'Meter: "digital" was given'),
+        (dict(volts="AB", terminals="48.1"), "it is a word for Leads, so see whether the cells were swapped"),
+        (dict(quantity="BC", terminals="AC line rms"), "it is a word for Leads, so see whether the cells were swapped"),
+        (dict(volts="star", connection="48.1"), 'Wiring: "48.1" was given'),
+        (
+            {None: ["4"]},
+            "the row has more cells than the log has columns; one cell per column is allowed; write decimals",
+        ),
+    ],
+)
 def test_a_bad_spin_row_is_kept_with_one_sentence(changes, complaint):
     reading = spin(changes)
     assert not reading.usable and reading.refusal.startswith("spin log, row 1") and complaint in reading.refusal
@@ -99,14 +118,17 @@ def test_no_star_point_in_a_delta():
     assert "a delta has no star point, so only AC line rms is allowed; read between two leads" in refusal
 
 
-@pytest.mark.parametrize("changes, complaint", [
-    (dict(amps="0"), 'Current, rms [A]: "0" was given; a number from 0.001 to 1000 A'),
-    (dict(amps="two"), '"two" is not a number'),
-    (dict(lead="AB"), 'Lead: "AB" was given; allowed are "A", "B", "C"'),
-    (dict(speed_rpm=""), "both speed cells are empty"),
-    (dict(amps="B", lead="2.1"), "it is a word for Lead, so see whether the cells were swapped"),
-    (dict(meter="cheap"), 'Meter: "cheap" was given'),
-])
+@pytest.mark.parametrize(
+    "changes, complaint",
+    [
+        (dict(amps="0"), 'Current, rms [A]: "0" was given; a number from 0.001 to 1000 A'),
+        (dict(amps="two"), '"two" is not a number'),
+        (dict(lead="AB"), 'Lead: "AB" was given; allowed are "A", "B", "C"'),
+        (dict(speed_rpm=""), "both speed cells are empty"),
+        (dict(amps="B", lead="2.1"), "it is a word for Lead, so see whether the cells were swapped"),
+        (dict(meter="cheap"), 'Meter: "cheap" was given'),
+    ],
+)
 def test_a_bad_shorted_row_is_kept_with_one_sentence(changes, complaint):
     reading = read_shorted([shorted_row(120, 2.1), shorted_row(200, 2.3) | changes], STATOR)[1]
     assert not reading.usable and reading.refusal.startswith("shorted log, row 2") and complaint in reading.refusal
@@ -118,15 +140,18 @@ def test_an_empty_meter_cell_counts_as_averaging(read, row):
     assert left_out.usable and replace(left_out, raw={}) == replace(averaging, raw={})
 
 
-@pytest.mark.parametrize("changes, complaint", [
-    (dict(ohms="0.1"), "0.1 Ω is not more than the 0.2 Ω of the probes alone; the winding must show more"),
-    (dict(lead_zero_ohm=""), "touch the probes together, read that, and type the reading"),
-    (dict(lead_zero_ohm="-0.2"), 'Probes touching [Ω]: "-0.2" was given'),
-    (dict(terminals="AN"), 'Leads: "AN" was given'),
-    (dict(copper_c="warm"), 'Winding temperature [°C]: "warm" is not a number'),
-    (dict(copper_c="400"), "from -40 to 150 °C is allowed"),
-    (dict(ohms="1.3 kΩ"), '"1.3 kΩ" is not a number in Ω'),
-])
+@pytest.mark.parametrize(
+    "changes, complaint",
+    [
+        (dict(ohms="0.1"), "0.1 Ω is not more than the 0.2 Ω of the probes alone; the winding must show more"),
+        (dict(lead_zero_ohm=""), "touch the probes together, read that, and type the reading"),
+        (dict(lead_zero_ohm="-0.2"), 'Probes touching [Ω]: "-0.2" was given'),
+        (dict(terminals="AN"), 'Leads: "AN" was given'),
+        (dict(copper_c="warm"), 'Winding temperature [°C]: "warm" is not a number'),
+        (dict(copper_c="400"), "from -40 to 150 °C is allowed"),
+        (dict(ohms="1.3 kΩ"), '"1.3 kΩ" is not a number in Ω'),
+    ],
+)
 def test_a_bad_ohms_row_is_kept_with_one_sentence(changes, complaint):
     reading = read_ohms([ohms_row(13.4) | changes])[0]
     assert not reading.usable and reading.refusal.startswith("ohms log, row 1") and complaint in reading.refusal
@@ -144,15 +169,20 @@ def test_missing_copper_temperature_is_said():
 
 
 # f = p n / 60: 42 poles turn 120 rpm into 42 Hz, 48 poles into 48 Hz.
-@pytest.mark.parametrize("hz, words", [("42", "makes 48 Hz but 42 Hz was logged (-12 %); 42 poles would agree"),
-                                       ("56", "56 poles would agree"),
-                                       # the wave counted twice, or every second one missed
-                                       ("96", "makes 48 Hz but 96 Hz was logged (+100 %); that is twice the count"),
-                                       ("24", "that is half the count"),
-                                       # 36 / (3 gcd(36, 18)) is not whole, so 36 poles are unbalanced: Bianchi and
-                                       # Dai Prè, IEE Proc. EPA 153(3) 2006 (from memory).
-                                       ("36", "no likely pole count for 36 slots would agree"),
-                                       ("3000", "no likely pole count")])
+@pytest.mark.parametrize(
+    "hz, words",
+    [
+        ("42", "makes 48 Hz but 42 Hz was logged (-12 %); 42 poles would agree"),
+        ("56", "56 poles would agree"),
+        # the wave counted twice, or every second one missed
+        ("96", "makes 48 Hz but 96 Hz was logged (+100 %); that is twice the count"),
+        ("24", "that is half the count"),
+        # 36 / (3 gcd(36, 18)) is not whole, so 36 poles are unbalanced: Bianchi and
+        # Dai Prè, IEE Proc. EPA 153(3) 2006 (from memory).
+        ("36", "no likely pole count for 36 slots would agree"),
+        ("3000", "no likely pole count"),
+    ],
+)
 def test_rpm_and_hz_that_disagree_name_the_pole_count_that_would_agree(hz, words):
     reading = spin(electrical_hz=hz)
     assert reading.usable and reading.speed_rpm == 120 and words in reading.warnings[0]
@@ -198,9 +228,16 @@ def test_what_most_rows_say_is_the_wiring_as_found():
     assert [r.usable for r in logs.shorted] == [False]
 
 
-@pytest.mark.parametrize("read, options", [(read_spin, (STATOR,)), (read_shorted, (STATOR,)), (read_ohms, ()),
-                                           (partial(read_drag, "coast"), (STATOR,)),
-                                           (partial(read_drag, "drill"), (STATOR,))])
+@pytest.mark.parametrize(
+    "read, options",
+    [
+        (read_spin, (STATOR,)),
+        (read_shorted, (STATOR,)),
+        (read_ohms, ()),
+        (partial(read_drag, "coast"), (STATOR,)),
+        (partial(read_drag, "drill"), (STATOR,)),
+    ],
+)
 def test_empty_logs_are_refused(read, options):
     for rows in ([], [{"note": ""}]):
         with pytest.raises(BadInput, match="no reading is in it; at least one filled row is needed; log one first"):
@@ -231,16 +268,47 @@ def test_the_logs_of_the_drag_play_no_part_in_the_coil():
 
 
 def test_all_logs_in_one_go_with_their_sentences():
-    raw = {"spin": [spin_row(120, 48.1) | dict(volts="x"), spin_row(200, 80)], "shorted": [],
-           "ohms": [ohms_row(13.4, copper_c="")]}
+    raw = {
+        "spin": [spin_row(120, 48.1) | dict(volts="x"), spin_row(200, 80)],
+        "shorted": [],
+        "ohms": [ohms_row(13.4, copper_c="")],
+    }
     logs = read_logs(raw, STATOR)
     assert [len(log) for log in (logs.spin, logs.shorted, logs.ohms)] == [2, 0, 1]
     assert [s.split(":")[0] for s in logs.sentences] == ["spin log, row 1, Volts [V]", "ohms log, row 1"]
 
 
-CELLS = st.one_of(st.text(max_size=12), st.sampled_from(
-    ["120", "48,1", "AB", "AN", "ABC", "star", "delta", "AC line rms", "AC phase rms", "DC bridge, bare", "averaging",
-     "true rms", "0", "-1", "1e99", "nan", "A", "16", "0.2", "5 mV", "1,200", "200 Hz", ""]), st.none())
+CELLS = st.one_of(
+    st.text(max_size=12),
+    st.sampled_from(
+        [
+            "120",
+            "48,1",
+            "AB",
+            "AN",
+            "ABC",
+            "star",
+            "delta",
+            "AC line rms",
+            "AC phase rms",
+            "DC bridge, bare",
+            "averaging",
+            "true rms",
+            "0",
+            "-1",
+            "1e99",
+            "nan",
+            "A",
+            "16",
+            "0.2",
+            "5 mV",
+            "1,200",
+            "200 Hz",
+            "",
+        ]
+    ),
+    st.none(),
+)
 
 
 @settings(max_examples=300)

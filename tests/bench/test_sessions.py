@@ -43,8 +43,16 @@ def test_what_can_be_chosen():
     assert session_options(spun())[4:] == ["all but 2026-05-02", "all but 2026-05-09", "all but without a day"]
 
 
-@pytest.mark.parametrize("chosen, rows", [("all", [1, 2, 3, 4]), ("2026-05-09", [1, 4]), ("without a day", [2]),
-                                          ("all but 2026-05-09", [2, 3]), ("all but without a day", [1, 3, 4])])
+@pytest.mark.parametrize(
+    "chosen, rows",
+    [
+        ("all", [1, 2, 3, 4]),
+        ("2026-05-09", [1, 4]),
+        ("without a day", [2]),
+        ("all but 2026-05-09", [2, 3]),
+        ("all but without a day", [1, 3, 4]),
+    ],
+)
 def test_rows_of_other_sessions_are_kept_and_not_used(chosen, rows):
     found = leave_out(spun(), chosen)
     assert [each.row for each in found if each.usable] == rows and [each.row for each in found] == [1, 2, 3, 4]
@@ -53,27 +61,33 @@ def test_rows_of_other_sessions_are_kept_and_not_used(chosen, rows):
 
 def test_a_row_left_out_says_so():
     assert leave_out(spun(), "2026-05-02")[0].left_out == (
-        "Not used: the session 2026-05-09 is left out, as chosen under “Sessions used”; the reading is kept.")
+        "Not used: the session 2026-05-09 is left out, as chosen under “Sessions used”; the reading is kept."
+    )
 
 
 @pytest.mark.parametrize("chosen", ["", "2026-5-2", "all but", "all but all", "yesterday"])
 def test_another_choice_is_refused(chosen):
-    words = (f'fit: "{chosen}" was given; "all", a day, "without a day", or "all but" one of them is allowed; choose '
-             "again on the page of that log.")
+    words = (
+        f'fit: "{chosen}" was given; "all", a day, "without a day", or "all but" one of them is allowed; choose '
+        "again on the page of that log."
+    )
     with pytest.raises(BadInput, match=exactly(words)):
         require_choice(chosen, "fit")
 
 
 def test_a_day_that_is_none_is_refused_and_one_to_come_is_questioned():
     (bad,) = spun(("31.5.26",))
-    assert bad.refusal == ('spin log, row 1, Date: "31.5.26" was given; a day as year-month-day, such as 2026-05-31, '
-                           "is allowed; type the day again, or leave it empty.")
+    assert bad.refusal == (
+        'spin log, row 1, Date: "31.5.26" was given; a day as year-month-day, such as 2026-05-31, '
+        "is allowed; type the day again, or leave it empty."
+    )
     (odd,) = spun(((date.today() + timedelta(days=2)).isoformat(),))
     assert odd.usable and odd.warnings == tuple(day_questions(odd.taken_on, "spin log, row 1"))
     day = date(2026, 5, 31)
     assert day_questions(day, "spin log, row 1", date(2026, 5, 30)) == [
         "spin log, row 1: dated 2026-05-31, a day still to come; the reading is used, but type the day again if it was "
-        "mistyped."]
+        "mistyped."
+    ]
     assert day_questions(day, "x", day) == [] and day_questions(None, "x") == []
 
 

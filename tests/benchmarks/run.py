@@ -30,8 +30,14 @@ from statorbook.operation.speed_sweep import sweep, winding_waveforms  # noqa: E
 from statorbook.winding.grouping import Winding  # noqa: E402
 
 SPEEDS, CASES, MANY, SOME = 200, 8, 100_000, 1_000
-COLUMNS = {"what": "text", "milliseconds": "ms", "per": "text", "times faster than ngspice": "-", "goal": "text",
-           "goal met": "text"}
+COLUMNS = {
+    "what": "text",
+    "milliseconds": "ms",
+    "per": "text",
+    "times faster than ngspice": "-",
+    "goal": "text",
+    "goal met": "text",
+}
 
 
 def median_ms(call, repeats=15):
@@ -55,16 +61,22 @@ def row(what, milliseconds, per="call", *, goal="", limit=None, ngspice_ms=None)
 def star_of(case):
     """A kept simulator case as arguments of the bridge; its delta as a star of E/√3, R/3, L/3."""
     share = 3.0 if case["connection"] == "delta" else 1.0
-    return {"emf_peak_v": case["emf_peak_v"] / share**0.5, "resistance_ohm": case["ohm"] / share,
-            "reactance_ohm": 2.0 * np.pi * case["hz"] * case["henry"] / share, "dc_volts": case["bank_volts"],
-            "diode_drop_v": case["diode_drop_v"], "dc_resistance_ohm": case["dc_ohm"],
-            "diode_slope_ohm": case["diode_slope_ohm"]}
+    return {
+        "emf_peak_v": case["emf_peak_v"] / share**0.5,
+        "resistance_ohm": case["ohm"] / share,
+        "reactance_ohm": 2.0 * np.pi * case["hz"] * case["henry"] / share,
+        "dc_volts": case["bank_volts"],
+        "diode_drop_v": case["diode_drop_v"],
+        "dc_resistance_ohm": case["dc_ohm"],
+        "diode_slope_ohm": case["diode_slope_ohm"],
+    }
 
 
 def cases_on_the_chart():
     """The first kept simulator cases for which the chart need not hand over to the exact solver."""
-    mild = [case for case in ngspice_bridge.kept()
-            if star_of(case)["dc_resistance_ohm"] <= star_of(case)["resistance_ohm"]]
+    mild = [
+        case for case in ngspice_bridge.kept() if star_of(case)["dc_resistance_ohm"] <= star_of(case)["resistance_ohm"]
+    ]
     return mild[:CASES]
 
 
@@ -74,8 +86,9 @@ def simulator_ms(cases):
         print("ngspice is not installed: its line is left out, and so are the ratios to it.")
         return None
     with tempfile.TemporaryDirectory() as folder:
-        return statistics.median(median_ms(lambda case=case: ngspice_bridge.simulate([case], folder), 1)
-                                 for case in cases)
+        return statistics.median(
+            median_ms(lambda case=case: ngspice_bridge.simulate([case], folder), 1) for case in cases
+        )
 
 
 def point_rows(cases):
@@ -93,15 +106,29 @@ def point_rows(cases):
         all_ms = median_ms(lambda both=together, m=method: bridge(**both, method=m), 5)
         limit = ngspice_ms / 10_000.0 if method == "chart" and ngspice_ms else None
         rows.append(row(f"{method}, one point a call", single, "point", ngspice_ms=ngspice_ms))
-        rows.append(row(f"{method}, {many} points a call", all_ms / many, "point", ngspice_ms=ngspice_ms,
-                        goal="10,000 times faster than ngspice" if method == "chart" else "", limit=limit))
+        rows.append(
+            row(
+                f"{method}, {many} points a call",
+                all_ms / many,
+                "point",
+                ngspice_ms=ngspice_ms,
+                goal="10,000 times faster than ngspice" if method == "chart" else "",
+                limit=limit,
+            )
+        )
     return rows
 
 
 def _by_ode(star):
     ohm = star["resistance_ohm"] + star["diode_slope_ohm"]
-    return settled_bridge(star["emf_peak_v"], ohm, star["reactance_ohm"], star["dc_volts"], star["diode_drop_v"],
-                          star["dc_resistance_ohm"])
+    return settled_bridge(
+        star["emf_peak_v"],
+        ohm,
+        star["reactance_ohm"],
+        star["dc_volts"],
+        star["diode_drop_v"],
+        star["dc_resistance_ohm"],
+    )
 
 
 def agreement():
@@ -121,13 +148,19 @@ def job_rows(data):
     asked = (machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
     every = f"{len(windings)} groupings"
     return [
-        row(f"{every} at {SPEEDS} speeds", median_ms(lambda: sweep(windings, speeds, half, at_work)),
-            goal="10 ms", limit=10.0),
-        row(f"operating points of {every}",
-            median_ms(lambda: operating_points(machine.drive, windings, half, at_work))),
+        row(
+            f"{every} at {SPEEDS} speeds",
+            median_ms(lambda: sweep(windings, speeds, half, at_work)),
+            goal="10 ms",
+            limit=10.0,
+        ),
+        row(
+            f"operating points of {every}", median_ms(lambda: operating_points(machine.drive, windings, half, at_work))
+        ),
         row(f"comparison of a job, {every}", median_ms(lambda: compare(*asked)), goal="50 ms", limit=50.0),
-        row("watts at 8 corners of the ±",
-            median_ms(lambda: watts_band(machine.stator, machine.corners, *asked[2:]), 5)),
+        row(
+            "watts at 8 corners of the ±", median_ms(lambda: watts_band(machine.stator, machine.corners, *asked[2:]), 5)
+        ),
         row("waveforms of one winding", median_ms(lambda: winding_waveforms(windings[0], 700.0, half, at_work))),
     ]
 
@@ -136,16 +169,19 @@ def import_ms(statement, before="import numpy, scipy"):
     """Median time of an import in a fresh interpreter, with some packages already loaded."""
     code = f"{before}\nfrom time import perf_counter as t\na = t()\n{statement}\nprint(1000 * (t() - a))"
     run = [sys.executable, "-c", code]
-    return statistics.median(float(subprocess.run(run, capture_output=True, text=True, check=True).stdout)
-                             for _ in range(7))
+    return statistics.median(
+        float(subprocess.run(run, capture_output=True, text=True, check=True).stdout) for _ in range(7)
+    )
 
 
 def import_rows():
     """What the library adds to numpy and scipy when it is loaded."""
-    each = (("import statorbook", "import statorbook", "300 ms", 300.0),
-            ("… and what a comparison needs", "import statorbook.choice.comparison", "300 ms", 300.0),
-            ("… and the job store (pydantic)", "import statorbook.job.job, statorbook.choice.machine", "", None),
-            ("… and a panel (ipywidgets, matplotlib later)", "import statorbook.panels.choice.choose", "", None))
+    each = (
+        ("import statorbook", "import statorbook", "300 ms", 300.0),
+        ("… and what a comparison needs", "import statorbook.choice.comparison", "300 ms", 300.0),
+        ("… and the job store (pydantic)", "import statorbook.job.job, statorbook.choice.machine", "", None),
+        ("… and a panel (ipywidgets, matplotlib later)", "import statorbook.panels.choice.choose", "", None),
+    )
     return [row(what, import_ms(code), "import", goal=goal, limit=limit) for what, code, goal, limit in each]
 
 

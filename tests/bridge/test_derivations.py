@@ -27,7 +27,7 @@ def test_the_six_pulse_mean_is_the_books():
 
 def test_the_commutation_drop_is_the_books():
     # Rashid 4th ed., Ex. 3.16: 208 V line, 60 Hz, 0.5 mH a phase, 60 A: 10.8 V; μ = 22.62° recomputed.
-    values = dict(E=208.0 * (2.0 / 3.0)**0.5, X=0.188496, I=60.0)
+    values = dict(E=208.0 * (2.0 / 3.0) ** 0.5, X=0.188496, I=60.0)
     lost, cosine = commutation_drop()
     assert number(lost, **values) == pytest.approx(10.8, rel=1e-3)
     assert degrees(acos(number(cosine, **values))) == pytest.approx(22.62, abs=0.01)

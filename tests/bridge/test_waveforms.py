@@ -17,8 +17,14 @@ DROP = 0.9
 
 
 def machine(u, q, dc_share=0.0, emf=100.0, ohm=1.5):
-    return {"emf_peak_v": emf, "resistance_ohm": ohm, "reactance_ohm": q * ohm,
-            "dc_volts": u * 3.0**0.5 * emf - 2.0 * DROP, "diode_drop_v": DROP, "dc_resistance_ohm": dc_share * ohm}
+    return {
+        "emf_peak_v": emf,
+        "resistance_ohm": ohm,
+        "reactance_ohm": q * ohm,
+        "dc_volts": u * 3.0**0.5 * emf - 2.0 * DROP,
+        "diode_drop_v": DROP,
+        "dc_resistance_ohm": dc_share * ohm,
+    }
 
 
 def conducting(waves):
@@ -104,14 +110,21 @@ def test_nothing_flows_into_a_bank_above_the_peak(given_bridge):
     assert [(each.signs, each.diodes) for each in waves.intervals] == [((0, 0, 0), "")]
 
 
-@pytest.mark.parametrize("u, q, words", [
-    (1.5, 1.0, "no current"), (0.97, 0.02, "pulses with gaps"), (0.97, 50.0, "pulses with gaps"),
-    # Lossless source: three diodes all the time while V ≤ 1.2926 E, u = 0.7463; by hand from sin δ = V/3E and
-    # cos δ = 2πV/9E. The same bridge: Pejović and Kolar, IEEE Trans. CAS-II 55(8) 2008 (content not seen).
-    (0.745, 5000.0, "always three diodes"), (0.748, 5000.0, "two and three diodes by turns"),
-    # Resistive source: below V = 1.5 E, u = 0.8660, the third lead joins in; above it a gap opens between pulses.
-    (0.86, 1e-4, "two and three diodes by turns"), (0.87, 1e-4, "pulses with gaps"),
-])
+@pytest.mark.parametrize(
+    "u, q, words",
+    [
+        (1.5, 1.0, "no current"),
+        (0.97, 0.02, "pulses with gaps"),
+        (0.97, 50.0, "pulses with gaps"),
+        # Lossless source: three diodes all the time while V ≤ 1.2926 E, u = 0.7463; by hand from sin δ = V/3E and
+        # cos δ = 2πV/9E. The same bridge: Pejović and Kolar, IEEE Trans. CAS-II 55(8) 2008 (content not seen).
+        (0.745, 5000.0, "always three diodes"),
+        (0.748, 5000.0, "two and three diodes by turns"),
+        # Resistive source: below V = 1.5 E, u = 0.8660, the third lead joins in; above it a gap opens between pulses.
+        (0.86, 1e-4, "two and three diodes by turns"),
+        (0.87, 1e-4, "pulses with gaps"),
+    ],
+)
 def test_conduction_has_a_name(u, q, words):
     assert bridge_waveforms(**machine(u, q)).conduction == words
 
@@ -138,8 +151,9 @@ def test_commutation_takes_angle_and_volts():
     # Rashid, Power Electronics 4th ed., Ex. 3.16: 208 V rms, 60 Hz, 0.5 mH, 60 A smooth: 280.9 V less 10.8 V, and
     # cos μ = 1 − 2 ωL I / line peak. Here a resistor holds the current, so it ripples a little and μ follows its end.
     peak, reactance, dc_ohm = 2.0**0.5 * 208.0, 2.0 * np.pi * 60.0 * 0.5e-3, 270.1 / 60.0
-    waves = bridge_waveforms(peak / 3.0**0.5, 1e-4, reactance, 0.0, diode_drop_v=0.0, dc_resistance_ohm=dc_ohm,
-                             points=3601)
+    waves = bridge_waveforms(
+        peak / 3.0**0.5, 1e-4, reactance, 0.0, diode_drop_v=0.0, dc_resistance_ohm=dc_ohm, points=3601
+    )
     mean_amps = np.trapezoid(waves.dc_amps, waves.angle_deg) / 360.0
     assert 280.9 - dc_ohm * mean_amps == pytest.approx(10.8, rel=0.03)
     overlap = [each for each in waves.intervals if sum(map(abs, each.signs)) == 3][1]
@@ -151,19 +165,33 @@ def test_commutation_takes_angle_and_volts():
 @given(st.sampled_from(CASES))
 def test_diodes_are_named_by_lead_and_rail(case):
     names = {each.diodes for each in bridge_waveforms(**machine(*case)).intervals}
-    assert names <= {"", *(f"{x}+ {y}−" if x < y else f"{y}− {x}+" for x in "ABC" for y in "ABC" if x != y),
-                     "A+ B+ C−", "A+ B− C+", "A− B+ C+", "A+ B− C−", "A− B+ C−", "A− B− C+"}
+    assert names <= {
+        "",
+        *(f"{x}+ {y}−" if x < y else f"{y}− {x}+" for x in "ABC" for y in "ABC" if x != y),
+        "A+ B+ C−",
+        "A+ B− C+",
+        "A− B+ C+",
+        "A+ B− C−",
+        "A− B+ C−",
+        "A− B− C+",
+    }
 
 
 def test_one_bridge_at_a_time():
-    with pytest.raises(BadInput, match=exactly("several values were given; one number each is allowed; "
-                                               "ask for one bridge at a time.")):
+    with pytest.raises(
+        BadInput, match=exactly("several values were given; one number each is allowed; ask for one bridge at a time.")
+    ):
         bridge_waveforms(**machine(0.5, 1.0) | {"emf_peak_v": np.array([100.0, 200.0])})
 
 
-@pytest.mark.parametrize("change, words", [({"resistance_ohm": 0.0}, "phase resistance: 0 Ω was given"),
-                                           ({"dc_resistance_ohm": -1.0}, "DC-side resistance: a value below 0"),
-                                           ({"points": 3}, "points: 3 was given")])
+@pytest.mark.parametrize(
+    "change, words",
+    [
+        ({"resistance_ohm": 0.0}, "phase resistance: 0 Ω was given"),
+        ({"dc_resistance_ohm": -1.0}, "DC-side resistance: a value below 0"),
+        ({"points": 3}, "points: 3 was given"),
+    ],
+)
 def test_what_cannot_be_is_refused_by_name(change, words):
     with pytest.raises(BadInput, match=words):
         bridge_waveforms(**machine(0.5, 1.0) | change)

@@ -81,11 +81,23 @@ class Lab:
             free.bind(("127.0.0.1", 0))
             port = free.getsockname()[1]
         self.url = f"http://127.0.0.1:{port}"
-        options = ["--no-browser", "--ServerApp.ip=127.0.0.1", f"--ServerApp.port={port}", "--ServerApp.port_retries=0",
-                   "--ServerApp.allow_root=True", "--LabApp.expose_app_in_browser=True"]
+        options = [
+            "--no-browser",
+            "--ServerApp.ip=127.0.0.1",
+            f"--ServerApp.port={port}",
+            "--ServerApp.port_retries=0",
+            "--ServerApp.allow_root=True",
+            "--LabApp.expose_app_in_browser=True",
+        ]
         with open(self._folder / "server.log", "wb") as log:
-            self._server = subprocess.Popen([sys.executable, "-m", "jupyterlab", *options], cwd=self.root,
-                                            env=self._environment(), stdin=subprocess.DEVNULL, stdout=log, stderr=log)
+            self._server = subprocess.Popen(
+                [sys.executable, "-m", "jupyterlab", *options],
+                cwd=self.root,
+                env=self._environment(),
+                stdin=subprocess.DEVNULL,
+                stdout=log,
+                stderr=log,
+            )
         end = time.monotonic() + _STARTS_WITHIN_S
         while not self._answers():
             if self._server.poll() is not None or time.monotonic() > end:
@@ -93,14 +105,26 @@ class Lab:
             time.sleep(0.1)
 
     def _environment(self):
-        kept = {name: value for name, value in os.environ.items()
-                if not name.startswith(("STATORBOOK_", "JUPYTER", "XDG_")) and name != "MPLBACKEND"}
-        own = {"JUPYTER_CONFIG_DIR": "config", "JUPYTER_DATA_DIR": "jupyter", "JUPYTER_RUNTIME_DIR": "runtime",
-               "JUPYTERLAB_SETTINGS_DIR": "settings", "JUPYTERLAB_WORKSPACES_DIR": "workspaces", "HOME": "home",
-               "IPYTHONDIR": "ipython"}
+        kept = {
+            name: value
+            for name, value in os.environ.items()
+            if not name.startswith(("STATORBOOK_", "JUPYTER", "XDG_")) and name != "MPLBACKEND"
+        }
+        own = {
+            "JUPYTER_CONFIG_DIR": "config",
+            "JUPYTER_DATA_DIR": "jupyter",
+            "JUPYTER_RUNTIME_DIR": "runtime",
+            "JUPYTERLAB_SETTINGS_DIR": "settings",
+            "JUPYTERLAB_WORKSPACES_DIR": "workspaces",
+            "HOME": "home",
+            "IPYTHONDIR": "ipython",
+        }
         # The token by the environment, so that no list of processes shows it; the library of the scratch copy.
-        return (kept | {name: str(self._folder / place) for name, place in own.items()}
-                | {"JUPYTER_TOKEN": self.token, "JUPYTER_PREFER_ENV_PATH": "1", "PYTHONPATH": str(self.root / "lib")})
+        return (
+            kept
+            | {name: str(self._folder / place) for name, place in own.items()}
+            | {"JUPYTER_TOKEN": self.token, "JUPYTER_PREFER_ENV_PATH": "1", "PYTHONPATH": str(self.root / "lib")}
+        )
 
     def _answers(self):
         with suppress(OSError):

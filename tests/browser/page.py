@@ -23,12 +23,22 @@ from playwright.sync_api import TimeoutError, sync_playwright
 from browser.lab import find_chromium
 
 _WATCH = Path(__file__).with_name("watch.js").read_text(encoding="utf-8")
-_ARGUMENTS = ["--headless=new", "--disable-gpu", "--no-first-run", "--disable-background-networking",
-              "--disable-component-update", "--disable-sync", "--disable-extensions", "--disable-dev-shm-usage",
-              "--disable-background-timer-throttling", "--disable-renderer-backgrounding",
-              "--disable-backgrounding-occluded-windows", "--font-render-hinting=none",
-              # The page has this machine and nothing else, so that a request to the world outside fails and is seen.
-              "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"]
+_ARGUMENTS = [
+    "--headless=new",
+    "--disable-gpu",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--disable-extensions",
+    "--disable-dev-shm-usage",
+    "--disable-background-timer-throttling",
+    "--disable-renderer-backgrounding",
+    "--disable-backgrounding-occluded-windows",
+    "--font-render-hinting=none",
+    # The page has this machine and nothing else, so that a request to the world outside fails and is seen.
+    "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1",
+]
 WIDTH_PX, HEIGHT_PX = 1280, 900
 _MOST_MS, _STILL_MS = 60_000, 60
 _PRESSES, _STARTS_MS = 3, 8_000
@@ -53,8 +63,9 @@ def browser_page(lab):
     """A browser on the workbook's first page, as a `LabPage`."""
     with sync_playwright() as playwright:
         # As root a browser refuses to start in its sandbox; the machine of the CI has no other user.
-        browser = playwright.chromium.launch(executable_path=find_chromium(), headless=False,
-                                             args=[*_ARGUMENTS, "--no-sandbox"])
+        browser = playwright.chromium.launch(
+            executable_path=find_chromium(), headless=False, args=[*_ARGUMENTS, "--no-sandbox"]
+        )
         try:
             yield LabPage(lab, browser.new_page(viewport={"width": WIDTH_PX, "height": HEIGHT_PX}))
         finally:
@@ -84,8 +95,10 @@ class LabPage:
     def open(self, name):
         """Open a notebook by the name of its file, and close the one before."""
         self.close()
-        self.page.evaluate("async path => { await window.jupyterapp.commands.execute('docmanager:open', {path}); }",
-                           f"notebooks/{name}.ipynb")
+        self.page.evaluate(
+            "async path => { await window.jupyterapp.commands.execute('docmanager:open', {path}); }",
+            f"notebooks/{name}.ipynb",
+        )
         self._ready()
 
     def close(self):
@@ -119,7 +132,8 @@ class LabPage:
     def settle(self, still_ms=_STILL_MS):
         """Wait until the kernel has answered everything and the page stands still."""
         assert self.page.evaluate("([still, most]) => watch.quiet(still, most)", [still_ms, _MOST_MS]), (
-            f"{self.name}: the page did not come to rest within {_MOST_MS / 1000:.0f} s")
+            f"{self.name}: the page did not come to rest within {_MOST_MS / 1000:.0f} s"
+        )
 
     def controls(self):
         """Every control that can be seen, from the top of the page down."""
@@ -138,8 +152,9 @@ class LabPage:
 
     def usable(self, control):
         """True while the control can be seen and is not switched off; another one may have put it away."""
-        return self.page.evaluate("id => { const node = watch.control(id); return Boolean(node && !node.disabled); }",
-                                  control.id)
+        return self.page.evaluate(
+            "id => { const node = watch.control(id); return Boolean(node && !node.disabled); }", control.id
+        )
 
     def pictures_of(self, cell):
         """How many pictures the panel of a cell shows."""
@@ -150,8 +165,9 @@ class LabPage:
         cells = self.page.evaluate("""() => watch.panel().content.widgets
             .map(cell => cell.model.sharedModel.getSource())""")
         lasts = [(source.splitlines() or [""])[-1] for source in cells]
-        found = [number for number, last in enumerate(lasts)
-                 if last == code or code.endswith("(") and last.startswith(code)]
+        found = [
+            number for number, last in enumerate(lasts) if last == code or code.endswith("(") and last.startswith(code)
+        ]
         assert len(found) == 1, f"{self.name}: {len(found)} cells end in {code}"
         return PanelInPage(self, self._cell(found[0]))
 
@@ -164,8 +180,12 @@ class LabPage:
             .map(output => output.innerText)
             .filter(text => /Traceback|Error displaying widget|Error rendering|model not found|fault of the workbook/
                             .test(text)).map(text => text.slice(0, 300))""")
-        return [*self.page.evaluate("() => watch.errors"), *shown, *map("in the page: {}".format, self._console),
-                *map("asked for: {}".format, self.outside)]
+        return [
+            *self.page.evaluate("() => watch.errors"),
+            *shown,
+            *map("in the page: {}".format, self._console),
+            *map("asked for: {}".format, self.outside),
+        ]
 
     def complaints(self):
         """Every sentence in the page that says that something could not be done."""
@@ -232,7 +252,8 @@ class PanelInPage:
     def pictures(self):
         """How many pictures it shows that are not empty."""
         return self.cell.locator(".statorbook-picture svg").evaluate_all(
-            "all => all.filter(svg => svg.getBoundingClientRect().height > 40 && svg.children.length).length")
+            "all => all.filter(svg => svg.getBoundingClientRect().height > 40 && svg.children.length).length"
+        )
 
     @property
     def picture_markup(self):
@@ -241,8 +262,11 @@ class PanelInPage:
 
     def widget(self, label):
         """The control with this label, as Playwright's locator of the whole widget."""
-        found = self.cell.locator(".jupyter-widgets").filter(
-            has=self.cell.page.locator("> .widget-label", has_text=label)).filter(visible=True)
+        found = (
+            self.cell.locator(".jupyter-widgets")
+            .filter(has=self.cell.page.locator("> .widget-label", has_text=label))
+            .filter(visible=True)
+        )
         exact = [one for one in found.all() if one.locator("> .widget-label").inner_text().strip() == label]
         assert len(exact) == 1, f"{len(exact)} controls are labelled {label}"
         return exact[0]

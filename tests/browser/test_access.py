@@ -49,9 +49,14 @@ def in_theme(notebook, theme):
 def violations(notebook):
     """What axe-core finds serious or worse in the texts and outputs of the page, without what is not ours."""
     found = notebook.page.evaluate("() => access.violations()")
-    return [(rule, html) for rule, html, node in found
-            if rule not in NOT_OURS or not notebook.page.evaluate("([node, own]) => document.querySelector(node)"
-                                                                  ".matches(own)", [node, NOT_OURS[rule]])]
+    return [
+        (rule, html)
+        for rule, html, node in found
+        if rule not in NOT_OURS
+        or not notebook.page.evaluate(
+            "([node, own]) => document.querySelector(node).matches(own)", [node, NOT_OURS[rule]]
+        )
+    ]
 
 
 @pytest.mark.parametrize("opened", ["90_where_formulas_come_from"], indirect=True)

@@ -39,7 +39,9 @@ def _moves(notebook, slider):
         now, least, most = (float(handle.get_attribute(f"aria-value{name}")) for name in ("now", "min", "max"))
         key = "ArrowLeft" if now >= most else "ArrowRight" if now <= least else key
         handle.focus()
-        notebook.page.evaluate("box => watch.arm(box)", {"control": slider.id, "selector": ".statorbook-picture",
-                                                         "text": notebook.name == TEXT})
+        notebook.page.evaluate(
+            "box => watch.arm(box)",
+            {"control": slider.id, "selector": ".statorbook-picture", "text": notebook.name == TEXT},
+        )
         notebook.page.keyboard.press(key)
         yield notebook.page.evaluate("most => watch.timed(most)", MOST_MS)

@@ -68,7 +68,8 @@ def test_a_spin_log_is_typed_without_the_mouse(empty_log, kept_in):
     rows = Job.open("mill", empty_log.lab.data).read_log("spin")
     words = {"terminals": "AB", "connection": "star", "quantity": "AC line rms", "meter": "true rms"}
     assert [{name: cell for name, cell in row.items() if cell} for row in rows] == [
-        {"speed_rpm": speed, "volts": volts} | words for speed, volts in zip(SPEEDS, VOLTS, strict=True)]
+        {"speed_rpm": speed, "volts": volts} | words for speed, volts in zip(SPEEDS, VOLTS, strict=True)
+    ]
     # The letters were kept from the page's own keys, one of which adds a cell and another cuts one.
     assert empty_log.page.evaluate(cells) == before and empty_log.troubles() == []
 
@@ -97,7 +98,9 @@ def test_below_the_last_row_what_is_typed_waits_for_the_next(empty_log):
     keys.press("Enter")
     empty_log.settle(still_ms=300)
     rows = Job.open("mill", empty_log.lab.data).read_log("spin")
-    assert [(number, *(cells[name] for name in ("speed_rpm", "volts", "terminals")))
-            for number, cells in enumerate(rows, 1) if cells["speed_rpm"]] == [
-        (row, "100", "", ""), (row + 1, "110", "", ""), (row + 2, "120", "13,5", "AB")]
+    assert [
+        (number, *(cells[name] for name in ("speed_rpm", "volts", "terminals")))
+        for number, cells in enumerate(rows, 1)
+        if cells["speed_rpm"]
+    ] == [(row, "100", "", ""), (row + 1, "110", "", ""), (row + 2, "120", "13,5", "AB")]
     assert empty_log.troubles() == []

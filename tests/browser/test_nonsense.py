@@ -49,10 +49,13 @@ def _is_free(control):
 
 def _looks(notebook, control):
     """What the panel of a control shows: crosses in front of refusals, pictures, and markup that was typed."""
-    return notebook.page.evaluate("""cell => {
+    return notebook.page.evaluate(
+        """cell => {
         const node = watch.panel().content.widgets[cell].node.querySelector('.jp-Cell-outputArea');
         return {crosses: node.innerText.split('✗').length,
                 pictures: [...node.querySelectorAll('.statorbook-picture svg')]
                     .filter(svg => svg.getBoundingClientRect().height > 40 && svg.children.length).length,
                 bold: [...node.querySelectorAll('b')].filter(bold => bold.textContent === 'x').length};
-    }""", control.cell)
+    }""",
+        control.cell,
+    )

@@ -61,8 +61,11 @@ def _choose(notebook, control):
 def _slide(notebook, control):
     handle = notebook.node(control)
     before = _stands(handle)
-    there, back = ("ArrowRight", "ArrowLeft") if before < float(handle.get_attribute("aria-valuemax")) else (
-        "ArrowLeft", "ArrowRight")
+    there, back = (
+        ("ArrowRight", "ArrowLeft")
+        if before < float(handle.get_attribute("aria-valuemax"))
+        else ("ArrowLeft", "ArrowRight")
+    )
     yield from _moved(notebook, control, lambda: handle.press(there))
     yield "" if _stands(handle) != before else "the slider did not move"
     yield from _moved(notebook, control, lambda: handle.press(back))

@@ -68,8 +68,10 @@ def is_closed(browser):
 
 
 def reopened(browser, name=SPIN):
-    browser.page.evaluate("async path => { await window.jupyterapp.commands.execute('docmanager:open', {path}); }",
-                          f"notebooks/{name}.ipynb")
+    browser.page.evaluate(
+        "async path => { await window.jupyterapp.commands.execute('docmanager:open', {path}); }",
+        f"notebooks/{name}.ipynb",
+    )
     browser.page.wait_for_function("() => watch.ready() && (watch.listen(), true)")
 
 
@@ -173,8 +175,13 @@ def stored_alive():
     output = nbformat.v4.new_output("display_data", field._repr_mimebundle_())
     page = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("import statorbook", outputs=[output])])
     page.metadata["kernelspec"] = {"name": "python3", "display_name": "Python 3 (ipykernel)"}
-    page.metadata["widgets"] = {"application/vnd.jupyter.widget-state+json": {
-        "version_major": 2, "version_minor": 0, "state": dependency_state([field])}}
+    page.metadata["widgets"] = {
+        "application/vnd.jupyter.widget-state+json": {
+            "version_major": 2,
+            "version_minor": 0,
+            "state": dependency_state([field]),
+        }
+    }
     return page
 
 

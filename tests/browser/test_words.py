@@ -38,14 +38,26 @@ def label_of(part, name):
 @pytest.mark.parametrize("opened", ["00_start_here"], indirect=True)
 def test_the_quick_look_follows_what_is_typed(notebook):
     panel = notebook.panel("QuickPanel(")
-    for label, text in {"Slots (teeth)": "12", "Magnet poles, north and south": "14", "at a speed of [rpm]": "120",
-                        "AC volts between two leads, rms [V]": "0.03 kV", "Ohms between two leads [Ω]": "1.8",
-                        "Working speed hoped for [rpm]": "900"}.items():
+    for label, text in {
+        "Slots (teeth)": "12",
+        "Magnet poles, north and south": "14",
+        "at a speed of [rpm]": "120",
+        "AC volts between two leads, rms [V]": "0.03 kV",
+        "Ohms between two leads [Ω]": "1.8",
+        "Working speed hoped for [rpm]": "900",
+    }.items():
         panel.type(label, text)
     panel.choose("Bank [V]", "24")
     panel.choose("Joined by the factory in", "delta")
-    look = quick_look(Stator(slots=12, poles=14), Bank(chemistry="LiFePO4", cells=cells_for("LiFePO4", 24)),
-                      line_volts_rms=30, reading_rpm=120, line_ohm=1.8, working_rpm=900, connection="delta")
+    look = quick_look(
+        Stator(slots=12, poles=14),
+        Bank(chemistry="LiFePO4", cells=cells_for("LiFePO4", 24)),
+        line_volts_rms=30,
+        reading_rpm=120,
+        line_ohm=1.8,
+        working_rpm=900,
+        connection="delta",
+    )
     assert panel.sentence.startswith(look.sentence)
     assert panel.pictures == 1
 

@@ -15,15 +15,22 @@ HEADS = ("page", "slider", "median ms", "p95 ms", "by text")
 def table_of(rows, line):
     """The times, each beside the one of a text alone where that was measured too."""
     text_ms = next((middle for page, _, middle, _ in rows if page == TEXT), float("nan"))
-    cells = [(page, label, f"{middle:.0f}", f"{late:.0f}", f"{middle / text_ms:.2f}")
-             for page, label, middle, late in sorted(rows, key=lambda row: (row[0] != TEXT, row))]
+    cells = [
+        (page, label, f"{middle:.0f}", f"{late:.0f}", f"{middle / text_ms:.2f}")
+        for page, label, middle, late in sorted(rows, key=lambda row: (row[0] != TEXT, row))
+    ]
     return "\n".join(line(*row) for row in (HEADS, *cells))
 
 
 def tell(terminalreporter):
     """Print the table below the results, and keep it where pictures are kept when somebody asked for that."""
-    rows = [row for reports in terminalreporter.stats.values() for report in reports
-            for name, row in getattr(report, "user_properties", ()) if name == TIME and report.when == "call"]
+    rows = [
+        row
+        for reports in terminalreporter.stats.values()
+        for report in reports
+        for name, row in getattr(report, "user_properties", ())
+        if name == TIME and report.when == "call"
+    ]
     if not rows:
         return
     terminalreporter.section(TIME)

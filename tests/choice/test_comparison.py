@@ -67,8 +67,10 @@ def test_every_row_has_a_verdict_and_a_reason(found):
 @each
 def test_the_chosen_one_gives_the_most_watts_within_the_accepted_volts(found):
     limit = found.setting.limit_dc_volts
-    assert all((row.runaway.dc_volts_peak > limit) is (row.verdict in ("needs a guard", "above the limit"))
-               for row in found.sound)
+    assert all(
+        (row.runaway.dc_volts_peak > limit) is (row.verdict in ("needs a guard", "above the limit"))
+        for row in found.sound
+    )
     inside = [row for row in found.sound if row.runaway.dc_volts_peak <= limit]
     assert (found.chosen is None) is (not inside)
     if inside:
@@ -137,8 +139,15 @@ def test_the_sentence_has_the_numbers_of_the_table(found):
         found.sentence,
     )
     assert said["label"] == found.recommended.grouping.label and said["danger"] == line["danger"]
-    columns = {"peak": "runaway [V DC peak]", "line": "runaway [V AC line rms]", "watts": "watts", "amps": "amps DC",
-               "speed": "speed [rpm]", "cut_in": "cut-in [rpm]", "most": "most amps DC"}
+    columns = {
+        "peak": "runaway [V DC peak]",
+        "line": "runaway [V AC line rms]",
+        "watts": "watts",
+        "amps": "amps DC",
+        "speed": "speed [rpm]",
+        "cut_in": "cut-in [rpm]",
+        "most": "most amps DC",
+    }
     assert {name: float(said[name]) for name in columns} == pytest.approx(
         {name: float(line[column]) for name, column in columns.items()}, abs=0.051
     )
@@ -245,8 +254,9 @@ def test_what_lies_beyond_the_accepted_volts_is_said():
 def test_volts_whose_plus_minus_passes_what_is_accepted_are_said():
     row = CASES["jet"].shown
     gone = row.runaway.dc_volts_peak
-    spread = {name: Spread(value=1.0, constants=0.1, assumed=0.0, unit="-")
-              for name in ("bank_watts", "dc_amps", "speed_rpm")}
+    spread = {
+        name: Spread(value=1.0, constants=0.1, assumed=0.0, unit="-") for name in ("bank_watts", "dc_amps", "speed_rpm")
+    }
     for reach, accepted, said in ((8.0, gone + 10.0, False), (12.0, gone + 10.0, True), (12.0, gone - 1.0, False)):
         found = compared(setting=replace(SETTING, accepted_dc_volts=accepted))
         spread["runaway_dc_volts_peak"] = Spread(value=gone, constants=0.0, assumed=reach, unit="V")

@@ -32,20 +32,23 @@ def test_every_number_has_its_unit_or_says_watts_or_amps(frame):
     assert [n for n in numbers if "V " in n and not ("rms" in n or "peak" in n)] == []
 
 
-@pytest.mark.parametrize("column, value, places", [
-    ("cut-in [rpm]", lambda row: row.cut_in_rpm, 0),
-    ("speed [rpm]", lambda row: row.points[1].speed_rpm, 0),
-    ("amps DC", lambda row: row.points[1].dc_amps, 1),
-    ("watts", lambda row: row.points[1].bank_watts, 0),
-    ("watts, empty", lambda row: row.points[0].bank_watts, 0),
-    ("watts, charging", lambda row: row.points[2].bank_watts, 0),
-    ("watts, cold", lambda row: row.cold_point.bank_watts, 0),
-    ("coil [A rms]", lambda row: row.coil_amps_rms, 2),
-    ("coil [A/mm²]", lambda row: row.amps_per_mm2, 1),
-    ("open [V AC line rms]", lambda row: row.working.line_volts_rms, 0),
-    ("runaway [V AC line rms]", lambda row: row.runaway.line_volts_rms, 0),
-    ("runaway [V DC peak]", lambda row: row.runaway.dc_volts_peak, 0),
-])
+@pytest.mark.parametrize(
+    "column, value, places",
+    [
+        ("cut-in [rpm]", lambda row: row.cut_in_rpm, 0),
+        ("speed [rpm]", lambda row: row.points[1].speed_rpm, 0),
+        ("amps DC", lambda row: row.points[1].dc_amps, 1),
+        ("watts", lambda row: row.points[1].bank_watts, 0),
+        ("watts, empty", lambda row: row.points[0].bank_watts, 0),
+        ("watts, charging", lambda row: row.points[2].bank_watts, 0),
+        ("watts, cold", lambda row: row.cold_point.bank_watts, 0),
+        ("coil [A rms]", lambda row: row.coil_amps_rms, 2),
+        ("coil [A/mm²]", lambda row: row.amps_per_mm2, 1),
+        ("open [V AC line rms]", lambda row: row.working.line_volts_rms, 0),
+        ("runaway [V AC line rms]", lambda row: row.runaway.line_volts_rms, 0),
+        ("runaway [V DC peak]", lambda row: row.runaway.dc_volts_peak, 0),
+    ],
+)
 def test_each_column_shows_its_own_number_rounded(frame, column, value, places):
     exact = [value(row) for row in FOUND.rows]
     assert len(set(exact)) > 6  # a column of equal numbers would show nothing

@@ -21,8 +21,14 @@ WARNING = "; measure the open delta corner first, third-harmonic volts there wou
 
 def at_800(volts_per_rpm, **changes):
     """12 slots, 10 poles at 800 rpm into 48 V."""
-    return compared(stator=TEN_POLES, coil=STRONG, drive=KnownSpeed(working_rpm=800.0),
-                    open_corner_v_per_rpm=volts_per_rpm, wire_diameter_mm=1.5, **changes)
+    return compared(
+        stator=TEN_POLES,
+        coil=STRONG,
+        drive=KnownSpeed(working_rpm=800.0),
+        open_corner_v_per_rpm=volts_per_rpm,
+        wire_diameter_mm=1.5,
+        **changes,
+    )
 
 
 def delta_of(found, parallel=1):
@@ -83,8 +89,9 @@ def test_a_reading_heats_the_coils_of_every_delta():
 def test_the_reason_says_what_it_costs():
     row = next(row for row in at_800(0.006).rows if row.grouping.connection == "delta" and row.verdict != "rejected")
     assert row.circulating_watts > 1.0
-    assert row.reason.endswith(f"; third-harmonic current round the delta heats its coils with up to "
-                               f"{row.circulating_watts:.0f} W.")
+    assert row.reason.endswith(
+        f"; third-harmonic current round the delta heats its coils with up to {row.circulating_watts:.0f} W."
+    )
 
 
 def test_too_much_of_it_rejects_the_delta():

@@ -106,20 +106,36 @@ def test_a_few_readings_of_a_known_machine_lead_to_its_best_groupings():
     wanted = compare(STATOR, coil, KnownSpeed(working_rpm=800.0), BANK)
     assert [row.grouping for row in got.comparison.rows] == [row.grouping for row in wanted.rows]
     assert [row.point.bank_watts for row in got.comparison.rows] == pytest.approx(
-        [row.point.bank_watts for row in wanted.rows], rel=1e-6)
+        [row.point.bank_watts for row in wanted.rows], rel=1e-6
+    )
     assert got.found_volts_rms == pytest.approx(sqrt(3.0) * found.phase_emf_v_per_rpm * 800.0)
 
 
-@pytest.mark.parametrize("name, sentence", [
-    ("line_volts_rms", "volts between two leads: 0.0 V AC rms was given; a number above 0 V AC rms is allowed; measure "
-                       "or type the volts between two leads again."),
-    ("reading_rpm", "speed of the reading: 0.0 rpm was given; a number above 0 rpm is allowed; measure or type the "
-                    "speed of the reading again."),
-    ("line_ohm", "ohms between two leads: 0.0 Ω was given; a number above 0 Ω is allowed; measure or type the ohms "
-                 "between two leads again."),
-    ("working_rpm", "working speed: 0.0 rpm was given; a number above 0 rpm is allowed; measure or type the working "
-                    "speed again."),
-])
+@pytest.mark.parametrize(
+    "name, sentence",
+    [
+        (
+            "line_volts_rms",
+            "volts between two leads: 0.0 V AC rms was given; a number above 0 V AC rms is allowed; measure "
+            "or type the volts between two leads again.",
+        ),
+        (
+            "reading_rpm",
+            "speed of the reading: 0.0 rpm was given; a number above 0 rpm is allowed; measure or type the "
+            "speed of the reading again.",
+        ),
+        (
+            "line_ohm",
+            "ohms between two leads: 0.0 Ω was given; a number above 0 Ω is allowed; measure or type the ohms "
+            "between two leads again.",
+        ),
+        (
+            "working_rpm",
+            "working speed: 0.0 rpm was given; a number above 0 rpm is allowed; measure or type the working "
+            "speed again.",
+        ),
+    ],
+)
 def test_a_zero_is_refused_by_name(name, sentence):
     with pytest.raises(BadInput, match=exactly(sentence)):
         looked(**{name: 0.0})

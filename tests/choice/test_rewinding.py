@@ -229,8 +229,7 @@ def test_an_impossible_count_of_turns_is_refused(turns):
 
 def test_an_unknown_metal_and_no_area_are_refused():
     with pytest.raises(
-        BadInput,
-        match=exactly("conductor: 'silver' was given; allowed are copper, aluminium; choose one of them."),
+        BadInput, match=exactly("conductor: 'silver' was given; allowed are copper, aluminium; choose one of them.")
     ):
         metal_kg(1.0, 1.0, 1, "silver")
     with pytest.raises(

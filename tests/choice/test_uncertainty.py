@@ -55,8 +55,12 @@ def test_linear_propagation_agrees_with_sampling(machine, grouping, drawn):
     stated = with_plus_minus(machine, grouping)
     found = operating_points(machine.drive, drawn, machine.bank.states[1], machine.setting.conditions)
     volts = [open_circuit_volts(w, machine.drive.runaway_speed_rpm, machine.setting.cold_c)[1] for w in drawn]
-    samples = {"dc_amps": found.dc_amps, "bank_watts": found.bank_watts, "speed_rpm": found.speed_rpm,
-               "runaway_dc_volts_peak": volts}
+    samples = {
+        "dc_amps": found.dc_amps,
+        "bank_watts": found.bank_watts,
+        "speed_rpm": found.speed_rpm,
+        "runaway_dc_volts_peak": volts,
+    }
     for name, values in samples.items():
         assert stated[name].constants == pytest.approx(sampled_half_width(np.ravel(values)), rel=0.08), name
 
@@ -90,8 +94,10 @@ def test_what_is_assumed_is_in_the_plus_minus_and_said_apart(machine, grouping):
 
 
 def test_the_plus_minus_holds_the_answer_at_either_end_of_every_assumption(machine, grouping):
-    stated, winding = with_plus_minus(machine, grouping), Winding(
-        stator=machine.stator, coil=machine.coil, grouping=grouping)
+    stated, winding = (
+        with_plus_minus(machine, grouping),
+        Winding(stator=machine.stator, coil=machine.coil, grouping=grouping),
+    )
     seen = set()
     for each in variations(machine):
         seen.add(each.words)
@@ -104,22 +110,42 @@ def test_the_plus_minus_holds_the_answer_at_either_end_of_every_assumption(machi
             volts = open_circuit_volts(winding, end.drive.runaway_speed_rpm, end.setting.cold_c)[1]
             spread = stated["runaway_dc_volts_peak"]
             assert abs(volts - spread.value) <= 1.001 * spread.assumed + 1e-9, words
-    assert {"winding at work", "magnets at work", "coldest magnets", "resistance inside the bank", "drag", "diode drop",
-            "runner efficiency", "runaway ratio", "net head as read"} <= seen
+    assert {
+        "winding at work",
+        "magnets at work",
+        "coldest magnets",
+        "resistance inside the bank",
+        "drag",
+        "diode drop",
+        "runner efficiency",
+        "runaway ratio",
+        "net head as read",
+    } <= seen
 
 
 def test_the_reported_machine_is_not_told_to_a_tenth_of_a_watt(machine, grouping):
     # A page once said 100.09 ± 0.39 W beside 80 W cold: the ± holds the watts of the cold machine too.
-    cold = operating_points(machine.drive, [Winding(stator=machine.stator, coil=machine.coil, grouping=grouping)],
-                            machine.bank.states[1], replace(machine.setting.conditions, copper_c=55.0, magnet_c=30.0))
+    cold = operating_points(
+        machine.drive,
+        [Winding(stator=machine.stator, coil=machine.coil, grouping=grouping)],
+        machine.bank.states[1],
+        replace(machine.setting.conditions, copper_c=55.0, magnet_c=30.0),
+    )
     watts = with_plus_minus(machine, grouping)["bank_watts"]
     assert abs(float(cold.bank_watts[0, 0]) - watts.value) < watts.plus_minus
 
 
-@pytest.mark.parametrize("value, constants, assumed, said", [
-    (536.7, 9.0, 81.0, "537 ± 81 W"), (536.7, 30.0, 160.0, "540 ± 160 W"), (100.09, 0.39, 0.0, "100.09 ± 0.39 W"),
-    (4.127, 0.3, 0.4, "4.13 ± 0.50 W"), (431.0, 6.2, 330.0, "430 ± 330 W"), (12.0, 0.0, 0.0, "12 ± 0 W"),
-])
+@pytest.mark.parametrize(
+    "value, constants, assumed, said",
+    [
+        (536.7, 9.0, 81.0, "537 ± 81 W"),
+        (536.7, 30.0, 160.0, "540 ± 160 W"),
+        (100.09, 0.39, 0.0, "100.09 ± 0.39 W"),
+        (4.127, 0.3, 0.4, "4.13 ± 0.50 W"),
+        (431.0, 6.2, 330.0, "430 ± 330 W"),
+        (12.0, 0.0, 0.0, "12 ± 0 W"),
+    ],
+)
 def test_numbers_are_rounded_to_their_plus_minus(value, constants, assumed, said):
     assert str(Spread(value=value, constants=constants, assumed=assumed, unit="W")) == said
 

@@ -16,8 +16,17 @@ PLAIN = compared(accepted_dc_volts=500.0).chosen
 TEN_POLES = Stator(slots=12, poles=10)
 
 
-def row(watts=500.0, *, volts=100.0, connection="star", stator=None, series=2, density=3.0, verdict="workable",
-        circulating_watts=float("nan")):
+def row(
+    watts=500.0,
+    *,
+    volts=100.0,
+    connection="star",
+    stator=None,
+    series=2,
+    density=3.0,
+    verdict="workable",
+    circulating_watts=float("nan"),
+):
     """A row as `compare` makes it, with the things that the verdict looks at set by hand."""
     legal = (stator or PLAIN.winding.stator).groupings()
     grouping = next(g for g in legal if g.series == series and g.connection == connection)
@@ -77,9 +86,7 @@ def test_a_wire_that_was_not_measured_is_no_reason_to_reject():
     assert [word for word, _ in reasons([row(density=float("nan"))])] == ["chosen"]
 
 
-@pytest.mark.parametrize("level, fault", [
-    (3, ""), (4, "running away it makes 1700 V DC peak, beyond low voltage."),
-])
+@pytest.mark.parametrize("level, fault", [(3, ""), (4, "running away it makes 1700 V DC peak, beyond low voltage.")])
 def test_a_grouping_beyond_low_voltage_is_rejected(level, fault):
     wild = row(volts=1700.0)
     assert fault_of(replace(wild, runaway=replace(wild.runaway, level=level, word="beyond low voltage"))) == fault
@@ -89,8 +96,11 @@ def test_every_rejection_comes_out_of_a_real_comparison():
     stuck = compared(conditions=Conditions(drag_nm=80.0))
     assert {each.reason for each in stuck.rows} == {"the drive cannot turn it against its drag."}
     slow = at_speed(90.0)
-    assert all(each.reason == f"it would charge only above {each.cut_in_rpm:.0f} rpm and turns at 90 rpm."
-               for each in slow.rows if each.cut_in_rpm > 91.0)
+    assert all(
+        each.reason == f"it would charge only above {each.cut_in_rpm:.0f} rpm and turns at 90 rpm."
+        for each in slow.rows
+        if each.cut_in_rpm > 91.0
+    )
     # Just above the cut-in of the half-full bank the charging limit, 3.55 V a cell, is out of reach.
     nearly = at_speed(1.01 * max(each.cut_in_rpm for each in slow.rows))
     assert nearly.rows[-1].reason == "it stops charging before the bank is full."
@@ -100,8 +110,10 @@ def test_every_rejection_comes_out_of_a_real_comparison():
     many_turns = compared(coil=CoilConstants(emf_v_per_rpm=0.0579, ohm=5.04, henry=0.0279))
     wild = [each for each in many_turns.rows if each.runaway.line_volts_rms > 1000.0]
     # IEC 60364-4-41 and IEC 60038 end low voltage at 1000 V AC and 1500 V DC.
-    assert wild and all(each.reason == f"running away it makes {each.runaway.dc_volts_peak:.0f} V DC peak, beyond low "
-                                       "voltage." for each in wild)
+    assert wild and all(
+        each.reason == f"running away it makes {each.runaway.dc_volts_peak:.0f} V DC peak, beyond low voltage."
+        for each in wild
+    )
 
 
 def test_the_most_watts_within_the_accepted_volts_are_chosen():
@@ -135,9 +147,10 @@ def test_a_row_that_is_rejected_for_its_fault_is_no_way_out():
     assert [each.verdict for each in made] == ["needs a guard", "rejected"] and made[1] is bad
 
 
-@pytest.mark.parametrize("given, device, limit", [
-    (None, None, 120.0), (None, 64.0, 64.0), (None, 400.0, 120.0), (90.0, 64.0, 90.0), (20.0, None, 20.0),
-])
+@pytest.mark.parametrize(
+    "given, device, limit",
+    [(None, None, 120.0), (None, 64.0, 64.0), (None, 400.0, 120.0), (90.0, 64.0, 90.0), (20.0, None, 20.0)],
+)
 def test_the_limit_is_what_was_said_else_the_lower_of_device_and_extra_low_voltage(given, device, limit):
     # IEC 60364-4-41: extra-low voltage ends at 120 V DC.
     assert accepted_volts(given, device) == limit

@@ -51,10 +51,7 @@ PLANS = {
     "144": planned(144, 120, 1, 12, "spread"),
     "nothing to do": planned(9, 12, 1, 1),
     # The path of phase A runs backwards, 7 4 1: from 7F back to 4S the shorter way is anticlockwise.
-    "backwards": replace(
-        planned(9, 12, 3, 1),
-        paths={**planned(9, 12, 3, 1).paths, "A": (((7, 1), (4, 1), (1, 1)),)},
-    ),
+    "backwards": replace(planned(9, 12, 3, 1), paths={**planned(9, 12, 3, 1).paths, "A": (((7, 1), (4, 1), (1, 1)),)}),
 }
 plans = pytest.mark.parametrize("plan", PLANS.values(), ids=PLANS)
 

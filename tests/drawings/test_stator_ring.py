@@ -47,8 +47,10 @@ def test_phases_differ_without_colour():
     patterns = {pattern for _, pattern in PHASE_LOOK.values()}
     assert len(patterns) == 3
     # Relative luminance by ITU-R BT.709: the solid one is dark, the two with lines are light.
-    light = {phase: sum(k * int(fill[i:i + 2], 16) for k, i in ((0.2126, 1), (0.7152, 3), (0.0722, 5)))
-             for phase, (fill, _) in PHASE_LOOK.items()}
+    light = {
+        phase: sum(k * int(fill[i : i + 2], 16) for k, i in ((0.2126, 1), (0.7152, 3), (0.0722, 5)))
+        for phase, (fill, _) in PHASE_LOOK.items()
+    }
     assert light["A"] < 110 and min(light["B"], light["C"]) > 190
 
 

@@ -65,13 +65,23 @@ def test_a_guard_as_early_as_was_told_keeps_the_tips_slow(drive):
 
 
 # A storm of 40 m/s on a free ratio of 6 × 13.4/8.1 = 9.9 is a tip at 397 m/s, of 2.2 m or of any size.
-@pytest.mark.parametrize(("changes", "told", "not_told"), [
-    ({}, ("Without a guard", "397 m/s", "blades burst long before", "Fit furling or a brake", "80 to 100 m/s"),
-     ("Even with",)),
-    ({"furls_from_m_s": 14.0}, ("Even with its guard", "174 m/s", "too fast", "8 m/s", "720 rpm"), ("Fit furling",)),
-    ({"furls_from_m_s": 8.0}, ("Should its guard fail", "397 m/s"), ("Even with", "Fit furling")),
-    ({"brake_from_rpm": 500.0}, ("Should its guard fail",), ("Even with", "Fit furling")),
-])
+@pytest.mark.parametrize(
+    ("changes", "told", "not_told"),
+    [
+        (
+            {},
+            ("Without a guard", "397 m/s", "blades burst long before", "Fit furling or a brake", "80 to 100 m/s"),
+            ("Even with",),
+        ),
+        (
+            {"furls_from_m_s": 14.0},
+            ("Even with its guard", "174 m/s", "too fast", "8 m/s", "720 rpm"),
+            ("Fit furling",),
+        ),
+        ({"furls_from_m_s": 8.0}, ("Should its guard fail", "397 m/s"), ("Even with", "Fit furling")),
+        ({"brake_from_rpm": 500.0}, ("Should its guard fail",), ("Even with", "Fit furling")),
+    ],
+)
 def test_tips_above_100_m_s_are_cautioned_with_guard_and_without(changes, told, not_told):
     words = tip_caution(rotor(**changes))
     assert all(each in words for each in told) and not any(each in words for each in not_told)
@@ -115,7 +125,8 @@ def test_furling_lets_the_gust_of_the_margin_pass_and_no_more():
     assert FURLING_OVERSHOOT.value >= 1.25 and FURLING_OVERSHOOT.source.endswith("common practice, no source")
     drive = rotor(furls_from_m_s=8.0)
     assert drive.runaway_speed_rpm == pytest.approx(
-        rotor(wind_m_s=FURLING_OVERSHOOT.value * 8.0).free_speed_rpm, rel=1e-12)
+        rotor(wind_m_s=FURLING_OVERSHOOT.value * 8.0).free_speed_rpm, rel=1e-12
+    )
     assert drive.unguarded_runaway_speed_rpm == rotor().runaway_speed_rpm
     assert replace(drive, storm_m_s=9.0).runaway_speed_rpm == rotor(storm_m_s=9.0).runaway_speed_rpm
 
@@ -154,13 +165,18 @@ def test_the_brake_counts_turns_of_the_rotor_not_of_the_generator():
     assert geared.tip_m_s(geared.runaway_speed_rpm) == pytest.approx(pi * 2.2 * BRAKE_OVERSHOOT.value * 400 / 60)
 
 
-@pytest.mark.parametrize(("changes", "words"), [
-    ({}, ""),
-    ({"furls_from_m_s": 11.0}, "furling from a wind of 11 m/s at the hub"),
-    ({"brake_from_rpm": 400.0}, "a brake that grips from 400 rpm of the rotor"),
-    ({"furls_from_m_s": 11.0, "brake_from_rpm": 400.0},
-     "furling from a wind of 11 m/s at the hub and a brake that grips from 400 rpm of the rotor"),
-])
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({}, ""),
+        ({"furls_from_m_s": 11.0}, "furling from a wind of 11 m/s at the hub"),
+        ({"brake_from_rpm": 400.0}, "a brake that grips from 400 rpm of the rotor"),
+        (
+            {"furls_from_m_s": 11.0, "brake_from_rpm": 400.0},
+            "furling from a wind of 11 m/s at the hub and a brake that grips from 400 rpm of the rotor",
+        ),
+    ],
+)
 def test_the_guard_in_words(changes, words):
     drive = rotor(**changes)
     assert drive.guard_words == words and (words in drive.describe())
@@ -208,7 +224,8 @@ def test_the_strongest_wind_pulls_no_less_than_any_lighter_one(drive, share):
 def test_the_strongest_wind_is_said():
     assert rotor().strongest_words == "gusts of wind of up to 40 m/s at the hub"
     assert rotor(furls_from_m_s=8.0).strongest_words == (
-        "gusts of wind of up to 10 m/s at the hub, which pass before it has furled")
+        "gusts of wind of up to 10 m/s at the hub, which pass before it has furled"
+    )
 
 
 # --- a year -----------------------------------------------------------------------------------------------------------
@@ -233,15 +250,31 @@ FURLS = "watch it beside an anemometer at the hub, or leave it empty when nothin
 BRAKE = "take it from the brake's maker, or leave it empty when nothing grips by itself."
 
 
-@pytest.mark.parametrize(("field", "value", "sentence"), [
-    ("furls_from_m_s", 0, f"furling wind: 0 m/s was given; a number above 0 and at most 100 m/s is allowed; {FURLS}"),
-    ("furls_from_m_s", nan,
-     f"furling wind: nan m/s was given; a number above 0 and at most 100 m/s is allowed; {FURLS}"),
-    ("brake_from_rpm", -5,
-     f"brake speed: -5 rpm was given; a number above 0 and at most 20000 rpm is allowed; {BRAKE}"),
-    ("brake_from_rpm", inf,
-     f"brake speed: inf rpm was given; a number above 0 and at most 20000 rpm is allowed; {BRAKE}"),
-])
+@pytest.mark.parametrize(
+    ("field", "value", "sentence"),
+    [
+        (
+            "furls_from_m_s",
+            0,
+            f"furling wind: 0 m/s was given; a number above 0 and at most 100 m/s is allowed; {FURLS}",
+        ),
+        (
+            "furls_from_m_s",
+            nan,
+            f"furling wind: nan m/s was given; a number above 0 and at most 100 m/s is allowed; {FURLS}",
+        ),
+        (
+            "brake_from_rpm",
+            -5,
+            f"brake speed: -5 rpm was given; a number above 0 and at most 20000 rpm is allowed; {BRAKE}",
+        ),
+        (
+            "brake_from_rpm",
+            inf,
+            f"brake speed: inf rpm was given; a number above 0 and at most 20000 rpm is allowed; {BRAKE}",
+        ),
+    ],
+)
 def test_a_guard_that_cannot_be_is_refused(field, value, sentence):
     with pytest.raises(BadInput, match=exactly(sentence)):
         rotor(**{field: value})

@@ -63,11 +63,20 @@ def test_a_pipe_gives_most_with_a_nozzle_short_of_the_largest():
     assert near.strongest().nozzle_mm == 11.0
 
 
-@pytest.mark.parametrize(("make", "words"), [
-    (lambda: WaterJet(**JET, largest_nozzle_mm=60.0), "a 260 mm runner with a 60 mm jet was given, 4.33 jet diameters"),
-    (lambda: PipedJet(**PIPED | {"pitch_diameter_mm": 400.0}, largest_nozzle_mm=60.0), "a jet of 60 mm from a pipe of"),
-    (lambda: WaterJet(**JET, largest_nozzle_mm=-1), "-1 mm was given"),
-])
+@pytest.mark.parametrize(
+    ("make", "words"),
+    [
+        (
+            lambda: WaterJet(**JET, largest_nozzle_mm=60.0),
+            "a 260 mm runner with a 60 mm jet was given, 4.33 jet diameters",
+        ),
+        (
+            lambda: PipedJet(**PIPED | {"pitch_diameter_mm": 400.0}, largest_nozzle_mm=60.0),
+            "a jet of 60 mm from a pipe of",
+        ),
+        (lambda: WaterJet(**JET, largest_nozzle_mm=-1), "-1 mm was given"),
+    ],
+)
 def test_a_largest_nozzle_that_does_not_fit_is_refused_by_its_name(make, words):
     with pytest.raises(BadInput, match="^largest nozzle bore: " + exactly(words).strip("^$")):
         make()

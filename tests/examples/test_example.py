@@ -109,7 +109,10 @@ def test_the_three_are_complete_and_different(tmp_path):
     assert Job.names(tmp_path) == sorted(EXAMPLES)
     assert [type(job.drive.to_drive()) for job in jobs] == [WaterJet, WindRotor, Pedals]
     assert [(job.bank.nominal_volts, job.bank.chemistry) for job in jobs] == [
-        (48.0, "LiFePO4"), (24.0, "flooded lead-acid"), (12.0, "AGM")]
+        (48.0, "LiFePO4"),
+        (24.0, "flooded lead-acid"),
+        (12.0, "AGM"),
+    ]
     assert len({(job.stator.slots, job.stator.poles) for job in jobs}) == 3
     few = {grouping.parallel for grouping in jobs[1].stator.to_stator().groupings()}
     assert few == {1, 2}  # 24 slots, 22 poles: t = 1, even Q/t, so at most two paths (Bianchi, Dai Prè 2006)

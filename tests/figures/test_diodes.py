@@ -7,8 +7,12 @@ from statorbook.bridge.waveforms import bridge_waveforms
 from statorbook.figures.canvas.kept import KeptFigure
 from statorbook.figures.diodes import draw_diodes
 
-WAYS = {"pulses with gaps": (0.95, 1.0), "two and three diodes by turns": (0.8, 1.0), "always three diodes": (0.4, 5.0),
-        "no current": (1.2, 1.0)}
+WAYS = {
+    "pulses with gaps": (0.95, 1.0),
+    "two and three diodes by turns": (0.8, 1.0),
+    "always three diodes": (0.4, 5.0),
+    "no current": (1.2, 1.0),
+}
 
 
 def waves_of(way):

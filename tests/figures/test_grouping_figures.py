@@ -35,8 +35,17 @@ def drawn_speeds(figure, row, *, limits=LIMITS, device=64.0, runaway_rpm=JET.run
     sweeps = [sweep([row.winding], SPEEDS, state, SETTING.conditions) for state in BANK.states]
     volts = np.sqrt(2.0) * row.winding.line_volts_rms(SPEEDS, 0.0)
     amps = sweeps[1].dc_amps[0]
-    figure.draw(draw_speed_curves, sweeps, row, at=row.point, plus_minus_band=(0.9 * amps, 1.1 * amps),
-                runaway_rpm=runaway_rpm, volts_peak=volts, limits=limits, device_max_volts=device)
+    figure.draw(
+        draw_speed_curves,
+        sweeps,
+        row,
+        at=row.point,
+        plus_minus_band=(0.9 * amps, 1.1 * amps),
+        runaway_rpm=runaway_rpm,
+        volts_peak=volts,
+        limits=limits,
+        device_max_volts=device,
+    )
     return figure.axes
 
 
@@ -84,8 +93,11 @@ def test_every_grouping_inside_the_picture_is_a_point_with_its_name_and_the_rest
     shown = sorted((u, w) for points in points_of(axes, "danger") for u, w in points.get_xydata())
     assert 0 < len(inside) < len(FOUND.rows) and np.array(shown) == pytest.approx(np.array(inside))
     names = sorted(text for text in visible_words(axes) if re.fullmatch(r"\d+ (star|delta)", text))
-    assert names == sorted(f"{row.grouping.series} {row.grouping.connection}"
-                           for row, u in zip(FOUND.rows, curve.grouping_ratio, strict=True) if u < axes.get_xlim()[1])
+    assert names == sorted(
+        f"{row.grouping.series} {row.grouping.connection}"
+        for row, u in zip(FOUND.rows, curve.grouping_ratio, strict=True)
+        if u < axes.get_xlim()[1]
+    )
     idle = (curve.grouping_ratio >= 1.0).sum()
     said = f"All held at {speed_rpm:.0f} rpm; {idle} of 12 groupings give nothing (u ≥ 1)"
     assert axes.get_title(loc="left") == said
@@ -94,8 +106,11 @@ def test_every_grouping_inside_the_picture_is_a_point_with_its_name_and_the_rest
 def test_each_point_has_the_shape_of_its_danger_and_the_key_says_it_in_words(curve_axes):
     curve = curve_at(900.0)
     for level in range(5):
-        wanted = sorted(u for row, u in zip(FOUND.rows, curve.grouping_ratio, strict=True)
-                        if row.runaway.level == level and u < curve_axes.get_xlim()[1])
+        wanted = sorted(
+            u
+            for row, u in zip(FOUND.rows, curve.grouping_ratio, strict=True)
+            if row.runaway.level == level and u < curve_axes.get_xlim()[1]
+        )
         assert sorted(by_gid(curve_axes.lines, f"danger {level}").get_xdata()) == pytest.approx(wanted)
         keyed = len(by_gid(curve_axes.lines, f"key {level}").get_xdata())
         assert keyed == any(row.runaway.level == level for row in FOUND.rows)
@@ -150,8 +165,9 @@ def test_both_axes_carry_units_and_say_dc_and_peak(speed_axes):
 
 
 def test_the_amps_line_is_the_half_full_bank_and_the_band_reaches_from_empty_to_charging(speed_axes):
-    empty, half, charging = (sweep([FOUND.chosen.winding], SPEEDS, state, SETTING.conditions).dc_amps[0]
-                             for state in BANK.states)
+    empty, half, charging = (
+        sweep([FOUND.chosen.winding], SPEEDS, state, SETTING.conditions).dc_amps[0] for state in BANK.states
+    )
     line = by_gid(speed_axes[0].lines, "amps")
     assert line.get_xdata() == pytest.approx(SPEEDS) and line.get_ydata() == pytest.approx(half)
     edge = by_gid(speed_axes[0].collections, "bank states").get_paths()[0].vertices
@@ -165,9 +181,14 @@ def test_the_point_where_it_settles_is_marked_with_its_numbers(speed_axes):
     assert f"{at.dc_amps:.1f} A, {at.bank_watts:.0f} W" in visible_words(speed_axes[0])
 
 
-@pytest.mark.parametrize("name, speed", [
-    ("cut-in", FOUND.chosen.cut_in_rpm), ("working", FOUND.chosen.point.speed_rpm), ("runaway", JET.runaway_speed_rpm),
-])
+@pytest.mark.parametrize(
+    "name, speed",
+    [
+        ("cut-in", FOUND.chosen.cut_in_rpm),
+        ("working", FOUND.chosen.point.speed_rpm),
+        ("runaway", JET.runaway_speed_rpm),
+    ],
+)
 def test_cut_in_working_and_runaway_speed_are_dashed_lines_with_words(speed_axes, name, speed):
     for axes in speed_axes:
         mark = by_gid(axes.lines, name)
@@ -178,8 +199,11 @@ def test_cut_in_working_and_runaway_speed_are_dashed_lines_with_words(speed_axes
 def test_limits_are_dashed_lines_with_words_and_the_device_is_one(speed_axes):
     marks = {mark.get_ydata()[0]: mark for mark in points_of(speed_axes[1], "limit")}
     assert set(marks) == {60.0, 120.0, 64.0} and {mark.get_linestyle() for mark in marks.values()} == {"--"}
-    assert {"60 V, dry touch, IEC 60364-4-41", "120 V, extra-low voltage, IEC 60364-4-41",
-            "64 V, most that the device stands"} <= set(visible_words(speed_axes[1]))
+    assert {
+        "60 V, dry touch, IEC 60364-4-41",
+        "120 V, extra-low voltage, IEC 60364-4-41",
+        "64 V, most that the device stands",
+    } <= set(visible_words(speed_axes[1]))
 
 
 def test_the_volts_line_is_root_two_times_line_volts(speed_axes):
@@ -236,8 +260,10 @@ def test_a_jet_has_power_and_torque_against_speed_with_units():
 @pytest.mark.parametrize("drive, word", [(JET, "best"), (KnownSpeed(working_rpm=600.0), "working")])
 def test_best_and_runaway_speed_are_dashed_lines_with_words(drive, word):
     for axes in drawn_drive(KeptFigure(columns=2), drive):
-        for name, speed, text in (("best", drive.best_speed_rpm, f"{word} {drive.best_speed_rpm:.0f} rpm"),
-                                  ("runaway", drive.runaway_speed_rpm, f"runaway {drive.runaway_speed_rpm:.0f} rpm")):
+        for name, speed, text in (
+            ("best", drive.best_speed_rpm, f"{word} {drive.best_speed_rpm:.0f} rpm"),
+            ("runaway", drive.runaway_speed_rpm, f"runaway {drive.runaway_speed_rpm:.0f} rpm"),
+        ):
             mark = by_gid(axes.lines, name)
             assert list(mark.get_xdata()) == [speed, speed] and mark.get_linestyle() == "--"
             assert text in visible_words(axes)

@@ -66,12 +66,18 @@ def test_a_move_changes_the_data_and_keeps_the_artist(kept):
     assert after == KeptFigure().draw(draw, 1.5).svg("Power", id_stem="s")
 
 
-@pytest.mark.parametrize("change", [
-    lambda axes: axes.set_xlabel("Speed of the rotor [rpm]"), lambda axes: axes.set_ylim(0, 170),
-    lambda axes: axes.set_title("Cold magnets"), lambda axes: axes.set_xticks([0, 40, 80]),
-    lambda axes: axes.set_xticks([0, 50], ["still", "half"]), lambda axes: axes.set_xscale("symlog"),
-    lambda axes: axes.set_axis_off(),
-])
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda axes: axes.set_xlabel("Speed of the rotor [rpm]"),
+        lambda axes: axes.set_ylim(0, 170),
+        lambda axes: axes.set_title("Cold magnets"),
+        lambda axes: axes.set_xticks([0, 40, 80]),
+        lambda axes: axes.set_xticks([0, 50], ["still", "half"]),
+        lambda axes: axes.set_xscale("symlog"),
+        lambda axes: axes.set_axis_off(),
+    ],
+)
 def test_a_change_of_labels_limits_or_ticks_is_drawn(kept, change):
     before = kept.svg("Power", id_stem="s")
     change(kept.axes[0])
@@ -114,6 +120,7 @@ def test_drawing_in_two_layers_leaves_everything_visible(kept):
 def test_the_look_is_the_workbooks_and_is_given_back(kept):
     import matplotlib
     from matplotlib.colors import to_hex
+
     was = matplotlib.rcParams["font.size"], matplotlib.rcParams["svg.hashsalt"]
     with look():
         # Okabe and Ito, Color Universal Design (2008), from memory: blue 0,114,178 and vermilion 213,94,0.
@@ -128,6 +135,7 @@ def test_the_look_is_the_workbooks_and_is_given_back(kept):
 
 def test_any_figure_can_be_written_and_keeps_its_canvas():
     from matplotlib.figure import Figure
+
     figure = Figure(figsize=(4, 3), dpi=110)
     figure.subplots().plot([0, 1], [0, 1])
     canvas = figure.canvas
@@ -138,15 +146,18 @@ def test_any_figure_can_be_written_and_keeps_its_canvas():
 def test_text_of_the_reader_is_escaped():
     def name(axes):
         artists.words(axes, "name", [0.5], [0.5], ["<script>alert(1)</script> $x$"])
+
     text = KeptFigure().draw(name).svg("<script>alert(2)</script>")
     assert "<script" not in text
     assert ElementTree.fromstring(text).get("aria-label") == "<script>alert(2)</script>"
 
 
 def test_no_plotting_state_is_touched_and_the_import_is_light():
-    code = ("import sys; from statorbook.figures.canvas.kept import KeptFigure; "
-            "light = 'matplotlib' not in sys.modules; "
-            "KeptFigure().svg('x'); print(light, 'matplotlib.pyplot' in sys.modules)")
+    code = (
+        "import sys; from statorbook.figures.canvas.kept import KeptFigure; "
+        "light = 'matplotlib' not in sys.modules; "
+        "KeptFigure().svg('x'); print(light, 'matplotlib.pyplot' in sys.modules)"
+    )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert run.stdout == "True False\n"
 

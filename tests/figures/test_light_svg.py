@@ -41,8 +41,11 @@ def points(d):
 
 
 def of_colour(root, attribute, colour):
-    return [each for each in root.iter(f"{SVG}path") if each.get(attribute) == colour
-            or f"{attribute}: {colour}" in (each.get("style") or "")]
+    return [
+        each
+        for each in root.iter(f"{SVG}path")
+        if each.get(attribute) == colour or f"{attribute}: {colour}" in (each.get("style") or "")
+    ]
 
 
 def test_a_line_runs_where_matplotlibs_own_writer_draws_it(figure):
@@ -60,8 +63,9 @@ def test_a_line_has_gaps_where_there_is_no_number(figure, gaps):
     holed = Y.copy()
     holed[list(gaps)] = np.nan
     figure.axes_of_test.plot(X, holed, color="#123456")
-    ours, theirs = (of_colour(root, "stroke", "#123456") for root in (
-        light(figure), ElementTree.fromstring(svg(figure, "x"))))
+    ours, theirs = (
+        of_colour(root, "stroke", "#123456") for root in (light(figure), ElementTree.fromstring(svg(figure, "x")))
+    )
     drawn = [each.get("d") for each in ours]
     assert "nan" not in "".join(drawn)
     expected = "".join(each.get("d") or "" for each in theirs)

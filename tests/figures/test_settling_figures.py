@@ -34,15 +34,25 @@ def texts(axes):
 
 
 # A chain by hand: 100 W, less 20 in the runner, 80 at the shaft, less 5 and 15, 60 into the bank.
-CHAIN = (("water at the nozzle", 100.0), ("runner", -20.0), ("shaft", 80.0), ("drag", -5.0), ("copper", -15.0),
-         ("bank", 60.0))
+CHAIN = (
+    ("water at the nozzle", 100.0),
+    ("runner", -20.0),
+    ("shaft", 80.0),
+    ("drag", -5.0),
+    ("copper", -15.0),
+    ("bank", 60.0),
+)
 
 
 def test_levels_go_down_from_the_source_and_meet_the_whole_bars():
     assert chain_levels(CHAIN) == [
-        ("water at the nozzle", 100.0, 0.0, 100.0, 1.0), ("runner", -20.0, 100.0, 80.0, -0.2),
-        ("shaft", 80.0, 0.0, 80.0, 0.8), ("drag", -5.0, 80.0, 75.0, -0.05), ("copper", -15.0, 75.0, 60.0, -0.15),
-        ("bank", 60.0, 0.0, 60.0, 0.6)]
+        ("water at the nozzle", 100.0, 0.0, 100.0, 1.0),
+        ("runner", -20.0, 100.0, 80.0, -0.2),
+        ("shaft", 80.0, 0.0, 80.0, 0.8),
+        ("drag", -5.0, 80.0, 75.0, -0.05),
+        ("copper", -15.0, 75.0, 60.0, -0.15),
+        ("bank", 60.0, 0.0, 60.0, 0.6),
+    ]
 
 
 def test_each_step_has_its_bar_its_watts_and_its_percent():

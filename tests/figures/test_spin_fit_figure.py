@@ -47,7 +47,10 @@ def spin():
 def test_labels_carry_units(spin):
     upper, lower = spin[0].axes
     assert (upper.get_ylabel(), lower.get_ylabel(), lower.get_xlabel()) == (
-        "Phase EMF, star, rms [V]", "Off the fit [%]", "Speed [rpm]")
+        "Phase EMF, star, rms [V]",
+        "Off the fit [%]",
+        "Speed [rpm]",
+    )
 
 
 def test_every_usable_row_is_a_point_in_both_axes(spin):
@@ -63,8 +66,9 @@ def test_a_refused_row_is_no_point():
 
 def test_each_pair_has_its_own_marker(spin):
     upper = spin[0].axes[0]
-    used = {a.get_gid(): a.get_marker() for a in upper.lines
-            if str(a.get_gid()).startswith("rows ") and len(a.get_xdata())}
+    used = {
+        a.get_gid(): a.get_marker() for a in upper.lines if str(a.get_gid()).startswith("rows ") and len(a.get_xdata())
+    }
     assert set(used) == {"rows AB", "rows BC", "rows CA", "rows ABC"} and len(set(used.values())) == 4
     assert [text.get_text() for text in upper.get_legend().get_texts()] == ["AB", "BC", "CA", "ABC"]
 
@@ -143,6 +147,7 @@ def test_rows_of_one_speed_give_points_without_a_curve(speeds):
     def change(rows):
         for row, speed in zip(rows["shorted"], speeds, strict=True):
             row.update(speed_rpm=speed, amps="2.4")
+
     logs, found = fitted(change)
     figure = drawn(draw_shorted_fit, logs.shorted, found.inductance_fit)
     assert points(figure.axes[0]) == 6 and not any(a.get_gid() == "fit" for a in figure.axes[0].lines)

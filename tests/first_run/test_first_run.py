@@ -57,23 +57,28 @@ def test_a_day_still_to_come_is_questioned_and_the_row_used(built):
 
 def case_of(built, rng, **moved):
     machine, grouping, _ = built
-    return run_case(machine, grouping,
-                    read_run(logged(machine, grouping, rng, **moved), machine.stator, machine.drive))
+    return run_case(machine, grouping, read_run(logged(machine, grouping, rng, **moved), machine.stator, machine.drive))
 
 
 def test_hz_and_rpm_are_the_same_speed(built):
     # 48 poles: 24 pole pairs, 360 Hz is 360 × 60 / 24 = 900 rpm.
-    by_hz, by_rpm = read(built[0], {"electrical_hz": "360", "dc_amps": "10", "dc_volts": "52"},
-                         {"speed_rpm": "900", "dc_amps": "10", "dc_volts": "52"})
+    by_hz, by_rpm = read(
+        built[0],
+        {"electrical_hz": "360", "dc_amps": "10", "dc_volts": "52"},
+        {"speed_rpm": "900", "dc_amps": "10", "dc_volts": "52"},
+    )
     assert by_hz.speed_rpm == by_rpm.speed_rpm == 900.0 and by_hz.speed_sigma_rpm < by_rpm.speed_sigma_rpm
 
 
-@pytest.mark.parametrize("row, words", [
-    ({"dc_amps": "10"}, "run log, row 1, Speed [rpm] or frequency [Hz]: both speed cells are empty"),
-    ({"speed_rpm": "900", "dc_volts": "lots"}, 'run log, row 1, Bank volts, DC [V]: "lots" is not a number'),
-    ({"speed_rpm": "900", "taken_on": "today"}, 'run log, row 1, Date: "today" was given'),
-    ({"speed_rpm": "900", "drive_reading": "2 bananas"}, "run log, row 1, Source, Net head: "),
-])
+@pytest.mark.parametrize(
+    "row, words",
+    [
+        ({"dc_amps": "10"}, "run log, row 1, Speed [rpm] or frequency [Hz]: both speed cells are empty"),
+        ({"speed_rpm": "900", "dc_volts": "lots"}, 'run log, row 1, Bank volts, DC [V]: "lots" is not a number'),
+        ({"speed_rpm": "900", "taken_on": "today"}, 'run log, row 1, Date: "today" was given'),
+        ({"speed_rpm": "900", "drive_reading": "2 bananas"}, "run log, row 1, Source, Net head: "),
+    ],
+)
 def test_a_bad_row_is_named_and_kept(built, row, words):
     (reading,) = read(built[0], row)
     assert reading.refusal.startswith(words) and {name: reading.raw[name] for name in row} == row
@@ -90,9 +95,13 @@ def test_a_known_speed_has_no_source():
 
 
 def test_nothing_to_compare_is_said(built):
-    with pytest.raises(BadInput, match=exactly(
+    with pytest.raises(
+        BadInput,
+        match=exactly(
             "run log: no reading is in it; speed with amps and volts of the bank, or with line volts at open leads, is "
-            "needed; run the machine and log one row for each setting.")):
+            "needed; run the machine and log one row for each setting."
+        ),
+    ):
         run_case(built[0], built[1], ())
 
 
@@ -124,8 +133,9 @@ def test_the_speed_agrees_with_a_bisection(built):
     machine, grouping, _ = built
     rpm = settled_rpm(machine, grouping, 24.0)
     row = {"dc_volts": f"{BANK_V}", "dc_amps": f"{truth(machine, grouping, rpm)[0]:.3f}", "drive_reading": "24"}
-    case = run_case(machine, grouping, read(machine, {**row, "speed_rpm": f"{rpm:.3f}"},
-                                            {**row, "speed_rpm": f"{1.02 * rpm:.3f}"}))
+    case = run_case(
+        machine, grouping, read(machine, {**row, "speed_rpm": f"{rpm:.3f}"}, {**row, "speed_rpm": f"{1.02 * rpm:.3f}"})
+    )
     off = speeds_off(case)
     assert off[0] == pytest.approx(0.0, abs=0.005 * rpm) and off[1] == pytest.approx(0.02 * rpm, rel=0.15)
 
@@ -139,23 +149,45 @@ def test_a_machine_as_promised_is_told_so(built):
 
 
 # The spring pipe's machine: source and its quantity, what is planted, and how large it must be to show at the bank.
-WATER = {"EMF of the magnets": dict(emf=0.92), "inductance of the coils": dict(henry=1.2), "drag": dict(drag_nm=1.5),
-         "what the source gives": dict(source=0.8), "drop of the diodes": dict(diode_v=1.4),
-         "ohms of the cable": dict(cable_ohm=0.5)}
-HELD = {"EMF of the magnets": dict(emf=0.92), "inductance of the coils": dict(henry=1.2),
-        "drop of the diodes": dict(diode_v=1.2), "ohms of the cable": dict(cable_ohm=0.4)}
+WATER = {
+    "EMF of the magnets": dict(emf=0.92),
+    "inductance of the coils": dict(henry=1.2),
+    "drag": dict(drag_nm=1.5),
+    "what the source gives": dict(source=0.8),
+    "drop of the diodes": dict(diode_v=1.4),
+    "ohms of the cable": dict(cable_ohm=0.5),
+}
+HELD = {
+    "EMF of the magnets": dict(emf=0.92),
+    "inductance of the coils": dict(henry=1.2),
+    "drop of the diodes": dict(diode_v=1.2),
+    "ohms of the cable": dict(cable_ohm=0.4),
+}
 JOBS = {
     "water": (dict(), WATER),
     # In delta 1.5 N·m of drag stay within luck: chi-square 23, and luck alone passes 28 once in twenty.
     "water in delta": (dict(), WATER | {"drag": dict(drag_nm=2.2)}),
-    "wind": (dict(readings=(5.0, 5.5, 6.0, 6.5, 7.0, 7.5, 8.0, 9.0), bank_v=24.5),
-             {"EMF of the magnets": dict(emf=0.9), "what the source gives": dict(source=0.75),
-              "drop of the diodes": dict(diode_v=1.0), "ohms of the cable": dict(cable_ohm=0.4),
-              "one path of one phase open": dict(ohm=4 / 3, henry=4 / 3), OHMS: dict(ohm=1.6)}),
-    "pedals": (dict(readings=(40.0, 50.0, 60.0, 70.0, 80.0, 95.0, 110.0, 130.0), bank_v=12.4),
-               {"EMF of the magnets": dict(emf=0.92), "drag": dict(drag_nm=0.6),
-                "what the source gives": dict(source=0.6), "drop of the diodes": dict(diode_v=0.8),
-                "ohms of the cable": dict(cable_ohm=0.2)}),
+    "wind": (
+        dict(readings=(5.0, 5.5, 6.0, 6.5, 7.0, 7.5, 8.0, 9.0), bank_v=24.5),
+        {
+            "EMF of the magnets": dict(emf=0.9),
+            "what the source gives": dict(source=0.75),
+            "drop of the diodes": dict(diode_v=1.0),
+            "ohms of the cable": dict(cable_ohm=0.4),
+            "one path of one phase open": dict(ohm=4 / 3, henry=4 / 3),
+            OHMS: dict(ohm=1.6),
+        },
+    ),
+    "pedals": (
+        dict(readings=(40.0, 50.0, 60.0, 70.0, 80.0, 95.0, 110.0, 130.0), bank_v=12.4),
+        {
+            "EMF of the magnets": dict(emf=0.92),
+            "drag": dict(drag_nm=0.6),
+            "what the source gives": dict(source=0.6),
+            "drop of the diodes": dict(diode_v=0.8),
+            "ohms of the cable": dict(cable_ohm=0.2),
+        },
+    ),
     "known speed": (dict(rpms=(780, 820, 860, 900, 940, 980, 1020, 1060)), HELD),
     "engine": (dict(readings=(2700.0, 2800.0, 2900.0, 3000.0, 3100.0, 3200.0, 3300.0)), HELD),
 }
@@ -164,9 +196,12 @@ JOBS = {
 @pytest.fixture(scope="module")
 def jobs(built, in_delta, tmp_path_factory):
     machine, grouping, coil = built
-    found = {"water": built, "water in delta": in_delta,
-             "known speed": (replace(machine, drive=KnownSpeed(working_rpm=900.0)), grouping, coil),
-             "engine": (replace(machine, drive=ENGINE), grouping, coil)}
+    found = {
+        "water": built,
+        "water in delta": in_delta,
+        "known speed": (replace(machine, drive=KnownSpeed(working_rpm=900.0)), grouping, coil),
+        "engine": (replace(machine, drive=ENGINE), grouping, coil),
+    }
     for kind, name in (("wind", "ridge_rotor"), ("pedals", "shed_pedals")):
         found[kind] = machine_built(tmp_path_factory.mktemp(kind), name)
     return found
@@ -201,16 +236,19 @@ def test_weaker_magnets_are_first_with_every_drive_that_has_a_source(jobs, kind)
 @pytest.mark.parametrize("kind", ["known speed", "engine"])
 def test_what_a_held_speed_hides_is_said_and_not_guessed(jobs, kind):
     case = case_of(jobs[kind], np.random.default_rng(20), **JOBS[kind][0], drag_nm=1.5)
-    assert untold(case, jobs[kind][2]).startswith("Cannot be told from these readings: drag and what the source gives "
-                                                  "(the drive holds its speed whatever they are)")
+    assert untold(case, jobs[kind][2]).startswith(
+        "Cannot be told from these readings: drag and what the source gives "
+        "(the drive holds its speed whatever they are)"
+    )
     assert not {"drag", "what the source gives"} & names_in(*rank_causes(case, jobs[kind][2]))
 
 
 def test_a_source_that_was_not_read_is_asked_for(built):
     rows = logged(*built[:2], np.random.default_rng(21))
     case = run_case(*built[:2], read(built[0], *({**row, "drive_reading": ""} for row in rows)))
-    assert untold(case, built[2]).startswith("Cannot be told from these readings: drag and what the source gives (type "
-                                             "“Net head [m]” in the rows)")
+    assert untold(case, built[2]).startswith(
+        "Cannot be told from these readings: drag and what the source gives (type “Net head [m]” in the rows)"
+    )
 
 
 def test_warm_copper_and_a_bad_joint_look_alike_until_the_temperature_is_read(jobs):
@@ -230,8 +268,10 @@ def test_a_winding_temperature_that_was_read_explains_the_ohms(jobs):
     # Copper 60 K warmer than taken, and read: 140 °C instead of 80 °C leaves nothing to explain.
     machine, grouping, coil = jobs["wind"]
     rows = logged(machine, grouping, np.random.default_rng(23), **JOBS["wind"][0], by_hz=True, copper_k=60)
-    off = [np.sum(misfits(run_case(machine, grouping, read(machine, *({**row, "copper_c": warm} for row in rows))))**2)
-           for warm in ("140", "")]
+    off = [
+        np.sum(misfits(run_case(machine, grouping, read(machine, *({**row, "copper_c": warm} for row in rows)))) ** 2)
+        for warm in ("140", "")
+    ]
     assert as_promised(run_case(machine, grouping, read(machine, *({**r, "copper_c": "140"} for r in rows))), coil)
     assert off[0] < off[1]
 
@@ -266,7 +306,8 @@ def test_rows_that_feel_no_cause_are_said_to_tell_nothing(built):
     case = run_case(*built[:2], read(built[0], {"speed_rpm": "100", "dc_volts": "52", "dc_amps": "5"}))
     assert rank_causes(case, built[2]) == ()
     assert verdict_words(verdict_on(case, built[2])) == (
-        "The rows used differ from the promise by more than their errors and cannot tell why: log more settings.")
+        "The rows used differ from the promise by more than their errors and cannot tell why: log more settings."
+    )
 
 
 def test_two_together_never_fit_worse_than_one(built):
@@ -286,7 +327,7 @@ def test_a_planted_row_is_named_and_a_clean_log_is_left_alone(built):
     for number in range(runs):
         machine, grouping, coil = built
         moved = kinds[number % len(kinds)]
-        rows = logged(machine, grouping, rng, by_hz=True, open_rpm=(300, 400)[:number % 3], **moved)
+        rows = logged(machine, grouping, rng, by_hz=True, open_rpm=(300, 400)[: number % 3], **moved)
         alarms += bool(odd_rows(run_case(machine, grouping, read(machine, *rows)), coil))
         at, column = int(rng.integers(8)), ("dc_amps", "electrical_hz", "drive_reading")[number % 3]
         slips = (0.5, 2.0, 10.0) if column == "drive_reading" else 1 + rng.choice((-1, 1)) * rng.uniform(0.1, 0.4, 1)
@@ -371,9 +412,13 @@ def test_refined_constants_hold_the_truth_as_often_as_they_say(built):
 def test_constants_of_another_machine_are_refused(built):
     case = case_of(built, np.random.default_rng(15))
     other = built[2].model_copy(update={"emf_v_per_rpm": 0.5})
-    with pytest.raises(BadInput, match=exactly(
+    with pytest.raises(
+        BadInput,
+        match=exactly(
             "refined constants: constants of another machine were given; those that the promise was worked out with "
-            "are needed; run the page again.")):
+            "are needed; run the page again."
+        ),
+    ):
         refined(case, other, date(2026, 7, 1))
 
 

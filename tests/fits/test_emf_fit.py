@@ -53,8 +53,10 @@ def test_the_row_that_does_not_belong_is_named_and_set_aside_in_the_open(row, se
     fit = spin_fit(rows)
     (odd,) = fit.odd_rows
     assert odd.row == row and odd.percent_off == pytest.approx(-15, abs=4)
-    assert odd.sentence.startswith(f"spin log, row {row}: {-odd.percent_off:.1f} % below what the other 7 rows say; "
-                                   "it is set aside, not deleted; take that reading again")
+    assert odd.sentence.startswith(
+        f"spin log, row {row}: {-odd.percent_off:.1f} % below what the other 7 rows say; "
+        "it is set aside, not deleted; take that reading again"
+    )
     assert row not in fit.used_rows and len(fit.used_rows) == 7
     assert fit.residual_percent[row] == pytest.approx(odd.percent_off) and len(fit.residual_percent) == 8
     assert fit.estimate.low < MACHINE.emf < fit.estimate.high
@@ -70,11 +72,14 @@ def test_keep_all_uses_every_row():
     assert kept.estimate == kept.estimate_all_rows == spin_fit(rows).estimate_all_rows
 
 
-@pytest.mark.parametrize("change, guess", [
-    (dict(volts="9.56"), "a decimal point looks moved"),
-    (dict(volts="55.2"), "line and phase look confused"),
-    (dict(speed_rpm="95.6", volts="240"), "speed and volts look exchanged"),
-])
+@pytest.mark.parametrize(
+    "change, guess",
+    [
+        (dict(volts="9.56"), "a decimal point looks moved"),
+        (dict(volts="55.2"), "line and phase look confused"),
+        (dict(speed_rpm="95.6", volts="240"), "speed and volts look exchanged"),
+    ],
+)
 def test_a_slip_of_a_known_kind_is_guessed(change, guess):
     rows = clean_logs(MACHINE)["spin"]
     assert rows[3]["speed_rpm"] == "240" and rows[3]["volts"] == "95.61"
@@ -89,8 +94,15 @@ def test_all_speeds_and_volts_exchanged_are_suspected():
     assert not said(spin_fit(clean_logs(MACHINE)["spin"]), "exchanged")
 
 
-@pytest.mark.parametrize("speeds, words", [((100,), "1 different speed:"), ((100, 101, 102), "1 different speed:"),
-                                           ((100, 200, 201), "2 different speeds:"), ((100, 200, 300), "")])
+@pytest.mark.parametrize(
+    "speeds, words",
+    [
+        ((100,), "1 different speed:"),
+        ((100, 101, 102), "1 different speed:"),
+        ((100, 200, 201), "2 different speeds:"),
+        ((100, 200, 300), ""),
+    ],
+)
 def test_fewer_than_three_speeds_are_said(speeds, words):
     fit = spin_fit([spin_row(n, MACHINE.line_volts(n)) for n in speeds])
     found = said(fit, "three or more are needed to see whether volts rise in step with speed")
@@ -99,7 +111,7 @@ def test_fewer_than_three_speeds_are_said(speeds, words):
 
 def test_a_single_reading_has_an_assumed_half_width():
     fit = spin_fit([spin_row(300, MACHINE.line_volts(300))])
-    assert fit.estimate.plus_minus / fit.estimate.value == pytest.approx(sqrt(0.05 ** 2 + 0.01 ** 2), rel=1e-6)
+    assert fit.estimate.plus_minus / fit.estimate.value == pytest.approx(sqrt(0.05**2 + 0.01**2), rel=1e-6)
     assert "5 % assumed for a single reading" in fit.estimate.how
     assert said(fit, "The spin log has a single usable row, so its ± is assumed, not found")
 

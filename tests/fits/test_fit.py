@@ -42,7 +42,8 @@ def test_shorted_rows_that_cannot_be_used_are_counted_and_not_denied():
     found = terminal_constants(read_logs(logs | {"shorted": bad}, STATOR), STATOR)
     assert found.sentences[-1].startswith(
         f"None of the {len(bad)} rows of the shorted log can be used (the words below each say why), so the inductance "
-        "is assumed")
+        "is assumed"
+    )
 
 
 def test_the_temperature_taken_from_the_ohms_log_is_said():
@@ -123,9 +124,14 @@ def test_a_planted_row_is_named_and_a_clean_log_is_left_alone():
     assert named >= 950 and alarms <= 50, (named, alarms)
 
 
-FACTS = [(f"{module.__name__}.{name}", fact) for module in (emf_fit, fit_rows, inductance_fit, row_numbers)
-         for name, value in vars(module).items() if name.isupper() and not name.startswith("_")
-         for fact in (value.values() if isinstance(value, dict) else [value]) if isinstance(fact, Fact)]
+FACTS = [
+    (f"{module.__name__}.{name}", fact)
+    for module in (emf_fit, fit_rows, inductance_fit, row_numbers)
+    for name, value in vars(module).items()
+    if name.isupper() and not name.startswith("_")
+    for fact in (value.values() if isinstance(value, dict) else [value])
+    if isinstance(fact, Fact)
+]
 
 
 @pytest.mark.parametrize("name, fact", FACTS, ids=[name for name, _ in FACTS])

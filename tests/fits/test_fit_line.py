@@ -66,12 +66,22 @@ def odd_among(x, y, sigma):
 
 
 @pytest.mark.parametrize("seed", range(6))
-@pytest.mark.parametrize("count, factors", [
-    (14, {8: 0.85}), (8, {0: 1.1}), (8, {7: 10}), (5, {2: 0.7}), (4, {0: 0.7}),
-    (14, {3: 0.85, 9: 0.85}), (14, {12: 0.85, 13: 0.85}), (8, {1: 0.8, 6: 1.2}), (6, {4: 1.3, 5: 1.3}),
-    (6, {0: 0.5, 1: 0.5}),
-    (14, {2: 0.1, 7: 0.85, 13: 1.15}),
-])
+@pytest.mark.parametrize(
+    "count, factors",
+    [
+        (14, {8: 0.85}),
+        (8, {0: 1.1}),
+        (8, {7: 10}),
+        (5, {2: 0.7}),
+        (4, {0: 0.7}),
+        (14, {3: 0.85, 9: 0.85}),
+        (14, {12: 0.85, 13: 0.85}),
+        (8, {1: 0.8, 6: 1.2}),
+        (6, {4: 1.3, 5: 1.3}),
+        (6, {0: 0.5, 1: 0.5}),
+        (14, {2: 0.1, 7: 0.85, 13: 1.15}),
+    ],
+)
 def test_bad_points_are_found_and_no_others(count, factors, seed):
     assert odd_among(*noisy_points(count, seed, factors)) == sorted(factors)
 

@@ -25,8 +25,10 @@ def test_a_textbook_impedance():
 
 
 def constants_of(machine, percent=1.0):
-    return (Estimate(value=machine.emf, plus_minus=percent / 100 * machine.emf, unit="V/rpm", how=""),
-            Estimate(value=machine.ohm, plus_minus=percent / 100 * machine.ohm, unit="Ω", how=""))
+    return (
+        Estimate(value=machine.emf, plus_minus=percent / 100 * machine.emf, unit="V/rpm", how=""),
+        Estimate(value=machine.ohm, plus_minus=percent / 100 * machine.ohm, unit="Ω", how=""),
+    )
 
 
 def shorted_fit(rows, machine=MACHINE, **options):
@@ -39,11 +41,12 @@ def rows_at(speeds, factor=1.0):
 
 def test_inductance_carries_the_doubt_of_emf_and_ohms():
     readings = read_shorted(rows_at((200, 300, 400, 500)), STATOR)
-    sure, unsure = (fit_inductance(readings, *constants_of(MACHINE, percent), STATOR).estimate
-                    for percent in (0.0, 5.0))
+    sure, unsure = (
+        fit_inductance(readings, *constants_of(MACHINE, percent), STATOR).estimate for percent in (0.0, 5.0)
+    )
     assert sure.value == pytest.approx(MACHINE.henry, rel=3e-3)
     # At high speed L ∝ E, so 5 % of EMF is 5 % of inductance; the ohms and the lower speeds add little.
-    assert sqrt(unsure.plus_minus ** 2 - sure.plus_minus ** 2) == pytest.approx(0.05 * MACHINE.henry, rel=0.1)
+    assert sqrt(unsure.plus_minus**2 - sure.plus_minus**2) == pytest.approx(0.05 * MACHINE.henry, rel=0.1)
     assert sure.plus_minus > 0.02 * sure.value  # the clamp meter's class of 2 % stays
 
 

@@ -54,9 +54,13 @@ def test_its_plus_minus_is_wide_where_ohms_rule_and_narrow_where_henries_do():
 
 
 def test_a_current_that_cannot_be_is_refused():
-    with pytest.raises(BadInput, match=exactly(
+    with pytest.raises(
+        BadInput,
+        match=exactly(
             "loaded reading: 40 A at 300 rpm into 26 V was given; no more than EMF and ohms alone can drive is "
-            "allowed; check speed, amps and volts, and that the winding is joined as the stator facts say.")):
+            "allowed; check speed, amps and volts, and that the winding is joined as the stator facts say."
+        ),
+    ):
         from_load(STATOR, EMF, OHM, speed_rpm=300, dc_amps=40, dc_volts=26)
     with pytest.raises(BadInput, match="a current that the inductance still lets through is allowed"):
         from_load(STATOR, EMF, OHM, speed_rpm=300, dc_amps=0.001, dc_volts=26)
@@ -130,18 +134,33 @@ def test_a_warm_winding_counts():
     assert found.value == pytest.approx(sqrt(34.5**2 - 13.276**2) / (2 * pi * 120), rel=1e-4)
 
 
-@pytest.mark.parametrize("given, words", [
-    ({"joined": "star", "line_amps": 9.0}, "reading on resistors: 9 A at 300 rpm on resistors of 5 Ω a star phase was "
-     "given; less than EMF and ohms alone can drive is allowed; read the resistors warm, and check speed, reading, and "
-     "whether they are in star or delta."),
-    ({"joined": "delta", "line_volts": 90.0}, "reading on resistors: 90 V between the leads at 300 rpm on resistors of "
-     "1.67 Ω a star phase was given; less than EMF and ohms alone can drive is allowed; read the resistors warm, and "
-     "check speed, reading, and whether they are in star or delta."),
-    ({"joined": "star"}, "reading on resistors: neither or both of amps and volts were given; one of amps and volts, "
-     "and resistors in star or delta are allowed; give one reading at a time."),
-    ({"joined": "ring", "line_amps": 2.0}, "reading on resistors: 'ring' was given; one of amps and volts, and "
-     "resistors in star or delta are allowed; give one reading at a time."),
-])
+@pytest.mark.parametrize(
+    "given, words",
+    [
+        (
+            {"joined": "star", "line_amps": 9.0},
+            "reading on resistors: 9 A at 300 rpm on resistors of 5 Ω a star phase was "
+            "given; less than EMF and ohms alone can drive is allowed; read the resistors warm, "
+            "and check speed, reading, and whether they are in star or delta.",
+        ),
+        (
+            {"joined": "delta", "line_volts": 90.0},
+            "reading on resistors: 90 V between the leads at 300 rpm on resistors of 1.67 Ω "
+            "a star phase was given; less than EMF and ohms alone can drive is allowed; read the resistors warm, and "
+            "check speed, reading, and whether they are in star or delta.",
+        ),
+        (
+            {"joined": "star"},
+            "reading on resistors: neither or both of amps and volts were given; one of amps and volts, "
+            "and resistors in star or delta are allowed; give one reading at a time.",
+        ),
+        (
+            {"joined": "ring", "line_amps": 2.0},
+            "reading on resistors: 'ring' was given; one of amps and volts, and "
+            "resistors in star or delta are allowed; give one reading at a time.",
+        ),
+    ],
+)
 def test_a_reading_on_resistors_that_cannot_be_is_refused(given, words):
     with pytest.raises(BadInput, match=exactly(words)):
         from_resistors(STATOR, EMF, OHM, speed_rpm=300, resistor_ohm=5, **given)
@@ -155,8 +174,15 @@ def test_its_plus_minus_holds_the_truth_as_often_as_it_says():
         amps, _ = on_resistors(rpm, resistor, joined)
         off = 1 + rng.normal(0, np.array([0.02, 0.02, 0.01, 0.01, 0.1 / 6.7]) / 1.96)
         emf, ohm = replace(EMF, value=0.23 * off[3]), replace(OHM, value=6.7 * off[4])
-        found = from_resistors(STATOR, emf, ohm, speed_rpm=rpm * off[2], resistor_ohm=resistor * off[1], joined=joined,
-                               line_amps=amps * off[0])
+        found = from_resistors(
+            STATOR,
+            emf,
+            ohm,
+            speed_rpm=rpm * off[2],
+            resistor_ohm=resistor * off[1],
+            joined=joined,
+            line_amps=amps * off[0],
+        )
         hits += found.low <= HENRY <= found.high
     least, most = stats.binom.interval(0.999, 500, 0.95)
     assert least <= hits <= most, hits

@@ -42,11 +42,21 @@ def test_healthy_logs_raise_an_alarm_in_at_most_one_of_twenty():
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("plant, name", [
-    (meter_zero, NAMES[0]), (saturating, NAMES[1]), (weak_pair, NAMES[2]), (day_off("spin", "volts"), NAMES[3]),
-    (swaying, NAMES[4]), (heating, NAMES[5]), (day_off("shorted", "amps"), NAMES[6]), (poor_pair, NAMES[7]),
-    (day_off("ohms", "ohms"), NAMES[8]),
-], ids=lambda value: value if isinstance(value, str) else "")
+@pytest.mark.parametrize(
+    "plant, name",
+    [
+        (meter_zero, NAMES[0]),
+        (saturating, NAMES[1]),
+        (weak_pair, NAMES[2]),
+        (day_off("spin", "volts"), NAMES[3]),
+        (swaying, NAMES[4]),
+        (heating, NAMES[5]),
+        (day_off("shorted", "amps"), NAMES[6]),
+        (poor_pair, NAMES[7]),
+        (day_off("ohms", "ohms"), NAMES[8]),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)
 def test_a_planted_fault_is_named_in_19_of_20(plant, name):
     off, _ = alarms(100, 4, plant)
     assert off[name] >= 95, off
@@ -69,22 +79,32 @@ def test_the_words_of_a_day_that_is_off():
     assert check.found.startswith("2026-05-0") and " ± " in check.found
     (sentence,) = session_warnings([check])
     assert sentence.startswith(("EMF of 2026-05-02 is +5.0 ± ", "EMF of 2026-05-01 is −4.8 ± "))
-    assert sentence.endswith("off the other days: the magnets may be hotter or weaker, two leads mixed up, or another "
-                             "meter used; with two days nobody can say which is right.")
+    assert sentence.endswith(
+        "off the other days: the magnets may be hotter or weaker, two leads mixed up, or another "
+        "meter used; with two days nobody can say which is right."
+    )
 
 
 def test_little_data_cannot_tell_and_says_what_to_log():
     rows = clean_logs(MACHINE, rpms=(80, 120))
     rows["shorted"], rows["ohms"] = rows["shorted"][:2], rows["ohms"][:2]
     words = {name: check.verdict for name, check in checked(rows).items()}
-    more = ("cannot tell yet: log four rows or more at three speeds or more, the fastest at one and a half times "
-            "the slowest")
+    more = (
+        "cannot tell yet: log four rows or more at three speeds or more, the fastest at one and a half times "
+        "the slowest"
+    )
     days = "cannot tell yet: log some rows on another day, each row with its day"
     assert words == {
-        NAMES[0]: more, NAMES[1]: more, NAMES[2]: "as it should be", NAMES[3]: days,
+        NAMES[0]: more,
+        NAMES[1]: more,
+        NAMES[2]: "as it should be",
+        NAMES[3]: days,
         NAMES[4]: "cannot tell yet: log each pair of leads at two speeds or more",
-        NAMES[5]: "cannot tell yet: log four rows or more, from slow to as fast as the leads stay cool", NAMES[6]: days,
-        NAMES[7]: "cannot tell yet: log the pair CA too", NAMES[8]: days}
+        NAMES[5]: "cannot tell yet: log four rows or more, from slow to as fast as the leads stay cool",
+        NAMES[6]: days,
+        NAMES[7]: "cannot tell yet: log the pair CA too",
+        NAMES[8]: days,
+    }
     del rows["shorted"]
     assert "The amps level off" in checked(rows | {"shorted": []})
 
@@ -103,7 +123,8 @@ def test_the_half_width_is_that_of_students_t():
     y = 2.0 + 0.1 * RPM + np.array([0.3, -0.2, -0.4, 0.3])
     found = stats.linregress(RPM, y)
     assert zero_offset(RPM, y, np.full(4, 0.1)) == pytest.approx(
-        (found.intercept, stats.t.ppf(0.995, 2) * found.intercept_stderr))
+        (found.intercept, stats.t.ppf(0.995, 2) * found.intercept_stderr)
+    )
 
 
 def test_sessions_by_hand():
@@ -123,8 +144,9 @@ def test_sessions_by_hand():
 def test_what_all_rows_share_widens_the_gap():
     y = 0.1 * RPM
     shifted = y * np.array([1.02, 1.02, 1.0, 1.0])  # moves session a by 2 % against b
-    plain, wide = (session_gaps(["a", "a", "b", "b"], RPM, y, 0.001 * RPM, shifted=s)["a"].plus_minus
-                   for s in ((), (shifted,)))
+    plain, wide = (
+        session_gaps(["a", "a", "b", "b"], RPM, y, 0.001 * RPM, shifted=s)["a"].plus_minus for s in ((), (shifted,))
+    )
     assert wide == pytest.approx(np.hypot(plain, 0.02 * 2.576 / 1.96), rel=1e-3)
 
 

@@ -59,13 +59,28 @@ def fit(rows, share):
     return Fit(estimate=best, estimate_all_rows=best, used_rows=tuple(range(rows)))
 
 
-@pytest.mark.parametrize("log, rows, share, class_share, words", [
-    ("spin", 1, 0.05, 0.01, "One more row, near the highest speed that is safe with the meter clipped on, where its "
-                            "last digit counts least, tells how far the readings scatter."),
-    ("ohms", 6, 0.02, 0.015, "More rows would not halve the ±: the meter's own error, the same in every row, "
-                             "sets it. Instead of a plain ohm range take a known current of about 1 A and the "
-                             "volts across the leads."),
-])
+@pytest.mark.parametrize(
+    "log, rows, share, class_share, words",
+    [
+        (
+            "spin",
+            1,
+            0.05,
+            0.01,
+            "One more row, near the highest speed that is safe with the meter clipped on, where its "
+            "last digit counts least, tells how far the readings scatter.",
+        ),
+        (
+            "ohms",
+            6,
+            0.02,
+            0.015,
+            "More rows would not halve the ±: the meter's own error, the same in every row, "
+            "sets it. Instead of a plain ohm range take a known current of about 1 A and the "
+            "volts across the leads.",
+        ),
+    ],
+)
 def test_the_words(log, rows, share, class_share, words):
     said = more_rows_words(log, fit(rows, share), class_share)
     assert said.text == words and (Exposure.VOLTS if log == "spin" else Exposure.SUPPLY) in said.exposures
@@ -81,19 +96,22 @@ STATOR = Stator(slots=36, poles=48)
 
 
 def spun(rpm, sigma):
-    return SpinReading(log="spin", row=rpm, raw={}, speed_rpm=float(rpm), star_emf_v_rms=0.2 * rpm,
-                       star_emf_sigma_v=sigma)
+    return SpinReading(
+        log="spin", row=rpm, raw={}, speed_rpm=float(rpm), star_emf_v_rms=0.2 * rpm, star_emf_sigma_v=sigma
+    )
 
 
 def test_at_what_speed_a_spin_row_counts():
     # Weight of a point in a line through the origin is (x / σ)²: with 1 % of the reading alone it is alike everywhere.
     alike = [spun(rpm, 0.002 * rpm) for rpm in (100, 200, 400)]
     assert spin_where(alike, (100, 200, 400)) == (
-        "at any speed from 100 rpm up, since all such rows are worth nearly the same")
+        "at any speed from 100 rpm up, since all such rows are worth nearly the same"
+    )
     # A last digit of 1 V, σ 0.29 V beside 1 %: (100 / 0.35)² against (400 / 0.85)² is 37 %.
     coarse = [spun(rpm, float(np.hypot(0.002 * rpm, 1 / np.sqrt(12)))) for rpm in (100, 200, 400)]
     assert spin_where(coarse, (100, 200, 400)) == (
-        "at 400 rpm or faster if that is safe with the meter clipped on; a row at 100 rpm is worth 37 % of one there")
+        "at 400 rpm or faster if that is safe with the meter clipped on; a row at 100 rpm is worth 37 % of one there"
+    )
     fast_weak = [spun(100, 0.2), spun(200, 0.4), spun(400, 3.0)]
     assert spin_where(fast_weak, (100, 200, 400)) == "near 100 rpm, where a row is worth most"
     assert spin_where(alike, ()) == ""
@@ -104,8 +122,17 @@ def shorted(rpms, noise=()):
     rows = []
     for n, rpm in enumerate(rpms):
         amps = 0.2 * rpm / np.hypot(6.0, 2 * np.pi * 24 * rpm / 60 * 0.04) * (1 + (noise[n] if noise else 0.0))
-        rows.append(ShortedReading(log="shorted", row=n + 1, raw={}, speed_rpm=float(rpm), lead="A",
-                                   line_amps_rms=amps, line_amps_sigma=0.01 * amps))
+        rows.append(
+            ShortedReading(
+                log="shorted",
+                row=n + 1,
+                raw={},
+                speed_rpm=float(rpm),
+                lead="A",
+                line_amps_rms=amps,
+                line_amps_sigma=0.01 * amps,
+            )
+        )
     return rows
 
 
@@ -113,7 +140,8 @@ def rows_of(readings, share=0.0):
     emf = Estimate(value=0.2, plus_minus=0.2 * share, unit="V/rpm", how="made up")
     ohm = Estimate(value=6.0, plus_minus=6.0 * share, unit="Ω", how="made up")
     return ShortedRows.at(readings, emf, ohm, STATOR, machine_c=20.0), fit_inductance(
-        readings, emf, ohm, STATOR, machine_c=20.0)
+        readings, emf, ohm, STATOR, machine_c=20.0
+    )
 
 
 def test_what_a_shorted_row_teaches_rises_with_speed_and_levels_off():
@@ -141,7 +169,9 @@ def test_when_more_shorted_rows_would_not_help():
     # Reactances 15.1 and 40.2 Ω beside 6 Ω: ((40.2² / (36 + 40.2²)) / (15.1² / (36 + 15.1²)))² = 1.28.
     assert more_shorted_words(rows, fit).text == (
         "A row at 400 rpm is worth 1.3 times as much for the inductance as one at 150 rpm. More rows would not halve "
-        "the ±: EMF, ohms and the class of the clamp meter set it.")
+        "the ±: EMF, ohms and the class of the clamp meter set it."
+    )
     alone, fit = rows_of(shorted((300,)))
     assert more_shorted_words(alone, fit).text == (
-        "One more row, as fast as the leads stay cool, tells how far the readings scatter.")
+        "One more row, as fast as the leads stay cool, tells how far the readings scatter."
+    )

@@ -24,7 +24,7 @@ def test_missing_temperature_widens_the_ohms():
     unknown = fit_ohms(read_ohms([ohms_row(13.4, p, copper_c="") for p in ("AB", "BC", "CA")])).estimate
     assert unknown.value == known.value
     # 10 K at 1 / 255 per kelvin, IEC 60034-1 (from memory)
-    assert unknown.plus_minus ** 2 - known.plus_minus ** 2 == pytest.approx((10 / 255 * known.value) ** 2, rel=1e-6)
+    assert unknown.plus_minus**2 - known.plus_minus**2 == pytest.approx((10 / 255 * known.value) ** 2, rel=1e-6)
 
 
 def test_equal_readings_cannot_beat_the_last_digit():

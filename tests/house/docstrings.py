@@ -6,13 +6,54 @@ import re
 SECTIONS = ("Parameters", "Returns", "Yields", "Raises", "See Also", "Notes", "References", "Examples")
 # The unit at the end of a name, and how the docstring writes it.
 UNIT_OF_ENDING = {
-    "v_per_rpm": "V/rpm", "a_per_mm2": "A/mm²", "amps_per_mm2": "A/mm²", "ohm_mm2_per_m": "Ω·mm²/m",
-    "kg_per_m3": "kg/m³", "m_per_s2": "m/s²", "m_per_s": "m/s", "m3_per_s": "m³/s", "l_per_s": "L/s",
-    "rad_per_s": "rad/s", "ohm_ah": "Ω·Ah", "amp_hours": "Ah", "megohm": "MΩ", "l_s": "L/s", "m_s": "m/s",
-    "rad_s": "rad/s", "rpm": "rpm", "volts": "V", "v": "V", "ohm": "Ω", "ohms": "Ω", "amps": "A", "hz": "Hz",
-    "watts": "W", "nm": "N·m", "henry": "H", "mm2": "mm²", "mm": "mm", "ah": "Ah", "wh": "Wh", "deg": "°", "rad": "rad",
-    "c": "°C", "k": "K", "px": "px", "in": "in", "kg": "kg", "seconds": "s", "s": "s", "hours": "h", "m": "m",
-    "ratio": "-", "factor": "-", "share": "-", "percent": "%", "psi": "psi", "bar": "bar", "gpm": "gpm",
+    "v_per_rpm": "V/rpm",
+    "a_per_mm2": "A/mm²",
+    "amps_per_mm2": "A/mm²",
+    "ohm_mm2_per_m": "Ω·mm²/m",
+    "kg_per_m3": "kg/m³",
+    "m_per_s2": "m/s²",
+    "m_per_s": "m/s",
+    "m3_per_s": "m³/s",
+    "l_per_s": "L/s",
+    "rad_per_s": "rad/s",
+    "ohm_ah": "Ω·Ah",
+    "amp_hours": "Ah",
+    "megohm": "MΩ",
+    "l_s": "L/s",
+    "m_s": "m/s",
+    "rad_s": "rad/s",
+    "rpm": "rpm",
+    "volts": "V",
+    "v": "V",
+    "ohm": "Ω",
+    "ohms": "Ω",
+    "amps": "A",
+    "hz": "Hz",
+    "watts": "W",
+    "nm": "N·m",
+    "henry": "H",
+    "mm2": "mm²",
+    "mm": "mm",
+    "ah": "Ah",
+    "wh": "Wh",
+    "deg": "°",
+    "rad": "rad",
+    "c": "°C",
+    "k": "K",
+    "px": "px",
+    "in": "in",
+    "kg": "kg",
+    "seconds": "s",
+    "s": "s",
+    "hours": "h",
+    "m": "m",
+    "ratio": "-",
+    "factor": "-",
+    "share": "-",
+    "percent": "%",
+    "psi": "psi",
+    "bar": "bar",
+    "gpm": "gpm",
 }
 # Units that a name must not leave to the docstring alone.
 SPOKEN = set(UNIT_OF_ENDING.values()) - {"-", "rad", "°"}
@@ -31,11 +72,14 @@ _UNIT_ELSEWHERE = re.compile(r"\bunit\b")
 def split(text):
     """Split a docstring into its summary and its sections, each a list of (name, type, description) or of lines."""
     lines = (text or "").splitlines()
-    heads = [i for i in range(len(lines) - 1)
-             if lines[i].strip() in SECTIONS and re.fullmatch(r"-{3,}", lines[i + 1].strip())]
+    heads = [
+        i
+        for i in range(len(lines) - 1)
+        if lines[i].strip() in SECTIONS and re.fullmatch(r"-{3,}", lines[i + 1].strip())
+    ]
     sections = {}
     for head, following in zip(heads, [*heads, len(lines)][1:], strict=True):
-        sections[lines[head].strip()] = [line for line in lines[head + 2:following] if line.strip()]
+        sections[lines[head].strip()] = [line for line in lines[head + 2 : following] if line.strip()]
     return (lines[0].strip() if lines else ""), sections
 
 
@@ -131,8 +175,11 @@ def complaints_about_raises(function, sections):
     listed = {name for name, _, _ in entries(sections.get("Raises", []))}
     if "BadInput" in listed:  # its kinds are read as itself
         listed |= {name for name in raised if name.startswith("Bad")}
-    return [f"raises {name}, not under Raises" for name in sorted(raised - listed - {"NotImplementedError"})
-            if name[:1].isupper()]
+    return [
+        f"raises {name}, not under Raises"
+        for name in sorted(raised - listed - {"NotImplementedError"})
+        if name[:1].isupper()
+    ]
 
 
 def complaints_about_order(sections):

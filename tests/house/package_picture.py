@@ -20,16 +20,21 @@ def packages_imported():
 
 def reduced(imported):
     """The arrows without those that a longer way says too."""
+
     def reached(package):
         return imported[package].union(*map(reached, imported[package]))
+
     return {package: others - set().union(*map(reached, others)) for package, others in imported.items()}
 
 
 def in_mermaid(arrows):
     """Arrows as a flow chart that a code host draws."""
     order = list(arrows)
-    lines = [f"    {package} --> {' & '.join(sorted(others, key=order.index))}"
-             for package, others in arrows.items() if others]
+    lines = [
+        f"    {package} --> {' & '.join(sorted(others, key=order.index))}"
+        for package, others in arrows.items()
+        if others
+    ]
     return "\n".join(["```mermaid", "flowchart TD", *lines, "```"])
 
 

@@ -40,8 +40,9 @@ def complaints_about_order(notebook):
 
 def complaints_about_text(notebook, exists):
     """The title stands first, links lead somewhere, and the last one leads onward."""
-    texts = [(number, cell.source) for number, cell in enumerate(notebook.cells, start=1)
-             if cell.cell_type == "markdown"]
+    texts = [
+        (number, cell.source) for number, cell in enumerate(notebook.cells, start=1) if cell.cell_type == "markdown"
+    ]
     first = notebook.cells[0] if notebook.cells else None
     found = []
     if first is None or first.cell_type != "markdown" or not first.source.startswith("# "):

@@ -65,11 +65,24 @@ def is_physics(name):
 def project_files():
     """Every file that belongs to the project: tracked by git, or new and not ignored."""
     try:
-        listed = subprocess.run(["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"], cwd=ROOT,
-                                check=True, capture_output=True).stdout.decode().split("\0")
+        listed = (
+            subprocess.run(
+                ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
+                cwd=ROOT,
+                check=True,
+                capture_output=True,
+            )
+            .stdout.decode()
+            .split("\0")
+        )
     except (OSError, subprocess.CalledProcessError):  # a copy without git: all but what git would ignore
         paths = [path.relative_to(ROOT) for path in ROOT.rglob("*")]
         theirs = [path for path in paths if path.parts[0] == "data" and path.parts[1:2] not in ((), *_SHIPPED)]
-        listed = [path.as_posix() for path in paths if path not in theirs and ".previous." not in path.name
-                  and not any(part.startswith(".") or part == "__pycache__" for part in path.parts)]
+        listed = [
+            path.as_posix()
+            for path in paths
+            if path not in theirs
+            and ".previous." not in path.name
+            and not any(part.startswith(".") or part == "__pycache__" for part in path.parts)
+        ]
     return sorted(name for name in listed if name and (ROOT / name).is_file())

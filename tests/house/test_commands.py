@@ -13,14 +13,36 @@ import pytest
 from house.sources import ROOT
 
 REQUIREMENTS = {
-    "requirements.txt": {"jupyterlab", "ipywidgets", "numpy", "scipy", "pandas", "sympy", "matplotlib", "pint",
-                         "pydantic", "fluids", "fpdf2", "lazy_loader"},
-    "tests/requirements.txt": {"pytest", "pytest-xdist", "nbval", "nbclient", "nbformat", "hypothesis", "playwright",
-                               "axe-playwright-python", "python-dateutil", "ruff"},
+    "requirements.txt": {
+        "jupyterlab",
+        "ipywidgets",
+        "numpy",
+        "scipy",
+        "pandas",
+        "sympy",
+        "matplotlib",
+        "pint",
+        "pydantic",
+        "fluids",
+        "fpdf2",
+        "lazy_loader",
+    },
+    "tests/requirements.txt": {
+        "pytest",
+        "pytest-xdist",
+        "nbval",
+        "nbclient",
+        "nbformat",
+        "hypothesis",
+        "playwright",
+        "axe-playwright-python",
+        "python-dateutil",
+        "ruff",
+    },
 }
 _MAKE_AND_INSTALL = "python3 -m venv .venv && .venv/bin/python -m pip install -r"
 OPEN = f"{_MAKE_AND_INSTALL} requirements.txt && .venv/bin/python -m jupyterlab"
-TEST = f"{_MAKE_AND_INSTALL} tests/requirements.txt && .venv/bin/python -m pytest -n auto -m \"not slow\""
+TEST = f'{_MAKE_AND_INSTALL} tests/requirements.txt && .venv/bin/python -m pytest -n auto -m "not slow"'
 SETTINGS = ROOT / "lib" / "lab_settings"
 
 
@@ -68,9 +90,14 @@ def test_the_library_names_what_it_imports():
     assert project["requires-python"] == ">=3.11"
 
 
-@pytest.mark.parametrize("folder, name", [
-    ("", "jupyter_lab_config.json"), ("labconfig", "default_setting_overrides.json"), ("labconfig", "page_config.json"),
-])
+@pytest.mark.parametrize(
+    "folder, name",
+    [
+        ("", "jupyter_lab_config.json"),
+        ("labconfig", "default_setting_overrides.json"),
+        ("labconfig", "page_config.json"),
+    ],
+)
 def test_an_install_carries_the_calm_jupyterlab(folder, name):
     installed, source = Path(sys.prefix, "etc", "jupyter", folder, name), SETTINGS / name
     assert installed.is_file(), f"{name} was not installed: run the install of the test command again"
@@ -83,7 +110,8 @@ def test_an_install_carries_the_calm_jupyterlab(folder, name):
 def test_an_install_carries_the_extension_as_it_stands_here(name):
     installed = Path(sys.prefix, "share", "jupyter", "labextensions", "statorbook", name)
     assert installed.is_file() and installed.read_bytes() == (SETTINGS / "run_pages" / name).read_bytes(), (
-        f"{name} was not installed: run the install of the test command again")
+        f"{name} was not installed: run the install of the test command again"
+    )
 
 
 def test_no_state_of_a_panel_is_saved_and_save_has_no_button():

@@ -52,8 +52,9 @@ def defined_in(path):
             found |= {target.id for target in node.targets if isinstance(target, ast.Name)}
         elif isinstance(node, (ast.FunctionDef, ast.ClassDef)):
             found.add(node.name)
-            found |= {f"{node.name}.{each.name}" for each in getattr(node, "body", ())
-                      if isinstance(each, ast.FunctionDef)}
+            found |= {
+                f"{node.name}.{each.name}" for each in getattr(node, "body", ()) if isinstance(each, ast.FunctionDef)
+            }
     return found
 
 
@@ -65,8 +66,9 @@ def names_in_code():
 
 def is_there(place):
     """Whether a path stands below the top folder, in the library or in the tests, or a bare name anywhere."""
-    return (any((folder / place).exists() for folder in (ROOT, LIBRARY, ROOT / "tests"))
-            or place in {name.split("/")[-1] for name in project_files()})
+    return any((folder / place).exists() for folder in (ROOT, LIBRARY, ROOT / "tests")) or place in {
+        name.split("/")[-1] for name in project_files()
+    }
 
 
 def is_in_library(dotted):
@@ -113,9 +115,11 @@ def complaints_about_span(span, names):
     if code := re.search(r'-c "(.*)"', span) or re.fullmatch(r"(from statorbook.*)", span):
         return complaints_about_code(code[1])
     words = [word for word in span.split() if word not in _MADE_UP]
-    found = [f"{word}: no such file" for word in words
-             if ("/" in word or re.search(_FILE, word)) and not word.startswith(".venv/")
-             and not is_there(word)]
+    found = [
+        f"{word}: no such file"
+        for word in words
+        if ("/" in word or re.search(_FILE, word)) and not word.startswith(".venv/") and not is_there(word)
+    ]
     if "-m" in words and not find_spec(words[words.index("-m") + 1]):
         found.append(f"{span}: no such module")
     dotted = re.fullmatch(r"[a-z_]+(\.\w+)+", span) and not re.search(_FILE, span)
@@ -183,13 +187,20 @@ def test_all_files_names_and_commands_of_the_page_are_real():
     assert [words for span in spans(page()) for words in complaints_about_span(span, names)] == []
 
 
-@pytest.mark.parametrize("span, words", [
-    ("bench/log_columns.py", "no such file"), ("sheets.py", "no such file"), ("job.parts.labelled_field", "not in"),
-    (".venv/bin/python tests/walk.py --out DIR", "no such file"), ("reader_units_for", "nowhere in the code"),
-    (".venv/bin/python -m statorbook.bridge_chart", "no such module"),
-    ("from statorbook.winding import Rotor", "has no"), ("from statorbook import example", "has no"),
-    ('.venv/bin/python -c "from statorbook.examples import jobs; jobs.draw()"', "is not there"),
-])
+@pytest.mark.parametrize(
+    "span, words",
+    [
+        ("bench/log_columns.py", "no such file"),
+        ("sheets.py", "no such file"),
+        ("job.parts.labelled_field", "not in"),
+        (".venv/bin/python tests/walk.py --out DIR", "no such file"),
+        ("reader_units_for", "nowhere in the code"),
+        (".venv/bin/python -m statorbook.bridge_chart", "no such module"),
+        ("from statorbook.winding import Rotor", "has no"),
+        ("from statorbook import example", "has no"),
+        ('.venv/bin/python -c "from statorbook.examples import jobs; jobs.draw()"', "is not there"),
+    ],
+)
 def test_what_is_not_real_is_named(span, words):
     found = complaints_about_span(span, {"units_for"})
     assert len(found) == 1 and words in found[0]

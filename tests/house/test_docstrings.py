@@ -24,8 +24,12 @@ _NUMBER_CALLS = {"sum", "abs", "len", "float", "int", "min", "max", "round", "sq
 
 def bases_in(trees):
     """Names of the base classes of every class, by name."""
-    return {node.name: [ast.unparse(base).split(".")[-1] for base in node.bases]
-            for tree in trees for node in ast.walk(tree) if isinstance(node, ast.ClassDef)}
+    return {
+        node.name: [ast.unparse(base).split(".")[-1] for base in node.bases]
+        for tree in trees
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ClassDef)
+    }
 
 
 BASES = bases_in(tree_of(path) for _, path in modules())
@@ -45,9 +49,13 @@ def parameters_of(function, *, method):
     """Names of a signature in order, without self."""
     a = function.args
     static = any(ast.unparse(mark) == "staticmethod" for mark in function.decorator_list)
-    names = [each.arg for each in (*a.posonlyargs, *a.args)][1 if method and not static else 0:]
-    return (names + ([f"*{a.vararg.arg}"] if a.vararg else []) + [each.arg for each in a.kwonlyargs]
-            + ([f"**{a.kwarg.arg}"] if a.kwarg else []))
+    names = [each.arg for each in (*a.posonlyargs, *a.args)][1 if method and not static else 0 :]
+    return (
+        names
+        + ([f"*{a.vararg.arg}"] if a.vararg else [])
+        + [each.arg for each in a.kwonlyargs]
+        + ([f"**{a.kwarg.arg}"] if a.kwarg else [])
+    )
 
 
 def complaints_about_function(function, *, method=False, physics=False):
@@ -90,7 +98,8 @@ def gives_number(function):
         return value.func.id in _NUMBER_CALLS
     return isinstance(value, ast.BinOp) and not any(
         isinstance(node, (ast.JoinedStr, ast.Tuple, ast.List)) or isinstance(getattr(node, "value", None), str)
-        for node in ast.walk(value))
+        for node in ast.walk(value)
+    )
 
 
 def complaints_about_class(node, bases, *, physics=False):
@@ -103,8 +112,11 @@ def complaints_about_class(node, bases, *, physics=False):
         found += complaints_about_fields(node, split(text)[1], bases)
     functions = [each for each in node.body if isinstance(each, ast.FunctionDef) and not each.name.startswith("_")]
     for each in functions:
-        inner = (complaints_about_property(each) if is_property(each)
-                 else complaints_about_function(each, method=True, physics=physics))
+        inner = (
+            complaints_about_property(each)
+            if is_property(each)
+            else complaints_about_function(each, method=True, physics=physics)
+        )
         found += [f"{each.name}: {words}" for words in inner]
     return found
 
@@ -113,14 +125,23 @@ def complaints_about_fields(node, sections, bases):
     """Fields of a dataclass, or parameters of __init__, against the Parameters of the class."""
     maker = next((each for each in node.body if isinstance(each, ast.FunctionDef) and each.name == "__init__"), None)
     is_dataclass = any("dataclass" in ast.unparse(mark) for mark in node.decorator_list)
-    fields = [each.target.id for each in node.body
-              if isinstance(each, ast.AnnAssign) and "ClassVar" not in ast.unparse(each.annotation)]
-    checked = [each for each in node.body
-               if isinstance(each, ast.FunctionDef) and each.name in ("__init__", "__post_init__")]
+    fields = [
+        each.target.id
+        for each in node.body
+        if isinstance(each, ast.AnnAssign) and "ClassVar" not in ast.unparse(each.annotation)
+    ]
+    checked = [
+        each for each in node.body if isinstance(each, ast.FunctionDef) and each.name in ("__init__", "__post_init__")
+    ]
     raised = [words for each in checked for words in complaints_about_raises(each, sections)]
     if is_model(node.name, bases):
-        return [f"{each.target.id}: declare it with `labelled`" for each in node.body if isinstance(each, ast.AnnAssign)
-                and each.target.id in fields and not (isinstance(each.value, ast.Call) and len(each.value.args) >= 3)]
+        return [
+            f"{each.target.id}: declare it with `labelled`"
+            for each in node.body
+            if isinstance(each, ast.AnnAssign)
+            and each.target.id in fields
+            and not (isinstance(each.value, ast.Call) and len(each.value.args) >= 3)
+        ]
     expected = fields if is_dataclass else parameters_of(maker, method=True) if maker else []
     if is_dataclass or maker:
         return complaints_about_entries(entries(sections.get("Parameters", [])), expected) + raised
@@ -185,25 +206,32 @@ def test_a_good_docstring_passes():
     assert complaints_about_module("winding.temperature", ast.parse('"""Good."""\n' + GOOD), {}) == []
 
 
-@pytest.mark.parametrize("old, new, words", [
-    ('"""Good."""', "", "has no docstring"),
-    ("Volts between two leads.", "Volts between", "not one whole sentence"),
-    ("    speed_rpm : float or ndarray\n        Rotor speed [rpm].\n", "", "Parameters are warm"),
-    ("(speed_rpm, *, warm=False)", "(warm, *, speed_rpm)", "the code has warm, speed_rpm"),
-    ("Rotor speed [rpm].", "Rotor speed.", "does not end with [unit]"),
-    ("Rotor speed [rpm].", "Rotor speed [Hz].", "the name says rpm, the description [Hz]"),
-    ("speed_rpm", "speed", "needs its unit in its name"),
-    ("True when warm.", "", "needs a type and a description"),
-    ("Line volts, rms [V].", "Line volts, rms.", "Returns: its description does not end"),
-    ("Line volts, rms [V].", "Line volts, rms [A].", "the name says V"),
-    ("line_volts_rms(", "line_volts(", "say rms, peak or DC"),
-    ("line_volts_rms(", "some_volts_rms(", "say line or phase"),
-    ("    Returns\n    -------\n    float or ndarray\n        Line volts, rms [V].\n", "", "needs a Returns section"),
-    ("return speed_rpm", "return", "returns nothing"),
-    ("    Raises\n    ------\n    BadInput\n        When it stands.\n", "", "raises BadInput, not under Raises"),
-    ("    Source: definition.\n", "", "Notes: no line Source"),
-    ("    Notes\n    -----\n    Equation", "    Equation", "Notes: no line Equation"),
-])
+@pytest.mark.parametrize(
+    "old, new, words",
+    [
+        ('"""Good."""', "", "has no docstring"),
+        ("Volts between two leads.", "Volts between", "not one whole sentence"),
+        ("    speed_rpm : float or ndarray\n        Rotor speed [rpm].\n", "", "Parameters are warm"),
+        ("(speed_rpm, *, warm=False)", "(warm, *, speed_rpm)", "the code has warm, speed_rpm"),
+        ("Rotor speed [rpm].", "Rotor speed.", "does not end with [unit]"),
+        ("Rotor speed [rpm].", "Rotor speed [Hz].", "the name says rpm, the description [Hz]"),
+        ("speed_rpm", "speed", "needs its unit in its name"),
+        ("True when warm.", "", "needs a type and a description"),
+        ("Line volts, rms [V].", "Line volts, rms.", "Returns: its description does not end"),
+        ("Line volts, rms [V].", "Line volts, rms [A].", "the name says V"),
+        ("line_volts_rms(", "line_volts(", "say rms, peak or DC"),
+        ("line_volts_rms(", "some_volts_rms(", "say line or phase"),
+        (
+            "    Returns\n    -------\n    float or ndarray\n        Line volts, rms [V].\n",
+            "",
+            "needs a Returns section",
+        ),
+        ("return speed_rpm", "return", "returns nothing"),
+        ("    Raises\n    ------\n    BadInput\n        When it stands.\n", "", "raises BadInput, not under Raises"),
+        ("    Source: definition.\n", "", "Notes: no line Source"),
+        ("    Notes\n    -----\n    Equation", "    Equation", "Notes: no line Equation"),
+    ],
+)
 def test_a_wrong_function_is_named(old, new, words):
     source = ('"""Good."""\n' + GOOD).replace(old, new)
     if words.startswith("say"):
@@ -220,15 +248,18 @@ def test_sections_out_of_order_are_named():
 PROPERTY = "    speed_rpm: float\n    @property\n    def {name}(self):\n        {text}"
 
 
-@pytest.mark.parametrize("body, words", [
-    ("    speed_rpm: float\n    coil_ohm: float", "the code has speed_rpm, coil_ohm"),
-    ("    coil_ohm: float", "the code has coil_ohm"),
-    ("    speed_rpm: float\n    def f(self):\n        pass", "f: has no docstring"),
-    (PROPERTY.format(name="a_hz", text='"""Frequency."""'), "a_hz: a_hz: its description does not end"),
-    (PROPERTY.format(name="a_hz", text='"""One [Hz].\n\n        Two."""'), "one line"),
-    (PROPERTY.format(name="pairs", text='"""Pairs."""\n        return 2 * self.a'), "[unit]"),
-    ("    speed_rpm: float\n    def __post_init__(self):\n        raise BadInput(1)", "raises BadInput"),
-])
+@pytest.mark.parametrize(
+    "body, words",
+    [
+        ("    speed_rpm: float\n    coil_ohm: float", "the code has speed_rpm, coil_ohm"),
+        ("    coil_ohm: float", "the code has coil_ohm"),
+        ("    speed_rpm: float\n    def f(self):\n        pass", "f: has no docstring"),
+        (PROPERTY.format(name="a_hz", text='"""Frequency."""'), "a_hz: a_hz: its description does not end"),
+        (PROPERTY.format(name="a_hz", text='"""One [Hz].\n\n        Two."""'), "one line"),
+        (PROPERTY.format(name="pairs", text='"""Pairs."""\n        return 2 * self.a'), "[unit]"),
+        ("    speed_rpm: float\n    def __post_init__(self):\n        raise BadInput(1)", "raises BadInput"),
+    ],
+)
 def test_a_wrong_class_is_named(body, words):
     text = '    """A value.\n\n    Parameters\n    ----------\n    speed_rpm : float\n        Speed [rpm].\n    """\n'
     source = f'"""M."""\n@dataclass(frozen=True)\nclass A:\n{text}{body}\n'
@@ -242,10 +273,19 @@ def test_a_model_without_labels_is_named():
     assert any("labelled" in each for each in complaints_about_module("job_parts", tree, bases_in([tree])))
 
 
-@pytest.mark.parametrize("name, unit", [
-    ("speed_rpm", "rpm"), ("runaway_dc_volts_peak", "V"), ("emf_v_per_rpm", "V/rpm"), ("copper_c", "°C"),
-    ("flow_l_s", "L/s"), ("drag_nm", "N·m"), ("amps_per_mm2", "A/mm²"), ("volts", "V"),
-])
+@pytest.mark.parametrize(
+    "name, unit",
+    [
+        ("speed_rpm", "rpm"),
+        ("runaway_dc_volts_peak", "V"),
+        ("emf_v_per_rpm", "V/rpm"),
+        ("copper_c", "°C"),
+        ("flow_l_s", "L/s"),
+        ("drag_nm", "N·m"),
+        ("amps_per_mm2", "A/mm²"),
+        ("volts", "V"),
+    ],
+)
 def test_the_unit_of_a_name_is_read(name, unit):
     assert unit_ending(name) == unit
 

@@ -85,13 +85,16 @@ def test_there_are_tables():
     assert "bank_chemistry.csv" in [path.name for path in TABLES]
 
 
-@pytest.mark.parametrize("fact, words", [
-    ((2.0, "V", 0.0, 1.0, "a book"), "not within"),
-    ((math.nan, "V", 0.0, 1.0, "a book"), "finite"),
-    ((0.5, " ", 0.0, 1.0, "a book"), "no unit"),
-    ((0.5, "V", 0.0, 1.0, "TODO"), "no source"),
-    ((0.5, "V", 1.0, 0.0, "a book"), "low is above high"),
-])
+@pytest.mark.parametrize(
+    "fact, words",
+    [
+        ((2.0, "V", 0.0, 1.0, "a book"), "not within"),
+        ((math.nan, "V", 0.0, 1.0, "a book"), "finite"),
+        ((0.5, " ", 0.0, 1.0, "a book"), "no unit"),
+        ((0.5, "V", 0.0, 1.0, "TODO"), "no source"),
+        ((0.5, "V", 1.0, 0.0, "a book"), "low is above high"),
+    ],
+)
 def test_a_wrong_fact_is_named(fact, words):
     assert any(words in each for each in complaints_about_fact(*fact))
 
@@ -99,19 +102,22 @@ def test_a_wrong_fact_is_named(fact, words):
 HEAD = "kind,value,unit,low,high,source\ntext,number,text,number,number,text\n"
 
 
-@pytest.mark.parametrize("text, words", [
-    ("kind,value,unit,low,high,source\n", "no units row"),
-    ("kind,value,unit,low,high\ntext,number,text,number,number\n", "no column source"),
-    ("kind,value,unit,low,high,source\na,1,V,0,2,book\na,1,V,0,2,book\n", "a number stands in it"),
-    (HEAD, "no rows"),
-    (HEAD + "a,1,V,0,2,unknown\n", "line 3: no source"),
-    (HEAD + "a,one,V,0,2,book\n", "are numbers"),
-    (HEAD + "a,3,V,0,2,book\n", "3 is not within 0 to 2"),
-    (HEAD + "a,1,V,0,2,book\na,1,V,0,2,book\n", "stands twice"),
-    (HEAD + "a,1,V,0,2,book,more\n", "one too many"),
-    (HEAD + ",1,V,0,2,book\n", "a cell is empty"),
-    (HEAD.replace("text,number,text", "text,,text") + "a,1,V,0,2,book\n", "value has none"),
-])
+@pytest.mark.parametrize(
+    "text, words",
+    [
+        ("kind,value,unit,low,high,source\n", "no units row"),
+        ("kind,value,unit,low,high\ntext,number,text,number,number\n", "no column source"),
+        ("kind,value,unit,low,high,source\na,1,V,0,2,book\na,1,V,0,2,book\n", "a number stands in it"),
+        (HEAD, "no rows"),
+        (HEAD + "a,1,V,0,2,unknown\n", "line 3: no source"),
+        (HEAD + "a,one,V,0,2,book\n", "are numbers"),
+        (HEAD + "a,3,V,0,2,book\n", "3 is not within 0 to 2"),
+        (HEAD + "a,1,V,0,2,book\na,1,V,0,2,book\n", "stands twice"),
+        (HEAD + "a,1,V,0,2,book,more\n", "one too many"),
+        (HEAD + ",1,V,0,2,book\n", "a cell is empty"),
+        (HEAD.replace("text,number,text", "text,,text") + "a,1,V,0,2,book\n", "value has none"),
+    ],
+)
 def test_a_wrong_table_is_named(text, words):
     complaints = complaints_about_table(text)
     assert any(words in each for each in complaints), complaints

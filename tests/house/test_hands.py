@@ -100,21 +100,32 @@ def test_nothing_is_allowed_that_is_not_there():
     assert [key for key in ALLOWED if key[1] not in found[key[0]]] == []
 
 
-@pytest.mark.parametrize("code", [
-    'x = "Turn the rotor by hand"', 'def f():\n    """Doc."""\n    return f"then {1} solder the joint"',
-    'raise BadInput("", "", "hang a spring scale on a lever")', 'labelled("", "mm", "", next_step="read the gauge")',
-    'def f(words):\n    words = "scrape the wire"\n    return words',
-])
+@pytest.mark.parametrize(
+    "code",
+    [
+        'x = "Turn the rotor by hand"',
+        'def f():\n    """Doc."""\n    return f"then {1} solder the joint"',
+        'raise BadInput("", "", "hang a spring scale on a lever")',
+        'labelled("", "mm", "", next_step="read the gauge")',
+        'def f(words):\n    words = "scrape the wire"\n    return words',
+    ],
+)
 def test_an_instruction_in_plain_text_is_found(code):
     assert len(unsaid(code)) == 1
 
 
-@pytest.mark.parametrize("code", [
-    'Instruction("Turn the rotor by hand", SPUN)', 'tell.within("scrape it, then ", ".")',
-    'def f():\n    """Solder the joint."""', 'Fact(value=1, source="drying: dry the stator, no source")',
-    'labelled("Bore", "mm", "", next_step="read the gauge", exposes=PIPED)', 'x = "the wire was scraped bare, turned"',
-    'def f():\n    words = "scrape the wire"\n    words += " and solder it"\n    return Instruction(words, SOLDERED)',
-])
+@pytest.mark.parametrize(
+    "code",
+    [
+        'Instruction("Turn the rotor by hand", SPUN)',
+        'tell.within("scrape it, then ", ".")',
+        'def f():\n    """Solder the joint."""',
+        'Fact(value=1, source="drying: dry the stator, no source")',
+        'labelled("Bore", "mm", "", next_step="read the gauge", exposes=PIPED)',
+        'x = "the wire was scraped bare, turned"',
+        'def f():\n    words = "scrape the wire"\n    words += " and tin it"\n    return Instruction(words, SOLDERED)',
+    ],
+)
 def test_an_instruction_that_says_what_it_exposes_to_passes(code):
     assert unsaid(code) == []
 

@@ -18,7 +18,7 @@ def rows_of(text, head):
     first = next((number for number, line in enumerate(lines) if line.startswith(head)), None)
     assert first is not None, f"no table starts with {head}"
     rows = []
-    for line in lines[first + 2:]:
+    for line in lines[first + 2 :]:
         if not line.startswith("|"):
             break
         rows.append([cell.strip() for cell in line.strip("|").split("|")])
@@ -47,8 +47,10 @@ def test_the_readme_names_every_page_and_links_the_maps():
 
 def test_questions_and_times_are_those_of_the_start_page():
     told = {re.search(r"\((.*)\)", row[0])[1]: row[1:] for row in rows_of(start_page(), "| page |")}
-    mapped = {re.search(r"\((.*)\)", row[0])[1]: [row[1], row[-1]]
-              for row in rows_of(text_of("notebooks", "README.md"), "| page |")}
+    mapped = {
+        re.search(r"\((.*)\)", row[0])[1]: [row[1], row[-1]]
+        for row in rows_of(text_of("notebooks", "README.md"), "| page |")
+    }
     assert mapped.pop(START.name)
     assert told == mapped
 

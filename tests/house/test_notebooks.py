@@ -25,7 +25,7 @@ def test_a_page_keeps_the_rules(path):
     size = path.stat().st_size
     complaints = complaints_about_page(notebook, size=size, exists=lambda name: (path.parent / name).exists())
     assert not complaints, "\n" + "\n".join(complaints)
-    assert machine_paths(without_pictures(text)) == [] and "/tm" "p/" not in without_pictures(text)
+    assert machine_paths(without_pictures(text)) == [] and "/tmp/" not in without_pictures(text)
 
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=[path.name for path in NOTEBOOKS])
@@ -36,8 +36,12 @@ def test_every_page_can_be_reached(path):
 
 def a_good_page():
     """A page that breaks no rule."""
-    code = new_code_cell("from math import pi\npi", execution_count=1, metadata={"jupyter": {"source_hidden": True}},
-                         outputs=[new_output("execute_result", {"text/plain": "3.14"}, execution_count=1)])
+    code = new_code_cell(
+        "from math import pi\npi",
+        execution_count=1,
+        metadata={"jupyter": {"source_hidden": True}},
+        outputs=[new_output("execute_result", {"text/plain": "3.14"}, execution_count=1)],
+    )
     more = new_code_cell("a = 1", execution_count=2, metadata={"jupyter": {"source_hidden": True}})
     texts = [new_markdown_cell(f"Text {number}.") for number in range(12)]
     cells = [new_markdown_cell("# Title"), code, more, *texts, new_markdown_cell("Next: [one](01_one.ipynb)")]
@@ -60,38 +64,46 @@ def set_code(page, source):
     page.cells[1].source = source
 
 
-@pytest.mark.parametrize("words, change", [
-    ("not run from top to bottom", lambda p: p.cells[1].update(execution_count=None)),
-    ("not run from top to bottom", lambda p: p.cells[1].update(execution_count=7)),
-    ("no output is stored", lambda p: p.cells[1].update(outputs=[])),
-    ("no output is stored", lambda p: (set_code(p, "print(1)\na = 1"), p.cells[1].update(outputs=[]))),
-    ("stores an error", lambda p: p.cells[1].outputs.append(new_output("error", ename="E", evalue="", traceback=[]))),
-    ("stderr", lambda p: p.cells[1].outputs.append(new_output("stream", name="stderr", text="w"))),
-    ("live panel", lambda p: p.cells[1].outputs.append(new_output("display_data", {VIEW: {"model_id": "a"}}))),
-    ("state of widgets", lambda p: p.metadata.update(widgets={})),
-    ("timing", lambda p: p.cells[1].metadata.update(execution={})),
-    ("kernel", lambda p: p.metadata.kernelspec.update(name="conda")),
-    ("not collapsed", lambda p: p.cells[1].update(metadata={})),
-    ("imports *", lambda p: set_code(p, "from math import *\npi")),
-    ("FunctionDef belongs", lambda p: set_code(p, "def f():\n    return 1\nf()")),
-    ("For belongs", lambda p: set_code(p, "for a in b:\n    c(a)\na")),
-    ("While belongs", lambda p: set_code(p, "while a:\n    b()\na")),
-    ("11 lines of code", lambda p: set_code(p, "\n".join(["a = 1"] * 11))),
-    ("is empty", lambda p: set_code(p, "# nothing")),
-    ("its first line, all that is seen of folded code, is over 70 letters",
-     lambda p: set_code(p, f"a = {'1' * 67}\na")),
-    ("not Python", lambda p: set_code(p, "%matplotlib inline\na")),
-    ("left out of the tests", lambda p: set_code(p, "# NBVAL_SKIP\na")),
-    ("left out of the tests", lambda p: p.cells[1].metadata.update(tags=["nbval-skip"])),
-    ("14 cells", lambda p: p.cells.__delitem__(slice(4, 6))),
-    ("36 cells", lambda p: p.cells.__setitem__(slice(4, 5), [new_markdown_cell("a") for _ in range(21)])),
-    ("not the title", lambda p: p.cells[0].update(source="Title")),
-    ("more than one title", lambda p: p.cells[4].update(source="# Again")),
-    ("leads nowhere", lambda p: p.cells[4].update(source="See [this](05_gone.ipynb).")),
-    ("no link onward", lambda p: p.cells[-1].update(source="The end.")),
-    ("no link onward", lambda p: p.cells.append(p.cells.pop(1))),
-    ("ids", lambda p: p.cells[4].update(id=p.cells[5].id)),
-])
+@pytest.mark.parametrize(
+    "words, change",
+    [
+        ("not run from top to bottom", lambda p: p.cells[1].update(execution_count=None)),
+        ("not run from top to bottom", lambda p: p.cells[1].update(execution_count=7)),
+        ("no output is stored", lambda p: p.cells[1].update(outputs=[])),
+        ("no output is stored", lambda p: (set_code(p, "print(1)\na = 1"), p.cells[1].update(outputs=[]))),
+        (
+            "stores an error",
+            lambda p: p.cells[1].outputs.append(new_output("error", ename="E", evalue="", traceback=[])),
+        ),
+        ("stderr", lambda p: p.cells[1].outputs.append(new_output("stream", name="stderr", text="w"))),
+        ("live panel", lambda p: p.cells[1].outputs.append(new_output("display_data", {VIEW: {"model_id": "a"}}))),
+        ("state of widgets", lambda p: p.metadata.update(widgets={})),
+        ("timing", lambda p: p.cells[1].metadata.update(execution={})),
+        ("kernel", lambda p: p.metadata.kernelspec.update(name="conda")),
+        ("not collapsed", lambda p: p.cells[1].update(metadata={})),
+        ("imports *", lambda p: set_code(p, "from math import *\npi")),
+        ("FunctionDef belongs", lambda p: set_code(p, "def f():\n    return 1\nf()")),
+        ("For belongs", lambda p: set_code(p, "for a in b:\n    c(a)\na")),
+        ("While belongs", lambda p: set_code(p, "while a:\n    b()\na")),
+        ("11 lines of code", lambda p: set_code(p, "\n".join(["a = 1"] * 11))),
+        ("is empty", lambda p: set_code(p, "# nothing")),
+        (
+            "its first line, all that is seen of folded code, is over 70 letters",
+            lambda p: set_code(p, f"a = {'1' * 67}\na"),
+        ),
+        ("not Python", lambda p: set_code(p, "%matplotlib inline\na")),
+        ("left out of the tests", lambda p: set_code(p, "# NBVAL_SKIP\na")),
+        ("left out of the tests", lambda p: p.cells[1].metadata.update(tags=["nbval-skip"])),
+        ("14 cells", lambda p: p.cells.__delitem__(slice(4, 6))),
+        ("36 cells", lambda p: p.cells.__setitem__(slice(4, 5), [new_markdown_cell("a") for _ in range(21)])),
+        ("not the title", lambda p: p.cells[0].update(source="Title")),
+        ("more than one title", lambda p: p.cells[4].update(source="# Again")),
+        ("leads nowhere", lambda p: p.cells[4].update(source="See [this](05_gone.ipynb).")),
+        ("no link onward", lambda p: p.cells[-1].update(source="The end.")),
+        ("no link onward", lambda p: p.cells.append(p.cells.pop(1))),
+        ("ids", lambda p: p.cells[4].update(id=p.cells[5].id)),
+    ],
+)
 def test_a_broken_page_is_named(words, change):
     complaints = broken(change)
     assert any(words in each for each in complaints), complaints
@@ -108,14 +120,24 @@ def test_a_cell_may_say_that_it_shows_nothing():
     assert complaints_about_page(page, size=1000) == []
 
 
-@pytest.mark.parametrize("source, shows", [("a", True), ("a = 1", False), ("f(a)", True), ("import a", False),
-                                           ("if a:\n    print(a)", True), ("plt.show()\na = 1", True), ("# a", False)])
+@pytest.mark.parametrize(
+    "source, shows",
+    [
+        ("a", True),
+        ("a = 1", False),
+        ("f(a)", True),
+        ("import a", False),
+        ("if a:\n    print(a)", True),
+        ("plt.show()\na = 1", True),
+        ("# a", False),
+    ],
+)
 def test_what_shows_something_is_known(source, shows):
     assert shows_something(source) is shows
 
 
 def test_letters_inside_a_picture_are_no_path():
-    text = '{"image/png": "iVBOR+/ho' 'me/x", "text": "a"}'
+    text = '{"image/png": "iVBOR+/home/x", "text": "a"}'
     assert machine_paths(text) and not machine_paths(without_pictures(text))
 
 

@@ -15,8 +15,19 @@ SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scip
 MAY_LOAD_PYDANTIC = ("job", "examples")
 # Physics works on bare numbers: it opens none of the reader's files and draws nothing. Tables of the package are read
 # through importlib.resources.
-NOT_IN_PHYSICS = {"os", "pathlib", "shutil", "tempfile", "json", "pickle", "pandas", "pydantic", "pint", "warnings",
-                  "logging"}
+NOT_IN_PHYSICS = {
+    "os",
+    "pathlib",
+    "shutil",
+    "tempfile",
+    "json",
+    "pickle",
+    "pandas",
+    "pydantic",
+    "pint",
+    "warnings",
+    "logging",
+}
 
 
 def is_inside(target):
@@ -41,8 +52,12 @@ def complaints_about_imports(name, tree):
             found.append(f"{place}: only widgets and panels may")
         elif top in ("matplotlib", "IPython") and package not in READER:
             found.append(f"{place}: only figures and panels may")
-        elif top in SLOW and at_once and package not in READER and not (
-                top == "pydantic" and package in MAY_LOAD_PYDANTIC):
+        elif (
+            top in SLOW
+            and at_once
+            and package not in READER
+            and not (top == "pydantic" and package in MAY_LOAD_PYDANTIC)
+        ):
             found.append(f"{place}: slow, import it inside the function that needs it")
         elif top in NOT_IN_PHYSICS and is_physics(name):
             found.append(f"{place}: not in physics")
@@ -53,10 +68,14 @@ def complaints_about_physics(name, tree):
     """Files opened and globals changed in a module of physics."""
     if not is_physics(name):
         return []
-    opened = [f"{name}, line {node.lineno}: opens a file" for node in ast.walk(tree)
-              if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "open"]
-    changed = [f"{name}, line {node.lineno}: changes a global" for node in ast.walk(tree)
-               if isinstance(node, ast.Global)]
+    opened = [
+        f"{name}, line {node.lineno}: opens a file"
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "open"
+    ]
+    changed = [
+        f"{name}, line {node.lineno}: changes a global" for node in ast.walk(tree) if isinstance(node, ast.Global)
+    ]
     return opened + changed
 
 
@@ -107,47 +126,51 @@ def test_importing_the_library_loads_nothing():
     assert own == set() and not top & (SLOW | {"numpy"})
 
 
-@pytest.mark.parametrize("last, may_load", [
-    ("bridge", set()), ("service", set()), ("assembly", {"pydantic"}),
-])
+@pytest.mark.parametrize("last, may_load", [("bridge", set()), ("service", set()), ("assembly", {"pydantic"})])
 def test_packages_load_nothing_slow(last, may_load):
-    packages = PACKAGES[:PACKAGES.index(last) + 1]
+    packages = PACKAGES[: PACKAGES.index(last) + 1]
     names = [name for name, _ in modules() if name.split(".")[0] in packages]
     top, _ = loaded_by("\n".join(f"import statorbook.{name}" for name in names))
     assert top & SLOW <= may_load
 
 
-@pytest.mark.parametrize("name, source, words", [
-    ("winding.temperature", "from statorbook.fits import fit", "not below it"),
-    ("winding.temperature", "from statorbook import sheets", "not below it"),
-    ("winding.temperature", "from statorbook import strangers", "not below it"),
-    ("winding.temperature", "def f():\n    from statorbook.bench.readings import read_logs", "not below it"),
-    ("fits.constants", "from statorbook.figures.canvas.kept import look", "not below it"),
-    ("figures.canvas.kept", "from statorbook.panels.choice import choose", "not below it"),
-    ("fits.constants", "from statorbook.winding.stator import Stator", "from the package's face"),
-    ("winding.temperature", "from . import stator", "write the whole name"),
-    ("figures.canvas.kept", "import ipywidgets", "only widgets and panels"),
-    ("job.job", "def f():\n    import ipywidgets", "only widgets and panels"),
-    ("fits.constants", "def f():\n    from matplotlib import pyplot", "only figures and panels"),
-    ("fits.constants", "import pandas as pd", "slow"),
-    ("fits.constants", "from scipy.optimize import brentq", "slow"),
-    ("bench.readings", "from pydantic import BaseModel", "slow"),
-    ("quantities.typed_quantity", "class A:\n    import pint", "slow"),
-    ("winding.temperature", "def f():\n    from pathlib import Path", "not in physics"),
-    ("winding.temperature", "def f():\n    return open('a')", "opens a file"),
-    ("winding.temperature", "def f():\n    global a\n    a = 1", "changes a global"),
-])
+@pytest.mark.parametrize(
+    "name, source, words",
+    [
+        ("winding.temperature", "from statorbook.fits import fit", "not below it"),
+        ("winding.temperature", "from statorbook import sheets", "not below it"),
+        ("winding.temperature", "from statorbook import strangers", "not below it"),
+        ("winding.temperature", "def f():\n    from statorbook.bench.readings import read_logs", "not below it"),
+        ("fits.constants", "from statorbook.figures.canvas.kept import look", "not below it"),
+        ("figures.canvas.kept", "from statorbook.panels.choice import choose", "not below it"),
+        ("fits.constants", "from statorbook.winding.stator import Stator", "from the package's face"),
+        ("winding.temperature", "from . import stator", "write the whole name"),
+        ("figures.canvas.kept", "import ipywidgets", "only widgets and panels"),
+        ("job.job", "def f():\n    import ipywidgets", "only widgets and panels"),
+        ("fits.constants", "def f():\n    from matplotlib import pyplot", "only figures and panels"),
+        ("fits.constants", "import pandas as pd", "slow"),
+        ("fits.constants", "from scipy.optimize import brentq", "slow"),
+        ("bench.readings", "from pydantic import BaseModel", "slow"),
+        ("quantities.typed_quantity", "class A:\n    import pint", "slow"),
+        ("winding.temperature", "def f():\n    from pathlib import Path", "not in physics"),
+        ("winding.temperature", "def f():\n    return open('a')", "opens a file"),
+        ("winding.temperature", "def f():\n    global a\n    a = 1", "changes a global"),
+    ],
+)
 def test_a_wrong_import_is_named(name, source, words):
     complaints = complaints_about_imports(name, ast.parse(source))
     assert len(complaints) == 1 and words in complaints[0]
 
 
-@pytest.mark.parametrize("name, source", [
-    ("winding.stator", "from statorbook.winding.grouping import Grouping"),
-    ("fits.constants", "def f():\n    import pandas\n    from scipy.stats import t"),
-    ("drives.water_jet", "import numpy as np\nfrom statorbook.drives.known_speed import KnownSpeed"),
-    ("widgets.frame", "import ipywidgets\nfrom statorbook.figures import look"),
-    ("job.parts.registry", "from pydantic import Field"),
-])
+@pytest.mark.parametrize(
+    "name, source",
+    [
+        ("winding.stator", "from statorbook.winding.grouping import Grouping"),
+        ("fits.constants", "def f():\n    import pandas\n    from scipy.stats import t"),
+        ("drives.water_jet", "import numpy as np\nfrom statorbook.drives.known_speed import KnownSpeed"),
+        ("widgets.frame", "import ipywidgets\nfrom statorbook.figures import look"),
+        ("job.parts.registry", "from pydantic import Field"),
+    ],
+)
 def test_a_right_import_passes(name, source):
     assert complaints_about_imports(name, ast.parse(source)) == []

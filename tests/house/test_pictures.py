@@ -52,11 +52,15 @@ def test_the_readme_stays_short():
     assert len((ROOT / "README.md").read_text(encoding="utf-8").splitlines()) < 150
 
 
-@pytest.mark.parametrize("then, now, said", [
-    ('<path d="M 1.00 2"/>', '<path d="M 1.04 2"/>', ""), ("<a/>", "<a/>", ""),
-    ('<path d="M 1.0 2"/>', '<path d="M 1.2 2"/>', "1 numbers differ, such as ('1.0', '1.2')"),
-    ("<text>12 star</text>", "<text>12 delta</text>", "it shows other things"),
-    ('<path d="M 1 2"/>', '<path d="M 1 2 3"/>', "it shows other things"),
-])
+@pytest.mark.parametrize(
+    "then, now, said",
+    [
+        ('<path d="M 1.00 2"/>', '<path d="M 1.04 2"/>', ""),
+        ("<a/>", "<a/>", ""),
+        ('<path d="M 1.0 2"/>', '<path d="M 1.2 2"/>', "1 numbers differ, such as ('1.0', '1.2')"),
+        ("<text>12 star</text>", "<text>12 delta</text>", "it shows other things"),
+        ('<path d="M 1 2"/>', '<path d="M 1 2 3"/>', "it shows other things"),
+    ],
+)
 def test_a_stale_picture_is_named(then, now, said):
     assert stale(then, now) == said

@@ -20,8 +20,10 @@ _LOADER = importlib.machinery.SourceFileLoader("refresh_notebooks", str(ROOT / "
 refresher = importlib.util.module_from_spec(importlib.util.spec_from_loader(_LOADER.name, _LOADER))
 _LOADER.exec_module(refresher)
 
-needs_browser = pytest.mark.skipif(not (shutil.which("chromium") or shutil.which("chromium-browser")),
-                                   reason="still pictures are taken by the browser chromium, which is not here")
+needs_browser = pytest.mark.skipif(
+    not (shutil.which("chromium") or shutil.which("chromium-browser")),
+    reason="still pictures are taken by the browser chromium, which is not here",
+)
 FIGURE = "import matplotlib.pyplot as plt\nplt.figure(figsize=(3, 2)).subplots().plot([0, 1], [0, 1])\nplt.show()"
 DRAWING = """from IPython.display import SVG
 SVG('<svg xmlns="http://www.w3.org/2000/svg" width="80" height="40"/>')"""
@@ -64,8 +66,12 @@ def test_a_page_is_stored_in_one_form(tmp_path):
 
 def nbval(page):
     """Run nbval on one page as the suite does."""
-    return subprocess.run([sys.executable, "-m", "pytest", "-q", str(ROOT / "tests" / "conftest.py"), str(page)],
-                          cwd=ROOT, capture_output=True, text=True)
+    return subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", str(ROOT / "tests" / "conftest.py"), str(page)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+    )
 
 
 def test_a_wrong_number_is_found_by_nbval(tmp_path):
@@ -85,18 +91,26 @@ def test_a_page_that_fails_is_left_as_it_was(tmp_path):
 
 
 def test_random_ids_make_no_new_picture():
-    one, other = ('<svg><clipPath id="{0}"/><g clip-path="url(#{0})"/><use href="#{0}"/></svg>'.format(name)
-                  for name in ("p1a2b", "p9f8e"))
+    one, other = (
+        '<svg><clipPath id="{0}"/><g clip-path="url(#{0})"/><use href="#{0}"/></svg>'.format(name)
+        for name in ("p1a2b", "p9f8e")
+    )
     assert refresher.without_random_ids(one) == refresher.without_random_ids(other)
     assert refresher.without_random_ids(one) != refresher.without_random_ids(one.replace("<g", '<g x="1"'))
 
 
 def test_a_panel_is_drawn_from_its_state():
     states = {
-        "box": {"_model_name": "VBoxModel",
-                "children": [f"IPY_MODEL_{name}" for name in ("tab", "gone", "choice", "go")]},
-        "tab": {"_model_name": "TabModel", "children": ["IPY_MODEL_a", "IPY_MODEL_b"], "selected_index": 1,
-                "titles": ["x", "y"]},
+        "box": {
+            "_model_name": "VBoxModel",
+            "children": [f"IPY_MODEL_{name}" for name in ("tab", "gone", "choice", "go")],
+        },
+        "tab": {
+            "_model_name": "TabModel",
+            "children": ["IPY_MODEL_a", "IPY_MODEL_b"],
+            "selected_index": 1,
+            "titles": ["x", "y"],
+        },
         "a": {"_model_name": "HTMLModel", "value": "<b>hidden tab</b>"},
         "b": {"_model_name": "FloatTextModel", "value": 2.5, "description": "Head [m] <"},
         "gone": {"_model_name": "HTMLModel", "value": "not shown", "layout": "IPY_MODEL_layout"},

@@ -11,8 +11,15 @@ from house.sources import ROOT, modules, project_files
 MOST_FUNCTION_LINES = 30
 MOST_MODULE_LINES = 450
 MOST_COLUMNS = 120
-_NO_CODE = (tokenize.COMMENT, tokenize.NL, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT, tokenize.ENCODING,
-            tokenize.ENDMARKER)
+_NO_CODE = (
+    tokenize.COMMENT,
+    tokenize.NL,
+    tokenize.NEWLINE,
+    tokenize.INDENT,
+    tokenize.DEDENT,
+    tokenize.ENCODING,
+    tokenize.ENDMARKER,
+)
 
 
 def code_lines(source):

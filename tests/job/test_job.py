@@ -31,7 +31,8 @@ def test_a_new_job_is_complete_and_empty(job, tmp_path):
     assert sorted(p.name for p in job.folder.iterdir()) == [".lock", "job.json", "ohms.csv", "shorted.csv", "spin.csv"]
     assert document(job) == {"schema_version": 1}
     assert (job.folder / "ohms.csv").read_text(encoding="utf-8") == (
-        "terminals,ohms,lead_zero_ohm,copper_c,taken_on,note\npair,Ω,Ω,°C,date,text\n")
+        "terminals,ohms,lead_zero_ohm,copper_c,taken_on,note\npair,Ω,Ω,°C,date,text\n"
+    )
     assert [getattr(job, name) for name in PARTS] == [None] * 7
     assert [job.read_log(log) for log in LOGS] == [[], [], []]
     assert repr(job) == "Job 'mill'" and job.notice == "" and Job.names(tmp_path) == ["mill"]
@@ -99,7 +100,8 @@ def test_a_reading_of_another_notebook_is_not_overwritten(job, tmp_path):
     assert sentence(other.save_log, "spin", spin_rows(3)) == (
         "mill/spin.csv: the file was changed elsewhere since it was read here; a log is replaced only by rows that "
         "began "
-        'from what is in it; read it again with read_log("spin"), then type your reading again.')
+        'from what is in it; read it again with read_log("spin"), then type your reading again.'
+    )
     assert job.read_log("spin") == spin_rows(1)
     other.save_log("spin", other.read_log("spin") + spin_rows(1))
     assert job.read_log("spin") == spin_rows(1) * 2
@@ -125,28 +127,45 @@ def test_strange_keys_and_columns_are_kept(job):
 def test_only_a_checked_part_of_that_name_is_saved(job):
     assert sentence(job.save_part, "engine", sample("bank")) == (
         'part: "engine" was given; allowed are stator, coil, drive, bank, choice, plan, reader, '
-        'service, refined, henries, sessions, meters; choose one of them.')
+        "service, refined, henries, sessions, meters; choose one of them."
+    )
     assert sentence(job.save_part, "bank", sample("drive")) == (
-        "bank: a DrivePart was given; a BankPart is allowed; make one with BankPart(...).")
+        "bank: a DrivePart was given; a BankPart is allowed; make one with BankPart(...)."
+    )
     assert sentence(job.save_part, "bank", sample("bank").model_copy(update={"capacity_ah": -1.0})) == (
         "bank, Capacity [Ah]: -1.0 was given; a number above 0 and at most 100000 Ah is allowed; read the label; "
         "strings "
-        "side by side add up.")
+        "side by side add up."
+    )
     assert document(job) == {"schema_version": 1}
 
 
-@pytest.mark.parametrize("rows, words", [
-    ("100", "mill/spin.csv: something else than rows was given; a list of rows is allowed, each with its cells by "
+@pytest.mark.parametrize(
+    "rows, words",
+    [
+        (
+            "100",
+            "mill/spin.csv: something else than rows was given; a list of rows is allowed, each with its cells by "
             "column; "
-     "take the rows that read_log gave and add yours."),
-    ([{"speed_rpm": "100", "volt": "12"}], "mill/spin.csv, row 1: the column electrical_hz is missing; the columns are "
-     "speed_rpm, electrical_hz, volts, terminals, connection, quantity, meter, speed_by, volts_by, taken_on, note; "
-     "give each of them a text, an empty one when there is nothing."),
-    ([*spin_rows(1), spin_rows(1)[0] | {"volts": 12.5}], "mill/spin.csv, row 2, 'volts': '12.5' is not text; cells are "
-     "text as typed; put it in quotation marks."),
-    ([spin_rows(1)[0] | {None: "12"}], "mill/spin.csv, row 1, 'beyond the last column': 'None' is not text; cells are "
-     "text as typed; put it in quotation marks."),
-])
+            "take the rows that read_log gave and add yours.",
+        ),
+        (
+            [{"speed_rpm": "100", "volt": "12"}],
+            "mill/spin.csv, row 1: the column electrical_hz is missing; the columns are "
+            "speed_rpm, electrical_hz, volts, terminals, connection, quantity, meter, speed_by, volts_by, taken_on, "
+            "note; give each of them a text, an empty one when there is nothing.",
+        ),
+        (
+            [*spin_rows(1), spin_rows(1)[0] | {"volts": 12.5}],
+            "mill/spin.csv, row 2, 'volts': '12.5' is not text; cells are text as typed; put it in quotation marks.",
+        ),
+        (
+            [spin_rows(1)[0] | {None: "12"}],
+            "mill/spin.csv, row 1, 'beyond the last column': 'None' is not text; cells are "
+            "text as typed; put it in quotation marks.",
+        ),
+    ],
+)
 def test_rows_that_cannot_be_stored(job, rows, words):
     before = (job.folder / "spin.csv").read_bytes()
     assert sentence(job.save_log, "spin", rows) == words
@@ -165,8 +184,10 @@ def test_a_job_may_do_without_the_logs_of_the_drag(job, log):
 
 @pytest.mark.parametrize("log", ["spinn", "../spin", None, ["spin"]])
 def test_there_are_seven_logs(job, log):
-    words = (f"log: {str(log)!r} was given; allowed are spin, shorted, ohms, coast, drill, coils, checks, "
-             "run, service; choose one of them.")
+    words = (
+        f"log: {str(log)!r} was given; allowed are spin, shorted, ohms, coast, drill, coils, checks, "
+        "run, service; choose one of them."
+    )
     assert [sentence(job.read_log, log), sentence(job.log_notes, log), sentence(job.save_log, log, [])] == [words] * 3
 
 
@@ -174,7 +195,8 @@ def test_a_name_is_taken_whatever_the_capitals(job, tmp_path):
     for name in ("mill", "Mill"):
         assert sentence(Job.create, name, tmp_path) == (
             "job name: there is already a folder 'mill'; each job has a name of its own, whatever the capitals; choose "
-            "another name, or open that one if it is your job.")
+            "another name, or open that one if it is your job."
+        )
 
 
 def test_a_job_half_made_is_made_whole(job, tmp_path):
@@ -190,7 +212,8 @@ def test_a_missing_job_names_those_that_exist(job, tmp_path):
     Job.create("barn", tmp_path)
     assert sentence(Job.open, "mil", tmp_path) == (
         "job name: there is no job 'mil'; the jobs here are barn, mill; open one that is here, or make it with "
-        'Job.create("mil").')
+        'Job.create("mil").'
+    )
 
 
 def test_a_lost_file_is_told_from_its_previous_version(job, tmp_path):
@@ -198,12 +221,15 @@ def test_a_lost_file_is_told_from_its_previous_version(job, tmp_path):
     job.save_log("spin", spin_rows(1))
     (job.folder / "job.json").unlink()
     (job.folder / "spin.csv").unlink()
-    words = ("mill/job.json: the file is missing; job.previous.json beside it holds the version before; make a copy of "
-             "that file with the name job.json.")
+    words = (
+        "mill/job.json: the file is missing; job.previous.json beside it holds the version before; make a copy of "
+        "that file with the name job.json."
+    )
     assert sentence(Job.open, "mill", tmp_path) == words and sentence(lambda: job.bank) == words
     assert sentence(job.read_log, "spin") == (
         "mill/spin.csv: the file is missing; spin.previous.csv beside it holds the version before; make a copy of that "
-        "file with the name spin.csv.")
+        "file with the name spin.csv."
+    )
     assert "already a folder" in sentence(Job.create, "mill", tmp_path)
 
 
@@ -224,15 +250,20 @@ def test_states_say_what_is_missing(job):
         "03_what_turns_it": "empty: still missing the drive",
         "04_choose_a_grouping": "empty: still missing the bank, the chosen grouping",
         "05_cut_and_join": "empty: still missing the chosen grouping, the plan",
-        "08_first_run": "empty: still missing the run log, the service"}
+        "08_first_run": "empty: still missing the run log, the service",
+    }
     job.save_part("stator", sample("stator"))
     job.save_log("ohms", [blank_row("ohms")])
     job.save_log("spin", spin_rows(1))
     job.save_part("bank", sample("bank"))
     assert list(job.states().values())[1:] == [
-        "started: still missing the winding ohms", "started: still missing the shorted-lead amps, the coil constants",
-        "empty: still missing the drive", "started: still missing the chosen grouping",
-        "empty: still missing the chosen grouping, the plan", "empty: still missing the run log, the service"]
+        "started: still missing the winding ohms",
+        "started: still missing the shorted-lead amps, the coil constants",
+        "empty: still missing the drive",
+        "started: still missing the chosen grouping",
+        "empty: still missing the chosen grouping, the plan",
+        "empty: still missing the run log, the service",
+    ]
     for name in PARTS:
         job.save_part(name, sample(name))
     job.save_log("run", [blank_row("run") | {"speed_rpm": "900"}])

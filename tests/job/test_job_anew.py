@@ -31,7 +31,7 @@ def test_a_job_that_is_not_there_is_made(tmp_path):
 
 
 @pytest.mark.parametrize("name", FILES)
-@pytest.mark.parametrize("damage", [b"", b"{", b"\xff\xfe\x00\x01", b"speed_rpm\nrpm\n\"open"])
+@pytest.mark.parametrize("damage", [b"", b"{", b"\xff\xfe\x00\x01", b'speed_rpm\nrpm\n"open'])
 def test_any_damaged_file_is_repaired_and_kept_beside(job, tmp_path, name, damage):
     whole = contents(job.folder)
     (job.folder / name).write_bytes(damage)
@@ -114,8 +114,11 @@ def test_a_link_is_not_followed(tmp_path):
 
 def test_a_file_in_the_place_of_the_folder_is_said(tmp_path):
     (tmp_path / "mill").write_text("not a folder")
-    with pytest.raises(BadInput, match=r"^mill: the folder cannot be made \(.+\); a data folder that you may "
-                                       "write to is allowed"):
+    with pytest.raises(
+        BadInput,
+        match=r"^mill: the folder cannot be made \(.+\); a data folder that you may "
+        "write to is allowed",
+    ):
         write_anew("mill", parts={}, logs=LOGS, data_folder=tmp_path)
     assert (tmp_path / "mill").read_text() == "not a folder"
 

@@ -9,9 +9,11 @@ from statorbook.bench.columns import LOGS
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
 
-REPAIR = ("job.json is allowed as the workbook writes it; correct that line in a text editor, or put "
-          "job.previous.json in "
-          "its place.")
+REPAIR = (
+    "job.json is allowed as the workbook writes it; correct that line in a text editor, or put "
+    "job.previous.json in "
+    "its place."
+)
 
 
 @pytest.fixture
@@ -42,8 +44,12 @@ def damaged(job, old, new):
 def require_told(job, data, words):
     path = job.folder / "job.json"
     path.write_bytes(data)
-    acts = [lambda: Job.open("mill", job.folder.parent), lambda: job.bank, job.states,
-            lambda: job.save_part("bank", sample("bank", capacity_ah=77.0))]
+    acts = [
+        lambda: Job.open("mill", job.folder.parent),
+        lambda: job.bank,
+        job.states,
+        lambda: job.save_part("bank", sample("bank", capacity_ah=77.0)),
+    ]
     for act in acts:
         with pytest.raises(BadInput) as caught:
             act()
@@ -53,76 +59,139 @@ def require_told(job, data, words):
     assert sorted(p.name for p in job.folder.iterdir() if "tmp" in p.name) == []
 
 
-@pytest.mark.parametrize("data, words", [
-    (b"", "mill/job.json, line 1: the file is empty; job.json is allowed as the workbook writes it; put "
-          "job.previous.json in "
-          "its place."),
-    (b"hello", f"mill/job.json, line 1: the text is not JSON (Expecting value); {REPAIR}"),
-    (b"\x00\x00\x00", f"mill/job.json, line 1: the text is not JSON (Expecting value); {REPAIR}"),
-    (b'{\n "schema_version": 1,\n', f"mill/job.json, line 3: the file breaks off or a text is not closed; {REPAIR}"),
-    (b'{\n "schema_version": 1;\n "bank": null}', "mill/job.json, line 2: the text is not JSON (Expecting ',' "
-                                                  "delimiter); "
-     f"{REPAIR}"),
-    (b"speed;volts\n1;2\n", f"mill/job.json, line 1: the text is not JSON (Expecting value); {REPAIR}"),
-    ('{"schema_version": 1}'.encode("utf-16"), f"mill/job.json, line 1: a letter is not in UTF-8; {REPAIR}"),
-    (b"[1, 2]", "mill/job.json, line 1: a list or group of values was given; parts by name in curly brackets are "
-                "allowed; "
-                "correct that line in a text editor, or put job.previous.json in its place."),
-    (b'{\n\n"schema_version": 1,\n"x": [NaN]}',
-     f"mill/job.json, line 4: NaN is not a number that a job can hold; {REPAIR}"),
-    (b'{"schema_version": 1,\n"x": 1e999}',
-     f"mill/job.json, line 2: 1e999 is not a number that a job can hold; {REPAIR}"),
-    (b'{"schema_version": 1,\n"x": "\\ud800"}', "mill/job.json, line 2: a broken letter stands in a text; " + REPAIR),
-    (b'{"schema_version": 1,\n"bank": null,\n"bank": null}', f'mill/job.json, line 3: "bank" stands there twice; '
-     f'{REPAIR}'),
-    (b'{"schema_version": 1, "x": ' + b"[" * 100_000,
-     f"mill/job.json: a number is too long or the brackets are too deep; {REPAIR}"),
-    (b'{"schema_version": 1, "x": ' + b"9" * 5000 + b"}",
-     f"mill/job.json: a number is too long or the brackets are too deep; {REPAIR}"),
-    (b"{}", "mill/job.json, line 1: no schema_version was given; schema version 1 is allowed; correct that line in "
+@pytest.mark.parametrize(
+    "data, words",
+    [
+        (
+            b"",
+            "mill/job.json, line 1: the file is empty; job.json is allowed as the workbook writes it; put "
+            "job.previous.json in "
+            "its place.",
+        ),
+        (b"hello", f"mill/job.json, line 1: the text is not JSON (Expecting value); {REPAIR}"),
+        (b"\x00\x00\x00", f"mill/job.json, line 1: the text is not JSON (Expecting value); {REPAIR}"),
+        (
+            b'{\n "schema_version": 1,\n',
+            f"mill/job.json, line 3: the file breaks off or a text is not closed; {REPAIR}",
+        ),
+        (
+            b'{\n "schema_version": 1;\n "bank": null}',
+            f"mill/job.json, line 2: the text is not JSON (Expecting ',' delimiter); {REPAIR}",
+        ),
+        (b"speed;volts\n1;2\n", f"mill/job.json, line 1: the text is not JSON (Expecting value); {REPAIR}"),
+        ('{"schema_version": 1}'.encode("utf-16"), f"mill/job.json, line 1: a letter is not in UTF-8; {REPAIR}"),
+        (
+            b"[1, 2]",
+            "mill/job.json, line 1: a list or group of values was given; parts by name in curly brackets are "
+            "allowed; "
+            "correct that line in a text editor, or put job.previous.json in its place.",
+        ),
+        (
+            b'{\n\n"schema_version": 1,\n"x": [NaN]}',
+            f"mill/job.json, line 4: NaN is not a number that a job can hold; {REPAIR}",
+        ),
+        (
+            b'{"schema_version": 1,\n"x": 1e999}',
+            f"mill/job.json, line 2: 1e999 is not a number that a job can hold; {REPAIR}",
+        ),
+        (
+            b'{"schema_version": 1,\n"x": "\\ud800"}',
+            "mill/job.json, line 2: a broken letter stands in a text; " + REPAIR,
+        ),
+        (
+            b'{"schema_version": 1,\n"bank": null,\n"bank": null}',
+            f'mill/job.json, line 3: "bank" stands there twice; {REPAIR}',
+        ),
+        (
+            b'{"schema_version": 1, "x": ' + b"[" * 100_000,
+            f"mill/job.json: a number is too long or the brackets are too deep; {REPAIR}",
+        ),
+        (
+            b'{"schema_version": 1, "x": ' + b"9" * 5000 + b"}",
+            f"mill/job.json: a number is too long or the brackets are too deep; {REPAIR}",
+        ),
+        (
+            b"{}",
+            "mill/job.json, line 1: no schema_version was given; schema version 1 is allowed; correct that line in "
             "a text "
-            "editor, or put job.previous.json in its place."),
-    (b'{\n"schema_version": true}', "mill/job.json, line 2: schema version True was given; schema version 1 is "
-                                    "allowed; "
-     "correct that line in a text editor, or put job.previous.json in its place."),
-    (b'{\n"schema_version": "1"}', 'mill/job.json, line 2: schema version "1" was given; schema version 1 is allowed; '
-     "correct that line in a text editor, or put job.previous.json in its place."),
-    (b'{\n"schema_version": 1,\n"bank": 48}', "mill/job.json, line 3: bank: 48 was given; fields by name are allowed; "
-     "correct that line in a text editor, or put job.previous.json in its place."),
-])
+            "editor, or put job.previous.json in its place.",
+        ),
+        (
+            b'{\n"schema_version": true}',
+            "mill/job.json, line 2: schema version True was given; schema version 1 is "
+            "allowed; "
+            "correct that line in a text editor, or put job.previous.json in its place.",
+        ),
+        (
+            b'{\n"schema_version": "1"}',
+            'mill/job.json, line 2: schema version "1" was given; schema version 1 is allowed; '
+            "correct that line in a text editor, or put job.previous.json in its place.",
+        ),
+        (
+            b'{\n"schema_version": 1,\n"bank": 48}',
+            "mill/job.json, line 3: bank: 48 was given; fields by name are allowed; "
+            "correct that line in a text editor, or put job.previous.json in its place.",
+        ),
+    ],
+)
 def test_damage_is_told_with_its_line(job, data, words):
     require_told(job, data, words)
 
 
 def test_a_newer_schema_is_refused_in_one_sentence(job):
-    require_told(job, damaged(job, b'"schema_version": 1', b'"schema_version": 2'),
-                 "mill/job.json, line 2: schema version 2 was given, made by a newer workbook; schema version 1 is "
-                 "allowed; "
-                 "update the workbook to open this job; the file is left untouched.")
+    require_told(
+        job,
+        damaged(job, b'"schema_version": 1', b'"schema_version": 2'),
+        "mill/job.json, line 2: schema version 2 was given, made by a newer workbook; schema version 1 is "
+        "allowed; "
+        "update the workbook to open this job; the file is left untouched.",
+    )
 
 
-@pytest.mark.parametrize("old, new, words", [
-    (b'"slots": 36', b'"slots": "36"', 'line {}: stator facts, Slots [count]: "36" was given; a whole number from '
-     "3 to 144 is allowed"),
-    (b'"slots": 36', b'"slots": 37', "line {}: stator facts, slots and poles: 37 slots with 48 poles cannot make "
-                                     "three equal "
-     "phases; the nearest workable counts (slots/poles) are 36/48, 36/46, 39/46"),
-    (b'"magnet": "ferrite"', b'"magnet": ["ferrite"]', "line {}: stator facts, Magnets: a list or group of values "
-                                                       "was given; "
-     "allowed are ferrite, neodymium"),
-    (b'"ohm": 0.5', b'"ohm": null', "line {}: coil constants, Resistance of one coil [\u03a9]: nothing was given; a "
-                                    "number above "
-     "0 and at most 1000 \u03a9 is allowed"),
-    (b'"capacity_ah": 200.0', b'"capacity_ah": -200.0', "line {}: bank, Capacity [Ah]: -200.0 was given; a number "
-                                                        "above 0 and "
-     "at most 100000 Ah is allowed"),
-])
+@pytest.mark.parametrize(
+    "old, new, words",
+    [
+        (
+            b'"slots": 36',
+            b'"slots": "36"',
+            'line {}: stator facts, Slots [count]: "36" was given; a whole number from 3 to 144 is allowed',
+        ),
+        (
+            b'"slots": 36',
+            b'"slots": 37',
+            "line {}: stator facts, slots and poles: 37 slots with 48 poles cannot make "
+            "three equal "
+            "phases; the nearest workable counts (slots/poles) are 36/48, 36/46, 39/46",
+        ),
+        (
+            b'"magnet": "ferrite"',
+            b'"magnet": ["ferrite"]',
+            "line {}: stator facts, Magnets: a list or group of values was given; allowed are ferrite, neodymium",
+        ),
+        (
+            b'"ohm": 0.5',
+            b'"ohm": null',
+            "line {}: coil constants, Resistance of one coil [\u03a9]: nothing was given; a "
+            "number above "
+            "0 and at most 1000 \u03a9 is allowed",
+        ),
+        (
+            b'"capacity_ah": 200.0',
+            b'"capacity_ah": -200.0',
+            "line {}: bank, Capacity [Ah]: -200.0 was given; a number above 0 and at most 100000 Ah is allowed",
+        ),
+    ],
+)
 def test_a_wrong_field_is_told_with_its_line(job, old, new, words):
     data = damaged(job, old, new)
     key = b'"stator"' if b"37" in new else old.split(b":")[0] + b":"
-    line = data[:data.index(key)].count(b"\n") + 1
-    require_told(job, data, f"mill/job.json, {words.format(line)}; correct that line in a text editor, or put "
-                            "job.previous.json in its place.")
+    line = data[: data.index(key)].count(b"\n") + 1
+    require_told(
+        job,
+        data,
+        f"mill/job.json, {words.format(line)}; correct that line in a text editor, or put "
+        "job.previous.json in its place.",
+    )
 
 
 def test_another_editors_marks_and_line_ends_are_no_damage(job):
@@ -135,7 +204,7 @@ def test_another_editors_marks_and_line_ends_are_no_damage(job):
 
 def test_wrong_letters_are_told_with_their_line(job):
     data = (job.folder / "job.json").read_text(encoding="utf-8").encode("cp1252", errors="replace")
-    line = data[:data.index("°".encode("cp1252"))].count(b"\n") + 1
+    line = data[: data.index("°".encode("cp1252"))].count(b"\n") + 1
     require_told(job, data, f"mill/job.json, line {line}: a letter is not in UTF-8; {REPAIR}")
 
 
@@ -147,7 +216,7 @@ def damages(draw):
     extra = draw(st.none() | st.tuples(st.floats(0, 1), st.binary(min_size=1, max_size=6)))
 
     def damage(data):
-        data = bytearray(data if cut is None else data[:int(cut * len(data))])
+        data = bytearray(data if cut is None else data[: int(cut * len(data))])
         for place, bits in flips if data else ():
             data[int(place * len(data))] ^= bits
         if extra:

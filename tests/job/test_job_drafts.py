@@ -75,22 +75,32 @@ def test_of_every_open_page_the_last_text_of_each_field_is_on_the_disk(job, move
     found = page(job)[1]
     for field in FIELDS:
         assert sorted(map(repr, found.get(field, []))) == sorted(
-            repr(text) for (_, name), text in left.items() if name == field)
+            repr(text) for (_, name), text in left.items() if name == field
+        )
 
 
 @settings(max_examples=200)
-@given(data=st.binary(max_size=60) | st.recursive(
-    st.none() | st.booleans() | st.integers() | st.text(max_size=5),
-    lambda each: st.lists(each, max_size=3) | st.dictionaries(
-        st.sampled_from(["schema_version", "drafts", "form", "field", "text", "system", "by"]), each, max_size=5),
-    max_leaves=8).map(lambda keys: json.dumps(keys).encode()))
+@given(
+    data=st.binary(max_size=60)
+    | st.recursive(
+        st.none() | st.booleans() | st.integers() | st.text(max_size=5),
+        lambda each: (
+            st.lists(each, max_size=3)
+            | st.dictionaries(
+                st.sampled_from(["schema_version", "drafts", "form", "field", "text", "system", "by"]), each, max_size=5
+            )
+        ),
+        max_leaves=8,
+    ).map(lambda keys: json.dumps(keys).encode())
+)
 def test_a_file_that_is_not_as_written_is_refused_in_a_sentence(data):
     try:
         assert parse_drafts(data, "x") == ()
     except BadInput as refusal:
         assert str(refusal) == (
             "x: what was typed and not used yet cannot be read; the file is allowed as the workbook writes it; type it "
-            "again; the damaged file is kept beside the job.")
+            "again; the damaged file is kept beside the job."
+        )
 
 
 def test_a_damaged_file_is_put_aside_and_typing_goes_on(job):
@@ -158,10 +168,14 @@ def test_a_full_disk_is_told_and_what_was_kept_before_stays(job, monkeypatch):
 
     with monkeypatch.context() as filling:
         filling.setattr(os, "fsync", full)
-        with pytest.raises(BadInput, match=exactly(
+        with pytest.raises(
+            BadInput,
+            match=exactly(
                 "mill/.drafts.json: the file cannot be written (No space left on device); a folder that you may write "
                 "to, with room on the disk, is allowed; make room or check who owns the folder, then save again; the "
-                "old file is untouched.")):
+                "old file is untouched."
+            ),
+        ):
             mine.keep("slots", "36xy")
     assert page(job)[1] == {"slots": ["36x"]}
 

@@ -31,6 +31,7 @@ def contents(folder):
 def refusing(error):
     def act(*arguments, **options):
         raise error
+
     return act
 
 
@@ -38,15 +39,18 @@ def refusing(error):
 def test_a_write_that_fails_leaves_everything_as_it_was(job, monkeypatch, step):
     before = contents(job.folder)
     monkeypatch.setattr(os, step, refusing(OSError(errno.ENOSPC, "No space left on device")))
-    for name, act in (("job.json", lambda: job.save_part("stator", sample("stator"))),
-                      ("spin.csv", lambda: job.save_log("spin", spin_rows(3)))):
+    for name, act in (
+        ("job.json", lambda: job.save_part("stator", sample("stator"))),
+        ("spin.csv", lambda: job.save_log("spin", spin_rows(3))),
+    ):
         with pytest.raises(BadInput) as caught:
             act()
         assert str(caught.value) == (
             f"mill/{name}: the file cannot be written (No space left on device); a folder that you may write to, "
             f"with room "
             "on the disk, is allowed; make room or check who owns the folder, then save again; the old file is "
-            "untouched.")
+            "untouched."
+        )
     assert contents(job.folder) == before
     monkeypatch.undo()
     job.save_log("spin", spin_rows(3))
@@ -86,9 +90,11 @@ def test_a_held_job_is_waited_for_and_then_refused(job, monkeypatch):
     before = contents(job.folder)
     with job_files.locked(job.folder), pytest.raises(BadInput) as caught:
         job.save_part("stator", sample("stator"))
-    assert str(caught.value) == ("mill: another notebook has held this job for 0.1 s; one writes at a time; wait a "
-                                 "moment and "
-                                 "save again, or close the other notebook.")
+    assert str(caught.value) == (
+        "mill: another notebook has held this job for 0.1 s; one writes at a time; wait a "
+        "moment and "
+        "save again, or close the other notebook."
+    )
     assert contents(job.folder) == before
     job.save_part("stator", sample("stator"))
     assert job.stator == sample("stator")
@@ -107,9 +113,12 @@ def test_the_lock_of_windows(job, monkeypatch):
     with open(job.folder / ".lock") as lock:
         assert job_files._took_lock(lock.fileno(), "nt") is True
         assert job_files._took_lock(lock.fileno(), "nt") is False
-        with pytest.raises(BadInput, match=r"^data folder: this disk cannot lock files \(Function not "
-                                           r"implemented\); a disk "
-                                           "of this computer is allowed; move the workbook to one and start again.$"):
+        with pytest.raises(
+            BadInput,
+            match=r"^data folder: this disk cannot lock files \(Function not "
+            r"implemented\); a disk "
+            "of this computer is allowed; move the workbook to one and start again.$",
+        ):
             job_files._took_lock(lock.fileno(), "nt")
 
 
@@ -124,9 +133,9 @@ def test_a_folder_that_is_gone(job):
 def test_a_folder_where_a_file_should_be(job):
     (job.folder / "ohms.csv").unlink()
     (job.folder / "ohms.csv").mkdir()
-    with pytest.raises(BadInput, match="^mill/ohms.csv: it is a link or a folder; a plain file is allowed; put the "
-                                       "file "
-                                       "itself there.$"):
+    with pytest.raises(
+        BadInput, match="^mill/ohms.csv: it is a link or a folder; a plain file is allowed; put the file itself there.$"
+    ):
         job.read_log("ohms")
 
 
@@ -150,9 +159,12 @@ def test_a_job_that_is_a_link_is_refused(job, outside, target):
     Job.create("shed", base)
     (base / "barn").symlink_to(target)
     for act in (Job.open, Job.create):
-        with pytest.raises(BadInput, match="^job name: 'barn' is a link to another place; a job is a real folder "
-                                           "inside the "
-                                           "data folder; copy the folder itself into the data folder.$"):
+        with pytest.raises(
+            BadInput,
+            match="^job name: 'barn' is a link to another place; a job is a real folder "
+            "inside the "
+            "data folder; copy the folder itself into the data folder.$",
+        ):
             act("barn", base)
     assert Job.names(base) == ["shed"]
 
@@ -161,8 +173,11 @@ def test_a_job_that_is_a_link_is_refused(job, outside, target):
 def test_a_file_that_is_a_link_is_neither_read_nor_written(job, outside, name):
     (job.folder / name).unlink()
     (job.folder / name).symlink_to(outside / "secret.txt")
-    acts = [lambda: job.save_log("spin", []), lambda: job.read_log("spin")] if name == "spin.csv" else [
-        lambda: job.save_part("bank", sample("bank")), lambda: job.bank]
+    acts = (
+        [lambda: job.save_log("spin", []), lambda: job.read_log("spin")]
+        if name == "spin.csv"
+        else [lambda: job.save_part("bank", sample("bank")), lambda: job.bank]
+    )
     for act in acts:
         with pytest.raises(BadInput, match=f"^mill/{name}: it is a link or a folder; a plain file is allowed; "):
             act()
@@ -191,9 +206,13 @@ for n in range(1, count + 1):
 
 
 def test_two_processes_never_overwrite_each_others_part(job):
-    run = [subprocess.Popen([sys.executable, "-c", _WRITER, str(job.folder.parent), name, field, "40"],
-                            env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)})
-           for name, field in (("drive", "drag_nm"), ("choice", "dc_amps"))]
+    run = [
+        subprocess.Popen(
+            [sys.executable, "-c", _WRITER, str(job.folder.parent), name, field, "40"],
+            env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
+        )
+        for name, field in (("drive", "drag_nm"), ("choice", "dc_amps"))
+    ]
     assert [process.wait(timeout=60) for process in run] == [0, 0]
     assert (job.drive.drag_nm, job.choice.dc_amps, job.bank) == (40.5, 40.5, sample("bank"))
 

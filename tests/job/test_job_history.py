@@ -36,9 +36,12 @@ def test_every_change_is_told_in_plain_words_newest_first(job):
     job.save_log("spin", [rows[0], rows[1] | {"volts": "99"}])
     job.save_log("spin", rows[:1])
     assert words(job) == [
-        "spin log: row 2 taken out", "spin log: row 2, Volts [V] “13,5” → “99”",
+        "spin log: row 2 taken out",
+        "spin log: row 2, Volts [V] “13,5” → “99”",
         "spin log: row 1 added; row 2 added",
-        "the job: Cable [Ω] “0.01” → “0.05”", "the job: bank added"]
+        "the job: Cable [Ω] “0.01” → “0.05”",
+        "the job: bank added",
+    ]
     assert [version.words for version in history(job, most=1)] == ["spin log: row 2 taken out"]
 
 
@@ -89,23 +92,27 @@ def test_a_lost_job_json_is_found_again(job):
     (job.folder / "job.json").unlink()
     assert lost_jobs(job.folder.parent) == ["mill"] and Job.names(job.folder.parent) == []
     lost = JobFolder(folder=job.folder)
-    assert lost.damage == {"job.json": "mill/job.json: the file is missing; a job keeps its parts in it; restore a "
-                                       "version of it."}
+    assert lost.damage == {
+        "job.json": "mill/job.json: the file is missing; a job keeps its parts in it; restore a version of it."
+    }
     said = restore(lost, history(lost)[0])
     assert Job.open("mill", job.folder.parent).bank == sample("bank") and said.endswith(" UTC; it was gone.")
     assert lost_jobs(job.folder.parent) == []
 
 
-@pytest.mark.parametrize("before, after, said", [
-    ("abcde", "abde", "row 3 taken out"),
-    ("abde", "abcde", "row 3 added"),
-    ("abcd", "bcd", "row 1 taken out"),
-    ("abcd", "cd", "row 1 taken out; row 2 taken out"),
-    ("abcd", "aXcd", "row 2, Note “b” → “X”"),
-    ("aaaa", "aaa", "row 4 taken out"),
-    ("abcd", "abcX", "row 4, Note “d” → “X”"),
-    ("abcdef", "acdXf", "row 2 taken out; row 4, Note “e” → “X”"),
-])
+@pytest.mark.parametrize(
+    "before, after, said",
+    [
+        ("abcde", "abde", "row 3 taken out"),
+        ("abde", "abcde", "row 3 added"),
+        ("abcd", "bcd", "row 1 taken out"),
+        ("abcd", "cd", "row 1 taken out; row 2 taken out"),
+        ("abcd", "aXcd", "row 2, Note “b” → “X”"),
+        ("aaaa", "aaa", "row 4 taken out"),
+        ("abcd", "abcX", "row 4, Note “d” → “X”"),
+        ("abcdef", "acdXf", "row 2 taken out; row 4, Note “e” → “X”"),
+    ],
+)
 def test_a_row_in_the_middle_is_one_row_and_not_all_after_it(job, before, after, said):
     for letters in (before, after):
         job.save_log("spin", [spin_rows(1, note=letter)[0] for letter in letters])
@@ -144,9 +151,13 @@ def test_a_version_that_is_gone_is_told(job):
     job.save_log("spin", spin_rows(2))
     version = history(job)[0]
     version.path.unlink()
-    with pytest.raises(BadInput, match=exactly(
+    with pytest.raises(
+        BadInput,
+        match=exactly(
             "mill/spin.csv: that version is no longer kept; the versions of the list are allowed; run the page again "
-            "and choose another.")):
+            "and choose another."
+        ),
+    ):
         restore(job, version)
 
 
@@ -179,7 +190,8 @@ def test_where_no_history_can_be_kept_the_version_before_is_there_and_it_is_said
     elsewhere.mkdir()
     (job.folder / HISTORY).symlink_to(elsewhere)
     assert no_history_words(job.folder) == (
-        "Only the version before the last change is kept: .history in mill is a link or a file.")
+        "Only the version before the last change is kept: .history in mill is a link or a file."
+    )
     job.save_log("spin", spin_rows(1))
     job.save_log("spin", spin_rows(2))
     assert words(job) == ["spin log: row 2 added"] and list(elsewhere.iterdir()) == []

@@ -87,8 +87,9 @@ job.save_log("spin", spin_rows(6))
 
 
 def run(code, *arguments):
-    return subprocess.Popen([sys.executable, "-c", code, *map(str, arguments)],
-                            env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)})
+    return subprocess.Popen(
+        [sys.executable, "-c", code, *map(str, arguments)], env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)}
+    )
 
 
 def test_a_full_disk_is_told_and_costs_nothing(job):
@@ -119,8 +120,10 @@ for n in range(1, 201):
 def test_two_notebooks_saving_at_once_for_two_hundred_rounds_keep_both(job):
     job.save_log("spin", spin_rows(1))
     job.save_log("ohms", [dict.fromkeys(("terminals", "ohms", "lead_zero_ohm", "copper_c", "note"), "1")])
-    both = [run(_ROUNDS, name, field, log, job.folder.parent)
-            for name, field, log in (("drive", "speed_rpm", "spin"), ("bank", "capacity_ah", "ohms"))]
+    both = [
+        run(_ROUNDS, name, field, log, job.folder.parent)
+        for name, field, log in (("drive", "speed_rpm", "spin"), ("bank", "capacity_ah", "ohms"))
+    ]
     assert [process.wait(timeout=300) for process in both] == [0, 0]
     fresh = Job.open("mill", job.folder.parent)
     assert (fresh.drive.speed_rpm, fresh.bank.capacity_ah, fresh.stator) == (200.5, 200.5, sample("stator"))
@@ -172,9 +175,14 @@ def test_five_thousand_damaged_logs_give_a_sentence_or_the_cells_that_stand_ther
         text = changed.decode("utf-8-sig")
         mark = max(",;\t", key=text.split("\n", 1)[0].count)
         table = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True) if row]
-        stands = [cell for row in table[2 if found.units else 1:] for cell in row if cell]
-        read = [cell for row in found.rows for value in row.values()
-                for cell in (value if isinstance(value, list) else [value]) if cell]
+        stands = [cell for row in table[2 if found.units else 1 :] for cell in row if cell]
+        read = [
+            cell
+            for row in found.rows
+            for value in row.values()
+            for cell in (value if isinstance(value, list) else [value])
+            if cell
+        ]
         assert sorted(read) == sorted(stands)
     assert 500 < accepted < 5000
 
@@ -193,6 +201,7 @@ def test_five_thousand_damaged_job_files_give_a_sentence_or_the_values_that_stan
             read = part.as_saved()
             # A name that the workbook does not know is kept in the file, as one of a later version would be.
             assert {key: read[key] for key in stands[name] if key in read} == {
-                key: value for key, value in stands[name].items() if key in read}
+                key: value for key, value in stands[name].items() if key in read
+            }
             assert found.keys[name] == stands[name]
     assert 100 < accepted < 5000

@@ -7,10 +7,14 @@ from statorbook.bench.csv_text import format_log, parse_log
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
 
-OHMS = ("terminals,ohms,lead_zero_ohm,copper_c,taken_on,note\npair,Ω,Ω,°C,date,text\nAB,1.2,0.2,16,2026-05-02,damp\n"
-        "BC,1.3,0.2,,,\n").encode("utf-8")
-ROWS = [dict(terminals="AB", ohms="1.2", lead_zero_ohm="0.2", copper_c="16", taken_on="2026-05-02", note="damp"),
-        dict(terminals="BC", ohms="1.3", lead_zero_ohm="0.2", copper_c="", taken_on="", note="")]
+OHMS = (
+    "terminals,ohms,lead_zero_ohm,copper_c,taken_on,note\npair,Ω,Ω,°C,date,text\nAB,1.2,0.2,16,2026-05-02,damp\n"
+    "BC,1.3,0.2,,,\n"
+).encode("utf-8")
+ROWS = [
+    dict(terminals="AB", ohms="1.2", lead_zero_ohm="0.2", copper_c="16", taken_on="2026-05-02", note="damp"),
+    dict(terminals="BC", ohms="1.3", lead_zero_ohm="0.2", copper_c="", taken_on="", note=""),
+]
 COLUMNS = "the first row names the columns terminals, ohms, lead_zero_ohm, copper_c, taken_on, note"
 
 
@@ -40,9 +44,13 @@ def test_a_coast_down_from_another_hand():
     data = "Time_s;electrical_hz\nseconds;hertz\n0;120,5\n3;108\n".encode()
     found = parse_log("coast", data, "mill/coast.csv")
     assert [(row["time_s"], row["electrical_hz"], row["speed_rpm"]) for row in found.rows] == [
-        ("0", "120,5", ""), ("3", "108", "")]
-    assert found.notes == ("mill/coast.csv has no column speed_rpm, so its cells are empty.",
-                           "mill/coast.csv has no column note, so its cells are empty.")
+        ("0", "120,5", ""),
+        ("3", "108", ""),
+    ]
+    assert found.notes == (
+        "mill/coast.csv has no column speed_rpm, so its cells are empty.",
+        "mill/coast.csv has no column note, so its cells are empty.",
+    )
 
 
 def test_a_log_as_the_workbook_writes_it():
@@ -50,19 +58,22 @@ def test_a_log_as_the_workbook_writes_it():
     assert format_log("ohms", ROWS, "mill/ohms.csv") == OHMS
 
 
-@pytest.mark.parametrize("change", [
-    lambda data: b"\xef\xbb\xbf" + data,
-    lambda data: data.replace(b"\n", b"\r\n"),
-    lambda data: data.replace(b"\n", b"\r"),
-    lambda data: data.replace(b",", b";"),
-    lambda data: data.replace(b",", b"\t"),
-    lambda data: data.replace(b"\n", b",,\n"),
-    lambda data: data.replace(b"\n", b"\n\n"),
-    lambda data: data.replace(b"terminals,ohms", b'"Terminals", Ohms '),
-    lambda data: data.replace(b"\xce\xa9", b"ohm"),
-    lambda data: data.replace(b"\xce\xa9", "\u2126".encode()),
-    lambda data: b"\xef\xbb\xbf" + data.replace(b",", b";").replace(b"\n", b"\r\n"),
-])
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda data: b"\xef\xbb\xbf" + data,
+        lambda data: data.replace(b"\n", b"\r\n"),
+        lambda data: data.replace(b"\n", b"\r"),
+        lambda data: data.replace(b",", b";"),
+        lambda data: data.replace(b",", b"\t"),
+        lambda data: data.replace(b"\n", b",,\n"),
+        lambda data: data.replace(b"\n", b"\n\n"),
+        lambda data: data.replace(b"terminals,ohms", b'"Terminals", Ohms '),
+        lambda data: data.replace(b"\xce\xa9", b"ohm"),
+        lambda data: data.replace(b"\xce\xa9", "\u2126".encode()),
+        lambda data: b"\xef\xbb\xbf" + data.replace(b",", b";").replace(b"\n", b"\r\n"),
+    ],
+)
 def test_other_programs_ways_are_tolerated(change):
     assert (parsed(change(OHMS)).rows, parsed(change(OHMS)).notes) == (ROWS, ())
 
@@ -75,16 +86,18 @@ def test_a_semicolon_log_may_hold_decimal_commas():
 def test_missing_units_are_noted():
     found = parsed(OHMS.replace("pair,Ω,Ω,°C,date,text\n".encode(), b""))
     assert found.rows == ROWS
-    assert found.notes == ("mill/ohms.csv has no units row, so the usual units are taken: ohms in Ω, lead_zero_ohm "
-                           "in Ω, "
-                           "copper_c in °C.",)
+    assert found.notes == (
+        "mill/ohms.csv has no units row, so the usual units are taken: ohms in Ω, lead_zero_ohm in Ω, copper_c in °C.",
+    )
 
 
 def test_a_column_that_may_be_missing_is_noted():
     data = b"terminals,ohms,lead_zero_ohm\npair,ohm,ohm\nAB,1.2,0.2\n"
     assert parsed(data).rows == [ROWS[0] | {"copper_c": "", "taken_on": "", "note": ""}]
-    assert parsed(data).notes == ("mill/ohms.csv has no column copper_c, so its cells are empty.",
-                                  "mill/ohms.csv has no column note, so its cells are empty.")
+    assert parsed(data).notes == (
+        "mill/ohms.csv has no column copper_c, so its cells are empty.",
+        "mill/ohms.csv has no column note, so its cells are empty.",
+    )
 
 
 def test_rows_with_the_wrong_number_of_cells_are_kept_and_named():
@@ -95,12 +108,14 @@ def test_rows_with_the_wrong_number_of_cells_are_kept_and_named():
         | {None: ["16", "damp"]},
         dict(terminals="AB", ohms="1.4", lead_zero_ohm="", copper_c="", taken_on="", note=""),
         dict(terminals="CA", ohms="1.3", lead_zero_ohm="0.2", copper_c="16", taken_on="", note="two\nlines"),
-        dict(terminals="AB", ohms="1", lead_zero_ohm="", copper_c="", taken_on="", note="")]
+        dict(terminals="AB", ohms="1", lead_zero_ohm="", copper_c="", taken_on="", note=""),
+    ]
     assert found.notes == (
         "mill/ohms.csv, line 5 has 8 cells for 6 columns; all are kept, but a decimal is written with a point.",
         "mill/ohms.csv, line 6 has 2 of 6 cells; the missing ones are left empty.",
         "mill/ohms.csv, line 9 has 2 of 6 cells; the missing ones are left empty.",
-        "mill/ohms.csv ends in the middle of a line, so check that its last row is whole.")
+        "mill/ohms.csv ends in the middle of a line, so check that its last row is whole.",
+    )
     assert parsed(format_log("ohms", found.rows, "mill/ohms.csv")).rows == found.rows
 
 
@@ -118,47 +133,85 @@ def test_columns_that_changed_places_stay_so():
     assert format_log("ohms", parsed(data).rows, "mill/ohms.csv") == data
 
 
-@pytest.mark.parametrize("data, words", [
-    (b"", f"mill/ohms.csv, line 1: the file is empty; {COLUMNS}; put the previous version back, or delete the file "
-          f"to start "
-          "an empty log."),
-    (b"\n\n", f"mill/ohms.csv, line 1: the file is empty; {COLUMNS}; put the previous version back, or delete the "
-              f"file to "
-              "start an empty log."),
-    (b"\n" + OHMS[OHMS.index(b"AB"):], f"mill/ohms.csv, line 2: the column terminals is missing; {COLUMNS}; correct "
-                                       f"the first "
-     "row in a text editor, or put the previous version back."),
-    (OHMS.replace(b"terminals,ohms", b"terminals,amps"), f"mill/ohms.csv, line 1: the column ohms is missing; "
-                                                         f"{COLUMNS}; "
-     "correct the first row in a text editor, or put the previous version back."),
-    (OHMS.replace(b"copper_c", b"note"), f"mill/ohms.csv, line 1: the column 'note' stands there twice; {COLUMNS}; "
-                                         f"give each "
-     "column its own name."),
-    (OHMS.replace(b"terminals,", b"terminals,,"), f"mill/ohms.csv, line 1: a column has no name; {COLUMNS}; give "
-                                                  f"each column "
-     "its own name."),
-    (OHMS.replace("pair,Ω".encode(), "pair,mΩ".encode()), "mill/ohms.csv, line 2: 'mΩ' stands as the unit of ohms; "
-                                                          "Ω is "
-     "allowed; turn that column into Ω and write Ω there."),
-    (OHMS.replace("°C".encode(), b""), "mill/ohms.csv, line 2: nothing stands as the unit of copper_c; °C is "
-                                       "allowed; turn "
-     "that column into °C and write °C there."),
-    (OHMS.replace(b"damp", b'"damp'), "mill/ohms.csv, line 3: a quotation mark is out of place or never closed; "
-                                      "cells in a pair "
-     "of quotation marks are allowed; correct that line in a text editor, or put the previous version back."),
-    (OHMS.replace(b"damp", b'"da"mp'), "mill/ohms.csv, line 3: a quotation mark is out of place or never closed; "
-                                       "cells in a "
-     "pair of quotation marks are allowed; correct that line in a text editor, or put the previous version back."),
-    (OHMS.replace(b"damp", b"16 \xb0C"), "mill/ohms.csv, line 3: a letter is not in UTF-8; a CSV file in UTF-8 is "
-                                         "allowed; open "
-     "it in a spreadsheet and save it again as CSV UTF-8."),
-    (OHMS.decode().encode("utf-16"), "mill/ohms.csv, line 1: a letter is not in UTF-8; a CSV file in UTF-8 is "
-                                     "allowed; open it "
-     "in a spreadsheet and save it again as CSV UTF-8."),
-    (b'{"schema_version": 1}\n', f"mill/ohms.csv, line 1: the column terminals is missing; {COLUMNS}; correct the "
-                                 f"first row in a "
-     "text editor, or put the previous version back."),
-])
+@pytest.mark.parametrize(
+    "data, words",
+    [
+        (
+            b"",
+            f"mill/ohms.csv, line 1: the file is empty; {COLUMNS}; put the previous version back, or delete the file "
+            f"to start "
+            "an empty log.",
+        ),
+        (
+            b"\n\n",
+            f"mill/ohms.csv, line 1: the file is empty; {COLUMNS}; put the previous version back, or delete the "
+            f"file to "
+            "start an empty log.",
+        ),
+        (
+            b"\n" + OHMS[OHMS.index(b"AB") :],
+            f"mill/ohms.csv, line 2: the column terminals is missing; {COLUMNS}; correct "
+            f"the first "
+            "row in a text editor, or put the previous version back.",
+        ),
+        (
+            OHMS.replace(b"terminals,ohms", b"terminals,amps"),
+            f"mill/ohms.csv, line 1: the column ohms is missing; "
+            f"{COLUMNS}; "
+            "correct the first row in a text editor, or put the previous version back.",
+        ),
+        (
+            OHMS.replace(b"copper_c", b"note"),
+            f"mill/ohms.csv, line 1: the column 'note' stands there twice; {COLUMNS}; give each column its own name.",
+        ),
+        (
+            OHMS.replace(b"terminals,", b"terminals,,"),
+            f"mill/ohms.csv, line 1: a column has no name; {COLUMNS}; give each column its own name.",
+        ),
+        (
+            OHMS.replace("pair,Ω".encode(), "pair,mΩ".encode()),
+            "mill/ohms.csv, line 2: 'mΩ' stands as the unit of ohms; "
+            "Ω is "
+            "allowed; turn that column into Ω and write Ω there.",
+        ),
+        (
+            OHMS.replace("°C".encode(), b""),
+            "mill/ohms.csv, line 2: nothing stands as the unit of copper_c; °C is "
+            "allowed; turn "
+            "that column into °C and write °C there.",
+        ),
+        (
+            OHMS.replace(b"damp", b'"damp'),
+            "mill/ohms.csv, line 3: a quotation mark is out of place or never closed; "
+            "cells in a pair "
+            "of quotation marks are allowed; correct that line in a text editor, or put the previous version back.",
+        ),
+        (
+            OHMS.replace(b"damp", b'"da"mp'),
+            "mill/ohms.csv, line 3: a quotation mark is out of place or never closed; "
+            "cells in a pair of quotation marks are allowed; "
+            "correct that line in a text editor, or put the previous version back.",
+        ),
+        (
+            OHMS.replace(b"damp", b"16 \xb0C"),
+            "mill/ohms.csv, line 3: a letter is not in UTF-8; a CSV file in UTF-8 is "
+            "allowed; open "
+            "it in a spreadsheet and save it again as CSV UTF-8.",
+        ),
+        (
+            OHMS.decode().encode("utf-16"),
+            "mill/ohms.csv, line 1: a letter is not in UTF-8; a CSV file in UTF-8 is "
+            "allowed; open it "
+            "in a spreadsheet and save it again as CSV UTF-8.",
+        ),
+        (
+            b'{"schema_version": 1}\n',
+            f"mill/ohms.csv, line 1: the column terminals is missing; {COLUMNS}; correct the "
+            f"first row in a "
+            "text editor, or put the previous version back.",
+        ),
+    ],
+)
 def test_what_would_have_to_be_guessed_is_refused_with_its_line(data, words):
     assert refusal(data) == words
 

@@ -28,8 +28,28 @@ def sentence(act, *arguments):
 ALLOWED = "1 to 40 letters a to z, digits, underscores and hyphens are allowed; choose another name."
 
 
-@pytest.mark.parametrize("name", ["", ".", "..", "../mill", "a/b", "a\\b", "/etc", "C:", "a b", "mill\n", "mühle",
-                                  "a" * 41, "job.json", "~", "\x00", "%2e%2e", "．．"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "",
+        ".",
+        "..",
+        "../mill",
+        "a/b",
+        "a\\b",
+        "/etc",
+        "C:",
+        "a b",
+        "mill\n",
+        "mühle",
+        "a" * 41,
+        "job.json",
+        "~",
+        "\x00",
+        "%2e%2e",
+        "．．",
+    ],
+)
 def test_names_that_could_lead_elsewhere(tmp_path, name):
     words = f"job name: {name!r} was given; {ALLOWED}"
     assert sentence(Job.create, name, tmp_path) == words and sentence(Job.open, name, tmp_path) == words
@@ -39,7 +59,8 @@ def test_names_that_could_lead_elsewhere(tmp_path, name):
 @pytest.mark.parametrize("name", ["con", "NUL", "Aux", "com1", "LPT9"])
 def test_names_that_windows_reserves(tmp_path, name):
     assert sentence(Job.create, name, tmp_path) == (
-        f"job name: {name!r} was given, which some computers reserve for a device; {ALLOWED}")
+        f"job name: {name!r} was given, which some computers reserve for a device; {ALLOWED}"
+    )
 
 
 def test_names_that_are_no_text_or_endless(tmp_path):
@@ -66,13 +87,19 @@ def test_the_current_job(job, tmp_path, monkeypatch):
     assert open_current(tmp_path).name == EXAMPLE
 
 
-@pytest.mark.parametrize("kept, why", [
-    (b"barn\n", "job name: there is no job 'barn'; the jobs here are mill, spring_pipe; open one that is here, or "
-                "make it "
-     'with Job.create("barn").'),
-    (b"../mill", f"job name: '../mill' was given; {ALLOWED}"),
-    (b"\xff\xfe", f"job name: '��' was given; {ALLOWED}"),
-])
+@pytest.mark.parametrize(
+    "kept, why",
+    [
+        (
+            b"barn\n",
+            "job name: there is no job 'barn'; the jobs here are mill, spring_pipe; open one that is here, or "
+            "make it "
+            'with Job.create("barn").',
+        ),
+        (b"../mill", f"job name: '../mill' was given; {ALLOWED}"),
+        (b"\xff\xfe", f"job name: '��' was given; {ALLOWED}"),
+    ],
+)
 def test_a_current_job_that_is_gone_gives_the_example_and_says_so(job, tmp_path, kept, why):
     Job.create(EXAMPLE, tmp_path)
     (tmp_path / ".current_job").write_bytes(kept)
@@ -84,7 +111,8 @@ def test_without_the_example_the_way_back_is_named(job, tmp_path):
     assert sentence(open_current, tmp_path) == (
         "current job: neither the job at hand nor the example job spring_pipe is in the data folder; the jobs here are "
         "mill; make the example again with statorbook.examples.jobs.write(), "
-        "or open another job with Job.open(\"name\").")
+        'or open another job with Job.open("name").'
+    )
 
 
 def test_a_damaged_current_job_is_told_not_replaced(job, tmp_path):
@@ -95,8 +123,10 @@ def test_a_damaged_current_job_is_told_not_replaced(job, tmp_path):
 
 
 def test_the_data_folder(tmp_path, monkeypatch):
-    words = ("data folder: {}; the folder data beside notebooks is used, or the one that STATORBOOK_DATA names; start "
-             "JupyterLab from the workbook's own folder, or correct STATORBOOK_DATA.")
+    words = (
+        "data folder: {}; the folder data beside notebooks is used, or the one that STATORBOOK_DATA names; start "
+        "JupyterLab from the workbook's own folder, or correct STATORBOOK_DATA."
+    )
     monkeypatch.setenv("STATORBOOK_DATA", str(tmp_path / "nowhere"))
     assert sentence(data_folder) == words.format("STATORBOOK_DATA names a folder that does not exist")
     monkeypatch.delenv("STATORBOOK_DATA")
@@ -111,4 +141,5 @@ def test_the_data_folder(tmp_path, monkeypatch):
     assert data_folder().resolve() == tmp_path
     assert sentence(Job.names, tmp_path / "nowhere") == (
         "data folder: a folder that does not exist was given; an existing folder is allowed; make the folder first or "
-        "leave it out.")
+        "leave it out."
+    )

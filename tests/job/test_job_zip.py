@@ -69,14 +69,16 @@ def test_every_example_goes_out_and_in(data, name):
     job = example.write(data, name)
     there = import_job(export_job(job), "copy", data)
     assert [there.read_log(log) for log in ("spin", "shorted", "ohms")] == [
-        job.read_log(log) for log in ("spin", "shorted", "ohms")]
+        job.read_log(log) for log in ("spin", "shorted", "ohms")
+    ]
     assert (there.coil, there.drive) == (job.coil, job.drive)
 
 
 def test_a_job_is_never_written_over_and_a_free_name_is_offered(data, packed):
     assert refused(data, packed, "mill") == (
         "name of the job: there is already a job mill; a job is never written over by an import; give it another name, "
-        "such as mill-2.")
+        "such as mill-2."
+    )
 
 
 @pytest.mark.parametrize("name", ["../out", "a/b", "", ".hidden", "x" * 60, "con\\x"])
@@ -84,19 +86,22 @@ def test_a_name_cannot_leave_the_data_folder(data, packed, name):
     refused(data, packed, name)
 
 
-@pytest.mark.parametrize("files, words", [
-    ([("../job.json", "{}")], "the zip holds '../job.json'"),
-    ([("/etc/job.json", "{}")], "the zip holds '/etc/job.json'"),
-    ([("sub/job.json", "{}")], "the zip holds 'sub/job.json'"),
-    ([("job.json", '{"schema_version": 1}'), ("evil.py", "x")], "the zip holds 'evil.py'"),
-    ([("Job.json", '{"schema_version": 1}')], "the zip holds 'Job.json'"),
-    ([("spin.csv", "x")], "the zip has no job.json"),
-    ([], "the zip has no job.json"),
-    ([("job.json", "{")], "job.json, line 1"),
-    ([("job.json", '{"schema_version": 99}')], "99"),
-    ([("job.json", '{"schema_version": 1}'), ("spin.csv", "rubbish\n1\n")], "spin.csv, line 1"),
-    ([("job.json", '{"schema_version": 1}'), ("ohms.csv", b"\xff\xfe")], "ohms.csv, line 1"),
-])
+@pytest.mark.parametrize(
+    "files, words",
+    [
+        ([("../job.json", "{}")], "the zip holds '../job.json'"),
+        ([("/etc/job.json", "{}")], "the zip holds '/etc/job.json'"),
+        ([("sub/job.json", "{}")], "the zip holds 'sub/job.json'"),
+        ([("job.json", '{"schema_version": 1}'), ("evil.py", "x")], "the zip holds 'evil.py'"),
+        ([("Job.json", '{"schema_version": 1}')], "the zip holds 'Job.json'"),
+        ([("spin.csv", "x")], "the zip has no job.json"),
+        ([], "the zip has no job.json"),
+        ([("job.json", "{")], "job.json, line 1"),
+        ([("job.json", '{"schema_version": 99}')], "99"),
+        ([("job.json", '{"schema_version": 1}'), ("spin.csv", "rubbish\n1\n")], "spin.csv, line 1"),
+        ([("job.json", '{"schema_version": 1}'), ("ohms.csv", b"\xff\xfe")], "ohms.csv, line 1"),
+    ],
+)
 def test_what_a_job_may_not_hold_is_refused_and_leaves_no_trace(data, files, words):
     assert words in refused(data, zipped(files))
 
@@ -133,7 +138,8 @@ def test_no_zip_is_told(data, junk):
 def test_an_unusual_packing_is_told(data, packing, name):
     assert refused(data, zipped([("job.json", '{"schema_version": 1}')], packing)) == (
         f"zip of a job: job.json is packed in an unusual way ({name}); stored or deflated files are allowed; choose a "
-        "zip that this workbook made.")
+        "zip that this workbook made."
+    )
 
 
 def test_a_packing_that_nobody_knows_is_told(data):
@@ -154,13 +160,15 @@ def test_a_checksum_that_does_not_fit_is_told_in_one_sentence(data):
     assert packed.count(b"12.5") == 1
     assert refused(data, packed.replace(b"12.5", b"12.6")) == (
         "zip of a job: README.txt in the zip is damaged: what comes out is not what went in; an undamaged zip of a job "
-        "is allowed; choose a zip that this workbook made.")
+        "is allowed; choose a zip that this workbook made."
+    )
 
 
 def test_a_name_that_differs_only_in_capitals_is_taken(data, packed):
     assert refused(data, packed, "Mill") == (
         "name of the job: there is already a job mill; a job is never written over by an import; give it another name, "
-        "such as Mill-2.")
+        "such as Mill-2."
+    )
 
 
 def test_what_comes_in_is_on_the_disk_before_it_has_its_name(data, packed, monkeypatch):
@@ -193,8 +201,12 @@ job_zip.import_job(sys.stdin.buffer.read(), "copy", Path(folder))
 @pytest.mark.parametrize("step", [0, 2])
 def test_a_kill_in_mid_import_leaves_nothing_after_the_next_start(data, packed, step):
     before = tree(data)
-    killed = subprocess.run([sys.executable, "-c", _KILLED, str(data), str(step)], input=packed, timeout=60,
-                            env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)})
+    killed = subprocess.run(
+        [sys.executable, "-c", _KILLED, str(data), str(step)],
+        input=packed,
+        timeout=60,
+        env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
+    )
     (left,) = data.glob(".import-*")
     assert killed.returncode == -signal.SIGKILL and len(list(left.iterdir())) == step
     sweep_imports(data)
@@ -260,7 +272,7 @@ def test_no_changed_byte_of_a_zip_gets_in_as_another_number(data, packed):
         accepted += 1
         # A byte of the zip's own book-keeping, such as a date, may change; what is in the files may not.
         kept = [log for log in ("spin",) if (there.folder / f"{log}.csv").exists()]
-        assert (there.stator, there.bank, *(there.read_log(log) for log in kept)) == wanted[:2 + len(kept)]
+        assert (there.stator, there.bank, *(there.read_log(log) for log in kept)) == wanted[: 2 + len(kept)]
     assert accepted < 1500
     outside = [path for path in data.parent.rglob("*") if data not in path.parents and path != data]
     assert outside == [] and not list(data.glob(".import-*"))

@@ -20,8 +20,10 @@ from statorbook.job.job import Job
 from statorbook.quantities.cells import cell_text
 
 pytestmark = pytest.mark.slow
-NO_MOUNT = ("this system lets the tests mount no small disk; a limit on the size of files stands for the full disk in "
-            "test_job_lasting.py::test_a_full_disk_is_told_and_costs_nothing, which has no such excuse")
+NO_MOUNT = (
+    "this system lets the tests mount no small disk; a limit on the size of files stands for the full disk in "
+    "test_job_lasting.py::test_a_full_disk_is_told_and_costs_nothing, which has no such excuse"
+)
 FULL = "the file cannot be written (No space left on device)"
 
 
@@ -143,11 +145,12 @@ def test_five_thousand_changed_files_from_other_hands_keep_every_cell_or_are_ref
         # What the letters say, by Python's own decoding and the csv module alone.
         assert found[1] or found[0] == changed.decode("utf-8-sig")
         text = found[0].lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-        mark = next(sign for sign in "\t;," if sign in next(line for line in text.split("\n") if line.strip())
-                    or sign == ",")
+        mark = next(
+            sign for sign in "\t;," if sign in next(line for line in text.split("\n") if line.strip()) or sign == ","
+        )
         table = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=mark) if any(map(cell_text, row))]
         read = "\n".join(" ".join(row.values()) for row in rows)
-        for cells in table[len(table) - len(rows):]:
+        for cells in table[len(table) - len(rows) :]:
             assert all(part in read for cell in cells for part in cell.split() if cell_text(part))
     assert 1000 < accepted < 5000 and guessed > 50
 
@@ -166,8 +169,9 @@ def test_harmed_jobs_are_told_offered_and_restored(job, monkeypatch):
             else:
                 path.write_bytes(mutated(draw, whole[path]))
         harmed = JobFolder(folder=job.folder)
-        assert all(words.startswith("mill/") and words.endswith(".") and "\n" not in words
-                   for words in harmed.damage.values())
+        assert all(
+            words.startswith("mill/") and words.endswith(".") and "\n" not in words for words in harmed.damage.values()
+        )
         assert lost_jobs(base) in ([], ["mill"]) and export_job(harmed)
         for version in history(harmed, most=4):
             before, now = version.path.read_bytes(), job.folder / version.file
@@ -195,6 +199,8 @@ def test_left_overs_of_any_kind_neither_stop_a_start_nor_take_a_job_along(job):
             (place / draw.choice(("job.json", "spin.csv", "mine.txt"))).write_bytes(draw.randbytes(5))
         sweep_imports(base)
         assert not (place / "mine.txt").exists() or (place / "mine.txt").stat().st_size == 5
-    assert all((place / "mine.txt").exists() or "A" in place.name or "." in place.name[1:] or len(place.name) != 16
-               for place in base.glob(".import-*"))
+    assert all(
+        (place / "mine.txt").exists() or "A" in place.name or "." in place.name[1:] or len(place.name) != 16
+        for place in base.glob(".import-*")
+    )
     assert Job.open("mill", base).read_log("spin") == spin_rows(6)

@@ -171,10 +171,16 @@ def test_the_volts_of_a_bank_are_graded_by_the_dc_limits(dc_volts, level, word):
 
 
 # IEC 60364-4-41, 414.4.5 (quoted): 25 V AC where dry, 12 V AC elsewhere. 40 V at 100 rpm pass 25 V at 62.5 rpm.
-@pytest.mark.parametrize("per_rpm, limit, rpm", [
-    (0.4, constants.DRY_AC_VOLTS, 62.0), (0.4, constants.WET_AC_VOLTS, 30.0), (0.01, constants.DRY_AC_VOLTS, 2500.0),
-    (2.0, constants.DRY_AC_VOLTS, 12.0), (0.0, constants.DRY_AC_VOLTS, inf),
-])
+@pytest.mark.parametrize(
+    "per_rpm, limit, rpm",
+    [
+        (0.4, constants.DRY_AC_VOLTS, 62.0),
+        (0.4, constants.WET_AC_VOLTS, 30.0),
+        (0.01, constants.DRY_AC_VOLTS, 2500.0),
+        (2.0, constants.DRY_AC_VOLTS, 12.0),
+        (0.0, constants.DRY_AC_VOLTS, inf),
+    ],
+)
 def test_the_highest_speed_keeps_open_ends_within_the_touch_limit(per_rpm, limit, rpm):
     assert highest_touch_rpm(per_rpm, limit) == rpm
 

@@ -45,8 +45,9 @@ def test_amps_never_fall_with_speed_up_to_runaway():
 
 def test_more_wind_than_the_one_asked_about_is_in_it():
     light, fresh = (replace(DRIVES["wind"], wind_m_s=wind) for wind in (4.0, 9.0))
-    at_work, more = (operating_points(each, WINDINGS, BANK.states[1], SETTING.conditions).dc_amps.max()
-                     for each in (light, fresh))
+    at_work, more = (
+        operating_points(each, WINDINGS, BANK.states[1], SETTING.conditions).dc_amps.max() for each in (light, fresh)
+    )
     most = max(each.dc_amps for each in most_amps([(light, w, BANK, SETTING.cold) for w in WINDINGS]))
     assert at_work < more < most
 

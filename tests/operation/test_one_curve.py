@@ -76,8 +76,9 @@ def test_cable_and_inner_resistance_play_no_part():
 
 def test_bank_volts_change_the_power_only_by_what_the_diodes_take():
     # Hand algebra: the same u and q make the same power before the diodes, and V / (V + 2 Vd) of it reaches the bank.
-    small, large = (one_curve(windings(), 900.0, BankState(name="half full", volts=volts, ohm=0.0), WARM)
-                    for volts in (24.0, 96.0))
+    small, large = (
+        one_curve(windings(), 900.0, BankState(name="half full", volts=volts, ohm=0.0), WARM) for volts in (24.0, 96.0)
+    )
     drop = 2.0 * WARM.diode_drop_v
     share = (24.0 / (24.0 + drop)) / (96.0 / (96.0 + drop))
     assert small.watts[10:110] == pytest.approx(share * large.watts[10:110], rel=1e-6)

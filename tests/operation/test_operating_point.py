@@ -119,8 +119,12 @@ def test_all_windings_at_once_are_what_each_is_alone():
 def test_each_with_its_own_bank_and_surroundings_is_what_it_is_alone():
     drive, empty = jet(), BankState(name="empty", volts=24.0, ohm=0.0)
     stuck = replace(CONDITIONS, drag_nm=2.0 * drive.torque_nm(0.0))  # more than the drive has at rest
-    cases = [(ALL[0], BANK, CONDITIONS), (ALL[3], empty, replace(CONDITIONS, cable_ohm=0.0)),
-             (ALL[3], BANK, replace(CONDITIONS, copper_c=0.0, drag_nm_per_1000rpm=0.5)), (ALL[5], empty, stuck)]
+    cases = [
+        (ALL[0], BANK, CONDITIONS),
+        (ALL[3], empty, replace(CONDITIONS, cable_ohm=0.0)),
+        (ALL[3], BANK, replace(CONDITIONS, copper_c=0.0, drag_nm_per_1000rpm=0.5)),
+        (ALL[5], empty, stuck),
+    ]
     found = points_from(drive, operating_points(drive, *map(list, zip(*cases, strict=True))))
     assert found[3].speed_rpm == 0.0 < min(point.speed_rpm for point in found[:3])
     for together, case in zip(found, cases, strict=True):
@@ -199,8 +203,12 @@ def test_all_in_series_on_a_low_bank_loses_most_in_the_copper():
 @pytest.mark.parametrize("head_m", [24.0, 32.0, 40.0])
 def test_figures_of_the_trade(head_m, nozzle_mm):
     drive = WaterJet(head_m=head_m, nozzle_mm=nozzle_mm, pitch_diameter_mm=240.0)
-    as_found, regrouped = (operating_point(drive, winding(series), BankState(name="charging", volts=28.0, ohm=0.0),
-                                           Conditions(cable_ohm=0.01)) for series in (12, 1))
+    as_found, regrouped = (
+        operating_point(
+            drive, winding(series), BankState(name="charging", volts=28.0, ohm=0.0), Conditions(cable_ohm=0.01)
+        )
+        for series in (12, 1)
+    )
     # All in series as the factory wired it: hundreds of volts AC line rms at working speed; common practice, no source.
     assert 200.0 < winding(12).line_volts_rms(drive.best_speed_rpm) < 600.0
     # Regrouped for 24 V: ten to forty amps, some hundred watts up to a kilowatt; common practice, no source.

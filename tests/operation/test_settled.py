@@ -20,13 +20,26 @@ WIND = WindRotor(rotor_diameter_m=3.0, wind_m_s=9.0)
 
 def machine(drive=JET, bank=BANK, **conditions):
     around = replace(SETTING, conditions=Conditions(**conditions))
-    return Machine(stator=WINDINGS[0].stator, found=None, coil=WINDINGS[0].coil, corners=(), ends=(), drive=drive,
-                   bank=bank, setting=around, assumed=())
+    return Machine(
+        stator=WINDINGS[0].stator,
+        found=None,
+        coil=WINDINGS[0].coil,
+        corners=(),
+        ends=(),
+        drive=drive,
+        bank=bank,
+        setting=around,
+        assumed=(),
+    )
 
 
 MACHINES = [
-    machine(), machine(copper_c=20.0), machine(drag_nm=2.0), machine(drive=replace(JET, head_m=20.0)),
-    machine(drive=WIND), machine(drive=replace(WIND, wind_m_s=12.0), bank=Bank(chemistry="AGM", cells=12)),
+    machine(),
+    machine(copper_c=20.0),
+    machine(drag_nm=2.0),
+    machine(drive=replace(JET, head_m=20.0)),
+    machine(drive=WIND),
+    machine(drive=replace(WIND, wind_m_s=12.0), bank=Bank(chemistry="AGM", cells=12)),
     machine(drive=KnownSpeed(working_rpm=700.0)),
 ]
 

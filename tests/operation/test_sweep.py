@@ -193,13 +193,11 @@ def test_warm_magnets_start_later_and_warm_copper_loses_more():
         ),
         (
             {"drag_nm": -0.1},
-            "drag: -0.1 N·m was given; a number from 0 to 1000 N·m is "
-            "allowed; measure or type the drag again.",
+            "drag: -0.1 N·m was given; a number from 0 to 1000 N·m is allowed; measure or type the drag again.",
         ),
         (
             {"diode_drop_v": 3.5},
-            "diode drop: 3.5 V was given; a number from 0 to 3 V is allowed; "
-            "measure or type the diode drop again.",
+            "diode drop: 3.5 V was given; a number from 0 to 3 V is allowed; measure or type the diode drop again.",
         ),
         (
             {"cable_ohm": nan},
@@ -213,8 +211,7 @@ def test_warm_magnets_start_later_and_warm_copper_loses_more():
         ),
         (
             {"drag_nm": "some"},
-            "drag: 'some' is not a number; a number from 0 to 1000 N·m is allowed; "
-            "measure or type the drag again.",
+            "drag: 'some' is not a number; a number from 0 to 1000 N·m is allowed; measure or type the drag again.",
         ),
     ],
 )

@@ -17,9 +17,7 @@ from statorbook.panels.start.quick import QuickPanel
 
 NONSENSE = ("abc", "-5", "1e9", "nan", "12 parsecs", "1,234", "<b>x</b>", "1e-12", "٣", "7 ft 3 in", "AWG 99")
 OTHER_QUANTITIES = ("5 kg", "52 psi", "68 F", "3 min")
-FORMS = (
-    StatorPanel, BankPanel, InductanceWaysPanel, ServicePanel, pytest.param(DrivePanel, marks=pytest.mark.slow)
-)
+FORMS = (StatorPanel, BankPanel, InductanceWaysPanel, ServicePanel, pytest.param(DrivePanel, marks=pytest.mark.slow))
 NOT_SHOWN_IN_US = re.compile(r"[0-9] (?:m|mm|°C|N·m|kg|L/s|m/s|bar)(?![\w·²/])")
 
 
@@ -57,10 +55,16 @@ def test_a_form_says_what_is_wrong_and_keeps_what_was_typed(job, kind, units):
 
 
 @pytest.mark.parametrize("units", ["metric", "US"])
-@pytest.mark.parametrize("kind, name", [
-    (StatorPanel, "diameter_mm"), (BankPanel, "capacity_ah"), (BankPanel, "cable_ohm"), (ServicePanel, "magnet_pull_n"),
-    (DrivePanel, "nozzle_mm"),
-])
+@pytest.mark.parametrize(
+    "kind, name",
+    [
+        (StatorPanel, "diameter_mm"),
+        (BankPanel, "capacity_ah"),
+        (BankPanel, "cable_ohm"),
+        (ServicePanel, "magnet_pull_n"),
+        (DrivePanel, "nozzle_mm"),
+    ],
+)
 def test_another_quantity_is_refused_in_both_systems(job, kind, name, units):
     job.save_part("reader", ReaderPart(units=units))
     field = kind(job).form.fields[name]

@@ -24,17 +24,38 @@ from statorbook.panels.measuring.spin_log import SpinPanel
 from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.rewiring.cut_and_join import CutPanel
 
-SAME_FOR_EVERY_DRIVE = (StatorPanel, OhmsPanel, SpinPanel, InductanceWaysPanel, BankPanel, CutPanel, OtherWaysPanel,
-                        FirstRunPanel, ServicePanel)
+SAME_FOR_EVERY_DRIVE = (
+    StatorPanel,
+    OhmsPanel,
+    SpinPanel,
+    InductanceWaysPanel,
+    BankPanel,
+    CutPanel,
+    OtherWaysPanel,
+    FirstRunPanel,
+    ServicePanel,
+)
 OF_THE_DRIVE = (DrivePanel, ChoosePanel, SettlePanel)
-CASES = [*((kind, EXAMPLES[0]) for kind in SAME_FOR_EVERY_DRIVE),
-         *((kind, name) for kind in OF_THE_DRIVE for name in EXAMPLES)]
+CASES = [
+    *((kind, EXAMPLES[0]) for kind in SAME_FOR_EVERY_DRIVE),
+    *((kind, name) for kind in OF_THE_DRIVE for name in EXAMPLES),
+]
 ALIKE = ("V", "A", "W", "Ω", "rpm", "mH", "Ah")
 # The unit that a US reader is shown, and the own one, as pint knows them.
-PAIRS = {"ft": ("foot", "m"), "in": ("inch", "mm"), "gpm": ("gallon/minute", "liter/second"), "mph": ("mph", "m/s"),
-         "ft/s": ("foot/second", "m/s"), "ft·lb": ("force_pound*foot", "N*m"), "lbf": ("force_pound", "N"),
-         "psi": ("psi", "bar"), "°F": ("degF", "degC"), "gal": ("gallon", "liter"), "lb": ("pound", "kg"),
-         "in²": ("inch**2", "cm**2")}
+PAIRS = {
+    "ft": ("foot", "m"),
+    "in": ("inch", "mm"),
+    "gpm": ("gallon/minute", "liter/second"),
+    "mph": ("mph", "m/s"),
+    "ft/s": ("foot/second", "m/s"),
+    "ft·lb": ("force_pound*foot", "N*m"),
+    "lbf": ("force_pound", "N"),
+    "psi": ("psi", "bar"),
+    "°F": ("degF", "degC"),
+    "gal": ("gallon", "liter"),
+    "lb": ("pound", "kg"),
+    "in²": ("inch**2", "cm**2"),
+}
 OWN = ("m", "mm", "L/s", "m/s", "N·m", "N", "bar", "°C", "L", "kg", "cm²")
 NUMBER = r"(?<![\w.])([-−]?[0-9]+(?:\.[0-9]+)?)"
 REGISTRY = pint.UnitRegistry()
@@ -84,13 +105,17 @@ def test_the_numbers_are_the_same_in_both_systems(tmp_path, kind, name):
         assert low - slack <= float(kept) <= high + slack, (number, unit, kept)
 
 
-@pytest.mark.parametrize("kind, field, bare, own, typed", [
-    # NIST SP 811: 9.5 in = 241.3 mm, 77 °F = 25 °C, 10 lb = 4.535924 kg; ASTM B258: AWG 19 is 0.9116 mm.
-    (StatorPanel, "diameter_mm", "9.5", 241.3, "9.5 in"),
-    (StatorPanel, "wire_diameter_mm", "0.9116", 0.9116, "AWG 19"),
-    (BankPanel, "temperature_c", "77", 25.0, "77 F"), (ServicePanel, "turning_kg", "10", 4.535924, "10 lb"),
-    (InductanceWaysPanel, "load_copper_c", "77", 25.0, "25 °C"),
-])
+@pytest.mark.parametrize(
+    "kind, field, bare, own, typed",
+    [
+        # NIST SP 811: 9.5 in = 241.3 mm, 77 °F = 25 °C, 10 lb = 4.535924 kg; ASTM B258: AWG 19 is 0.9116 mm.
+        (StatorPanel, "diameter_mm", "9.5", 241.3, "9.5 in"),
+        (StatorPanel, "wire_diameter_mm", "0.9116", 0.9116, "AWG 19"),
+        (BankPanel, "temperature_c", "77", 25.0, "77 F"),
+        (ServicePanel, "turning_kg", "10", 4.535924, "10 lb"),
+        (InductanceWaysPanel, "load_copper_c", "77", 25.0, "25 °C"),
+    ],
+)
 def test_a_bare_number_is_in_the_unit_shown_and_a_typed_unit_wins(job, kind, field, bare, own, typed):
     for units, text in (("US", bare), ("US", typed), ("metric", typed), ("metric", repr(own))):
         job.save_part("reader", ReaderPart(units=units))
@@ -99,11 +124,16 @@ def test_a_bare_number_is_in_the_unit_shown_and_a_typed_unit_wins(job, kind, fie
         assert control.read() == pytest.approx(own, rel=1e-4), (units, text)
 
 
-@pytest.mark.parametrize("kind, field, metric, us", [
-    (StatorPanel, "diameter_mm", "[mm]", "[in]"), (BankPanel, "temperature_c", "[°C]", "[°F]"),
-    (StatorPanel, "wire_diameter_mm", "[mm]", "[mm]"), (ServicePanel, "turning_kg", "[kg]", "[lb]"),
-    (DrivePanel, "nozzle_mm", "[mm]", "[in]"),
-])
+@pytest.mark.parametrize(
+    "kind, field, metric, us",
+    [
+        (StatorPanel, "diameter_mm", "[mm]", "[in]"),
+        (BankPanel, "temperature_c", "[°C]", "[°F]"),
+        (StatorPanel, "wire_diameter_mm", "[mm]", "[mm]"),
+        (ServicePanel, "turning_kg", "[kg]", "[lb]"),
+        (DrivePanel, "nozzle_mm", "[mm]", "[in]"),
+    ],
+)
 def test_choosing_units_changes_the_heading_and_is_remembered(job, kind, field, metric, us):
     panel = kind(job)
     assert panel.form.fields[field].label.endswith(metric)

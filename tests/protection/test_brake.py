@@ -307,9 +307,7 @@ def test_a_standing_rotor_is_lost_where_its_pull_passes_the_peak():
 def test_winds_are_said_in_both_systems():
     # 10 m/s = 22.4 mph, 60 m/s = 134 mph.
     held = HeldWind(turning_m_s=10.0, standing_m_s=inf)
-    words = (
-        "Joined leads slow an unloaded rotor to a creep in wind up to {}, and hold a standing one to a creep in "
-    )
+    words = "Joined leads slow an unloaded rotor to a creep in wind up to {}, and hold a standing one to a creep in "
     words += "wind up to {}; do not rely on them in stronger wind."
     assert held.sentence() == words.format("10 m/s", "60 m/s")
     assert held.sentence("US") == words.format("22.4 mph", "134 mph")

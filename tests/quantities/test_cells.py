@@ -16,30 +16,65 @@ def volts(cell):
 
 
 # SI Brochure, 9th edition, 5.4.4 (from memory): the decimal sign is a point or a comma, digits may stand in threes.
-@pytest.mark.parametrize("cell, value, step", [
-    ("23.4", 23.4, 0.1), ("23,4", 23.4, 0.1), ("  23.40 ", 23.4, 0.01), ("+7", 7, 1), (".5", 0.5, 0.1),
-    (",5", 0.5, 0.1), ("1 200", 1200, 1), ("1\u202f200", 1200, 1), ("1200,5", 1200.5, 0.1), ("0,560", 0.56, 0.001),
-    ("1.234", 1.234, 0.001), ("2e2", 200, 100), ("1.5E1", 15, 1),
-    ("12 V", 12, 1), ("12V", 12, 1), ("12,5 volts", 12.5, 0.1), ("12 V ac", 12, 1),
-    (23.4, 23.4, 0.1), (12, 12, 1),
-])
+@pytest.mark.parametrize(
+    "cell, value, step",
+    [
+        ("23.4", 23.4, 0.1),
+        ("23,4", 23.4, 0.1),
+        ("  23.40 ", 23.4, 0.01),
+        ("+7", 7, 1),
+        (".5", 0.5, 0.1),
+        (",5", 0.5, 0.1),
+        ("1 200", 1200, 1),
+        ("1\u202f200", 1200, 1),
+        ("1200,5", 1200.5, 0.1),
+        ("0,560", 0.56, 0.001),
+        ("1.234", 1.234, 0.001),
+        ("2e2", 200, 100),
+        ("1.5E1", 15, 1),
+        ("12 V", 12, 1),
+        ("12V", 12, 1),
+        ("12,5 volts", 12.5, 0.1),
+        ("12 V ac", 12, 1),
+        (23.4, 23.4, 0.1),
+        (12, 12, 1),
+    ],
+)
 def test_numbers_as_people_type_them(cell, value, step):
     typed = volts(cell)
     assert typed.value == pytest.approx(value, rel=1e-12)
     assert typed.step == pytest.approx(step, rel=1e-12)
 
 
-@pytest.mark.parametrize("cell, unit", [("200 rpm", "rpm"), ("200 1/min", "rpm"), ("50Hz", "Hz"), ("3 A rms", "A"),
-                                        ("0.2 \u2126", "Ω"), ("0.2 ohm", "Ω"), ("\u221216 °C", "°C"), ("16 C", "°C")])
+@pytest.mark.parametrize(
+    "cell, unit",
+    [
+        ("200 rpm", "rpm"),
+        ("200 1/min", "rpm"),
+        ("50Hz", "Hz"),
+        ("3 A rms", "A"),
+        ("0.2 \u2126", "Ω"),
+        ("0.2 ohm", "Ω"),
+        ("\u221216 °C", "°C"),
+        ("16 C", "°C"),
+    ],
+)
 def test_the_unit_of_the_column_may_follow(cell, unit):
     assert typed_number(cell, unit, at_least=-1000, at_most=1000, where="x").value in (200, 50, 3, 0.2, -16, 16)
 
 
 # NIST SP 811: °C = (°F − 32) / 1.8; a difference of 1 °F is 5/9 K.
-@pytest.mark.parametrize("cell, value, step", [
-    ("68 F", 20.0, 5 / 9), ("68 °F", 20.0, 5 / 9), ("60,8 degF", 16.0, 1 / 18), ("-4 deg F", -20.0, 5 / 9),
-    ("68", 68.0, 1.0), ("20 C", 20.0, 1.0),
-])
+@pytest.mark.parametrize(
+    "cell, value, step",
+    [
+        ("68 F", 20.0, 5 / 9),
+        ("68 °F", 20.0, 5 / 9),
+        ("60,8 degF", 16.0, 1 / 18),
+        ("-4 deg F", -20.0, 5 / 9),
+        ("68", 68.0, 1.0),
+        ("20 C", 20.0, 1.0),
+    ],
+)
 def test_a_temperature_may_be_typed_in_fahrenheit(cell, value, step):
     typed = typed_number(cell, "°C", at_least=-40, at_most=150, where="x")
     assert (typed.value, typed.step) == (pytest.approx(value), pytest.approx(step))
@@ -47,29 +82,52 @@ def test_a_temperature_may_be_typed_in_fahrenheit(cell, value, step):
 
 @pytest.mark.parametrize("cell", ["400 F", "-41 F"])
 def test_the_limits_of_a_temperature_are_those_of_its_column(cell):
-    with pytest.raises(BadInput, match=exactly(f'ohms log, row 1: "{cell}" was given; a number from -40 to 150 °C is '
-                                               "allowed; type the reading again.")):
+    with pytest.raises(
+        BadInput,
+        match=exactly(
+            f'ohms log, row 1: "{cell}" was given; a number from -40 to 150 °C is allowed; type the reading again.'
+        ),
+    ):
         typed_number(cell, "°C", at_least=-40, at_most=150, where="ohms log, row 1")
 
 
 def test_farads_are_no_temperature():
-    with pytest.raises(BadInput, match=exactly('x: "68 F" is not a number in V; a number from 0 to 150 V is allowed; '
-                                               "type the reading again in V.")):
+    with pytest.raises(
+        BadInput,
+        match=exactly(
+            'x: "68 F" is not a number in V; a number from 0 to 150 V is allowed; type the reading again in V.'
+        ),
+    ):
         typed_number("68 F", "V", at_least=0, at_most=150, where="x")
 
 
-@pytest.mark.parametrize("cell, complaint", [
-    ("", "the cell is empty; a number from 0.001 to 2000 V is allowed; type the reading"),
-    (None, "the cell is empty"), (float("nan"), "the cell is empty"),
-    ("abc", '"abc" is not a number; a number from 0.001 to 2000 V is allowed; type the reading again'),
-    ("nan", '"nan" is not a number'), ("inf", '"inf" is not a number'), ("True", '"True" is not a number'),
-    ("1.234,5", '"1.234,5" is not a number in V'), ("12,3,4", '"12,3,4" is not a number in V'),
-    ("12 34", '"12 34" is not a number in V'), ("12.", '"12." is not a number in V'), ("5 mV", "not a number in V"),
-    ("12²", "not a number in V"), ("1e999", "is not a number"), ("٣", "is not a number"),
-    ("1,200", '"1,200" can mean 1.200 or 1200'), ("12,345 V", "can mean 12.345 or 12345"),
-    ("0", '"0" was given; a number from 0.001 to 2000 V'), ("-5", '"-5" was given'), ("2001", '"2001" was given'),
-    ("x" * 99, "x…\" is not a number"), ("a\nb", '"a b" is not a number'),
-])
+@pytest.mark.parametrize(
+    "cell, complaint",
+    [
+        ("", "the cell is empty; a number from 0.001 to 2000 V is allowed; type the reading"),
+        (None, "the cell is empty"),
+        (float("nan"), "the cell is empty"),
+        ("abc", '"abc" is not a number; a number from 0.001 to 2000 V is allowed; type the reading again'),
+        ("nan", '"nan" is not a number'),
+        ("inf", '"inf" is not a number'),
+        ("True", '"True" is not a number'),
+        ("1.234,5", '"1.234,5" is not a number in V'),
+        ("12,3,4", '"12,3,4" is not a number in V'),
+        ("12 34", '"12 34" is not a number in V'),
+        ("12.", '"12." is not a number in V'),
+        ("5 mV", "not a number in V"),
+        ("12²", "not a number in V"),
+        ("1e999", "is not a number"),
+        ("٣", "is not a number"),
+        ("1,200", '"1,200" can mean 1.200 or 1200'),
+        ("12,345 V", "can mean 12.345 or 12345"),
+        ("0", '"0" was given; a number from 0.001 to 2000 V'),
+        ("-5", '"-5" was given'),
+        ("2001", '"2001" was given'),
+        ("x" * 99, 'x…" is not a number'),
+        ("a\nb", '"a b" is not a number'),
+    ],
+)
 def test_refused_in_one_sentence(cell, complaint):
     with pytest.raises(BadInput) as refusal:
         volts(cell)
@@ -105,8 +163,13 @@ def test_words(cell, word):
     assert typed_word(cell, YES_NO, where="x") == word
 
 
-@pytest.mark.parametrize("cell, complaint", [("", 'x: the cell is empty; allowed are "yes", "no"; choose one of them'),
-                                             ("maybe", '"maybe" was given; allowed are "yes", "no"')])
+@pytest.mark.parametrize(
+    "cell, complaint",
+    [
+        ("", 'x: the cell is empty; allowed are "yes", "no"; choose one of them'),
+        ("maybe", '"maybe" was given; allowed are "yes", "no"'),
+    ],
+)
 def test_words_refused(cell, complaint):
     with pytest.raises(BadInput, match=complaint):
         typed_word(cell, YES_NO, where="x")

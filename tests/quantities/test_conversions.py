@@ -12,8 +12,9 @@ from statorbook.quantities.typed_quantity import awg_diameter_mm, parse_count, p
 
 
 # ASTM B258: 0.127 mm × 92^((36 − n) / 39), four figures.
-@pytest.mark.parametrize("gauge, millimetres",
-                         [(10, 2.588), (12, 2.053), (14, 1.628), (18, 1.024), (24, 0.5106), (30, 0.2546)])
+@pytest.mark.parametrize(
+    "gauge, millimetres", [(10, 2.588), (12, 2.053), (14, 1.628), (18, 1.024), (24, 0.5106), (30, 0.2546)]
+)
 def test_wire_gauges(gauge, millimetres):
     assert awg_diameter_mm(gauge) == pytest.approx(millimetres, rel=5e-4)
     assert parse_quantity(f"AWG {gauge}", "mm", "Wire diameter") == pytest.approx(millimetres, rel=5e-4)
@@ -26,55 +27,88 @@ def test_the_two_gauges_that_define_the_scale(typed, inches):
     assert parse_quantity(typed, "in", "Wire diameter") == pytest.approx(inches, rel=1e-12)
 
 
-@pytest.mark.parametrize("typed, unit, name, expected", [
-    # NIST SP 811, appendix B (from memory): 1 psi = 6894.757 Pa; over 9806.65 N/m³ that is 0.70307 m.
-    ("1 psi", "m", "Net head", 0.70307),
-    ("52 psi", "m", "Static head", 52 * 0.70307),
-    # Same source: 1 m is 9806.65 / 6894.757 = 1.42233 psi.
-    ("1 m", "psi", "Static pressure", 1.42233),
-    # NIST SP 811, appendix B (from memory): 1 ft = 0.3048 m, 1 in = 25.4 mm, 1 mile/hour = 0.44704 m/s.
-    ("100 ft", "m", "Net head", 30.48),
-    ("100'", "m", "Net head", 30.48),
-    ('2"', "mm", "Nozzle", 50.8),
-    ("1,5 in", "mm", "Nozzle", 38.1),
-    ("8 mph", "m/s", "Wind speed", 3.57632),
-    # NIST SP 811, appendix B (from memory): US gallon 3.785412 L, imperial gallon 4.54609 L, cubic foot 28.31685 L.
-    ("12 gpm", "L/s", "Flow", 12 * 3.785412 / 60),
-    ("12 igpm", "L/s", "Flow", 12 * 4.54609 / 60),
-    ("1 cfs", "L/s", "Flow", 28.31685),
-    # NIST SP 811, appendix B (from memory): 1 lbf·ft = 1.355818 N·m, 1 hp (550 ft·lbf/s) = 745.6999 W.
-    ("1 ft-lb", "N·m", "Drag", 1.355818),
-    ("2 hp", "W", "Engine", 1491.3998),
-    # SI brochure: litre, bar and minute.
-    ("3 m³/h", "L/s", "Flow", 3 / 3.6),
-    ("1 m^3 / h", "L/s", "Flow", 1 / 3.6),
-    ("3.1 bar", "m", "Net head", 310000 / 9806.65),
-    ("1 rev/s", "rpm", "Speed", 60.0),
-    ("38 V/1000 rpm", "V/rpm", "EMF", 0.038),
-    ("38 V per 1000 rpm", "V/rpm", "EMF", 0.038),
-    # Definition of the Fahrenheit scale: 77 °F is 25 °C.
-    ("77 F", "°C", "Copper temperature", 25.0),
-    ("46 %", "-", "Efficiency", 0.46),
-])
+@pytest.mark.parametrize(
+    "typed, unit, name, expected",
+    [
+        # NIST SP 811, appendix B (from memory): 1 psi = 6894.757 Pa; over 9806.65 N/m³ that is 0.70307 m.
+        ("1 psi", "m", "Net head", 0.70307),
+        ("52 psi", "m", "Static head", 52 * 0.70307),
+        # Same source: 1 m is 9806.65 / 6894.757 = 1.42233 psi.
+        ("1 m", "psi", "Static pressure", 1.42233),
+        # NIST SP 811, appendix B (from memory): 1 ft = 0.3048 m, 1 in = 25.4 mm, 1 mile/hour = 0.44704 m/s.
+        ("100 ft", "m", "Net head", 30.48),
+        ("100'", "m", "Net head", 30.48),
+        ('2"', "mm", "Nozzle", 50.8),
+        ("1,5 in", "mm", "Nozzle", 38.1),
+        ("8 mph", "m/s", "Wind speed", 3.57632),
+        # NIST SP 811, appendix B (from memory): US gallon 3.785412 L, imperial gallon 4.54609 L, cubic foot 28.31685 L.
+        ("12 gpm", "L/s", "Flow", 12 * 3.785412 / 60),
+        ("12 igpm", "L/s", "Flow", 12 * 4.54609 / 60),
+        ("1 cfs", "L/s", "Flow", 28.31685),
+        # NIST SP 811, appendix B (from memory): 1 lbf·ft = 1.355818 N·m, 1 hp (550 ft·lbf/s) = 745.6999 W.
+        ("1 ft-lb", "N·m", "Drag", 1.355818),
+        ("2 hp", "W", "Engine", 1491.3998),
+        # SI brochure: litre, bar and minute.
+        ("3 m³/h", "L/s", "Flow", 3 / 3.6),
+        ("1 m^3 / h", "L/s", "Flow", 1 / 3.6),
+        ("3.1 bar", "m", "Net head", 310000 / 9806.65),
+        ("1 rev/s", "rpm", "Speed", 60.0),
+        ("38 V/1000 rpm", "V/rpm", "EMF", 0.038),
+        ("38 V per 1000 rpm", "V/rpm", "EMF", 0.038),
+        # Definition of the Fahrenheit scale: 77 °F is 25 °C.
+        ("77 F", "°C", "Copper temperature", 25.0),
+        ("46 %", "-", "Efficiency", 0.46),
+    ],
+)
 def test_usual_units(typed, unit, name, expected):
     assert parse_quantity(typed, unit, name) == pytest.approx(expected, rel=1e-5)
 
 
 # No outside number: these say how a number is written, not what it is worth.
-@pytest.mark.parametrize("typed, expected", [
-    ("0.9", 0.9), ("0,9", 0.9), (" 12 ", 12.0), ("12.", 12.0), (".5", 0.5), (",5", 0.5),
-    ("1.234", 1.234), ("0,045", 0.045), ("−3", -3.0), ("- 3", -3.0), ("+3", 3.0), ("1.5e-3", 0.0015), ("1E3", 1000.0),
-    (7, 7.0), ("0.9 V", 0.9), ("0,9V", 0.9), ("12 volts", 12.0), ("900 MV", 0.9),
-])
+@pytest.mark.parametrize(
+    "typed, expected",
+    [
+        ("0.9", 0.9),
+        ("0,9", 0.9),
+        (" 12 ", 12.0),
+        ("12.", 12.0),
+        (".5", 0.5),
+        (",5", 0.5),
+        ("1.234", 1.234),
+        ("0,045", 0.045),
+        ("−3", -3.0),
+        ("- 3", -3.0),
+        ("+3", 3.0),
+        ("1.5e-3", 0.0015),
+        ("1E3", 1000.0),
+        (7, 7.0),
+        ("0.9 V", 0.9),
+        ("0,9V", 0.9),
+        ("12 volts", 12.0),
+        ("900 MV", 0.9),
+    ],
+)
 def test_ways_to_write_a_number(typed, expected):
     assert parse_quantity(typed, "V", "Volts") == pytest.approx(expected, rel=1e-12)
 
 
 # By hand, 1 in = 25.4 mm: 3/8 × 25.4 = 9.525, 1.5 × 25.4 = 38.1, 25.4/32 = 0.79375, 3.5 × 25.4 = 88.9.
-@pytest.mark.parametrize("typed, millimetres", [
-    ("3/8 in", 9.525), ('3/8"', 9.525), ("3/8in", 9.525), (" 3 / 8 in ", 9.525), ("1 1/2 in", 38.1),
-    ("1/32 in", 0.79375), ("3 1/2 in", 88.9), ("-1 1/2 in", -38.1), ("3/8", 0.375), ("1 1/2", 1.5), ("9/3 mm", 3.0),
-])
+@pytest.mark.parametrize(
+    "typed, millimetres",
+    [
+        ("3/8 in", 9.525),
+        ('3/8"', 9.525),
+        ("3/8in", 9.525),
+        (" 3 / 8 in ", 9.525),
+        ("1 1/2 in", 38.1),
+        ("1/32 in", 0.79375),
+        ("3 1/2 in", 88.9),
+        ("-1 1/2 in", -38.1),
+        ("3/8", 0.375),
+        ("1 1/2", 1.5),
+        ("9/3 mm", 3.0),
+    ],
+)
 def test_fractions(typed, millimetres):
     assert parse_quantity(typed, "mm", "Nozzle") == pytest.approx(millimetres, rel=1e-12)
 
@@ -90,44 +124,47 @@ def test_capitals_that_decide_are_not_guessed():
         parse_quantity("2 MOHM", "MΩ", "Insulation")
 
 
-@pytest.mark.parametrize("typed, unit, name, sentence", [
-    ("", "V", "Volts", r"^Volts: nothing was typed; a number in V \(also mV, kV\) is allowed; type the value\.$"),
-    ("   ", "V", "Volts", "nothing was typed"),
-    ("about 12", "V", "Volts", "“about 12” is not a number"),
-    ("<5", "V", "Volts", "“<5” is not a number"),
-    ("nan", "V", "Volts", "“nan” is not a number"),
-    ("inf", "V", "Volts", "“inf” is not a number"),
-    ("__import__('os')", "V", "Volts", "is not a number"),
-    ("12 14", "V", "Volts", "holds more than one number"),
-    ("12-14", "V", "Volts", "holds more than one number"),
-    ("12 V 13 A", "V", "Volts", "holds more than one number"),
-    ("12 ± 0.5", "V", "Volts", "holds more than one number"),
-    ("12 000", "V", "Volts", "holds more than one number"),
-    ("3 3/2 in", "mm", "Nozzle", "holds more than one number"),
-    ("1.5/2 in", "mm", "Nozzle", "holds more than one number"),
-    ("1/2.5 in", "mm", "Nozzle", "holds more than one number"),
-    ("1/2/3 in", "mm", "Nozzle", "holds more than one number"),
-    ("1/2 3", "mm", "Nozzle", "holds more than one number"),
-    ("3/0", "mm", "Nozzle", "holds more than one number"),
-    ("1/" + "9" * 5000, "mm", "Nozzle", "holds more than one number"),
-    ("3/8 kA·h", "mm", "Nozzle", "“kA·h” is no unit known"),
-    ("1,234.5", "V", "Volts", "“1,234.5” can be read in two ways; .* such as 1234.5"),
-    ("1.234,5", "V", "Volts", "can be read in two ways"),
-    ("1,234", "rpm", "Speed", "can be read in two ways"),
-    ("1.234.567", "V", "Volts", "can be read in two ways"),
-    ("12,", "V", "Volts", "can be read in two ways"),
-    ("10²", "V", "Volts", "“²” is no unit known for this field"),
-    ("52 kp", "m", "Net head", r"“kp” is no unit known for this field; .*psi, bar"),
-    ("5 cells", "V", "Volts", "“cells” is no unit known"),
-    ("12 V", "m", "Net head", r"“12 V” was typed \(voltage\) where length is wanted"),
-    ("52 psi", "mm", "Nozzle", r"\(pressure\) where length is wanted"),
-    ("50 Hz", "rpm", "Speed", r"\(frequency\) where turning speed is wanted"),
-    ("300 rpm", "Hz", "Frequency", r"\(turning speed\) where frequency is wanted"),
-    ("36 rpm", "slots", "Slots", "“rpm” is no unit known for this field"),
-    ("AWG 19", "mm", "Nozzle", "which is a wire gauge"),
-    ("AWG 60", "mm", "Wire diameter", "AWG 4/0 to AWG 50 are allowed"),
-    ("1e999", "V", "Volts", "“1e999” was typed; a number in V is allowed"),
-])
+@pytest.mark.parametrize(
+    "typed, unit, name, sentence",
+    [
+        ("", "V", "Volts", r"^Volts: nothing was typed; a number in V \(also mV, kV\) is allowed; type the value\.$"),
+        ("   ", "V", "Volts", "nothing was typed"),
+        ("about 12", "V", "Volts", "“about 12” is not a number"),
+        ("<5", "V", "Volts", "“<5” is not a number"),
+        ("nan", "V", "Volts", "“nan” is not a number"),
+        ("inf", "V", "Volts", "“inf” is not a number"),
+        ("__import__('os')", "V", "Volts", "is not a number"),
+        ("12 14", "V", "Volts", "holds more than one number"),
+        ("12-14", "V", "Volts", "holds more than one number"),
+        ("12 V 13 A", "V", "Volts", "holds more than one number"),
+        ("12 ± 0.5", "V", "Volts", "holds more than one number"),
+        ("12 000", "V", "Volts", "holds more than one number"),
+        ("3 3/2 in", "mm", "Nozzle", "holds more than one number"),
+        ("1.5/2 in", "mm", "Nozzle", "holds more than one number"),
+        ("1/2.5 in", "mm", "Nozzle", "holds more than one number"),
+        ("1/2/3 in", "mm", "Nozzle", "holds more than one number"),
+        ("1/2 3", "mm", "Nozzle", "holds more than one number"),
+        ("3/0", "mm", "Nozzle", "holds more than one number"),
+        ("1/" + "9" * 5000, "mm", "Nozzle", "holds more than one number"),
+        ("3/8 kA·h", "mm", "Nozzle", "“kA·h” is no unit known"),
+        ("1,234.5", "V", "Volts", "“1,234.5” can be read in two ways; .* such as 1234.5"),
+        ("1.234,5", "V", "Volts", "can be read in two ways"),
+        ("1,234", "rpm", "Speed", "can be read in two ways"),
+        ("1.234.567", "V", "Volts", "can be read in two ways"),
+        ("12,", "V", "Volts", "can be read in two ways"),
+        ("10²", "V", "Volts", "“²” is no unit known for this field"),
+        ("52 kp", "m", "Net head", r"“kp” is no unit known for this field; .*psi, bar"),
+        ("5 cells", "V", "Volts", "“cells” is no unit known"),
+        ("12 V", "m", "Net head", r"“12 V” was typed \(voltage\) where length is wanted"),
+        ("52 psi", "mm", "Nozzle", r"\(pressure\) where length is wanted"),
+        ("50 Hz", "rpm", "Speed", r"\(frequency\) where turning speed is wanted"),
+        ("300 rpm", "Hz", "Frequency", r"\(turning speed\) where frequency is wanted"),
+        ("36 rpm", "slots", "Slots", "“rpm” is no unit known for this field"),
+        ("AWG 19", "mm", "Nozzle", "which is a wire gauge"),
+        ("AWG 60", "mm", "Wire diameter", "AWG 4/0 to AWG 50 are allowed"),
+        ("1e999", "V", "Volts", "“1e999” was typed; a number in V is allowed"),
+    ],
+)
 def test_what_is_refused(typed, unit, name, sentence):
     with pytest.raises(BadInput, match=sentence) as refusal:
         parse_quantity(typed, unit, name)
@@ -143,8 +180,10 @@ def test_what_is_refused(typed, unit, name, sentence):
 def test_volts_of_the_other_kind_are_refused(typed, name, other, wanted):
     with pytest.raises(BadInput) as refused:
         parse_quantity(typed, "V", name)
-    assert str(refused.value) == (f"{name}: “{typed}” was typed; {wanted} volts are allowed; look for the {wanted} "
-                                  f"volts; {other} volts do not tell them.")
+    assert str(refused.value) == (
+        f"{name}: “{typed}” was typed; {wanted} volts are allowed; look for the {wanted} "
+        f"volts; {other} volts do not tell them."
+    )
     assert parse_quantity(typed.split()[0] + f" V {wanted}", "V", name) == float(typed.split()[0])
     assert parse_quantity(typed, "V", "Volts") == float(typed.split()[0])
 
@@ -164,10 +203,16 @@ def test_a_long_text_is_quoted_short():
     assert len(str(refusal.value)) < 200
 
 
-@pytest.mark.parametrize("typed, sentence", [
-    ("12.5", "“12.5” was typed"), ("2", "“2” was typed"), ("many", "“many” is not a number"), ("", "nothing was typed"),
-    ("27 slots", "“27 slots” was typed, and “slots” is no unit known for this field"),
-])
+@pytest.mark.parametrize(
+    "typed, sentence",
+    [
+        ("12.5", "“12.5” was typed"),
+        ("2", "“2” was typed"),
+        ("many", "“many” is not a number"),
+        ("", "nothing was typed"),
+        ("27 slots", "“27 slots” was typed, and “slots” is no unit known for this field"),
+    ],
+)
 def test_counts(typed, sentence):
     assert parse_count("36", "Slots", at_least=3, at_most=144) == 36
     for hint, step in (("", "count again, then type the count"), ("count the teeth", "count the teeth")):
@@ -189,8 +234,10 @@ def test_hints_name_the_us_gallon_and_water_pressure_only_where_they_apply():
     assert usual_units("slots", "Slots") == []
 
 
-@given(st.text(max_size=30) | st.from_regex(r"[0-9]{1,3}[.,]?[0-9]{0,4} ?[a-zA-Z/%°²³\"']{0,6}", fullmatch=True),
-       st.sampled_from(["V", "mm", "m", "L/s", "rpm", "°C", "-", "slots"]))
+@given(
+    st.text(max_size=30) | st.from_regex(r"[0-9]{1,3}[.,]?[0-9]{0,4} ?[a-zA-Z/%°²³\"']{0,6}", fullmatch=True),
+    st.sampled_from(["V", "mm", "m", "L/s", "rpm", "°C", "-", "slots"]),
+)
 def test_anything_typed_gives_a_number_within_limits_or_one_sentence(typed, unit):
     try:
         value = parse_quantity(typed, unit, "Head of wire", at_least=-10, at_most=10)
@@ -207,7 +254,9 @@ def test_a_number_as_python_writes_it_is_read_back(number):
 
 
 def test_a_number_without_a_unit_loads_no_units_library():
-    code = ("import sys; from statorbook.quantities.typed_quantity import parse_quantity; "
-            "parse_quantity('0,9 mm', 'mm', 'Wire'); "
-            "print('pint' in sys.modules)")
+    code = (
+        "import sys; from statorbook.quantities.typed_quantity import parse_quantity; "
+        "parse_quantity('0,9 mm', 'mm', 'Wire'); "
+        "print('pint' in sys.modules)"
+    )
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "False\n"

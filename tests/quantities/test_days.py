@@ -26,10 +26,29 @@ ASKED = '"03/04/2026" can mean 4 March 2026 or 3 April 2026'
 DAYS = st.dates(date(1970, 1, 1), date(2069, 12, 31))
 
 
-@pytest.mark.parametrize("text", [
-    "2026-11-28", "28.11.2026", "28/11/2026", "11/28/2026", "28-11-2026", "11-28-2026", "2026/11/28", "2026.11.28",
-    "28 Nov 2026", "28 November 2026", "Nov 28, 2026", "November 28 2026", "28-Nov-2026", "28. Nov. 2026",
-    "28th November 2026", "Nov 28th, 2026", " 28  nov  2026 ", "28\u00a0Nov\u00a02026"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2026-11-28",
+        "28.11.2026",
+        "28/11/2026",
+        "11/28/2026",
+        "28-11-2026",
+        "11-28-2026",
+        "2026/11/28",
+        "2026.11.28",
+        "28 Nov 2026",
+        "28 November 2026",
+        "Nov 28, 2026",
+        "November 28 2026",
+        "28-Nov-2026",
+        "28. Nov. 2026",
+        "28th November 2026",
+        "Nov 28th, 2026",
+        " 28  nov  2026 ",
+        "28\u00a0Nov\u00a02026",
+    ],
+)
 def test_usual_orders(text):
     assert typed_day(text, where="x") == DAY and tidy_day(text) == "2026-11-28"
 
@@ -39,9 +58,27 @@ def test_short_days_and_months():
     assert typed_day("3/3/2026", where="x") == date(2026, 3, 3) and tidy_day("Sept 3, 2026") == "2026-09-03"
 
 
-@pytest.mark.parametrize("text", [
-    "31.5.26", "11/28/26", "28 Nov", "Nov 2026", "2026", "20261128", "30.02.2026", "31/31/2026", "2026-28-11", "soon",
-    "28.11.2026 14:30", "28 11 2026", "٢٨.١١.٢٠٢٦", "12.5", "28.11/2026", "Sat 28 Nov 2026"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "31.5.26",
+        "11/28/26",
+        "28 Nov",
+        "Nov 2026",
+        "2026",
+        "20261128",
+        "30.02.2026",
+        "31/31/2026",
+        "2026-28-11",
+        "soon",
+        "28.11.2026 14:30",
+        "28 11 2026",
+        "٢٨.١١.٢٠٢٦",
+        "12.5",
+        "28.11/2026",
+        "Sat 28 Nov 2026",
+    ],
+)
 def test_anything_else_is_refused_and_kept(text):
     with pytest.raises(BadInput, match="a day as year-month-day, such as 2026-05-31, is allowed; type the day again"):
         typed_day(text, where="x")
@@ -49,8 +86,12 @@ def test_anything_else_is_refused_and_kept(text):
 
 
 def test_one_that_can_mean_two_days_is_asked():
-    with pytest.raises(BadInput, match=exactly(
-            f"x: {ASKED}; a day as year-month-day, such as 2026-05-31, is allowed; type 2026-03-04 or 2026-04-03.")):
+    with pytest.raises(
+        BadInput,
+        match=exactly(
+            f"x: {ASKED}; a day as year-month-day, such as 2026-05-31, is allowed; type 2026-03-04 or 2026-04-03."
+        ),
+    ):
         typed_day("03/04/2026", where="x")
     assert tidy_day("03/04/2026") == "03/04/2026" and len(days_meant("3-4-2026")) == 2
 
@@ -119,7 +160,11 @@ def test_a_form_takes_a_day_and_shows_how_it_was_understood(text):
 
 
 def test_a_form_asks_what_can_mean_two_days():
-    with pytest.raises(BadInput, match=exactly(
+    with pytest.raises(
+        BadInput,
+        match=exactly(
             f"service, First day at work: {ASKED}; a day as year-month-day, such as 2026-05-31, is allowed; type "
-            "2026-03-04 or 2026-04-03.")):
+            "2026-03-04 or 2026-04-03."
+        ),
+    ):
         ServicePart(installed_on="03/04/2026")

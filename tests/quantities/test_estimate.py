@@ -74,8 +74,13 @@ def test_nonsense_is_refused(changes, sentence):
 
 @pytest.mark.parametrize(
     ("value", "plus_minus", "text"),
-    [(937.24, 13.2, "937 ± 13 V"), (30.926, 1.61, "30.9 ± 1.6 V"), (0.02, 0.00023, "0.02000 ± 0.00023 V"),
-     (12.0, 0.0, "12.00 ± 0.00 V"), (5400.0, 260.0, "5400 ± 260 V")],
+    [
+        (937.24, 13.2, "937 ± 13 V"),
+        (30.926, 1.61, "30.9 ± 1.6 V"),
+        (0.02, 0.00023, "0.02000 ± 0.00023 V"),
+        (12.0, 0.0, "12.00 ± 0.00 V"),
+        (5400.0, 260.0, "5400 ± 260 V"),
+    ],
 )
 def test_value_and_half_width_end_at_the_same_decimal(value, plus_minus, text):
     assert str(Estimate(value=value, plus_minus=plus_minus, unit="V", how="read")) == text

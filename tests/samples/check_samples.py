@@ -8,10 +8,17 @@ from statorbook.fits.checks_by_log import log_checks
 
 TWELVE = (60, 80, 110, 140, 180, 220, 260, 310, 360, 410, 450, 480)
 DAYS = ("2026-05-02", "2026-05-09", "2026-05-16")
-NAMES = ("The volts start from zero", "The volts rise in step with speed", "The volts of the pairs agree",
-         "EMF: the days agree", "The rows scatter no more than the meters allow",
-         "The amps level off as EMF, ohms and inductance say", "Inductance: the days agree",
-         "The ohms of the three pairs are equal", "Resistance: the days agree")
+NAMES = (
+    "The volts start from zero",
+    "The volts rise in step with speed",
+    "The volts of the pairs agree",
+    "EMF: the days agree",
+    "The rows scatter no more than the meters allow",
+    "The amps level off as EMF, ohms and inductance say",
+    "Inductance: the days agree",
+    "The ohms of the three pairs are equal",
+    "Resistance: the days agree",
+)
 
 
 def dated_logs(machine, rng):
@@ -19,8 +26,15 @@ def dated_logs(machine, rng):
     rows = clean_logs(machine, TWELVE, rng=rng)
     gain = 1 + 0.01 * rng.normal()
     speeds = np.round(machine.corner_rpm * np.array((0.8, 1.0, 1.2, 1.5, 1.8, 2.1, 2.5, 2.8, 3.2, 3.5, 3.8, 4.0)))
-    rows["shorted"] = [shorted_row(rpm, machine.shorted_amps(rpm) * gain * (1 + 0.01 * rng.normal()), "ABC"[i % 3],
-                                   connection=machine.connection) for i, rpm in enumerate(np.maximum(speeds, 1))]
+    rows["shorted"] = [
+        shorted_row(
+            rpm,
+            machine.shorted_amps(rpm) * gain * (1 + 0.01 * rng.normal()),
+            "ABC"[i % 3],
+            connection=machine.connection,
+        )
+        for i, rpm in enumerate(np.maximum(speeds, 1))
+    ]
     # Slow rows come first, so days and speeds hang together in the spin log, as they do on a bench.
     for log, of_row in (("spin", np.arange(12) // 4), ("shorted", np.arange(12) % 2), ("ohms", np.arange(9) // 3)):
         for row, day in zip(rows[log], of_row, strict=True):
@@ -55,9 +69,11 @@ def poor_pair(rows, machine, rng):
 
 def day_off(log, column):
     """One day 5 % off in one log."""
+
     def plant(rows, machine, rng):
         day, share = rng.choice(sorted({row["taken_on"] for row in rows[log]})), 1 + 0.05 * rng.choice((-1, 1))
         _each(rows[log], column, lambda value, row: value * (share if row["taken_on"] == day else 1))
+
     return plant
 
 
@@ -69,8 +85,11 @@ def swaying(rows, machine, rng):
 def heating(rows, machine, rng):
     """Amps that fall behind by 15 % from the slowest to the fastest row."""
     top = max(float(row["speed_rpm"]) for row in rows["shorted"])
-    _each(rows["shorted"], "amps", lambda amps, row: amps * (1 - 0.15 * np.log(float(row["speed_rpm"]) / top * 5)
-                                                             / np.log(5)))
+    _each(
+        rows["shorted"],
+        "amps",
+        lambda amps, row: amps * (1 - 0.15 * np.log(float(row["speed_rpm"]) / top * 5) / np.log(5)),
+    )
 
 
 def alarms(count, seed, plant=None):

@@ -4,20 +4,54 @@ from statorbook.bench.columns import blank_row
 from statorbook.job.parts.registry import BankPart, ChoicePart, CoilPart, DrivePart, PlanPart, ServicePart, StatorPart
 
 FIELDS = {
-    StatorPart: dict(slots=36, poles=48, found_connection="star", wire_diameter_mm=0.9, insulation_megohm=20.0,
-                     diameter_mm=240.0, mark_note="paint on tooth 1", notes="found at 3 °C, naïve count"),
-    CoilPart: dict(emf_v_per_rpm=0.02, emf_plus_minus_v_per_rpm=0.001, ohm=0.5, ohm_plus_minus=0.01, henry=0.003,
-                   henry_plus_minus=0.0001, henry_how="shorted leads", date="2026-05-31"),
+    StatorPart: dict(
+        slots=36,
+        poles=48,
+        found_connection="star",
+        wire_diameter_mm=0.9,
+        insulation_megohm=20.0,
+        diameter_mm=240.0,
+        mark_note="paint on tooth 1",
+        notes="found at 3 °C, naïve count",
+    ),
+    CoilPart: dict(
+        emf_v_per_rpm=0.02,
+        emf_plus_minus_v_per_rpm=0.001,
+        ohm=0.5,
+        ohm_plus_minus=0.01,
+        henry=0.003,
+        henry_plus_minus=0.0001,
+        henry_how="shorted leads",
+        date="2026-05-31",
+    ),
     DrivePart: dict(kind="water jet", head_m=28.0, nozzle_mm=16.0, pitch_diameter_mm=260.0, speed_rpm=700.0),
     BankPart: dict(nominal_volts=48.0, chemistry="LiFePO4", cells=16, capacity_ah=200.0, device_max_volts=64.0),
-    ChoicePart: dict(series=3, parallel=4, connection="star", date="2026-05-31", speed_rpm=620.0, dc_amps=11.5,
-                     dc_watts=620.0, bank_volts=53.0, runaway_line_volts_rms=150.0, runaway_dc_volts_peak=212.0,
-                     hazard="dangerous: above 120 V DC", verdict="most watts below the device limit"),
+    ChoicePart: dict(
+        series=3,
+        parallel=4,
+        connection="star",
+        date="2026-05-31",
+        speed_rpm=620.0,
+        dc_amps=11.5,
+        dc_watts=620.0,
+        bank_volts=53.0,
+        runaway_line_volts_rms=150.0,
+        runaway_dc_volts_peak=212.0,
+        hazard="dangerous: above 120 V DC",
+        verdict="most watts below the device limit",
+    ),
     PlanPart: dict(layout="spread", copper_c=17.0, hand_rpm=60.0, date="2026-06-02"),
     ServicePart: dict(installed_on="2026-06-03", bearing_size="6204", turning_kg=9.5),
 }
-PARTS = {"stator": StatorPart, "coil": CoilPart, "drive": DrivePart, "bank": BankPart, "choice": ChoicePart,
-         "plan": PlanPart, "service": ServicePart}
+PARTS = {
+    "stator": StatorPart,
+    "coil": CoilPart,
+    "drive": DrivePart,
+    "bank": BankPart,
+    "choice": ChoicePart,
+    "plan": PlanPart,
+    "service": ServicePart,
+}
 
 
 def sample(name, **changes):
@@ -27,6 +61,16 @@ def sample(name, **changes):
 
 def spin_rows(count=3, note="on the lathe"):
     """Rows of a spin log as typed, with text that is awkward to store."""
-    return [blank_row("spin") | {"speed_rpm": f"{100 + 10 * n}", "volts": f"{12 + n},5", "terminals": "AB",
-                                 "connection": "star", "quantity": "DC bridge, bare", "meter": "true rms", "note": note}
-            for n in range(count)]
+    return [
+        blank_row("spin")
+        | {
+            "speed_rpm": f"{100 + 10 * n}",
+            "volts": f"{12 + n},5",
+            "terminals": "AB",
+            "connection": "star",
+            "quantity": "DC bridge, bare",
+            "meter": "true rms",
+            "note": note,
+        }
+        for n in range(count)
+    ]

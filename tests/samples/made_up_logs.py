@@ -28,7 +28,7 @@ class Machine:
 
     def shorted_amps(self, rpm):
         reactance = 2 * pi * self.stator.poles / 2 * rpm / 60 * self.henry
-        return self.warm_emf * rpm / sqrt(self.warm_ohm ** 2 + reactance ** 2)
+        return self.warm_emf * rpm / sqrt(self.warm_ohm**2 + reactance**2)
 
     @property
     def corner_rpm(self):
@@ -45,10 +45,16 @@ def random_machine(rng):
     stator = Stator(slots=slots, poles=poles)
     paths, delta = 1 + rng.integers(2), rng.integers(2)
     coils = stator.coils_per_phase
-    ohm = rng.uniform(0.3, 1.5) * coils / paths ** 2 / (3 if delta else 1)
+    ohm = rng.uniform(0.3, 1.5) * coils / paths**2 / (3 if delta else 1)
     emf = rng.uniform(0.01, 0.03) * coils / paths / (sqrt(3) if delta else 1)
-    return Machine(stator, emf, ohm, ohm * rng.uniform(0.003, 0.009), copper_c=float(rng.integers(5, 31)),
-                   connection="delta" if delta else "star")
+    return Machine(
+        stator,
+        emf,
+        ohm,
+        ohm * rng.uniform(0.003, 0.009),
+        copper_c=float(rng.integers(5, 31)),
+        connection="delta" if delta else "star",
+    )
 
 
 def shown(value, counts=4, most=3):
@@ -57,20 +63,43 @@ def shown(value, counts=4, most=3):
 
 
 def spin_row(rpm, volts, pair="AB", **changes):
-    return {"speed_rpm": f"{rpm:.0f}", "electrical_hz": "", "volts": shown(volts), "terminals": pair,
-            "connection": "star", "quantity": "AC line rms", "meter": "true rms", "speed_by": "", "volts_by": "",
-            "taken_on": "",
-            "note": ""} | changes
+    return {
+        "speed_rpm": f"{rpm:.0f}",
+        "electrical_hz": "",
+        "volts": shown(volts),
+        "terminals": pair,
+        "connection": "star",
+        "quantity": "AC line rms",
+        "meter": "true rms",
+        "speed_by": "",
+        "volts_by": "",
+        "taken_on": "",
+        "note": "",
+    } | changes
 
 
 def shorted_row(rpm, amps, lead="A", **changes):
-    return {"speed_rpm": f"{rpm:.0f}", "electrical_hz": "", "amps": shown(amps), "lead": lead, "connection": "star",
-            "meter": "true rms", "taken_on": "", "note": ""} | changes
+    return {
+        "speed_rpm": f"{rpm:.0f}",
+        "electrical_hz": "",
+        "amps": shown(amps),
+        "lead": lead,
+        "connection": "star",
+        "meter": "true rms",
+        "taken_on": "",
+        "note": "",
+    } | changes
 
 
 def ohms_row(ohms, pair="AB", **changes):
-    return {"terminals": pair, "ohms": shown(ohms), "lead_zero_ohm": "0.20", "copper_c": "20", "taken_on": "",
-            "note": ""} | changes
+    return {
+        "terminals": pair,
+        "ohms": shown(ohms),
+        "lead_zero_ohm": "0.20",
+        "copper_c": "20",
+        "taken_on": "",
+        "note": "",
+    } | changes
 
 
 def clean_logs(machine, rpms=(80, 120, 180, 240, 300, 360, 420, 470), *, rng=None):
@@ -86,12 +115,18 @@ def clean_logs(machine, rpms=(80, 120, 180, 240, 300, 360, 420, 470), *, rng=Non
     slow = [max(1, round(r * machine.corner_rpm)) for r in (0.8, 1.2, 1.8, 2.5, 3.2, 4.0)]
     same = {"connection": machine.connection}
     return {
-        "spin": [spin_row(r, machine.line_volts(r) * gains[0] * noise(0.008), ("AB", "BC", "CA")[i % 3], **same)
-                 for i, r in enumerate(speeds)],
-        "shorted": [shorted_row(r, machine.shorted_amps(r) * gains[1] * noise(0.01), "ABC"[i % 3], **same)
-                    for i, r in enumerate(slow)],
-        "ohms": [ohms_row(2 * machine.warm_ohm * gains[2] * noise(0.008) + 0.2, pair, copper_c=f"{machine.copper_c:g}")
-                 for pair in ("AB", "BC", "CA") * 3],
+        "spin": [
+            spin_row(r, machine.line_volts(r) * gains[0] * noise(0.008), ("AB", "BC", "CA")[i % 3], **same)
+            for i, r in enumerate(speeds)
+        ],
+        "shorted": [
+            shorted_row(r, machine.shorted_amps(r) * gains[1] * noise(0.01), "ABC"[i % 3], **same)
+            for i, r in enumerate(slow)
+        ],
+        "ohms": [
+            ohms_row(2 * machine.warm_ohm * gains[2] * noise(0.008) + 0.2, pair, copper_c=f"{machine.copper_c:g}")
+            for pair in ("AB", "BC", "CA") * 3
+        ],
     }
 
 

@@ -13,9 +13,12 @@ def random_meters(rng):
     """A MetersPart from a poor to a good meter, every field typed."""
     fields = {}
     for name in ("volts", "amps"):
-        fields |= {f"{name}_percent": float(rng.uniform(0.3, 3.0)), f"{name}_digits": float(rng.integers(1, 6)),
-                   f"{name}_kind": str(rng.choice(("averaging", "true rms"))),
-                   f"{name}_band_hz": float(rng.choice((100, 200, 400, 1000)))}
+        fields |= {
+            f"{name}_percent": float(rng.uniform(0.3, 3.0)),
+            f"{name}_digits": float(rng.integers(1, 6)),
+            f"{name}_kind": str(rng.choice(("averaging", "true rms"))),
+            f"{name}_band_hz": float(rng.choice((100, 200, 400, 1000))),
+        }
     return MetersPart(**fields, ohms_percent=float(rng.uniform(0.3, 3.0)), ohms_digits=float(rng.integers(1, 4)))
 
 
@@ -64,12 +67,15 @@ def metered_logs(machine, rng, part, *, weak):
             row = spin_row(typed, volts(true, rpm * hz_per_rpm), pair, **same)
             spin.append(row | ({"speed_by": "name plate"} if by else {}))
     slow = [max(1, round(r * machine.corner_rpm)) for r in (0.8, 1.2, 1.8, 2.5, 3.2, 4.0)]
-    shorted = [shorted_row(r, amps(machine.shorted_amps(r), r * hz_per_rpm, 0.01), "ABC"[i % 3], **same)
-               for i, r in enumerate(slow)]
+    shorted = [
+        shorted_row(r, amps(machine.shorted_amps(r), r * hz_per_rpm, 0.01), "ABC"[i % 3], **same)
+        for i, r in enumerate(slow)
+    ]
     # Of the ohms the digits stay what they are from row to row, in the reading and in that of the probes alone.
     step = 10.0 ** -len(shown(2 * machine.warm_ohm + 0.2).partition(".")[2])
     digits = [part.ohms_digits * each / 2.0 * rng.normal() for each in (step, 0.01)]
     cold = f"{machine.copper_c:g}"
-    ohm_rows = [ohms_row(ohms(2 * machine.warm_ohm) + 0.2 + sum(digits), pair, copper_c=cold)
-                for pair in ("AB", "BC", "CA") * 3]
+    ohm_rows = [
+        ohms_row(ohms(2 * machine.warm_ohm) + 0.2 + sum(digits), pair, copper_c=cold) for pair in ("AB", "BC", "CA") * 3
+    ]
     return {"spin": spin, "shorted": shorted, "ohms": ohm_rows}

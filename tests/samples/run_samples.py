@@ -29,16 +29,33 @@ def machine_built(folder, name):
     return machine_from(job), BUILT[name], job.coil
 
 
-def truth(machine, grouping, rpm, *, emf=1.0, ohm=1.0, henry=1.0, diode_v=0.0, cable_ohm=0.0, copper_k=0.0,
-          bank_v=BANK_V, method="exact"):
+def truth(
+    machine,
+    grouping,
+    rpm,
+    *,
+    emf=1.0,
+    ohm=1.0,
+    henry=1.0,
+    diode_v=0.0,
+    cable_ohm=0.0,
+    copper_k=0.0,
+    bank_v=BANK_V,
+    method="exact",
+):
     """Amps DC and shaft torque without drag, from the exact solver, for a machine that differs from its promise."""
     coil, at = machine.coil, machine.setting.conditions
     real = replace(coil, emf_v_per_rpm=coil.emf_v_per_rpm * emf, ohm=coil.ohm * ohm, henry=coil.henry * henry)
     star = Winding(stator=machine.stator, coil=real, grouping=grouping).star_equivalent()
-    got = bridge(np.sqrt(2) * star.emf_v_per_rpm * magnet_factor(at.magnet_c, magnet=coil.magnet) * rpm,
-                 star.ohm * resistance_factor(at.copper_c + copper_k, conductor=coil.conductor),
-                 2 * np.pi * machine.stator.poles / 2 * rpm / 60 * star.henry, bank_v,
-                 diode_drop_v=at.diode_drop_v + diode_v, dc_resistance_ohm=at.cable_ohm + cable_ohm, method=method)
+    got = bridge(
+        np.sqrt(2) * star.emf_v_per_rpm * magnet_factor(at.magnet_c, magnet=coil.magnet) * rpm,
+        star.ohm * resistance_factor(at.copper_c + copper_k, conductor=coil.conductor),
+        2 * np.pi * machine.stator.poles / 2 * rpm / 60 * star.henry,
+        bank_v,
+        diode_drop_v=at.diode_drop_v + diode_v,
+        dc_resistance_ohm=at.cable_ohm + cable_ohm,
+        method=method,
+    )
     watts = got.dc_watts + got.cable_watts + got.copper_watts + got.diode_watts
     return got.dc_amps, watts / (rpm * 2 * np.pi / 60)
 
@@ -67,12 +84,21 @@ def logged(machine, grouping, rng, *, noise=0.01, readings=HEADS_M, rpms=None, o
         amps = truth(machine, grouping, rpm, **electric)[0]
         read = rpm * (1 + (0.25 if by_hz else 0.5) * noise * rng.standard_normal())
         speed = {"electrical_hz": f"{read * pairs / 60:.1f}"} if by_hz else {"speed_rpm": f"{read:.1f}"}
-        rows.append(blank_row("run") | speed | {
-            "dc_volts": f"{electric.get('bank_v', BANK_V):.1f}", "drive_reading": "" if rpms else f"{reading:.1f}",
-            "dc_amps": f"{amps * (1 + noise * rng.standard_normal()):.2f}"})
+        rows.append(
+            blank_row("run")
+            | speed
+            | {
+                "dc_volts": f"{electric.get('bank_v', BANK_V):.1f}",
+                "drive_reading": "" if rpms else f"{reading:.1f}",
+                "dc_amps": f"{amps * (1 + noise * rng.standard_normal()):.2f}",
+            }
+        )
     for rpm in open_rpm:
         volts = Winding(stator=machine.stator, coil=machine.coil, grouping=grouping).line_volts_rms(
-            rpm, machine.setting.conditions.magnet_c) * moved.get("emf", 1.0)
-        rows.append(blank_row("run") | {"speed_rpm": f"{rpm:.0f}",
-                                        "line_volts": f"{volts * (1 + 0.5 * noise * rng.standard_normal()):.2f}"})
+            rpm, machine.setting.conditions.magnet_c
+        ) * moved.get("emf", 1.0)
+        rows.append(
+            blank_row("run")
+            | {"speed_rpm": f"{rpm:.0f}", "line_volts": f"{volts * (1 + 0.5 * noise * rng.standard_normal()):.2f}"}
+        )
     return rows

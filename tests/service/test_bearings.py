@@ -39,11 +39,17 @@ def test_double_load_is_an_eighth_of_the_life_for_balls(load, rpm, roller):
     assert l10_hours(20_000.0, load, 2 * rpm, roller=roller) == pytest.approx(once / 2)
 
 
-@pytest.mark.parametrize("number, bore, outer, width", [
-    # ISO 15 boundary dimensions, diameter series 0, 2 and 3 (from memory).
-    ("6000", 10, 26, 8), ("6203", 17, 40, 12), ("6204-2RS C3", 20, 47, 14), ("6305ZZ", 25, 62, 17),
-    ("6308", 40, 90, 23),
-])
+@pytest.mark.parametrize(
+    "number, bore, outer, width",
+    [
+        # ISO 15 boundary dimensions, diameter series 0, 2 and 3 (from memory).
+        ("6000", 10, 26, 8),
+        ("6203", 17, 40, 12),
+        ("6204-2RS C3", 20, 47, 14),
+        ("6305ZZ", 25, 62, 17),
+        ("6308", 40, 90, 23),
+    ],
+)
 def test_the_number_on_the_face_gives_the_size(number, bore, outer, width):
     found = bearing_named(number)
     assert (found.bore_mm, found.outer_mm, found.width_mm) == (bore, outer, width)
@@ -62,21 +68,38 @@ def test_weight_and_pull_by_hand():
     assert turning_force_n(8.0, 100.0, 2.0) == pytest.approx(160.0)
 
 
-@pytest.mark.parametrize("call, words", [
-    (lambda: bearing_named("banana"), "bearing: 'banana' was given; 6000, 6001, 6002, 6003, 6004, 6005, 6006, 6200, "
-     "6201, 6202, 6203, 6204, 6205, 6206, 6304, 6305, 6306, 6308 are in the table; read the first four digits on the "
-     "bearing's face again, or measure bore, outer diameter and width."),
-    (lambda: equivalent_load_n(100.0, 6000.0, 10_000.0), "axial load: 6000.0 N was given; a number from 0 to 5000 N is "
-     "allowed; take a larger bearing, or one made for thrust."),
-])
+@pytest.mark.parametrize(
+    "call, words",
+    [
+        (
+            lambda: bearing_named("banana"),
+            "bearing: 'banana' was given; 6000, 6001, 6002, 6003, 6004, 6005, 6006, 6200, "
+            "6201, 6202, 6203, 6204, 6205, 6206, 6304, 6305, 6306, 6308 are in the table; "
+            "read the first four digits on the bearing's face again, or measure bore, outer diameter and width.",
+        ),
+        (
+            lambda: equivalent_load_n(100.0, 6000.0, 10_000.0),
+            "axial load: 6000.0 N was given; a number from 0 to 5000 N is "
+            "allowed; take a larger bearing, or one made for thrust.",
+        ),
+    ],
+)
 def test_one_plain_sentence(call, words):
     with pytest.raises(BadInput, match=exactly(words)):
         call()
 
 
-@pytest.mark.parametrize("call", [lambda: l10_hours(0.0, 1.0, 1.0), lambda: l10_hours(1.0, 0.0, 1.0),
-                                  lambda: l10_hours(1.0, 1.0, -3.0), lambda: weight_n(-1.0),
-                                  lambda: turning_force_n(1.0, 0.0), lambda: turning_force_n(-1.0, 5.0)])
+@pytest.mark.parametrize(
+    "call",
+    [
+        lambda: l10_hours(0.0, 1.0, 1.0),
+        lambda: l10_hours(1.0, 0.0, 1.0),
+        lambda: l10_hours(1.0, 1.0, -3.0),
+        lambda: weight_n(-1.0),
+        lambda: turning_force_n(1.0, 0.0),
+        lambda: turning_force_n(-1.0, 5.0),
+    ],
+)
 def test_what_cannot_be_is_refused(call):
     with pytest.raises(BadInput, match="was given; a number"):
         call()

@@ -62,15 +62,21 @@ def test_hours_read_without_a_look_bring_it_forward(job):
 def test_what_grinds_is_due_at_once(job):
     items = service(job, row(taken_on="2026-02-28", hours_run="500", noise="grind", water="inside"))
     said = [item.words.text for item in items if item.overdue_days == 2]
-    assert said == ["It grinds: stop and renew both bearings before it runs again.",
-                    "Water inside: stop, dry it, measure the insulation, renew the bearings, find the leak."]
+    assert said == [
+        "It grinds: stop and renew both bearings before it runs again.",
+        "Water inside: stop, dry it, measure the insulation, renew the bearings, find the leak.",
+    ]
 
 
 def test_a_later_look_does_not_clear_what_only_new_bearings_clear(job):
-    items = service(job, row(taken_on="2026-02-20", noise="grind", bearing_c="70", room_c="20"),
-                    row(taken_on="2026-02-28", play="none", bearing_c="30", room_c="20"))
+    items = service(
+        job,
+        row(taken_on="2026-02-20", noise="grind", bearing_c="70", room_c="20"),
+        row(taken_on="2026-02-28", play="none", bearing_c="30", room_c="20"),
+    )
     assert [(item.words.text, item.overdue_days) for item in items if "stop" in item.words.text] == [
-        ("It grinds: stop and renew both bearings before it runs again.", 10)]
+        ("It grinds: stop and renew both bearings before it runs again.", 10)
+    ]
 
 
 def test_a_day_still_to_come_does_not_put_the_next_look_off(job):
@@ -78,10 +84,13 @@ def test_a_day_still_to_come_does_not_put_the_next_look_off(job):
 
 
 def test_renewed_bearings_start_anew(job):
-    items = service(job, row(taken_on="2026-02-01", hours_run="300", noise="grind"), renewed_on="2026-02-02",
-                    renewed_at_hours=310.0)
-    assert [item.words.text for item in items] == ["Look at the bearings: play, noise, warmth, water.",
-                                              "Renew both bearings."]
+    items = service(
+        job, row(taken_on="2026-02-01", hours_run="300", noise="grind"), renewed_on="2026-02-02", renewed_at_hours=310.0
+    )
+    assert [item.words.text for item in items] == [
+        "Look at the bearings: play, noise, warmth, water.",
+        "Renew both bearings.",
+    ]
     assert items[1].on_date == date(2027, 2, 2)
 
 
@@ -92,28 +101,46 @@ def test_hours_run_on_from_the_last_reading(job):
     assert hours_on(part, (), TODAY) == 600.0
 
 
-@pytest.mark.parametrize("cells, urgency, words", [
-    (dict(bearing_c="66", room_c="20"), "stop", "46 K warmer than the air, more than 40 K: stop and find out why."),
-    (dict(bearing_c="50", room_c="20"), "soon", "30 K warmer than the air: too tight, too much grease, or worn; look "
-                                                "again in a day."),
-    (dict(bearing_c="30", room_c="20"), "fine", "10 K warmer than the air: as it should be."),
-    (dict(play="clear", noise="quiet"), "stop", "Clear play: stop; the magnets can touch the teeth. Renew both "
-                                                "bearings."),
-    (dict(water="Damp outside"), "soon", "Damp outside: mend slinger, seal or drain."),
-])
+@pytest.mark.parametrize(
+    "cells, urgency, words",
+    [
+        (dict(bearing_c="66", room_c="20"), "stop", "46 K warmer than the air, more than 40 K: stop and find out why."),
+        (
+            dict(bearing_c="50", room_c="20"),
+            "soon",
+            "30 K warmer than the air: too tight, too much grease, or worn; look again in a day.",
+        ),
+        (dict(bearing_c="30", room_c="20"), "fine", "10 K warmer than the air: as it should be."),
+        (
+            dict(play="clear", noise="quiet"),
+            "stop",
+            "Clear play: stop; the magnets can touch the teeth. Renew both bearings.",
+        ),
+        (dict(water="Damp outside"), "soon", "Damp outside: mend slinger, seal or drain."),
+    ],
+)
 def test_what_a_look_means(cells, urgency, words):
     (reading,) = read_service([row(taken_on="2026-02-01", **cells)])
     assert (findings(reading)[0].urgency, findings(reading)[0].words.text) == (urgency, words)
 
 
-@pytest.mark.parametrize("cells, words", [
-    (dict(noise="quiet"), "service log, row 1, Date: nothing was given; a day as year-month-day, such as 2026-05-31, "
-                          "is allowed; type the day you looked."),
-    (dict(taken_on="31.5.26"), 'service log, row 1, Date: "31.5.26" was given; a day as year-month-day, such as '
-                               "2026-05-31, is allowed; type the day you looked."),
-    (dict(taken_on=FIRST, hours_run="-3"), "service log, row 1, Hours run [h]: "),
-    (dict(taken_on=FIRST, noise="loud"), "service log, row 1, Noise: "),
-])
+@pytest.mark.parametrize(
+    "cells, words",
+    [
+        (
+            dict(noise="quiet"),
+            "service log, row 1, Date: nothing was given; a day as year-month-day, such as 2026-05-31, "
+            "is allowed; type the day you looked.",
+        ),
+        (
+            dict(taken_on="31.5.26"),
+            'service log, row 1, Date: "31.5.26" was given; a day as year-month-day, such as '
+            "2026-05-31, is allowed; type the day you looked.",
+        ),
+        (dict(taken_on=FIRST, hours_run="-3"), "service log, row 1, Hours run [h]: "),
+        (dict(taken_on=FIRST, noise="loud"), "service log, row 1, Noise: "),
+    ],
+)
 def test_a_bad_row_is_kept_and_named(cells, words):
     (reading,) = read_service([row(**cells)])
     assert not reading.usable and reading.refusal.startswith(words) and reading.raw["noise"] == cells.get("noise", "")
@@ -125,14 +152,27 @@ def test_warmth_needs_the_air_beside_it():
 
 
 def test_dates_are_never_guessed(job):
-    with pytest.raises(BadInput, match=exactly("service: the first day at work was not given; dates are never guessed; "
-                                               "type the day it first ran on page 08_first_run.")):
+    with pytest.raises(
+        BadInput,
+        match=exactly(
+            "service: the first day at work was not given; dates are never guessed; "
+            "type the day it first ran on page 08_first_run."
+        ),
+    ):
         service(job, installed_on="")
 
 
 def test_life_at_best_by_hand():
-    part = ServicePart(bearing_size="6204", turning_kg=10.0, shaft="lying", pull_radius_mm=100.0, pull_factor=2.0,
-                       magnet_pull_n=0.0, overhang=1.0, hours_per_day=10.0)
+    part = ServicePart(
+        bearing_size="6204",
+        turning_kg=10.0,
+        shaft="lying",
+        pull_radius_mm=100.0,
+        pull_factor=2.0,
+        magnet_pull_n=0.0,
+        overhang=1.0,
+        hours_per_day=10.0,
+    )
     # Pull 2 × 8 N·m / 0.1 m = 160 N, weight 98.07 N: 258.07 N. (12700/258.07)³ × 10⁶ / (60 × 600) = 3.31 million h,
     # two figures; 12.7 kN is the table's own rating. Ten times the load: a thousandth, 3310 h, 0.9 years.
     words = life_words(part, 8.0, 600.0)
@@ -151,7 +191,8 @@ def test_a_standing_shaft_loads_the_bearing_along():
 
 def test_what_is_missing_for_the_life_is_said():
     assert life_words(ServicePart(), 8.0, 600.0).startswith(
-        "Type the bearing's number and the weight that turns to see here how long the bearing lasts at best.")
+        "Type the bearing's number and the weight that turns to see here how long the bearing lasts at best."
+    )
 
 
 def test_static_load_and_runaway_speed_by_hand():
@@ -161,7 +202,8 @@ def test_static_load_and_runaway_speed_by_hand():
     assert limit_words(part, 0.0, 1700.0) == (
         "At rest and under knocks it carries 98 N; up to 3250 N leave it undamaged (ISO 76 with a safety of 2, from "
         "memory). When the rotor runs away it turns at 1700 rpm; sealed and greased it is good for about 8955 rpm "
-        "(from memory).")
+        "(from memory)."
+    )
     heavy = part.model_copy(update={"magnet_pull_n": 4000.0})
     said = limit_words(heavy, 0.0, 9000.0)
     assert "4098 N; up to 3250 N leave it undamaged: too much, the balls dent the rings" in said

@@ -252,8 +252,9 @@ def test_a_step_says_which_checks_follow_and_the_first_page_of_steps_which_come_
     assert "Before step 1: meter checks 1 to 2, listed after the steps." in said
     parted = next(step for step in sheets.steps if step.check == "parted")
     last = "; ".join(each.tag for each in (Exposure.MAGNETS, Exposure.TURNING, Exposure.VOLTS))
-    assert (f"{parted.words.text} ⚠ {Exposure.SHARP.tag} Then: look, as the meter checks say after step "
-            f"{parted.number}.") in said
+    assert (
+        f"{parted.words.text} ⚠ {Exposure.SHARP.tag} Then: look, as the meter checks say after step {parted.number}."
+    ) in said
     assert f"{sheets.steps[-1].words.text} ⚠ {last} Then: meter checks 3 to 6." in said
     listed = titled(pages, "Meter checks")[0]
     assert f"1 A-B start {sheets.checks[0].words.text}" in listed and "6 C-A turned 14 Check 7:" in listed
@@ -267,8 +268,13 @@ def test_page_and_print_count_and_number_the_same_checks(tmp_path, name, layout)
     plan = chosen_plan(job, layout)
     panel = MeterChecks(job, plan)
     pages = titled(pages_of(write_sheets(job, plan)), "Meter checks")
-    counted = [re.search(pattern, words)[1] for pattern, words in (
-        (r"0 of (\d+) checks are read", panel.sentence), (r"(\d+) checks with a number", " ".join(pages)))]
+    counted = [
+        re.search(pattern, words)[1]
+        for pattern, words in (
+            (r"0 of (\d+) checks are read", panel.sentence),
+            (r"(\d+) checks with a number", " ".join(pages)),
+        )
+    ]
     assert counted[0] == counted[1]
     # The last number of both tables is that count, and belongs to the same check.
     last = [row for row in cells(panel.plan_table.value) if row[0]][-1]

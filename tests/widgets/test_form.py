@@ -72,8 +72,10 @@ def test_bad_fields_are_named_marked_and_kept_and_nothing_is_saved():
     form = filled(saved.append, slots="36.5", insulation_megohm="<b>wet</b>")
     save_button(form).click()
     assert saved == []
-    assert form.message.text == ("Not usable – stator facts: 2 of 15 fields cannot be used yet; every field must be "
-                                 "good; look at Slots, Insulation [MΩ].")
+    assert form.message.text == (
+        "Not usable – stator facts: 2 of 15 fields cannot be used yet; every field must be "
+        "good; look at Slots, Insulation [MΩ]."
+    )
     assert "“36.5” was typed; a whole number from 3 to 144 is allowed; count the teeth once" in under(form, "slots")
     assert "&lt;b&gt;wet" in under(form, "insulation_megohm") and "<b>wet" not in under(form, "insulation_megohm")
     assert form.fields["slots"].control.value == "36.5"
@@ -127,8 +129,15 @@ def test_assumed_values_are_marked_until_the_reader_types():
 
 
 def test_what_was_assumed_stays_so_when_the_part_is_opened_again():
-    part = StatorPart(slots=36, poles=48, found_connection="star", wire_diameter_mm=0.9, magnet="ferrite",
-                      wires_in_hand=1, assumed=("magnet",))
+    part = StatorPart(
+        slots=36,
+        poles=48,
+        found_connection="star",
+        wire_diameter_mm=0.9,
+        magnet="ferrite",
+        wires_in_hand=1,
+        assumed=("magnet",),
+    )
     form = Form(StatorPart, part)
     assert set(form.assumed()) == set(part.assumed) and "magnet" in form.assumed()
     assert beside(form, "wires_in_hand") == ""
@@ -155,6 +164,7 @@ def test_a_change_is_told_and_an_error_of_the_listener_is_caught():
     def listen(form):
         seen.append(form.fields["slots"].control.value)
         raise KeyError("oops")
+
     form = Form(StatorPart, on_change=listen)
     form.fields["slots"].control.value = "36"
     assert seen == ["36"]
@@ -164,6 +174,7 @@ def test_a_change_is_told_and_an_error_of_the_listener_is_caught():
 def test_unsaved_changes_are_said_and_a_full_disk_too():
     def full(part):
         raise OSError(28, "No space left on device")
+
     form = filled(full)
     assert form.message.text == "Changed and not saved yet."
     save_button(form).click()
@@ -171,8 +182,14 @@ def test_unsaved_changes_are_said_and_a_full_disk_too():
 
 
 def test_numbers_appear_with_few_figures_and_stay_whole_until_something_is_typed():
-    part = CoilPart(emf_v_per_rpm=0.9116199055, emf_plus_minus_v_per_rpm=1e-5, ohm=0.25, ohm_plus_minus=0.0,
-                    henry=0.004, henry_plus_minus=0.001)
+    part = CoilPart(
+        emf_v_per_rpm=0.9116199055,
+        emf_plus_minus_v_per_rpm=1e-5,
+        ohm=0.25,
+        ohm_plus_minus=0.0,
+        henry=0.004,
+        henry_plus_minus=0.001,
+    )
     form = Form(CoilPart, part)
     control = form.fields["emf_v_per_rpm"].control
     assert control.value == "0.9116" and form.fields["ohm"].control.value == "0.25"
@@ -183,8 +200,17 @@ def test_numbers_appear_with_few_figures_and_stay_whole_until_something_is_typed
     assert form.part().emf_v_per_rpm == 0.9116
 
 
-@pytest.mark.parametrize("value, text", [(0.9116199055, "0.9116"), (12345.678, "12346"), (5400.0, "5400"),
-                                         (1_000_000.0, "1000000"), (0.050000123, "0.05"), (31.6402, "31.6402")])
+@pytest.mark.parametrize(
+    "value, text",
+    [
+        (0.9116199055, "0.9116"),
+        (12345.678, "12346"),
+        (5400.0, "5400"),
+        (1_000_000.0, "1000000"),
+        (0.050000123, "0.05"),
+        (31.6402, "31.6402"),
+    ],
+)
 def test_a_number_keeps_its_figures_before_the_point(value, text):
     field = NumberField("Speed", "rpm", value, above=0.05)
     assert field.value == text and field.read() == value
@@ -193,8 +219,12 @@ def test_a_number_keeps_its_figures_before_the_point(value, text):
 @pytest.mark.parametrize("name", ["stator", "coil", "drive", "bank", "choice"])
 def test_saving_an_untouched_form_leaves_the_job_as_it_is(tmp_path, name):
     job = example.write(tmp_path)
-    job.save_part("drive", job.drive.model_copy(update={"head_m": 31.640123456789, "drag_nm": 1 / 3,
-                                                        "assumed": ("drag_nm", "runaway_ratio")}))
+    job.save_part(
+        "drive",
+        job.drive.model_copy(
+            update={"head_m": 31.640123456789, "drag_nm": 1 / 3, "assumed": ("drag_nm", "runaway_ratio")}
+        ),
+    )
     before = (job.folder / "job.json").read_bytes()
     assert b"31.640123456789" in before
     part = sample(name) if getattr(job, name) is None else getattr(job, name)

@@ -22,8 +22,14 @@ from statorbook.panels.rewiring.meter_checks import MeterChecks
 from statorbook.widgets.form import BRING_BACK, DISCARD, Form
 from widgets.test_form import beside, under
 
-PAGES = {"stator": StatorPanel, "drive": DrivePanel, "bank": BankPanel, "service": ServicePanel, "meters": MetersPanel,
-         "henries": InductanceWaysPanel}
+PAGES = {
+    "stator": StatorPanel,
+    "drive": DrivePanel,
+    "bank": BankPanel,
+    "service": ServicePanel,
+    "meters": MetersPanel,
+    "henries": InductanceWaysPanel,
+}
 NOT_USED = "typed, not used yet"
 
 
@@ -79,9 +85,10 @@ def test_a_field_is_on_the_disk_the_moment_it_is_left_and_what_is_used_is_no_dra
     assert job.stator.slots == 36
     assert panel.form.message.text == "Kept as typed, not used yet: press “Save the stator facts” to use it."
     again = StatorPanel(job)
-    assert again.form.message.text == ("Brought back as you left it, not used yet: Slots, Diameter over the teeth. "
-                                       "Press “Save the stator facts” to use it, or “Discard what is typed”."
-                                       ).replace("Diameter over the teeth", again.form.fields["diameter_mm"].name)
+    assert again.form.message.text == (
+        "Brought back as you left it, not used yet: Slots, Diameter over the teeth. "
+        "Press “Save the stator facts” to use it, or “Discard what is typed”."
+    ).replace("Diameter over the teeth", again.form.fields["diameter_mm"].name)
     assert "“25x” was typed" in under(again.form, "diameter_mm") and NOT_USED in beside(again.form, "slots")
     control(again, "diameter_mm").value, control(again, "poles").value = "250", "56"
     control(again, "found_parallel").value = "1"
@@ -175,9 +182,16 @@ def test_a_damaged_file_is_said_and_the_page_opens(job):
     assert control(StatorPanel(job), "slots").value == "45"
 
 
-@pytest.mark.parametrize("page, name, text", [
-    (CoastPanel, "mass", "4x"), (CoastPanel, "wheel_mm", "21"), (MeterChecks, "copper", "2x"),
-    (MeterChecks, "speed", "61"), (OtherWaysPanel, "turns", "40x")])
+@pytest.mark.parametrize(
+    "page, name, text",
+    [
+        (CoastPanel, "mass", "4x"),
+        (CoastPanel, "wheel_mm", "21"),
+        (MeterChecks, "copper", "2x"),
+        (MeterChecks, "speed", "61"),
+        (OtherWaysPanel, "turns", "40x"),
+    ],
+)
 def test_fields_outside_a_form_come_back_too(job, page, name, text):
     getattr(page(job), name).value = text
     again = page(Job.open(job.name, job.folder.parent))

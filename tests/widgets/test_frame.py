@@ -26,8 +26,7 @@ class VoltsPanel(Panel):
         self.head = NumberField("Net head", "m", "30", above=0, at_most=300)
         self.note = W.Text(value="spring")
         self.written, self.calls = [], 0
-        super().__init__(inputs=[[self.speed, self.head], self.note], picture_px=400,
-                         actions={"Write it": self.write})
+        super().__init__(inputs=[[self.speed, self.head], self.note], picture_px=400, actions={"Write it": self.write})
 
     def write(self):
         if self.note.value == "full":
@@ -40,8 +39,12 @@ class VoltsPanel(Panel):
         if self.speed.value == 500:
             raise ZeroDivisionError("float division by zero")
         volts = self.head.read() * self.speed.value / 100
-        return Answer(sentence=f"{self.note.value}: {volts:.1f} V DC.", pictures=(PICTURE,), caution="Live parts.",
-                      table=Table(columns=("Note", "Volts [V]"), rows=((self.note.value, volts),)))
+        return Answer(
+            sentence=f"{self.note.value}: {volts:.1f} V DC.",
+            pictures=(PICTURE,),
+            caution="Live parts.",
+            table=Table(columns=("Note", "Volts [V]"), rows=((self.note.value, volts),)),
+        )
 
 
 @pytest.fixture
@@ -96,8 +99,10 @@ def test_a_good_value_takes_the_mark_away(panel):
 
 def test_a_fault_of_the_workbook_is_said_as_such(panel):
     panel.speed.value = 500
-    assert panel.message.text == ("This is a fault of the workbook, not of your input: float division by zero; your "
-                                  "readings are safe; put the last value back to go on.")
+    assert panel.message.text == (
+        "This is a fault of the workbook, not of your input: float division by zero; your "
+        "readings are safe; put the last value back to go on."
+    )
     assert "spring: 30.0 V DC." in shown(panel)[2]
     assert "ZeroDivisionError" in panel.message.last_fault
 
@@ -106,6 +111,7 @@ def test_a_panel_that_cannot_start_says_why():
     class Empty(Panel):
         def answer(self):
             raise BadInput("no reading is logged", "three are needed", "log them first", where="spin log")
+
     panel = Empty(inputs=[])
     assert "No result yet" in panel.widget.children[0].value
     assert panel.sentence == "Not usable – spin log: no reading is logged; three are needed; log them first."
@@ -123,6 +129,7 @@ def test_a_picture_must_be_svg(panel):
     class Wrong(Panel):
         def answer(self):
             return Answer(sentence="x", pictures=("<script>alert(1)</script>",))
+
     assert "a picture of a panel must be an SVG element" in Wrong(inputs=[]).message.text
 
 
@@ -160,6 +167,7 @@ def test_words_and_ticks_redraw_too():
 
         def answer(self):
             return Answer(sentence=f"{self.bank.value} {self.hot.value}")
+
     panel = Words()
     panel.bank.value, panel.hot.value = 24, True
     assert panel.sentence == "24 True"
@@ -183,13 +191,16 @@ def test_a_number_field_says_which_units_it_takes():
     assert NumberField("Slots", whole=True, value=36, at_least=3).read() == 36
 
 
-@pytest.mark.parametrize("error, sentence", [
-    (BadInput("x was given", "y is allowed", "type y", where="field"), "^Not usable – field: x was given; y is"),
-    (PermissionError(13, "Permission denied"), r"^A file could not be read or written \(Permission denied\);"),
-    (KeyError("volts"), "This is a fault of the workbook, not of your input: 'volts'; your readings are safe"),
-    (ValueError(), "not of your input: ValueError;"),
-    (RuntimeError("a\nb " + "x" * 999), r"a b x+…; your readings are safe"),
-])
+@pytest.mark.parametrize(
+    "error, sentence",
+    [
+        (BadInput("x was given", "y is allowed", "type y", where="field"), "^Not usable – field: x was given; y is"),
+        (PermissionError(13, "Permission denied"), r"^A file could not be read or written \(Permission denied\);"),
+        (KeyError("volts"), "This is a fault of the workbook, not of your input: 'volts'; your readings are safe"),
+        (ValueError(), "not of your input: ValueError;"),
+        (RuntimeError("a\nb " + "x" * 999), r"a b x+…; your readings are safe"),
+    ],
+)
 def test_every_error_is_one_sentence(error, sentence):
     assert re.search(sentence, in_plain_words(error))
     assert "\n" not in in_plain_words(error) and len(in_plain_words(error)) < 400
@@ -200,16 +211,24 @@ def test_the_guard_returns_what_the_callback_returns():
 
 
 def test_table_cells_are_escaped_and_numbers_stand_right():
-    page = Table(columns=("A <b>", "Volts [V]"), rows=(("<i>x</i>", 12.3456), ("y", 3)), marks=("chosen", "quiet"),
-                 caption="All & sundry").html()
+    page = Table(
+        columns=("A <b>", "Volts [V]"),
+        rows=(("<i>x</i>", 12.3456), ("y", 3)),
+        marks=("chosen", "quiet"),
+        caption="All & sundry",
+    ).html()
     assert "<i>" not in page and "&lt;i&gt;" in page and "A &lt;b&gt;" in page and "All &amp; sundry" in page
     assert "12.35" in page and page.count("text-align:right") == 2
 
 
-@pytest.mark.parametrize("rows, marks, sentence", [
-    ((("a",),), (), "table row 1: 1 cells were given; 2 are allowed"),
-    ((("a", 1),), ("good",), "the marks"), ((("a", 1),), ("chosen", "quiet"), "one of them for each row"),
-])
+@pytest.mark.parametrize(
+    "rows, marks, sentence",
+    [
+        ((("a",),), (), "table row 1: 1 cells were given; 2 are allowed"),
+        ((("a", 1),), ("good",), "the marks"),
+        ((("a", 1),), ("chosen", "quiet"), "one of them for each row"),
+    ],
+)
 def test_a_crooked_table_is_refused(rows, marks, sentence):
     with pytest.raises(BadInput, match=sentence):
         Table(columns=("A", "B"), rows=rows, marks=marks)

@@ -12,8 +12,9 @@ OPTIONS = {"terminals": ["AB", "BC", "CA"]}
 
 
 def rows(count):
-    return [{"speed_rpm": str(100 * n), "volts": str(30 * n), "terminals": "AB", "note": ""}
-            for n in range(1, count + 1)]
+    return [
+        {"speed_rpm": str(100 * n), "volts": str(30 * n), "terminals": "AB", "note": ""} for n in range(1, count + 1)
+    ]
 
 
 def judge(given):
@@ -90,8 +91,13 @@ def test_a_change_of_one_cell_builds_nothing_anew(grid):
 
 def test_each_change_is_saved_before_it_is_judged():
     order = []
-    grid = LogGrid(COLUMNS, rows(2), OPTIONS, lambda given: order.append("judged"),
-                   save=lambda given: order.append(given[0]["volts"]))
+    grid = LogGrid(
+        COLUMNS,
+        rows(2),
+        OPTIONS,
+        lambda given: order.append("judged"),
+        save=lambda given: order.append(given[0]["volts"]),
+    )
     assert order == ["judged"]
     line(grid, 1).cells["volts"].value = "31"
     assert order == ["judged", "31", "judged"]
@@ -102,6 +108,7 @@ def test_a_fault_in_the_verdict_loses_nothing():
 
     def broken(given):
         raise KeyError("volts")
+
     grid = LogGrid(COLUMNS, rows(2), OPTIONS, broken, save=saved.append)
     line(grid, 1).cells["volts"].value = "31"
     assert saved[-1][0]["volts"] == "31"
@@ -111,6 +118,7 @@ def test_a_fault_in_the_verdict_loses_nothing():
 def test_a_full_disk_is_said_and_the_verdicts_still_come():
     def full(given):
         raise OSError(28, "No space left on device")
+
     grid = LogGrid(COLUMNS, rows(2), OPTIONS, judge, save=full)
     line(grid, 1).cells["volts"].value = "x"
     assert "No space left on device" in grid.message.text
@@ -164,8 +172,13 @@ def test_a_row_like_the_last_is_saved_once():
 
 def test_a_row_like_the_last_repeats_even_a_word_that_is_not_on_the_list():
     saved = []
-    grid = LogGrid(COLUMNS, [{"speed_rpm": "100", "volts": "30", "terminals": "U-V", "note": ""}], OPTIONS, judge,
-                   save=saved.append)
+    grid = LogGrid(
+        COLUMNS,
+        [{"speed_rpm": "100", "volts": "30", "terminals": "U-V", "note": ""}],
+        OPTIONS,
+        judge,
+        save=saved.append,
+    )
     press(grid, "Add a row like the last")
     line(grid, 2).cells["volts"].value = "60"
     assert [row["terminals"] for row in saved[-1]] == ["U-V", "U-V"] and texts(grid, "volts") == ["30", "60"]

@@ -25,8 +25,12 @@ class Desk:
         self.exchange = self.grid.widget.children[2].children[1]
 
     def press(self, words):
-        found = [child for row in (*self.grid.widget.children, *self.exchange.children)
-                 for child in (row, *getattr(row, "children", ())) if getattr(child, "description", "") == words]
+        found = [
+            child
+            for row in (*self.grid.widget.children, *self.exchange.children)
+            for child in (row, *getattr(row, "children", ()))
+            if getattr(child, "description", "") == words
+        ]
         found[0].click()
 
     def type(self, row, name, text):
@@ -38,8 +42,15 @@ class Desk:
 
     def choose(self, data, replace=False):
         upload, how = self.exchange.children[2].children[:2]
-        upload.value = ({"name": "theirs.csv", "type": "text/csv", "size": len(data), "content": memoryview(data),
-                         "last_modified": datetime(2026, 1, 1, tzinfo=UTC)},)
+        upload.value = (
+            {
+                "name": "theirs.csv",
+                "type": "text/csv",
+                "size": len(data),
+                "content": memoryview(data),
+                "last_modified": datetime(2026, 1, 1, tzinfo=UTC),
+            },
+        )
         how.value = replace
 
     @property
@@ -99,12 +110,20 @@ def test_pasted_rows_are_kept_as_typed_and_judged():
     desk = Desk()
     desk.paste("Leads;Reading [Ω];Probes touching [Ω];weather\npair;Ω;Ω;\nAB;12,5;0,2;rain\nBC;twelve;0,2;\n")
     assert desk.grid.rows() == [
-        {"terminals": "AB", "ohms": "12,5", "lead_zero_ohm": "0,2", "copper_c": "", "taken_on": "",
-         "note": "weather: rain"},
-        {"terminals": "BC", "ohms": "twelve", "lead_zero_ohm": "0,2", "copper_c": "", "taken_on": "", "note": ""}]
+        {
+            "terminals": "AB",
+            "ohms": "12,5",
+            "lead_zero_ohm": "0,2",
+            "copper_c": "",
+            "taken_on": "",
+            "note": "weather: rain",
+        },
+        {"terminals": "BC", "ohms": "twelve", "lead_zero_ohm": "0,2", "copper_c": "", "taken_on": "", "note": ""},
+    ]
     assert desk.said == (
         "2 rows were pasted; the words below each row say whether that row can be used. “Undo” takes them out again. "
-        "Cells that belong to no column of this log are kept in the note of their row: “weather”.")
+        "Cells that belong to no column of this log are kept in the note of their row: “weather”."
+    )
     assert desk.exchange.children[0].value == "" and desk.saved[-1] == desk.grid.rows()
 
 
@@ -115,8 +134,10 @@ def test_what_cannot_be_pasted_stays_in_the_field():
     assert desk.exchange.children[0].value.startswith("terminals") and desk.grid.rows() == []
 
 
-GUESSED = (" theirs.csv is not in UTF-8, so it is read as text of Western Windows (assumed): check °, Ω "
-           "and letters with accents.")
+GUESSED = (
+    " theirs.csv is not in UTF-8, so it is read as text of Western Windows (assumed): check °, Ω "
+    "and letters with accents."
+)
 
 
 @pytest.mark.parametrize("coding, guessed", [("utf-8-sig", ""), ("cp1252", GUESSED), ("utf-16", "")])
@@ -125,8 +146,9 @@ def test_a_file_from_another_hand_comes_in(coding, guessed):
     desk.choose("terminals;ohms;note\r\nAB;12,5;grün\r\n".encode(coding))
     desk.press("Bring it in")
     assert [(row["ohms"], row["note"]) for row in desk.grid.rows()] == [("12,5", "grün")]
-    assert desk.said == ("1 row was brought in; the words below it say whether it can be used. “Undo” takes it out "
-                         f"again.{guessed}")
+    assert desk.said == (
+        f"1 row was brought in; the words below it say whether it can be used. “Undo” takes it out again.{guessed}"
+    )
     assert desk.exchange.children[2].children[0].value == ()
 
 
@@ -136,8 +158,10 @@ def test_a_file_may_take_the_place_of_all_rows_and_undo_brings_them_back():
     desk.choose(b"terminals,ohms\nBC,2.5\nCA,2.6\n", replace=True)
     desk.press("Bring it in")
     assert [row["ohms"] for row in desk.saved[-1]] == ["2.5", "2.6"] and "weather" not in desk.saved[-1][0]
-    assert desk.said == ("2 rows were brought in, in the place of 3; the words below each row say whether that row can "
-                         "be used. “Undo” brings back what was there.")
+    assert desk.said == (
+        "2 rows were brought in, in the place of 3; the words below each row say whether that row can "
+        "be used. “Undo” brings back what was there."
+    )
     assert desk.exchange.children[2].children[1].value is False  # the next file is added again unless asked otherwise
     desk.press("Undo")
     assert desk.saved[-1] == before
@@ -159,8 +183,10 @@ def test_no_file_and_no_text_are_told():
     desk.press("Bring it in")
     assert desk.said == "Not usable – ohms log: no file was chosen; a CSV file is needed; choose one."
     desk.paste("  \n")
-    assert desk.said == ("Not usable – ohms log: nothing was pasted; rows of cells are allowed; copy them in the "
-                         "spreadsheet, then paste.")
+    assert desk.said == (
+        "Not usable – ohms log: nothing was pasted; rows of cells are allowed; copy them in the "
+        "spreadsheet, then paste."
+    )
 
 
 def test_the_log_goes_out_as_a_file_that_the_workbook_reads_again():

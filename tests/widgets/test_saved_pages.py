@@ -94,15 +94,23 @@ def test_a_notebook_of_others_is_saved_as_it_is(code, tmp_path):
     assert save(tmp_path, "theirs.ipynb", page) == page
 
 
-@pytest.mark.parametrize("code", ["import statorbook", "from statorbook.job.job import open_current",
-                                  "x = 1\n  import statorbook"])
+@pytest.mark.parametrize(
+    "code", ["import statorbook", "from statorbook.job.job import open_current", "x = 1\n  import statorbook"]
+)
 def test_a_page_of_ours_is_known_by_what_it_imports(code):
     assert is_ours({"cells": [{"cell_type": "code", "source": code}]})
     assert is_ours({"cells": [{"cell_type": "code", "source": code.splitlines(keepends=True)}]})
 
 
-@pytest.mark.parametrize("model", [{"type": "file", "content": "import statorbook"}, {"type": "directory"},
-                                   {"type": "notebook"}, {"type": "notebook", "content": None}])
+@pytest.mark.parametrize(
+    "model",
+    [
+        {"type": "file", "content": "import statorbook"},
+        {"type": "directory"},
+        {"type": "notebook"},
+        {"type": "notebook", "content": None},
+    ],
+)
 def test_what_is_no_notebook_passes(model):
     before = deepcopy(model)
     before_save(model=model, path="a", contents_manager=SimpleNamespace(root_dir="."))
@@ -118,6 +126,7 @@ def test_a_damaged_file_on_the_disk_does_not_stop_a_save(stored, tmp_path):
 def test_a_failure_saves_the_page_as_the_browser_sent_it(tmp_path, monkeypatch):
     def fails(notebook, stored=None):
         raise RuntimeError("broken")
+
     monkeypatch.setattr("statorbook.widgets.saved_pages.at_rest", fails)
     page = after_a_run(own_page())
     assert save(tmp_path, "page.ipynb", page) == page

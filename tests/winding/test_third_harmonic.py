@@ -36,8 +36,10 @@ def test_third_harmonics_of_the_phases_add_up(stator):
 
 # Distribution factor of a 60° belt with z phasors at order n, sin(n 30°) / (z sin(n 30° / z)): Pyrhönen, Jokinen,
 # Hrabovcová, Design of Rotating Electrical Machines, ch. 2 (from memory), worked out by hand for n = 3.
-@pytest.mark.parametrize("slots, poles, z", [(3, 2, 1), (12, 10, 2), (12, 14, 2), (9, 8, 3), (9, 10, 3), (24, 22, 4),
-                                             (36, 48, 1), (36, 32, 3), (27, 24, 3)])
+@pytest.mark.parametrize(
+    "slots, poles, z",
+    [(3, 2, 1), (12, 10, 2), (12, 14, 2), (9, 8, 3), (9, 10, 3), (24, 22, 4), (36, 48, 1), (36, 32, 3), (27, 24, 3)],
+)
 def test_the_third_distribution_factor_is_the_handbooks(slots, poles, z):
     expected = 1.0 / (z * np.sin(np.pi / (2.0 * z)))
     assert Stator(slots=slots, poles=poles).distribution_factor_third == pytest.approx(expected)
@@ -48,7 +50,7 @@ def test_equal_paths_have_equal_third_harmonics(stator):
     # Coils one after the other round the ring, dealt out to paths as the ring repeats itself.
     phasors, paths = third_phasors(stator, "A"), stator.max_parallel_paths
     each = stator.coils_per_phase // paths
-    sums = [abs(sum(phasors[k * each:(k + 1) * each])) for k in range(paths)]
+    sums = [abs(sum(phasors[k * each : (k + 1) * each])) for k in range(paths)]
     assert sums == pytest.approx([sums[0]] * paths, abs=1e-9)
 
 
@@ -115,10 +117,14 @@ def corner(volts, stator=TWELVE_TEN, grouping=DELTA):
 def test_a_reversed_phase_is_refused():
     # One of three phasors 120° apart turned round: they sum to twice one phase. 2 coils × kd 0.9659 × 2 V = 3.864 V.
     assert TWELVE_TEN.distribution_factor == pytest.approx(0.9659, rel=1e-4)
-    with pytest.raises(BadInput, match=exactly(
+    with pytest.raises(
+        BadInput,
+        match=exactly(
             "open delta corner: 7.73 V rms at 100 rpm was given, 2.0 times the EMF of a phase; less than 1.5 times is "
             "allowed; one phase is joined the wrong way round: exchange its ends and never close this delta as it "
-            "is.")):
+            "is."
+        ),
+    ):
         corner(7.73).doubt(COIL)
 
 
@@ -132,22 +138,27 @@ def test_a_stator_without_third_harmonic_must_show_none():
     assert corner(1.0, stator, grouping).doubt(COIL) == ""
     assert corner(6.0, stator, grouping).doubt(COIL) == (
         "The open corner shows 25% of a phase's volts, yet coils of 36 slots and 48 poles make next to no third "
-        "harmonic: look for a phase that is unlike the others.")
+        "harmonic: look for a phase that is unlike the others."
+    )
 
 
-@pytest.mark.parametrize("change, words", [
-    ({"grouping": Grouping(series=2, parallel=2, connection="star")}, "a star was given; a delta opened"),
-    ({"grouping": Grouping(series=3, parallel=2, connection="delta")}, "is not the 4 coils of a phase"),
-    ({"volts_rms": -1.0}, "open-corner volts: -1.0 V rms was given"),
-    ({"speed_rpm": 0.0}, "speed of the open-corner reading: 0.0 rpm was given"),
-])
+@pytest.mark.parametrize(
+    "change, words",
+    [
+        ({"grouping": Grouping(series=2, parallel=2, connection="star")}, "a star was given; a delta opened"),
+        ({"grouping": Grouping(series=3, parallel=2, connection="delta")}, "is not the 4 coils of a phase"),
+        ({"volts_rms": -1.0}, "open-corner volts: -1.0 V rms was given"),
+        ({"speed_rpm": 0.0}, "speed of the open-corner reading: 0.0 rpm was given"),
+    ],
+)
 def test_what_cannot_be_is_refused(change, words):
     with pytest.raises(BadInput, match=words):
         OpenCorner(**{"stator": TWELVE_TEN, "grouping": DELTA, "volts_rms": 1.0, "speed_rpm": 100.0} | change)
 
 
-@pytest.mark.parametrize("volts, share, words", [(-1.0, 0.0, "open-corner volts: -1"),
-                                                 (0.1, -0.1, "zero-sequence share: -0.1")])
+@pytest.mark.parametrize(
+    "volts, share, words", [(-1.0, 0.0, "open-corner volts: -1"), (0.1, -0.1, "zero-sequence share: -0.1")]
+)
 def test_wrong_numbers_are_refused(volts, share, words):
     with pytest.raises(BadInput, match=words):
         circulating(WINDING, volts, 100.0, zero_sequence_share=share)

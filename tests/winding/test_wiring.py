@@ -205,13 +205,16 @@ def test_an_unknown_connection_is_refused():
         FoundWiring(stator=NINE, paths=found_wiring(NINE, ONE_PATH).paths, connection="wye")
 
 
-NAMED = [Stator(slots=slots, poles=poles) for slots, poles in
-         ((42, 56), (36, 48), (12, 14), (9, 8), (12, 10), (9, 12), (18, 24), (24, 22), (36, 42))]
+NAMED = [
+    Stator(slots=slots, poles=poles)
+    for slots, poles in ((42, 56), (36, 48), (12, 14), (9, 8), (12, 10), (9, 12), (18, 24), (24, 22), (36, 42))
+]
 ORDERS = ["".join(letters) for letters in permutations("ABC")]
 
 
 def typed(found, letters="ABC", *, turned="", reversed_phases="", mirrored=False):
     """A wiring as its reader may type it: other letters, another mark, teeth counted the other way, phases reversed."""
+
     def tooth_word(phase, tooth):
         number = ((-tooth if mirrored else tooth) + turned - 1) % found.stator.slots + 1 if turned != "" else tooth
         return f"{number}{'r' if phase in reversed_phases else ''}"
@@ -219,13 +222,16 @@ def typed(found, letters="ABC", *, turned="", reversed_phases="", mirrored=False
     def path_words(phase, path):
         return " ".join(tooth_word(phase, tooth) for tooth, _ in path)
 
-    return "; ".join(f"{own}: {' / '.join(path_words(usual, path) for path in found.paths[usual])}"
-                     for usual, own in zip("ABC", letters, strict=True))
+    return "; ".join(
+        f"{own}: {' / '.join(path_words(usual, path) for path in found.paths[usual])}"
+        for usual, own in zip("ABC", letters, strict=True)
+    )
 
 
 def work(plan, letters="ABC"):
     """Cuts and joins of a plan as sets of wires, leads called by the letters of the usual pattern."""
     usual = dict(zip(letters, "ABC", strict=True))
+
     def name(off):
         return f"lead {usual[off[-1]]}" if off.startswith("lead ") else off
 
@@ -237,19 +243,23 @@ def work(plan, letters="ABC"):
 @pytest.mark.parametrize("slots, poles", [(42, 56), (36, 48), (9, 12), (18, 24), (9, 6), (12, 8)])
 @pytest.mark.parametrize("letters", ORDERS)
 def test_the_hints_pattern_is_taken_under_any_letters(slots, poles, letters):
-    words = "; ".join(f"{name}: {' '.join(str(tooth) for tooth in range(first, slots + 1, 3))}"
-                      for first, name in enumerate(letters, start=1))
+    words = "; ".join(
+        f"{name}: {' '.join(str(tooth) for tooth in range(first, slots + 1, 3))}"
+        for first, name in enumerate(letters, start=1)
+    )
     part = StatorPart(slots=slots, poles=poles, found_connection="star", found_wiring=words)
     found = part.to_found_wiring()
     assert {name: [tooth for tooth, _ in path] for name, (path,) in found.paths.items()} == {
-        name: list(range(first, slots + 1, 3)) for first, name in enumerate(letters, start=1)}
+        name: list(range(first, slots + 1, 3)) for first, name in enumerate(letters, start=1)
+    }
     assert [coil.phase for coil in part.to_stator().coils[:3]] == list(letters)
 
 
 def test_what_is_called_otherwise_is_said():
     found = found_from_words(NINE, ONE_PATH, "A: 1 4 7; B: 2 5 8; C: 3 6 9")
     assert naming_words(found.stator) == (
-        "The phases carry your own names: in the usual pattern B is your C, C is your B.")
+        "The phases carry your own names: in the usual pattern B is your C, C is your B."
+    )
     assert naming_words(found_from_words(NINE, ONE_PATH, TRACED).stator) == ""
 
 

@@ -31,8 +31,12 @@ def bench_logs(job, stator_part=None, **own_rows):
     """
     part = stator_part or job.stator
     if part is None:
-        raise BadInput("the slots and poles are not known", "stator facts are needed",
-                       "fill them in on page 01_know_your_stator", where="bench logs")
+        raise BadInput(
+            "the slots and poles are not known",
+            "stator facts are needed",
+            "fill them in on page 01_know_your_stator",
+            where="bench logs",
+        )
     raw = {log: own_rows[log] if log in own_rows else job.read_log(log) for log in LOGS}
     logs = read_logs(raw, part.to_stator(), found_connection=part.found_connection, meters=meters_of(job))
     return replace(logs, **{log: leave_out(getattr(logs, log), sessions_used(job, log)) for log in LOGS})

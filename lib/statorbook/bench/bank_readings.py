@@ -59,10 +59,15 @@ def require_bank_volts(bank, dc_volts, where):
     if low <= dc_volts <= high:
         return
     if dc_volts > high:
-        why = ("if the meter does show that, the bank is not joined, the volts run away and the rotor with them: stop "
-               "the source before you touch anything")
+        why = (
+            "if the meter does show that, the bank is not joined, the volts run away and the rotor with them: stop "
+            "the source before you touch anything"
+        )
     else:
         why = "if the meter does show that, a cell is dead or the meter is not on the bank"
-    raise BadInput(f"{dc_volts:g} V was given",
-                   f"{bank_shows_words(bank)}, from empty under load to equalising in the cold",
-                   f"{why}; else correct the reading, or the bank on page 04_choose_a_grouping", where=where)
+    raise BadInput(
+        f"{dc_volts:g} V was given",
+        f"{bank_shows_words(bank)}, from empty under load to equalising in the cold",
+        f"{why}; else correct the reading, or the bank on page 04_choose_a_grouping",
+        where=where,
+    )

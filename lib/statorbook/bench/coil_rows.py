@@ -20,8 +20,7 @@ _LIMITS = {"speed_rpm": ("rpm", 1, 20_000), "volts": ("V", 0, 2_000), "ohms": ("
 # What meters show, and readers write, where there is no way through; "0L" is how seven bars show OL.
 # "0L" and "o.l" are OL, but digits alone are a number: 0.1 Ω is no open coil.
 _OPEN_WORDS = re.compile(
-    r"(?![\d.]+$)\.?[o0]\.?[l1]\.?|open|inf|infinite|infinity|∞|over ?load|over ?range",
-    re.IGNORECASE,
+    r"(?![\d.]+$)\.?[o0]\.?[l1]\.?|open|inf|infinite|infinity|∞|over ?load|over ?range", re.IGNORECASE
 )
 # A coil has ohms; thousands of them are no way through.
 _BIG_UNIT = re.compile(r"[0-9] *[kKM] *(Ω|\u2126|[oO]hms?)?$")

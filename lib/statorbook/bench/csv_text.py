@@ -10,9 +10,25 @@ from statorbook.errors import BadInput
 
 _NOT_UNITS = ("pair", "wiring", "kind", "meter", "lead", "tooth", "ends", "date", "word", "as typed", "text")
 # Other spellings of the same unit, squeezed and lower case; the first Ω is the sign that old keyboards make.
-_SAME_UNIT = {"\u2126": "ω", "ohm": "ω", "ohms": "ω", "1/min": "rpm", "r/min": "rpm", "c": "°c", "degc": "°c",
-              "volt": "v", "volts": "v", "amp": "a", "amps": "a", "hertz": "hz", "sec": "s", "second": "s",
-              "seconds": "s", "watt": "w", "watts": "w"}
+_SAME_UNIT = {
+    "\u2126": "ω",
+    "ohm": "ω",
+    "ohms": "ω",
+    "1/min": "rpm",
+    "r/min": "rpm",
+    "c": "°c",
+    "degc": "°c",
+    "volt": "v",
+    "volts": "v",
+    "amp": "a",
+    "amps": "a",
+    "hertz": "hz",
+    "sec": "s",
+    "second": "s",
+    "seconds": "s",
+    "watt": "w",
+    "watts": "w",
+}
 _EXTRA = None  # where csv.DictReader too keeps the cells that no column belongs to
 
 
@@ -60,9 +76,12 @@ def parse_log(log, data, where):
     """
     lines = _split(_decoded(data, where), where)
     if not lines:
-        raise BadInput("the file is empty", f"the first row names the columns {', '.join(columns_of(log))}",
-                       "put the previous version back, or delete the file to start an empty log",
-                       where=f"{where}, line 1")
+        raise BadInput(
+            "the file is empty",
+            f"the first row names the columns {', '.join(columns_of(log))}",
+            "put the previous version back, or delete the file to start an empty log",
+            where=f"{where}, line 1",
+        )
     header = _header(log, *lines[0], where)
     missing = [name for name in columns_of(log) if name not in header]
     notes = [f"{where} has no column {name}, so its cells are empty." for name in missing if name not in ADDED_LATER]
@@ -70,7 +89,7 @@ def parse_log(log, data, where):
     if units is None:
         notes.append(f"{where} has no units row, so the usual units are taken: {_usual_units(log)}.")
     rows = []
-    for number, cells in lines[1 if units is None else 2:]:
+    for number, cells in lines[1 if units is None else 2 :]:
         rows.append(_row(log, header, cells))
         notes += _cell_count_note(header, cells, f"{where}, line {number}")
     if not data.endswith((b"\n", b"\r")):
@@ -108,8 +127,11 @@ def format_log(log, rows, where, *, units=None):
         _require_text(log, row, f"{where}, row {number}")
     columns = list(dict.fromkeys(name for row in rows for name in row if name is not _EXTRA)) or list(columns_of(log))
     said = (units or {}) | dict(ALL_LOGS[log])
-    table = [columns, [said.get(name, "") for name in columns],
-             *([row.get(name, "") for name in columns] + list(row.get(_EXTRA, [])) for row in rows)]
+    table = [
+        columns,
+        [said.get(name, "") for name in columns],
+        *([row.get(name, "") for name in columns] + list(row.get(_EXTRA, [])) for row in rows),
+    ]
     return "".join(",".join(map(_quoted, cells)) + "\n" for cells in table).encode("utf-8")
 
 
@@ -117,10 +139,13 @@ def _decoded(data, where):
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = data[:error.start].count(b"\n") + 1
-        raise BadInput("a letter is not in UTF-8", "a CSV file in UTF-8 is allowed",
-                       "open it in a spreadsheet and save it again as CSV UTF-8",
-                       where=f"{where}, line {line}") from None
+        line = data[: error.start].count(b"\n") + 1
+        raise BadInput(
+            "a letter is not in UTF-8",
+            "a CSV file in UTF-8 is allowed",
+            "open it in a spreadsheet and save it again as CSV UTF-8",
+            where=f"{where}, line {line}",
+        ) from None
 
 
 def _split(text, where):
@@ -134,10 +159,12 @@ def _split(text, where):
                 lines.append((begins, cells))
             begins = reader.line_num + 1
     except csv.Error:
-        raise BadInput("a quotation mark is out of place or never closed",
-                       "cells in a pair of quotation marks are allowed",
-                       "correct that line in a text editor, or put the previous version back",
-                       where=f"{where}, line {begins}") from None
+        raise BadInput(
+            "a quotation mark is out of place or never closed",
+            "cells in a pair of quotation marks are allowed",
+            "correct that line in a text editor, or put the previous version back",
+            where=f"{where}, line {begins}",
+        ) from None
     return lines
 
 
@@ -151,9 +178,12 @@ def _header(log, number, cells, where):
     twice = [name for name in header if header.count(name) > 1]
     allowed = f"the first row names the columns {', '.join(columns_of(log))}"
     if missing:
-        raise BadInput(f"the column {missing[0]} is missing", allowed,
-                       "correct the first row in a text editor, or put the previous version back",
-                       where=f"{where}, line {number}")
+        raise BadInput(
+            f"the column {missing[0]} is missing",
+            allowed,
+            "correct the first row in a text editor, or put the previous version back",
+            where=f"{where}, line {number}",
+        )
     if twice or "" in header:
         given = "a column has no name" if "" in header else f"the column {twice[0][:40]!r} stands there twice"
         raise BadInput(given, allowed, "give each column its own name", where=f"{where}, line {number}")
@@ -170,9 +200,12 @@ def _units(log, header, number, cells, where):
     for name in measured:
         if _squeezed(said.get(name, "")) != _squeezed(usual[name]):
             given = f"{said[name][:40]!r} stands" if said.get(name) else "nothing stands"
-            raise BadInput(f"{given} as the unit of {name}", f"{usual[name]} is allowed",
-                           f"turn that column into {usual[name]} and write {usual[name]} there",
-                           where=f"{where}, line {number}")
+            raise BadInput(
+                f"{given} as the unit of {name}",
+                f"{usual[name]} is allowed",
+                f"turn that column into {usual[name]} and write {usual[name]} there",
+                where=f"{where}, line {number}",
+            )
     return said
 
 
@@ -210,23 +243,29 @@ def _row(log, header, cells):
     # Columns that changed places stay so: whoever reads the readings must see it.
     names = dict.fromkeys([*own, *header] if in_order else [*header, *own])
     row = {name: found.get(name, "") for name in names}
-    extra = cells[len(header):]
+    extra = cells[len(header) :]
     return row | {_EXTRA: extra} if any(extra) else row
 
 
 def _cell_count_note(header, cells, where):
     if len(cells) < len(header):
         return [f"{where} has {len(cells)} of {len(header)} cells; the missing ones are left empty."]
-    if any(cells[len(header):]):
-        return [f"{where} has {len(cells)} cells for {len(header)} columns; all are kept, "
-                "but a decimal is written with a point."]
+    if any(cells[len(header) :]):
+        return [
+            f"{where} has {len(cells)} cells for {len(header)} columns; all are kept, "
+            "but a decimal is written with a point."
+        ]
     return []
 
 
 def _listed(rows, where):
     if not isinstance(rows, (list, tuple)) or not all(isinstance(row, dict) for row in rows):
-        raise BadInput("something else than rows was given", "a list of rows is allowed, each with its cells by column",
-                       "take the rows that read_log gave and add yours", where=where)
+        raise BadInput(
+            "something else than rows was given",
+            "a list of rows is allowed, each with its cells by column",
+            "take the rows that read_log gave and add yours",
+            where=where,
+        )
     return rows
 
 
@@ -234,7 +273,7 @@ def _with_added(log, row):
     """A row of older pages and hands, which knows no column added later, with an empty cell in the place of each."""
     own = columns_of(log) if log in SESSION_LOGS else ()
     known = [name for name in own if name not in ADDED_LATER or name in row]
-    if len(known) == len(own) or list(row)[:len(known)] != known:
+    if len(known) == len(own) or list(row)[: len(known)] != known:
         return row
     return {name: row.get(name, "") for name in own} | row
 
@@ -242,16 +281,24 @@ def _with_added(log, row):
 def _require_text(log, row, where):
     for name in columns_of(log):
         if name not in row:
-            raise BadInput(f"the column {name} is missing", f"the columns are {', '.join(columns_of(log))}",
-                           "give each of them a text, an empty one when there is nothing", where=where)
+            raise BadInput(
+                f"the column {name} is missing",
+                f"the columns are {', '.join(columns_of(log))}",
+                "give each of them a text, an empty one when there is nothing",
+                where=where,
+            )
     cells = [pair for pair in row.items() if pair[0] is not _EXTRA]
     beyond = row.get(_EXTRA, [])
     cells += [("beyond the last column", cell) for cell in (beyond if isinstance(beyond, list) else [None])]
     for name, cell in cells:
         # A lone surrogate is half a letter, which no file can hold.
         if not isinstance(name, str) or not isinstance(cell, str) or re.search("[\ud800-\udfff]", name + cell):
-            raise BadInput(f"{str(cell)[:40]!r} is not text", "cells are text as typed", "put it in quotation marks",
-                           where=f"{where}, {str(name)[:40]!r}")
+            raise BadInput(
+                f"{str(cell)[:40]!r} is not text",
+                "cells are text as typed",
+                "put it in quotation marks",
+                where=f"{where}, {str(name)[:40]!r}",
+            )
 
 
 def _quoted(cell):

@@ -43,8 +43,11 @@ class Evidence:
         Evidence
             Both together.
         """
-        return Evidence(own_share=hypot(self.own_share, other.own_share), shared=self.shared | other.shared,
-                        warnings=(*self.warnings, *other.warnings))
+        return Evidence(
+            own_share=hypot(self.own_share, other.own_share),
+            shared=self.shared | other.shared,
+            warnings=(*self.warnings, *other.warnings),
+        )
 
     def by(self, share):
         """Add one more error of the row's own.
@@ -92,9 +95,11 @@ def above_band(hz, kind, meter, where):
         return Evidence()
     named = {"averaging": "an averaging meter", "true rms": "a true-rms meter"}.get(kind, "a meter of unknown kind")
     band = f"{meter.band_of(kind):g} Hz" + ("" if meter.band_hz else " assumed")
-    said = (f"{where}: read at {hz:.0f} Hz with {named}, above its band ({band}); it may show too little, so "
-            f"{_percent(share)} are added to its ± (a steady fall-off is assumed, common practice, no source): turn "
-            "slower, or use a meter that reaches higher.")
+    said = (
+        f"{where}: read at {hz:.0f} Hz with {named}, above its band ({band}); it may show too little, so "
+        f"{_percent(share)} are added to its ± (a steady fall-off is assumed, common practice, no source): turn "
+        "slower, or use a meter that reaches higher."
+    )
     return Evidence(shared={"band": share}, warnings=(said,))
 
 
@@ -123,9 +128,13 @@ def require_meter_volts(volts, speed_rpm, stator, meter, where):
         return
     slower_rpm = speed_rpm * meter.most_volts / volts
     at = f"{slower_rpm:.0f} rpm ({stator.electrical_hz(slower_rpm):.0f} Hz)"
-    raise BadInput(f"{volts:g} V was given", f"your meter and its probes stand {meter.most_volts_words}",
-                   f"stop the rotor before you touch meter or leads, then read again below {at}, where that limit "
-                   "comes; if their marks say more, type it under the meters on page 02_spin_and_log", where=where)
+    raise BadInput(
+        f"{volts:g} V was given",
+        f"your meter and its probes stand {meter.most_volts_words}",
+        f"stop the rotor before you touch meter or leads, then read again below {at}, where that limit "
+        "comes; if their marks say more, type it under the meters on page 02_spin_and_log",
+        where=where,
+    )
 
 
 def alternating_volts(quantity, hz, kind, meters, where):
@@ -154,8 +163,10 @@ def alternating_volts(quantity, hz, kind, meters, where):
         shared["wave"] = WAVE_SHARE[quantity].value
     said = ()
     if quantity == "AC phase rms" and meters.star_point == "not reachable":
-        said = (f"{where}, {HEADINGS['quantity']}: the star point was said to be out of reach, so was this not read "
-                "between two leads? Correct the row, or what is said of the star point.",)
+        said = (
+            f"{where}, {HEADINGS['quantity']}: the star point was said to be out of reach, so was this not read "
+            "between two leads? Correct the row, or what is said of the star point.",
+        )
     return Evidence(shared=shared, warnings=said).and_(above_band(hz, kind, meters.volts, where))
 
 
@@ -177,8 +188,10 @@ def direct_volts(volts, meters, where):
         The drop of two diodes is assumed, the same in all such rows.
     """
     drop = METER_DIODE_DROP_V
-    said = (f"{where}: DC turned into AC rms with an assumed {drop.value:g} V per diode "
-            f"at meter current ({drop.low:g} to {drop.high:g} V is usual).")
+    said = (
+        f"{where}: DC turned into AC rms with an assumed {drop.value:g} V per diode "
+        f"at meter current ({drop.low:g} to {drop.high:g} V is usual)."
+    )
     share = NORMAL_95 * _TWO_DROPS_SIGMA_V / (volts + 2.0 * drop.value)
     return Evidence(shared={"class": meters.volts.class_share, "diodes": share}, warnings=(said,))
 
@@ -204,11 +217,16 @@ def by_lamps(quantity, where):
         When they are said to hang behind a bridge.
     """
     if quantity.startswith("DC"):
-        raise BadInput("volts judged by lamps behind a bridge were given",
-                       "lamps across two leads, or from a lead to the star point, are allowed",
-                       "choose AC line rms or AC phase rms", where=f"{where}, {HEADINGS['volts_by']}")
-    said = (f"{where}: volts judged by the glow of lamps, so ± {_percent(LAMP_SHARE.value)} is assumed (common "
-            "practice, no source); a meter would count far more.")
+        raise BadInput(
+            "volts judged by lamps behind a bridge were given",
+            "lamps across two leads, or from a lead to the star point, are allowed",
+            "choose AC line rms or AC phase rms",
+            where=f"{where}, {HEADINGS['volts_by']}",
+        )
+    said = (
+        f"{where}: volts judged by the glow of lamps, so ± {_percent(LAMP_SHARE.value)} is assumed (common "
+        "practice, no source); a meter would count far more."
+    )
     return Evidence(shared={"lamps": LAMP_SHARE.value}, warnings=(said,))
 
 
@@ -225,8 +243,10 @@ def by_name_plate(where):
     Evidence
         Weak.
     """
-    said = (f"{where}: speed from a drill's name plate, so ± {_percent(NAME_PLATE_SHARE.value)} is assumed (common "
-            "practice, no source); the meter's Hz on the same leads would count far more.")
+    said = (
+        f"{where}: speed from a drill's name plate, so ± {_percent(NAME_PLATE_SHARE.value)} is assumed (common "
+        "practice, no source); the meter's Hz on the same leads would count far more."
+    )
     return Evidence(shared={"plate": NAME_PLATE_SHARE.value}, warnings=(said,))
 
 

@@ -18,24 +18,35 @@ METER_DIGITS = {
     "amps": Fact(value=1.0, unit="last digits, 95 %", source=f"low-cost clamp meter, {_TRADE}", low=0.5, high=10),
     "ohms": Fact(value=0.5, unit="last digits, 95 %", source=f"rounding alone, {_TRADE}", low=0.5, high=5),
 }
-READING_SHARE = Fact(value=0.01, unit="of the reading, one sigma", low=0.003, high=0.03,
-                     source=f"low-cost multimeter and hand-held rpm meter, {_TRADE}")
+READING_SHARE = Fact(
+    value=0.01,
+    unit="of the reading, one sigma",
+    low=0.003,
+    high=0.03,
+    source=f"low-cost multimeter and hand-held rpm meter, {_TRADE}",
+)
 HZ_SHARE = Fact(value=0.005, unit="of the reading, 95 %", source=f"low-cost multimeter, {_TRADE}", low=0.001, high=0.01)
-TRUE_RMS_HZ = Fact(value=1000.0, unit="Hz", source=f"usual AC band of true-rms multimeters, {_TRADE}", low=400,
-                   high=20_000)
+TRUE_RMS_HZ = Fact(
+    value=1000.0, unit="Hz", source=f"usual AC band of true-rms multimeters, {_TRADE}", low=400, high=20_000
+)
 # A harmonic of order h and share a moves the mean of the rectified wave by a / h at most (Fourier series).
 WAVE_SHARE = {
-    "AC line rms": Fact(value=0.01, unit=_SHARE, source=f"averaging meter, 5th harmonic of 5 %, {_TRADE}", low=0.0,
-                        high=0.03),
-    "AC phase rms": Fact(value=0.05, unit=_SHARE, source=f"averaging meter, 3rd harmonic of 15 %, {_TRADE}", low=0.0,
-                         high=0.1),
+    "AC line rms": Fact(
+        value=0.01, unit=_SHARE, source=f"averaging meter, 5th harmonic of 5 %, {_TRADE}", low=0.0, high=0.03
+    ),
+    "AC phase rms": Fact(
+        value=0.05, unit=_SHARE, source=f"averaging meter, 3rd harmonic of 15 %, {_TRADE}", low=0.0, high=0.1
+    ),
 }
-NAME_PLATE_SHARE = Fact(value=0.15, unit=_SHARE, source=f"drill's no-load speed, trigger full, {_TRADE}", low=0.05,
-                        high=0.3)
-LAMP_SHARE = Fact(value=0.20, unit=_SHARE, source=f"glow of filament lamps against their usual glow, {_TRADE}",
-                  low=0.1, high=0.4)
-MOST_VOLTS = Fact(value=600.0, unit="V", source=f"low-cost multimeter and probes, CAT III 600 V, {_TRADE}", low=250,
-                  high=1000)
+NAME_PLATE_SHARE = Fact(
+    value=0.15, unit=_SHARE, source=f"drill's no-load speed, trigger full, {_TRADE}", low=0.05, high=0.3
+)
+LAMP_SHARE = Fact(
+    value=0.20, unit=_SHARE, source=f"glow of filament lamps against their usual glow, {_TRADE}", low=0.1, high=0.4
+)
+MOST_VOLTS = Fact(
+    value=600.0, unit="V", source=f"low-cost multimeter and probes, CAT III 600 V, {_TRADE}", low=250, high=1000
+)
 KINDS = ("averaging", "true rms", "unknown")
 
 
@@ -74,8 +85,9 @@ class Meter:
     def __post_init__(self):
         for word, allowed in ((self.quantity, tuple(METER_CLASS)), (self.kind, KINDS)):
             if word not in allowed:
-                raise BadInput(f"{word!r} was given", f"allowed are {', '.join(allowed)}", "choose one of them",
-                               where="meter")
+                raise BadInput(
+                    f"{word!r} was given", f"allowed are {', '.join(allowed)}", "choose one of them", where="meter"
+                )
         if self.percent is not None:
             require_number(self.percent, "accuracy", "%", above=0, at_most=20)
         if self.digits is not None:

@@ -210,8 +210,11 @@ def _names(log, cells):
 
 
 def _own_headings(log):
-    return {_plain(heading): name for name in columns_of(log)
-            for heading in (name, HEADINGS[name], HEADINGS[name].split("[")[0])}
+    return {
+        _plain(heading): name
+        for name in columns_of(log)
+        for heading in (name, HEADINGS[name], HEADINGS[name].split("[")[0])
+    }
 
 
 def _usual_headings(log):

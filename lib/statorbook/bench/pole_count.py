@@ -75,9 +75,12 @@ def count_poles(hz, speed_rpm, slots=None):
     require_number(speed_rpm, "speed", "rpm", at_least=1, at_most=20_000)
     value = 60.0 * hz / speed_rpm
     if not 0.4 <= value <= _MOST_POLES / 2 * 2.1:
-        raise BadInput(f"{hz:g} Hz at {speed_rpm:g} rpm make {value:.3g} pole pairs",
-                       f"one to {_MOST_POLES // 2} pairs are allowed", "see whether Hz and rpm were swapped",
-                       where="pole count")
+        raise BadInput(
+            f"{hz:g} Hz at {speed_rpm:g} rpm make {value:.3g} pole pairs",
+            f"one to {_MOST_POLES // 2} pairs are allowed",
+            "see whether Hz and rpm were swapped",
+            where="pole count",
+        )
     share = hypot(HZ_SHARE.value, NORMAL_95 * READING_SHARE.value)
     pairs = Estimate(value=value, plus_minus=share * value, unit="pole pairs", how="60 × Hz / rpm of one spin")
     counts = [poles for poles in range(2, _MOST_POLES + 1, 2) if slots is None or likely(slots, poles)]
@@ -108,8 +111,12 @@ def pole_count_words(count, stator=None):
     slots = f"{stator.slots} slots"
     if _fits(count.pairs, stator.poles):
         others = [str(poles) for poles in count.possible if poles != stator.poles]
-        doubt = (f" It cannot tell {stator.poles} from {' or '.join(others)}, which {slots} allow too: your count by "
-                 "hand decides." if others else f" No other count within the ± goes with {slots}.")
+        doubt = (
+            f" It cannot tell {stator.poles} from {' or '.join(others)}, which {slots} allow too: your count by "
+            "hand decides."
+            if others
+            else f" No other count within the ± goes with {slots}."
+        )
         return f"{said} The {stator.poles} that you counted agree.{doubt}"
     return f"{said} You counted {stator.poles}, which does not agree: {_advice(count, stator, listed, slots)}"
 
@@ -119,11 +126,15 @@ def _advice(count, stator, listed, slots):
         if _fits(count.pairs.times(1.0 / ratio), stator.poles):
             return f"the reading is {words}; {_READ_AGAIN}."
     if listed:
-        return (f"{slots} allow {listed} within the ±, so count the magnets again with a loose magnet; if the count "
-                f"stands, {_READ_AGAIN}.")
+        return (
+            f"{slots} allow {listed} within the ±, so count the magnets again with a loose magnet; if the count "
+            f"stands, {_READ_AGAIN}."
+        )
     near = ", ".join(str(poles) for poles in count.nearest)
-    return (f"nothing within the ± goes with {slots} (nearest are {near}): {_READ_AGAIN}, and count slots and magnets "
-            "again.")
+    return (
+        f"nothing within the ± goes with {slots} (nearest are {near}): {_READ_AGAIN}, and count slots and magnets "
+        "again."
+    )
 
 
 def disagreement(speed_rpm, hz, where, stator):
@@ -158,8 +169,10 @@ def disagreement(speed_rpm, hz, where, stator):
         advice = f"{poles} poles would agree, so count the magnet poles again or check both readings"
     else:
         advice = f"no likely pole count for {stator.slots} slots would agree, so check both readings"
-    return [f"{where}: {speed_rpm:g} rpm with {stator.poles} poles makes {expected_hz:.4g} Hz but {hz:g} Hz was "
-            f"logged ({100 * off:+.0f} %); {advice}; the rpm is used."]
+    return [
+        f"{where}: {speed_rpm:g} rpm with {stator.poles} poles makes {expected_hz:.4g} Hz but {hz:g} Hz was "
+        f"logged ({100 * off:+.0f} %); {advice}; the rpm is used."
+    ]
 
 
 def likely(slots, poles):

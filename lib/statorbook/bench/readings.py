@@ -170,8 +170,9 @@ def read_shorted(rows, stator, *, found_connection=None, meters=Meters()):
     tuple of ShortedReading
         One for every row that holds anything, bad rows included; see `read_rows` for what is refused.
     """
-    return read_rows("shorted", ShortedReading, rows, lambda *cells: shorted_numbers(*cells, stator, meters),
-                     found_connection)
+    return read_rows(
+        "shorted", ShortedReading, rows, lambda *cells: shorted_numbers(*cells, stator, meters), found_connection
+    )
 
 
 def read_ohms(rows, *, meters=Meters()):
@@ -239,9 +240,11 @@ def read_logs(raw_rows, stator, *, found_connection=None, meters=Meters()):
     spin, shorted, ohms = (raw_rows.get(log, ()) for log in LOGS)
     found = found_connection or most_common_connection(_filled(spin) + _filled(shorted))
     said = {"found_connection": found, "meters": meters}
-    return Logs(spin=read_spin(spin, stator, **said) if _filled(spin) else (),
-                shorted=read_shorted(shorted, stator, **said) if _filled(shorted) else (),
-                ohms=read_ohms(ohms, meters=meters) if _filled(ohms) else ())
+    return Logs(
+        spin=read_spin(spin, stator, **said) if _filled(spin) else (),
+        shorted=read_shorted(shorted, stator, **said) if _filled(shorted) else (),
+        ohms=read_ohms(ohms, meters=meters) if _filled(ohms) else (),
+    )
 
 
 def read_rows(log, kind, rows, numbers_of, connection=None):
@@ -287,8 +290,12 @@ def _verdict(log, kind, number, row, numbers_of, connection):
     where, same = f"{log} log, row {number}", dict(log=log, row=number, raw=dict(row))
     try:
         if None in row:
-            raise BadInput("the row has more cells than the log has columns", "one cell per column is allowed",
-                           "write decimals with a point, a bare comma splits the cell", where=where)
+            raise BadInput(
+                "the row has more cells than the log has columns",
+                "one cell per column is allowed",
+                "write decimals with a point, a bare comma splits the cell",
+                where=where,
+            )
         if log in DATED_LOGS:
             same["taken_on"] = day_in(row, where)
         if connection:

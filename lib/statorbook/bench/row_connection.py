@@ -46,5 +46,9 @@ def require_connection(row, where, connection):
         When the row says something else.
     """
     if (typed := connection_of(row, where)) != connection:
-        raise BadInput(f'"{typed}" was given', f"the machine as found is in {connection}, and one fit takes one wiring",
-                       f"correct it, or log {typed} rows as another job", where=f"{where}, {HEADINGS['connection']}")
+        raise BadInput(
+            f'"{typed}" was given',
+            f"the machine as found is in {connection}, and one fit takes one wiring",
+            f"correct it, or log {typed} rows as another job",
+            where=f"{where}, {HEADINGS['connection']}",
+        )

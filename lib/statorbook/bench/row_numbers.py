@@ -30,9 +30,15 @@ _WORDS = {
     "lead": {name: name for name in ("A", "B", "C")},
 }
 # Unit, lowest and highest number that a bench log can hold; beyond them it is a slip of the pen.
-_LIMITS = {"speed_rpm": ("rpm", 1, 20_000), "electrical_hz": ("Hz", 0.05, 20_000), "volts": ("V", 0.001, 2_000),
-           "amps": ("A", 0.001, 1_000), "ohms": ("Ω", 0.001, 10_000), "lead_zero_ohm": ("Ω", 0, 50),
-           "copper_c": ("°C", -40, 150)}
+_LIMITS = {
+    "speed_rpm": ("rpm", 1, 20_000),
+    "electrical_hz": ("Hz", 0.05, 20_000),
+    "volts": ("V", 0.001, 2_000),
+    "amps": ("A", 0.001, 1_000),
+    "ohms": ("Ω", 0.001, 10_000),
+    "lead_zero_ohm": ("Ω", 0, 50),
+    "copper_c": ("°C", -40, 150),
+}
 _MEAN_PER_LINE_RMS = 3.0 * sqrt(2.0) / pi
 
 
@@ -122,12 +128,21 @@ def spin_numbers(row, where, stator, meters=Meters()):
     else:
         require_meter_volts(volts.value, speed.value, stator, meters.volts, f"{where}, {HEADINGS['volts']}")
         meter, hz = _kind(row, where, meters.volts), stator.electrical_hz(speed.value)
-        by_meter = (direct_volts(volts.value, meters, where) if quantity.startswith("DC")
-                    else alternating_volts(quantity, hz, meter, meters, where))
+        by_meter = (
+            direct_volts(volts.value, meters, where)
+            if quantity.startswith("DC")
+            else alternating_volts(quantity, hz, meter, meters, where)
+        )
         known = known.and_(by_meter).by(meters.volts.digits_sigma(volts.step) / volts.value)
     known, emf = known.by(_half_step(speed)), star_emf_v_rms(volts.value, quantity)
-    found = dict(speed_rpm=speed.value, terminals=terminals, star_emf_v_rms=emf, own_share=known.own_share,
-                 shared=known.shared, star_emf_sigma_v=emf * known.sigma_share)
+    found = dict(
+        speed_rpm=speed.value,
+        terminals=terminals,
+        star_emf_v_rms=emf,
+        own_share=known.own_share,
+        shared=known.shared,
+        star_emf_sigma_v=emf * known.sigma_share,
+    )
     return found, list(known.warnings)
 
 
@@ -160,8 +175,14 @@ def shorted_numbers(row, where, stator, meters=Meters()):
     known = Evidence(own_share=READING_SHARE.value, shared={"class": meters.amps.class_share}, warnings=tuple(warnings))
     known = known.and_(above_band(stator.electrical_hz(speed.value), meter, meters.amps, where))
     known = known.by(meters.amps.digits_sigma(amps.step) / amps.value).by(_half_step(speed))
-    return dict(speed_rpm=speed.value, lead=lead, line_amps_rms=amps.value, own_share=known.own_share,
-                shared=known.shared, line_amps_sigma=amps.value * known.sigma_share), list(known.warnings)
+    return dict(
+        speed_rpm=speed.value,
+        lead=lead,
+        line_amps_rms=amps.value,
+        own_share=known.own_share,
+        shared=known.shared,
+        line_amps_sigma=amps.value * known.sigma_share,
+    ), list(known.warnings)
 
 
 def ohms_numbers(row, where, meters=Meters()):
@@ -196,16 +217,25 @@ def ohms_numbers(row, where, meters=Meters()):
     zero = _number(row, "lead_zero_ohm", where, "touch the probes together, read that, and ")
     terminals = _word(row, "terminals", where, _LINES)
     if reading.value <= zero.value:
-        raise BadInput(f"{reading.value:g} Ω is not more than the {zero.value:g} Ω of the probes alone",
-                       "the winding must show more than the probes", "read both again on the meter's lowest ohm range",
-                       where=f"{where}, {HEADINGS['ohms']}")
+        raise BadInput(
+            f"{reading.value:g} Ω is not more than the {zero.value:g} Ω of the probes alone",
+            "the winding must show more than the probes",
+            "read both again on the meter's lowest ohm range",
+            where=f"{where}, {HEADINGS['ohms']}",
+        )
     logged = {"copper_c": _number(row, "copper_c", where).value} if cell_text(row.get("copper_c")) else {}
     warnings = [] if logged else [f"{where}: no winding temperature logged, 20 °C assumed."]
     star_ohm = (reading.value - zero.value) / 2.0
     rounding = hypot(*(meters.ohms.digits_sigma(each.step) for each in (reading, zero))) / 2.0
     sigma = hypot(READING_SHARE.value * star_ohm, rounding)
-    found = dict(terminals=terminals, star_ohm=star_ohm, star_ohm_sigma=sigma, rounding_ohm=rounding,
-                 own_share=sigma / star_ohm, shared={"class": meters.ohms.class_share})
+    found = dict(
+        terminals=terminals,
+        star_ohm=star_ohm,
+        star_ohm_sigma=sigma,
+        rounding_ohm=rounding,
+        own_share=sigma / star_ohm,
+        shared={"class": meters.ohms.class_share},
+    )
     return found | logged, warnings
 
 
@@ -228,9 +258,12 @@ def _terminals(row, where, quantity):
     if quantity == "AC line rms":
         return _word(row, "terminals", where, _LINES, f"{quantity} is read between two leads; ")
     if connection_of(row, where) == "delta":
-        raise BadInput("AC phase rms in a delta was given",
-                       "a delta has no star point, so only AC line rms is allowed", "read between two leads",
-                       where=f"{where}, {HEADINGS['quantity']}")
+        raise BadInput(
+            "AC phase rms in a delta was given",
+            "a delta has no star point, so only AC line rms is allowed",
+            "read between two leads",
+            where=f"{where}, {HEADINGS['quantity']}",
+        )
     return _word(row, "terminals", where, _TO_STAR_POINT, f"{quantity} is read from a lead to the star point N; ")
 
 
@@ -258,9 +291,12 @@ def speed_of(row, where, stator):
     """
     has_rpm, has_hz = (bool(cell_text(row.get(name))) for name in ("speed_rpm", "electrical_hz"))
     if not has_rpm and not has_hz:
-        raise BadInput("both speed cells are empty", "rpm or electrical Hz is allowed, or both",
-                       "type the speed this reading was taken at",
-                       where=f"{where}, {HEADINGS['speed_rpm']} {HEADINGS['electrical_hz']}")
+        raise BadInput(
+            "both speed cells are empty",
+            "rpm or electrical Hz is allowed, or both",
+            "type the speed this reading was taken at",
+            where=f"{where}, {HEADINGS['speed_rpm']} {HEADINGS['electrical_hz']}",
+        )
     rpm = _number(row, "speed_rpm", where) if has_rpm else None
     hz = _number(row, "electrical_hz", where) if has_hz else None
     if rpm is None:
@@ -284,8 +320,9 @@ def _number(row, field, where, hint=""):
 
 
 def _word(row, field, where, words=None, hint=""):
-    return typed_word(row.get(field), words or _WORDS[field], where=f"{where}, {HEADINGS[field]}",
-                      hint=hint or _exchanged(row, field))
+    return typed_word(
+        row.get(field), words or _WORDS[field], where=f"{where}, {HEADINGS[field]}", hint=hint or _exchanged(row, field)
+    )
 
 
 def _exchanged(row, field):

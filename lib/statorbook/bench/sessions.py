@@ -38,8 +38,9 @@ def day_in(row, where):
     """
     if not cell_text(row.get("taken_on")):
         return None
-    return typed_day(row["taken_on"], where=f"{where}, {HEADINGS['taken_on']}",
-                     next_step="type the day again, or leave it empty")
+    return typed_day(
+        row["taken_on"], where=f"{where}, {HEADINGS['taken_on']}", next_step="type the day again, or leave it empty"
+    )
 
 
 def day_questions(day, where, today=None):
@@ -61,8 +62,9 @@ def day_questions(day, where, today=None):
     """
     if day is None or day <= (today or date.today()):
         return []
-    return [f"{where}: dated {day}, a day still to come; the reading is used, but type the day again if it was "
-            "mistyped."]
+    return [
+        f"{where}: dated {day}, a day still to come; the reading is used, but type the day again if it was mistyped."
+    ]
 
 
 def day_words(day):
@@ -160,8 +162,7 @@ def require_choice(chosen, where):
     name = _CHOICE.fullmatch(chosen)
     if chosen != ALL and not (name and (name[1] == NO_DAY or day_of(name[1]))):
         allowed = f'"{ALL}", a day, "{NO_DAY}", or "{_ALL_BUT.strip()}" one of them is allowed'
-        raise BadInput(f'"{chosen[:40]}" was given', allowed, "choose again on the page of that log",
-                       where=where)
+        raise BadInput(f'"{chosen[:40]}" was given', allowed, "choose again on the page of that log", where=where)
     return chosen
 
 
@@ -180,8 +181,10 @@ def leave_out(readings, chosen):
     tuple of Reading
         The same rows, those of other sessions not usable.
     """
-    return tuple(each if _is_used(day_words(each.taken_on), chosen) else replace(each, left_out=_left_out_words(each))
-                 for each in readings)
+    return tuple(
+        each if _is_used(day_words(each.taken_on), chosen) else replace(each, left_out=_left_out_words(each))
+        for each in readings
+    )
 
 
 def _is_used(name, chosen):
@@ -191,5 +194,7 @@ def _is_used(name, chosen):
 
 
 def _left_out_words(reading):
-    return (f"Not used: the session {day_words(reading.taken_on)} is left out, as chosen under “Sessions used”; the "
-            "reading is kept.")
+    return (
+        f"Not used: the session {day_words(reading.taken_on)} is left out, as chosen under “Sessions used”; the "
+        "reading is kept."
+    )

@@ -209,7 +209,9 @@ def _physical(name, value):
         )
     if name == "phase resistance" and (numbers <= 0.0).any():
         raise BadInput(
-            "0 Ω was given", "a resistance above 0 Ω is allowed",
-            Instruction("measure the winding ohms again", STILL), where=name
+            "0 Ω was given",
+            "a resistance above 0 Ω is allowed",
+            Instruction("measure the winding ohms again", STILL),
+            where=name,
         )
     return numbers

@@ -174,9 +174,7 @@ def _with_conditions(machine, **values):
 
 
 def _variation(words, end_words, machines):
-    return Variation(
-        words=words, low_words=end_words[0], high_words=end_words[1], low=machines[0], high=machines[1]
-    )
+    return Variation(words=words, low_words=end_words[0], high_words=end_words[1], low=machines[0], high=machines[1])
 
 
 def _around(value, fact):

@@ -151,9 +151,7 @@ def choose(rows, limit_dc_volts=ELV_DC_VOLTS.value):
     if not sound:
         return rows
     most, picked = max(map(net_watts, sound)), recommend(sound, limit_dc_volts)
-    return [
-        row if row.verdict == REJECTED else _with_verdict(row, row is picked, most, limit_dc_volts) for row in rows
-    ]
+    return [row if row.verdict == REJECTED else _with_verdict(row, row is picked, most, limit_dc_volts) for row in rows]
 
 
 def recommend(sound, limit_dc_volts):

@@ -200,10 +200,7 @@ class Engine(Drive):
     @property
     def source_steps(self):
         """The engine, then what the belt takes; pairs of name and watts."""
-        return (
-            ("engine at full load", self.source_watts),
-            ("belt", -(1.0 - self.belt_efficiency) * self.source_watts),
-        )
+        return (("engine at full load", self.source_watts), ("belt", -(1.0 - self.belt_efficiency) * self.source_watts))
 
     @property
     def best_shaft_watts(self):

@@ -72,7 +72,11 @@ class Pipe:
 
     def __post_init__(self):
         require_number(
-            self.bore_mm, "pipe bore", "mm", above=3, at_most=1000,
+            self.bore_mm,
+            "pipe bore",
+            "mm",
+            above=3,
+            at_most=1000,
             next_step=Instruction("measure the bore of a cut end", PIPED),
         )
         require_number(self.length_m, "pipe length", "m", above=0, at_most=20_000)

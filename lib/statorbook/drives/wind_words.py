@@ -166,9 +166,7 @@ def tip_caution(rotor, system="metric"):
         "or in the plane of its blades in strong wind."
     )
     if not rotor.guard_words:
-        return (
-            f"Without a guard {burst}. Fit furling or a brake that acts by itself. {late}. {clear}"
-        )
+        return f"Without a guard {burst}. Fit furling or a brake that acts by itself. {late}. {clear}"
     if with_guard > TIP_M_S.value:
         return (
             f"Even with its guard the tips reach {say(with_guard, 'm/s', system)}, too fast. {late}. "

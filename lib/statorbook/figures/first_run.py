@@ -59,10 +59,29 @@ def draw_first_run(amps_axes, residual_axes, promise):
 
 
 def _draw_amps(axes, promise, rpm, amps):
-    band(axes, "promise", promise.speed_rpm, promise.low_amps, promise.high_amps, **_BAND,
-         label="promised, ± 95 %, at the mean volts")
-    line(axes, "promised", rpm, promise.amps, linestyle="none", marker="s", markersize=6, color=COLOURS["model"],
-         fillstyle="none", markeredgewidth=1.6, zorder=3, label="promised at the row's own volts and temperature")
+    band(
+        axes,
+        "promise",
+        promise.speed_rpm,
+        promise.low_amps,
+        promise.high_amps,
+        **_BAND,
+        label="promised, ± 95 %, at the mean volts",
+    )
+    line(
+        axes,
+        "promised",
+        rpm,
+        promise.amps,
+        linestyle="none",
+        marker="s",
+        markersize=6,
+        color=COLOURS["model"],
+        fillstyle="none",
+        markeredgewidth=1.6,
+        zorder=3,
+        label="promised at the row's own volts and temperature",
+    )
     _points(axes, rpm, np.asarray(amps), promise.read_half_width_amps)
     shown = [artist for artist in (*axes.collections, *axes.lines) if not artist.get_label().startswith("_")]
     axes.legend(handles=shown, loc="lower right", fontsize=11)  # amps rise with speed
@@ -90,15 +109,33 @@ def _draw_residuals(axes, promise, rpm, amps, belongs):
 def _draw_middle(axes, percent):
     """The number that the sentence says, at the left end, where no row stands."""
     frame_of_width = axes.get_yaxis_transform()
-    line(axes, "middle", [0.0, 1.0], [percent, percent], transform=frame_of_width, color=COLOURS["measured"],
-         linestyle="--", linewidth=1.4)
+    line(
+        axes,
+        "middle",
+        [0.0, 1.0],
+        [percent, percent],
+        transform=frame_of_width,
+        color=COLOURS["measured"],
+        linestyle="--",
+        linewidth=1.4,
+    )
     said = f"middle row {percent:+.1f} %".replace("-", "−")
     words(axes, "middle said", [0.005], [percent], [said], transform=frame_of_width, va="bottom", fontsize=11)
 
 
 def _points(axes, rpm, values, reach):
-    line(axes, "rows", rpm, values, linestyle="none", marker="o", markersize=7, color=COLOURS["measured"], zorder=3,
-         label="read, ± 95 %")
+    line(
+        axes,
+        "rows",
+        rpm,
+        values,
+        linestyle="none",
+        marker="o",
+        markersize=7,
+        color=COLOURS["measured"],
+        zorder=3,
+        label="read, ± 95 %",
+    )
     # A gap after each pair of ends makes one line of all bars.
     gaps = np.full(len(rpm), np.nan)
     ends = np.column_stack([values - reach, values + reach, gaps]).ravel()

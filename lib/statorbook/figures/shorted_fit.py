@@ -30,8 +30,9 @@ def draw_shorted_fit(amps_axes, residual_axes, readings, fit):
     """
     used = [r for r in readings if r.usable] if fit else []
     amps = [r.line_amps_rms for r in used]
-    top_rpm = frame(amps_axes, residual_axes, [r.speed_rpm for r in used], amps, label="Line current, rms [A]",
-                    logged=len(readings))
+    top_rpm = frame(
+        amps_axes, residual_axes, [r.speed_rpm for r in used], amps, label="Line current, rms [A]", logged=len(readings)
+    )
     if not used:
         hide_rows(amps_axes, residual_axes)
         return amps_axes, residual_axes
@@ -54,11 +55,12 @@ def _draw_curve(axes, used, fit, top_rpm):
         hide(axes, "band")
         return
     model_amps = np.array([r.line_amps_rms / (1.0 + fit.residual_percent[r.row] / 100.0) for r in used])
-    slope, start = np.polyfit(rpm ** 2, (rpm / model_amps) ** 2, 1)
+    slope, start = np.polyfit(rpm**2, (rpm / model_amps) ** 2, 1)
     speed_rpm = np.linspace(0.0, top_rpm, _POINTS)
     henry = fit.estimate
 
     def amps(value):
         return speed_rpm / np.sqrt(max(start, 1e-12) + max(slope, 0.0) * (value / henry.value * speed_rpm) ** 2)
+
     band(axes, "band", speed_rpm, amps(henry.high), amps(max(henry.low, 0.0)), alpha=0.45)
     line(axes, "fit", speed_rpm, amps(henry.value), color=COLOURS["model"], label="_fit")

@@ -225,5 +225,3 @@ def _share(name, field, sigma, tell):
 
 def _added(name, field, low, high, fact, tell):
     return Cause(name=name, field=field, rest=0.0, low=low, high=high, sigma=fact.value, tell=tell)
-
-

@@ -130,6 +130,7 @@ def _behind(ohm_beyond, volts, emf_peak_v, ohm, reactance_ohm, given):
 
     The current rises with every volt that is missing, so a secant from none lost to all lost closes in on the loss.
     """
+
     def flows(lost):
         return bridge(emf_peak_v, ohm, reactance_ohm, volts + lost, **given)
 

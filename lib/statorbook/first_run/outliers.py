@@ -141,6 +141,6 @@ def _shares_off(case, moved):
     """How far each reading is off, as a share of what it should be."""
     speed, read = np.array([row.speed_rpm for row in case.driven]), np.array([r.line_volts for r in case.open_leads])
     amps = case.readings_of("dc_amps") / np.maximum(amps_at(case, moved), _TINY) - 1.0 if case.charging else ()
-    return np.concatenate([
-        amps, read / line_volts_at(case, moved) - 1.0, speeds_off(case, moved) / speed if len(speed) else ()
-    ])
+    return np.concatenate(
+        [amps, read / line_volts_at(case, moved) - 1.0, speeds_off(case, moved) / speed if len(speed) else ()]
+    )

@@ -44,9 +44,7 @@ class Ranked:
     @property
     def words(self):
         """The causes with their sizes, in words."""
-        return " together with ".join(
-            cause.said(value) for cause, value in zip(self.causes, self.values, strict=True)
-        )
+        return " together with ".join(cause.said(value) for cause, value in zip(self.causes, self.values, strict=True))
 
     @property
     def tell(self):

@@ -135,10 +135,7 @@ def first_quantity(drive):
 
 def _numbers(row, where, stator, drive, bank, meters):
     speed, warnings = speed_of(row, where, stator)
-    found = {
-        "speed_rpm": speed.value,
-        "speed_sigma_rpm": speed_sigma_rpm(row, speed),
-    }
+    found = {"speed_rpm": speed.value, "speed_sigma_rpm": speed_sigma_rpm(row, speed)}
     for name in _LIMITS:
         if cell_text(row.get(name)):
             typed = number_in(row, name, _LIMITS, where)

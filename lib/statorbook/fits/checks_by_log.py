@@ -36,8 +36,11 @@ def log_checks(logs, stator, *, conductor="copper", magnet="ferrite", keep_all=F
     metals = {"conductor": conductor, "magnet": magnet}
     found = terminal_constants(logs, stator, **metals, keep_all=keep_all)
     at_20 = ohms_at_20(conductor)
-    return (*spin_checks(logs.spin, found.emf_fit), *_amps(logs, found, stator, metals),
-            *ohms_checks(logs.ohms, found.ohms_fit, at_20))
+    return (
+        *spin_checks(logs.spin, found.emf_fit),
+        *_amps(logs, found, stator, metals),
+        *ohms_checks(logs.ohms, found.ohms_fit, at_20),
+    )
 
 
 def ohms_at_20(conductor):

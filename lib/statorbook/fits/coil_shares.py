@@ -29,9 +29,7 @@ _AGAIN = (
 )
 _OPEN = (
     "open coil",
-    Instruction(
-        "look for a broken wire at its two ends; a grouping cannot use this coil before it is mended", STILL
-    ),
+    Instruction("look for a broken wire at its two ends; a grouping cannot use this coil before it is mended", STILL),
 )
 _BRIDGED = (
     "bridged coil",
@@ -61,10 +59,7 @@ _MEANS = {
     ),
     ("unread", "none"): _BRIDGED,
     ("low", "low"): _FEW_TURNS,
-    ("low", "unread"): (
-        "weak volts",
-        Instruction("read its ohms too, and its volts again at the same speed", _BOTH),
-    ),
+    ("low", "unread"): ("weak volts", Instruction("read its ohms too, and its volts again at the same speed", _BOTH)),
     ("low", "fine"): ("weak volts", _FEEL.within("read it again at the same speed; if it stays weak, ")),
     ("fine", "high"): _HIGH_OHMS,
     ("unread", "high"): _HIGH_OHMS,

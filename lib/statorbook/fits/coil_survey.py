@@ -187,8 +187,7 @@ def _wide(spread):
     said = "That is a lot for the coils of one machine and can hide smaller faults: "
     hints = {
         "volts": Instruction(
-            "hold the speed steadier; volts that rise and fall once round the ring point at an off-centre rotor",
-            SPUN,
+            "hold the speed steadier; volts that rise and fall once round the ring point at an off-centre rotor", SPUN
         ),
         "ohms": Instruction(
             "press harder on bright metal, and take the ohms of the touching probes off",

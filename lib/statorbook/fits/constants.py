@@ -10,8 +10,16 @@ from statorbook.fits.ohms import fit_ohms
 from statorbook.quantities import Estimate
 from statorbook.winding import CoilConstants, StarEquivalent, coil_from_star
 
-__all__ = ["CoilEstimates", "TerminalConstants", "assumed_inductance", "coil_estimates", "fit_emf", "fit_inductance",
-           "fit_ohms", "terminal_constants"]
+__all__ = [
+    "CoilEstimates",
+    "TerminalConstants",
+    "assumed_inductance",
+    "coil_estimates",
+    "fit_emf",
+    "fit_inductance",
+    "fit_ohms",
+    "terminal_constants",
+]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,8 +80,13 @@ class CoilEstimates:
     @property
     def constants(self):
         """The best values as `CoilConstants`."""
-        return CoilConstants(emf_v_per_rpm=self.emf_v_per_rpm.value, ohm=self.ohm.value, henry=self.henry.value,
-                             conductor=self.conductor, magnet=self.magnet)
+        return CoilConstants(
+            emf_v_per_rpm=self.emf_v_per_rpm.value,
+            ohm=self.ohm.value,
+            henry=self.henry.value,
+            conductor=self.conductor,
+            magnet=self.magnet,
+        )
 
     @property
     def fields(self):
@@ -81,9 +94,12 @@ class CoilEstimates:
         parts = {"emf": (self.emf_v_per_rpm, "_v_per_rpm"), "ohm": (self.ohm, ""), "henry": (self.henry, "")}
         found = {}
         for name, (estimate, unit) in parts.items():
-            found |= {f"{name}{unit}": float(f"{estimate.value:.6g}"), f"{name}_how": estimate.how,
-                      f"{name}_plus_minus{unit}": float(f"{estimate.plus_minus:.6g}"),
-                      f"{name}_assumed": estimate.assumed}
+            found |= {
+                f"{name}{unit}": float(f"{estimate.value:.6g}"),
+                f"{name}_how": estimate.how,
+                f"{name}_plus_minus{unit}": float(f"{estimate.plus_minus:.6g}"),
+                f"{name}_assumed": estimate.assumed,
+            }
         return found
 
 
@@ -121,18 +137,27 @@ def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", ke
     """
     machine_c = resting_c(logs.ohms)
     ohms = fit_ohms(logs.ohms, conductor=conductor, keep_all=keep_all)
-    emf = fit_emf(logs.spin, stator, machine_c=machine_c, magnet=magnet, keep_all=keep_all)
+    ways = {"machine_c": machine_c, "magnet": magnet, "keep_all": keep_all}
+    emf = fit_emf(logs.spin, stator, **ways)
     if any(r.usable for r in logs.shorted):
-        shorted = fit_inductance(logs.shorted, emf.estimate, ohms.estimate, stator, machine_c=machine_c,
-                                 conductor=conductor, magnet=magnet, keep_all=keep_all)
+        shorted = fit_inductance(logs.shorted, emf.estimate, ohms.estimate, stator, conductor=conductor, **ways)
         henry, said = shorted.estimate, shorted.sentences
     else:
         shorted, henry = None, assumed_inductance(ohms.estimate)
         why = unusable_words(logs.shorted, "the shorted log")
-        said = (f"{why[:1].upper()}{why[1:]}, so the inductance is {henry.how}; it decides the amps, so join the leads "
-                "and log them.",)
-    return TerminalConstants(emf_v_per_rpm=emf.estimate, ohm=ohms.estimate, henry=henry, emf_fit=emf, ohms_fit=ohms,
-                             inductance_fit=shorted, sentences=logs.sentences + emf.sentences + ohms.sentences + said)
+        said = (
+            f"{why[:1].upper()}{why[1:]}, so the inductance is {henry.how}; it decides the amps, so join the leads "
+            "and log them.",
+        )
+    return TerminalConstants(
+        emf_v_per_rpm=emf.estimate,
+        ohm=ohms.estimate,
+        henry=henry,
+        emf_fit=emf,
+        ohms_fit=ohms,
+        inductance_fit=shorted,
+        sentences=logs.sentences + emf.sentences + ohms.sentences + said,
+    )
 
 
 def warmth_words(ohms):
@@ -151,8 +176,10 @@ def warmth_words(ohms):
     at_c = resting_c(ohms)
     if at_c is None:
         return ""
-    return (f"The magnets are taken to be at {at_c:.3g} °C, as the winding was in the ohms log of page "
-            "01_know_your_stator; if they were warmer while it turned, the volts come out too low.")
+    return (
+        f"The magnets are taken to be at {at_c:.3g} °C, as the winding was in the ohms log of page "
+        "01_know_your_stator; if they were warmer while it turned, the volts come out too low."
+    )
 
 
 def resting_c(ohms):

@@ -131,8 +131,10 @@ def fit_coast(readings, inertia_kgm2, *, inertia_share=0.0, keep_all=False):
     drag = _drag(usable, rows, (torque, 1000.0 * torque), inertia_share, how, keep_all)
     if rpm[-1] <= rpm[0] / 2.0:
         return drag
-    said = (f"The log ends at {rpm[-1]:.0f} rpm, more than half of the first speed, so the drag near rest is a guess; "
-            "let it coast further down and log that too.")
+    said = (
+        f"The log ends at {rpm[-1]:.0f} rpm, more than half of the first speed, so the drag near rest is a guess; "
+        "let it coast further down and log that too."
+    )
     return replace(drag, warnings=(*drag.warnings, said))
 
 
@@ -171,9 +173,12 @@ def fit_drill(readings, *, drill_efficiency=DRILL_EFFICIENCY.value, efficiency_p
     usable = _enough(readings, "drill", "read the wattmeter at three speeds, coupled and alone")
     rpm = np.array([r.speed_rpm for r in usable])
     if rpm.max() < _LEAST_SPEEDS_APART * rpm.min():
-        raise BadInput(f"all rows lie between {rpm.min():.0f} and {rpm.max():.0f} rpm",
-                       f"speeds that differ by {_LEAST_SPEEDS_APART:g} times or more are needed",
-                       "read the wattmeter at a clearly slower or faster speed too", where="drill log")
+        raise BadInput(
+            f"all rows lie between {rpm.min():.0f} and {rpm.max():.0f} rpm",
+            f"speeds that differ by {_LEAST_SPEEDS_APART:g} times or more are needed",
+            "read the wattmeter at a clearly slower or faster speed too",
+            where="drill log",
+        )
     per_watt = eta / (rpm * RAD_S_PER_RPM)
     watts, sigma = (np.array([getattr(r, name) for r in usable]) for name in ("added_watts", "added_watts_sigma"))
     rows = _Rows(lambda n, rest, rise: rest + rise * n, rpm, watts * per_watt, sigma * per_watt, (1.0, 0.0)).settled()
@@ -185,17 +190,24 @@ def fit_drill(readings, *, drill_efficiency=DRILL_EFFICIENCY.value, efficiency_p
 def _enough(readings, log, next_step):
     usable = usable_rows(readings, log, next_step)
     if len(usable) < _FEWEST[log]:
-        raise BadInput(f"{rows_in_words(len(usable))} can be used", f"at least {_FEWEST[log]} are needed", next_step,
-                       where=f"{log} log")
+        raise BadInput(
+            f"{rows_in_words(len(usable))} can be used",
+            f"at least {_FEWEST[log]} are needed",
+            next_step,
+            where=f"{log} log",
+        )
     return usable
 
 
 def _require_time_rises(usable):
     for before, after in pairwise(usable):
         if after.time_s <= before.time_s:
-            raise BadInput(f"{after.time_s:g} s comes after {before.time_s:g} s",
-                           "the time must rise from row to row of one coast-down",
-                           "correct the time, or keep only one of two coast-downs", where=after.where)
+            raise BadInput(
+                f"{after.time_s:g} s comes after {before.time_s:g} s",
+                "the time must rise from row to row of one coast-down",
+                "correct the time, or keep only one of two coast-downs",
+                where=after.where,
+            )
 
 
 def _coast_rows(usable, time_s, rpm):
@@ -203,10 +215,12 @@ def _coast_rows(usable, time_s, rpm):
     first, last = np.triu_indices(len(rpm), 1)
     fall = -np.median((rpm[last] - rpm[first]) / (time_s[last] - time_s[first]))
     if fall <= 0.0:
-        raise BadInput(f"the speed does not fall from {rpm[0]:.0f} to {rpm[-1]:.0f} rpm",
-                       "a rotor that nothing drives slows down",
-                       Instruction("open the leads, take the drive off and let it coast", (Exposure.BANK, *SPUN)),
-                       where="coast log")
+        raise BadInput(
+            f"the speed does not fall from {rpm[0]:.0f} to {rpm[-1]:.0f} rpm",
+            "a rotor that nothing drives slows down",
+            Instruction("open the leads, take the drive off and let it coast", (Exposure.BANK, *SPUN)),
+            where="coast log",
+        )
     by_meter, by_hand = (np.array([getattr(r, name) for r in usable]) for name in ("speed_sigma_rpm", "time_sigma_s"))
     guess = (np.median(rpm + fall * time_s), 0.5 * fall, 0.5 * fall / np.median(rpm))
     rough = _Rows(coast_speed_rpm, time_s, rpm, np.hypot(by_meter, fall * by_hand), guess).settled()
@@ -277,11 +291,16 @@ def _drag(usable, rows, scales, share, how, keep_all):
     off, hint = rows.share_off(curve), "time or speed looks misread" if len(rows.guess) == 3 else ""
     unclear = f"A rise with the speed does not show clearly; it may be up to {rise.high:.2g} {rise.unit}."
     warnings = () if rise.low > 0.0 else (unclear,)
-    return Drag(estimate=rest, drag_nm_per_1000rpm=rise, curve=tuple(map(float, curve)),
-                estimate_all_rows=_estimates(rows, everyone, scales, share, how)[1][0],
-                used_rows=tuple(usable[i].row for i in kept), warnings=warnings,
-                odd_rows=tuple(odd_row(usable[i], off[i], len(kept), hint) for i in odd),
-                residual_percent={r.row: 100.0 * float(each) for r, each in zip(usable, off, strict=True)})
+    return Drag(
+        estimate=rest,
+        drag_nm_per_1000rpm=rise,
+        curve=tuple(map(float, curve)),
+        estimate_all_rows=_estimates(rows, everyone, scales, share, how)[1][0],
+        used_rows=tuple(usable[i].row for i in kept),
+        warnings=warnings,
+        odd_rows=tuple(odd_row(usable[i], off[i], len(kept), hint) for i in odd),
+        residual_percent={r.row: 100.0 * float(each) for r, each in zip(usable, off, strict=True)},
+    )
 
 
 def _estimates(rows, kept, scales, share, how):

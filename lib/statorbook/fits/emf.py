@@ -21,8 +21,13 @@ from statorbook.fits.shared_errors import shared_words, slope_widths
 from statorbook.quantities import MAGNETS, Estimate, Fact
 from statorbook.winding import magnet_factor
 
-MOST_EMF_V_PER_RPM = Fact(value=1.0, unit="V/rpm rms, star-equivalent phase, highest usual", low=0.5, high=3.0,
-                          source="salvaged many-pole stators as found, common practice, no source")
+MOST_EMF_V_PER_RPM = Fact(
+    value=1.0,
+    unit="V/rpm rms, star-equivalent phase, highest usual",
+    low=0.5,
+    high=3.0,
+    source="salvaged many-pole stators as found, common practice, no source",
+)
 _LEAST_OFFSET_SHARE = 0.02
 _SPEED_STEP = 1.05  # speeds closer than this count as one
 _LINE_PAIRS, _PHASES = ("AB", "BC", "CA"), ("AN", "BN", "CN")
@@ -63,8 +68,9 @@ def fit_emf(readings, stator, *, machine_c=None, magnet="ferrite", keep_all=Fals
     """
     next_step = Instruction("spin the machine at three speeds or more and log the volts", SPUN)
     used = usable_rows(readings, "spin", next_step)
-    rpm, emf, sigma = (np.array([getattr(r, name) for r in used])
-                       for name in ("speed_rpm", "star_emf_v_rms", "star_emf_sigma_v"))
+    rpm, emf, sigma = (
+        np.array([getattr(r, name) for r in used]) for name in ("speed_rpm", "star_emf_v_rms", "star_emf_sigma_v")
+    )
     pairs = [r.terminals for r in used]
     odd = [] if keep_all else odd_points(rpm, emf, sigma, lambda slope: emf / (slope * rpm) - 1.0, names=pairs)
     kept = [i for i in range(len(used)) if i not in odd]
@@ -73,13 +79,21 @@ def fit_emf(readings, stator, *, machine_c=None, magnet="ferrite", keep_all=Fals
     ratios = _balance(pairs, rpm, emf, sigma, kept)
     (estimate, shared), (estimate_all, _) = (
         _estimate([used[i] for i in rows], rpm[rows], emf[rows], sigma[rows], machine_c, magnet)
-        for rows in (kept, list(range(len(used)))))
-    return Fit(estimate=estimate, estimate_all_rows=estimate_all, shared_share=shared,
-               used_rows=tuple(used[i].row for i in kept),
-               odd_rows=tuple(odd_row(used[i], off[i], len(kept), _exchange(used[i], line.value)) for i in odd),
-               residual_percent={r.row: 100.0 * float(share) for r, share in zip(used, off)}, pair_ratios=ratios,
-               warnings=(*_warnings(rpm[kept], emf[kept], sigma[kept], line, stator, machine_c, ratios),
-                         *shared_words([used[i] for i in kept])))
+        for rows in (kept, list(range(len(used))))
+    )
+    return Fit(
+        estimate=estimate,
+        estimate_all_rows=estimate_all,
+        shared_share=shared,
+        used_rows=tuple(used[i].row for i in kept),
+        odd_rows=tuple(odd_row(used[i], off[i], len(kept), _exchange(used[i], line.value)) for i in odd),
+        residual_percent={r.row: 100.0 * float(share) for r, share in zip(used, off)},
+        pair_ratios=ratios,
+        warnings=(
+            *_warnings(rpm[kept], emf[kept], sigma[kept], line, stator, machine_c, ratios),
+            *shared_words([used[i] for i in kept]),
+        ),
+    )
 
 
 def _estimate(readings, rpm, emf, sigma, machine_c, magnet):
@@ -91,9 +105,13 @@ def _estimate(readings, rpm, emf, sigma, machine_c, magnet):
     shared = hypot(widths.shared / line.value, room_share)
     share = hypot(widths.random / line.value, shared)
     spread = "scatter (Student's t)" if len(readings) > 1 else "5 % assumed for a single reading"
-    return Estimate(value=line.value * at_20, plus_minus=share * line.value * at_20, unit="V/rpm",
-                    how=f"phase rms of the equivalent star, magnets at 20 °C, from {rows_in_words(len(readings))} of "
-                        f"the spin log; ± 95 % from {spread} and meter class"), shared
+    return Estimate(
+        value=line.value * at_20,
+        plus_minus=share * line.value * at_20,
+        unit="V/rpm",
+        how=f"phase rms of the equivalent star, magnets at 20 °C, from {rows_in_words(len(readings))} of "
+        f"the spin log; ± 95 % from {spread} and meter class",
+    ), shared
 
 
 def _balance(pairs, rpm, emf, sigma, kept):
@@ -110,17 +128,23 @@ def _warnings(rpm, emf, sigma, line, stator, machine_c, ratios):
     if len(rpm) == 1:
         found.append("The spin log has a single usable row, so its ± is assumed, not found: log more.")
     if speeds < 3:
-        found.append(f"The spin log has {speeds} different speed{'s' if speeds > 1 else ''}: three or more are needed "
-                     "to see whether volts rise in step with speed.")
+        found.append(
+            f"The spin log has {speeds} different speed{'s' if speeds > 1 else ''}: three or more are needed "
+            "to see whether volts rise in step with speed."
+        )
     elif len(rpm) > 3:
         found += _offset_warnings(rpm, emf, sigma)
     if line.scatter > 3.0:
-        found.append(f"The rows scatter by about {100 * np.std(emf / (line.value * rpm)):.0f} %, more than a meter "
-                     "should: hold the speed steady and log more rows.")
+        found.append(
+            f"The rows scatter by about {100 * np.std(emf / (line.value * rpm)):.0f} %, more than a meter "
+            "should: hold the speed steady and log more rows."
+        )
     if line.value > MOST_EMF_V_PER_RPM.value:
-        found.append(f"{line.value:.3g} V of phase rms per rpm is more than the {MOST_EMF_V_PER_RPM.value:g} V that is "
-                     "usual for such stators: check that speed and volts are not exchanged and that there are really "
-                     f"{stator.poles} poles.")
+        found.append(
+            f"{line.value:.3g} V of phase rms per rpm is more than the {MOST_EMF_V_PER_RPM.value:g} V that is "
+            "usual for such stators: check that speed and volts are not exchanged and that there are really "
+            f"{stator.poles} poles."
+        )
     if machine_c is None:
         found.append("No machine temperature is known, so the magnets are taken as at 20 °C ± 10 K.")
     return found
@@ -130,8 +154,10 @@ def _offset_warnings(rpm, emf, sigma):
     offset, plus_minus = zero_offset(rpm, emf, sigma)
     if abs(offset) <= max(plus_minus, _LEAST_OFFSET_SHARE * np.mean(emf)):
         return []
-    return [f"Volts do not start from zero at standstill: the line through the rows is off by {offset:+.2g} ± "
-            f"{plus_minus:.1g} V phase rms; check the meter's zero, its lowest range and the rpm meter."]
+    return [
+        f"Volts do not start from zero at standstill: the line through the rows is off by {offset:+.2g} ± "
+        f"{plus_minus:.1g} V phase rms; check the meter's zero, its lowest range and the rpm meter."
+    ]
 
 
 def _different_speeds(rpm):
@@ -148,4 +174,3 @@ def _exchange(reading, slope):
         return ""
     exchanged = reading.speed_rpm / (3.0 * reading.star_emf_v_rms)
     return "speed and volts look exchanged" if abs(exchanged / slope - 1.0) < 0.1 else ""
-

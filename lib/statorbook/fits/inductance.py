@@ -7,13 +7,17 @@ from statorbook.fits.odd_rows import ONE_READING_SHARE, Fit, OddRow, odd_points,
 from statorbook.fits.shorted import ShortedRows
 from statorbook.quantities import Estimate, Fact
 
-USUAL_TIME_CONSTANT_S = Fact(value=0.006, unit="s, inductance over resistance at 20 °C", low=0.003, high=0.009,
-                             source="salvaged many-pole tooth-coil stators, common practice, no source")
+USUAL_TIME_CONSTANT_S = Fact(
+    value=0.006,
+    unit="s, inductance over resistance at 20 °C",
+    low=0.003,
+    high=0.009,
+    source="salvaged many-pole tooth-coil stators, common practice, no source",
+)
 _LEAST_EXCESS = 0.03
 
 
-def fit_inductance(readings, emf, ohm, stator, *, machine_c=None, conductor="copper", magnet="ferrite",
-                   keep_all=False):
+def fit_inductance(readings, emf, ohm, stator, *, machine_c=None, conductor="copper", magnet="ferrite", keep_all=False):
     """Fit the star-equivalent phase henries from amps with all leads joined.
 
     Parameters
@@ -62,11 +66,15 @@ def fit_inductance(readings, emf, ohm, stator, *, machine_c=None, conductor="cop
     kept = [i for i in possible if i not in odd]
     named = [rows.impossible_row(i) for i in impossible] + rows.odd_rows(odd, kept)
     estimate, warnings = _judge(rows, kept, assumed_inductance(ohm))
-    off = rows.share_off(estimate.value ** 2)
-    return Fit(estimate=estimate, estimate_all_rows=rows.estimate(range(len(used))),
-               used_rows=() if estimate.assumed else tuple(used[i].row for i in kept),
-               odd_rows=tuple(sorted(named, key=lambda odd: odd.row)), warnings=tuple(warnings),
-               residual_percent={r.row: 100.0 * float(share) for r, share in zip(used, off)})
+    off = rows.share_off(estimate.value**2)
+    return Fit(
+        estimate=estimate,
+        estimate_all_rows=rows.estimate(range(len(used))),
+        used_rows=() if estimate.assumed else tuple(used[i].row for i in kept),
+        odd_rows=tuple(sorted(named, key=lambda odd: odd.row)),
+        warnings=tuple(warnings),
+        residual_percent={r.row: 100.0 * float(share) for r, share in zip(used, off)},
+    )
 
 
 def assumed_inductance(ohm):
@@ -90,9 +98,14 @@ def assumed_inductance(ohm):
     """
     usual = USUAL_TIME_CONSTANT_S
     half_band = (usual.high - usual.low) / 2.0
-    return Estimate(value=usual.value * ohm.value, plus_minus=half_band * ohm.value, unit="H", assumed=True,
-                    how=f"assumed, not measured: {1000 * usual.low:g} to {1000 * usual.high:g} ms times the "
-                        "resistance, a factor of three from end to end (common practice, no source)")
+    return Estimate(
+        value=usual.value * ohm.value,
+        plus_minus=half_band * ohm.value,
+        unit="H",
+        assumed=True,
+        how=f"assumed, not measured: {1000 * usual.low:g} to {1000 * usual.high:g} ms times the "
+        "resistance, a factor of three from end to end (common practice, no source)",
+    )
 
 
 def _judge(rows, kept, band):
@@ -104,9 +117,11 @@ def _judge(rows, kept, band):
     if len(kept) < 3:
         warnings.append(f"The shorted log has only {rows_in_words(len(kept))} in the fit: log three speeds or more.")
     if rows.highest_rpm(kept) < rows.telling_rpm(estimate.value):
-        warnings.append(f"All shorted rows are below {rows.telling_rpm(estimate.value):.0f} rpm, where resistance "
-                        "still rules the amps and hides the inductance: take rows at higher speed, if the leads stay "
-                        "cool.")
+        warnings.append(
+            f"All shorted rows are below {rows.telling_rpm(estimate.value):.0f} rpm, where resistance "
+            "still rules the amps and hides the inductance: take rows at higher speed, if the leads stay "
+            "cool."
+        )
     return estimate, warnings
 
 
@@ -119,15 +134,21 @@ class _ShortedRows(ShortedRows):
 
     def impossible_row(self, index):
         reading, share = self.readings[index], float(self.share_off(0.0)[index])
-        sentence = (f"{reading.where}: {reading.line_amps_rms:g} A are {100 * share:.0f} % more than EMF and "
-                    f"resistance alone allow at {reading.speed_rpm:.0f} rpm; it is set aside, not deleted; check "
-                    "amps, range and speed, and take that reading again.")
+        sentence = (
+            f"{reading.where}: {reading.line_amps_rms:g} A are {100 * share:.0f} % more than EMF and "
+            f"resistance alone allow at {reading.speed_rpm:.0f} rpm; it is set aside, not deleted; check "
+            "amps, range and speed, and take that reading again."
+        )
         return OddRow(row=reading.row, percent_off=100.0 * share, sentence=sentence)
 
     def odd_among(self, possible):
         excess, sigma = self.excess()
-        found = odd_points(self.omega_squared[possible], excess[possible], sigma[possible],
-                           lambda slope: self.share_off(slope)[possible])
+        found = odd_points(
+            self.omega_squared[possible],
+            excess[possible],
+            sigma[possible],
+            lambda slope: self.share_off(slope)[possible],
+        )
         return [possible[i] for i in found]
 
     def odd_rows(self, odd, kept):
@@ -148,24 +169,37 @@ class _ShortedRows(ShortedRows):
         shifted = (self.line(rows, **shift) for shift in self.shared_shifts)
         shifts = [sqrt(max(other.value, 0.0)) - henry for other in shifted]
         spread = "scatter (Student's t)" if line.freedom else "5 % assumed for a single reading"
-        return Estimate(value=henry, plus_minus=hypot(scatter, *shifts), unit="H",
-                        how=f"one phase of the equivalent star from {rows_in_words(line.freedom + 1)} of the shorted "
-                            f"log; ± 95 % from {spread}, meter class, and the ± of EMF and ohms")
+        return Estimate(
+            value=henry,
+            plus_minus=hypot(scatter, *shifts),
+            unit="H",
+            how=f"one phase of the equivalent star from {rows_in_words(line.freedom + 1)} of the shorted "
+            f"log; ± 95 % from {spread}, meter class, and the ± of EMF and ohms",
+        )
 
     def at_most(self, rows, band):
         """The assumed band, or from nothing to what the rows allow when that is less."""
         most = self.estimate(rows).high if rows else band.high
         if most >= band.high:
             return band
-        return Estimate(value=most / 2.0, plus_minus=most / 2.0, unit="H", assumed=True,
-                        how="assumed between nothing and the most that the shorted log allows")
+        return Estimate(
+            value=most / 2.0,
+            plus_minus=most / 2.0,
+            unit="H",
+            assumed=True,
+            how="assumed between nothing and the most that the shorted log allows",
+        )
 
     def nothing_shown(self, rows, telling_rpm):
         if rows and self.highest_rpm(rows) < telling_rpm:
-            return (f"The shorted rows show no inductance, since at such low speed the resistance rules the amps, so a "
-                    f"band is assumed: take rows up to {telling_rpm:.0f} rpm or more, if the leads stay cool.")
-        return ("The shorted rows show no inductance, since the amps are as high as EMF and resistance alone allow, so "
-                "a band is assumed: check the clamp meter's range, the ohms and the volts per rpm.")
+            return (
+                f"The shorted rows show no inductance, since at such low speed the resistance rules the amps, so a "
+                f"band is assumed: take rows up to {telling_rpm:.0f} rpm or more, if the leads stay cool."
+            )
+        return (
+            "The shorted rows show no inductance, since the amps are as high as EMF and resistance alone allow, so "
+            "a band is assumed: check the clamp meter's range, the ohms and the volts per rpm."
+        )
 
     def highest_rpm(self, rows):
         return max(self.rpm[list(rows)])
@@ -173,4 +207,3 @@ class _ShortedRows(ShortedRows):
     def telling_rpm(self, henry):
         """Speed where reactance equals resistance."""
         return self.stator.speed_rpm(self.ohm.value / (2.0 * pi * henry))
-

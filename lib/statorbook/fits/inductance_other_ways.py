@@ -132,8 +132,19 @@ def from_load(stator, emf, ohm, *, speed_rpm, dc_amps, dc_volts, copper_c=20.0, 
     return _solved(_henry, stator, best, step, "one loaded reading")
 
 
-def from_resistors(stator, emf, ohm, *, speed_rpm, resistor_ohm, joined, line_amps=None, line_volts=None, copper_c=20.0,
-                   conductor="copper"):
+def from_resistors(
+    stator,
+    emf,
+    ohm,
+    *,
+    speed_rpm,
+    resistor_ohm,
+    joined,
+    line_amps=None,
+    line_volts=None,
+    copper_c=20.0,
+    conductor="copper",
+):
     """Star-equivalent phase inductance from one reading of the winding as found on three equal resistors.
 
     Parameters
@@ -179,18 +190,31 @@ def from_resistors(stator, emf, ohm, *, speed_rpm, resistor_ohm, joined, line_am
     """
     if (line_amps is None) == (line_volts is None) or joined not in _STAR_SHARE:
         both = "neither or both of amps and volts were given"
-        raise BadInput(both if joined in _STAR_SHARE else f"{joined!r} was given",
-                       "one of amps and volts, and resistors in star or delta are allowed",
-                       "give one reading at a time", where="reading on resistors")
+        raise BadInput(
+            both if joined in _STAR_SHARE else f"{joined!r} was given",
+            "one of amps and volts, and resistors in star or delta are allowed",
+            "give one reading at a time",
+            where="reading on resistors",
+        )
     require_number(speed_rpm, "speed", "rpm", above=0, at_most=20_000)
     require_number(resistor_ohm, "one resistor", "Ω", above=0, at_most=10_000)
     what, read = ("amps", line_amps) if line_volts is None else ("volts", line_volts)
     require_number(read, f"{what} on the resistors", "A" if what == "amps" else "V", above=0, at_most=2_000)
     warm = resistance_factor(copper_c, conductor=conductor)
-    best = {"emf": emf.value, "ohm": ohm.value * warm, "rpm": speed_rpm, "load": resistor_ohm * _STAR_SHARE[joined],
-            what: read}
-    step = {"emf": emf.plus_minus, "ohm": ohm.plus_minus * warm, "rpm": SPEED_SHARE.value * speed_rpm,
-            "load": RESISTOR_SHARE.value * best["load"], what: METER_CLASS[what].value * read}
+    best = {
+        "emf": emf.value,
+        "ohm": ohm.value * warm,
+        "rpm": speed_rpm,
+        "load": resistor_ohm * _STAR_SHARE[joined],
+        what: read,
+    }
+    step = {
+        "emf": emf.plus_minus,
+        "ohm": ohm.plus_minus * warm,
+        "rpm": SPEED_SHARE.value * speed_rpm,
+        "load": RESISTOR_SHARE.value * best["load"],
+        what: METER_CLASS[what].value * read,
+    }
     return _solved(_resistor_henry, stator, best, step, f"{what} on three resistors")
 
 

@@ -75,7 +75,7 @@ def slope_through_origin(x, y, sigma=None):
     total = np.sum(weight * x * x)
     value, freedom = np.sum(weight * x * y) / total, len(x) - 1
     scatter = np.sqrt(np.sum(weight * (y - value * x) ** 2) / freedom) if freedom else 0.0
-    return Slope(value=float(value), meter_error=float(total ** -0.5), scatter=float(scatter), freedom=freedom)
+    return Slope(value=float(value), meter_error=float(total**-0.5), scatter=float(scatter), freedom=freedom)
 
 
 def line_with_intercept(x, y, sigma, *, probability=0.975):
@@ -110,7 +110,7 @@ def line_with_intercept(x, y, sigma, *, probability=0.975):
     intercept = middle_y - slope * middle_x
     freedom = len(x) - 2
     scatter = np.sqrt(np.sum(weight * (y - intercept - slope * x) ** 2) / freedom)
-    error = max(scatter, _LEAST_SCATTER) * np.sqrt(1.0 / np.sum(weight) + middle_x ** 2 / spread)
+    error = max(scatter, _LEAST_SCATTER) * np.sqrt(1.0 / np.sum(weight) + middle_x**2 / spread)
     return float(intercept), float(students_t(probability, freedom) * error)
 
 

@@ -115,8 +115,12 @@ def session_gaps(names, x, y, sigma, *, power=1.0, shifted=()):
         random = reach * hypot(one.meter_error / one.value, others.meter_error / others.value)
         gap = (one.value / others.value) ** power - 1.0
         moved = [TO_99 * (_gap(own, rest, x, other, sigma, power) - gap) for other in shifted]
-        found[name] = Estimate(value=gap, plus_minus=hypot(power * random * (1.0 + gap), *moved), unit="of the others",
-                               how=f"session {name} against the others")
+        found[name] = Estimate(
+            value=gap,
+            plus_minus=hypot(power * random * (1.0 + gap), *moved),
+            unit="of the others",
+            how=f"session {name} against the others",
+        )
     return found
 
 

@@ -43,11 +43,15 @@ class VoltsLimit:
         """The limit in a sentence, with what to do."""
         at = f"{self.speed_rpm:.0f} rpm ({self.electrical_hz:.0f} Hz)"
         if not self.known:
-            return (f"First row below {at}: the strongest machines of this kind reach {self.meter.most_volts_words}, "
-                    "what meter and probes stand, there.")
+            return (
+                f"First row below {at}: the strongest machines of this kind reach {self.meter.most_volts_words}, "
+                "what meter and probes stand, there."
+            )
         where = "between two leads" if self.quantity == _BETWEEN_LEADS else f"in a reading of {self.quantity}"
-        return (f"What meter and probes stand, {self.meter.most_volts_words}, comes at {at} {where}, the ± taken on "
-                "the safe side: stay below it, and stop the rotor before you touch meter or leads.")
+        return (
+            f"What meter and probes stand, {self.meter.most_volts_words}, comes at {at} {where}, the ± taken on "
+            "the safe side: stay below it, and stop the rotor before you touch meter or leads."
+        )
 
     def ahead_words(self, reading, stator):
         """Say that a row whose volts are not typed yet would go past the limit.
@@ -75,11 +79,15 @@ class VoltsLimit:
         volts = self.shown_v_per_rpm * speed_rpm
         go = f"turn slower than {self.speed_rpm:.0f} rpm ({self.electrical_hz:.0f} Hz)"
         if not self.known:
-            return (f"{reading.where}: do not turn it at {speed_rpm:.0f} rpm yet: no row tells how many volts that "
-                    f"makes. For a first row {go}, by hand or with the trigger barely pulled.")
+            return (
+                f"{reading.where}: do not turn it at {speed_rpm:.0f} rpm yet: no row tells how many volts that "
+                f"makes. For a first row {go}, by hand or with the trigger barely pulled."
+            )
         trigger = "; a drill with the trigger full may turn faster than its name plate" if plate else ""
-        return (f"{reading.where}: do not turn it at {speed_rpm:.0f} rpm: up to {volts:.0f} V "
-                f"would stand at the meter, and it stands {self.meter.most_volts_words}{trigger}. For this row {go}.")
+        return (
+            f"{reading.where}: do not turn it at {speed_rpm:.0f} rpm: up to {volts:.0f} V "
+            f"would stand at the meter, and it stands {self.meter.most_volts_words}{trigger}. For this row {go}."
+        )
 
 
 def volts_limit(readings, fit, stator, meter):
@@ -113,8 +121,14 @@ def volts_limit(readings, fit, stator, meter):
     quantity = max((_BETWEEN_LEADS, *sorted(kinds)), key=_shown_per_volt)
     per_rpm = emf * _shown_per_volt(quantity)
     speed_rpm = meter.most_volts / per_rpm
-    return VoltsLimit(speed_rpm=speed_rpm, electrical_hz=stator.electrical_hz(speed_rpm), shown_v_per_rpm=per_rpm,
-                      meter=meter, quantity=quantity, known=fit is not None)
+    return VoltsLimit(
+        speed_rpm=speed_rpm,
+        electrical_hz=stator.electrical_hz(speed_rpm),
+        shown_v_per_rpm=per_rpm,
+        meter=meter,
+        quantity=quantity,
+        known=fit is not None,
+    )
 
 
 def _shown_per_volt(quantity):

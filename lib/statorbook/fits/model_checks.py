@@ -73,8 +73,9 @@ def spin_checks(readings, fit):
         straight, days = _line_or_days(straight, days, on, rows)
     scatter = _scatter_check(pairs if days.holds is not False else list(zip(pairs, on, strict=True)), *rows)
     first = next((each for each in straight if each.holds is False), None)
-    balanced = pairs_check("The volts of the pairs agree", fit.pair_ratios,
-                           "look for shorted turns, a bad joint, or two leads mixed up")
+    balanced = pairs_check(
+        "The volts of the pairs agree", fit.pair_ratios, "look for shorted turns, a bad joint, or two leads mixed up"
+    )
     return (*straight, balanced, days, _in_doubt(scatter, None, first) if first else scatter)
 
 
@@ -99,8 +100,12 @@ def ohms_checks(readings, fit, to_20):
     warm_c = np.where(np.isnan(_of(usable, "copper_c")), 20.0, _of(usable, "copper_c"))
     ohm, sigma = (to_20(_of(usable, name), warm_c) for name in ("star_ohm", "star_ohm_sigma"))
     return (
-        pairs_check("The ohms of the three pairs are equal", fit.pair_ratios,
-                    "look for a bad joint, a broken wire in hand, or shorted turns", all_three=True),
+        pairs_check(
+            "The ohms of the three pairs are equal",
+            fit.pair_ratios,
+            "look for a bad joint, a broken wire in hand, or shorted turns",
+            all_three=True,
+        ),
         days_check("Resistance", usable, np.ones(len(usable)), ohm, sigma),
     )
 
@@ -130,8 +135,12 @@ def pairs_check(name, ratios, causes, *, all_three=False):
     worst = max(ratios, key=lambda pair: abs(ratios[pair].value - 1.0))
     ratio = ratios[worst]
     found = f"{worst} is {_percent(ratio.value - 1.0, ratio.plus_minus)} off the mean of the pairs"
-    return Check(name=name, found=found, words=causes,
-                 holds=all(abs(r.value - 1.0) <= max(BALANCE_SHARE, r.plus_minus) for r in ratios.values()))
+    return Check(
+        name=name,
+        found=found,
+        words=causes,
+        holds=all(abs(r.value - 1.0) <= max(BALANCE_SHARE, r.plus_minus) for r in ratios.values()),
+    )
 
 
 def days_check(what, usable, x, y, sigma, **ways):
@@ -182,8 +191,11 @@ def session_warnings(checks):
     tuple of str
         One sentence for each check of the days that does not hold.
     """
-    return tuple(f"{check.name.split(':')[0]} of {check.found.replace(': ', ' is ', 1)}: {check.words}."
-                 for check in checks if check.name.endswith("the days agree") and check.holds is False)
+    return tuple(
+        f"{check.name.split(':')[0]} of {check.found.replace(': ', ' is ', 1)}: {check.words}."
+        for check in checks
+        if check.name.endswith("the days agree") and check.holds is False
+    )
 
 
 def spread_enough(rpm):
@@ -208,11 +220,15 @@ def _line_checks(rpm, emf, sigma):
     if not spread_enough(rpm):
         return tuple(Check(name=name, words=_MORE_SPEEDS) for name in names)
     (offset, offset_pm), (curve, curve_pm) = zero_offset(rpm, emf, sigma), bend(rpm, emf, sigma)
-    found = (f"{Estimate(value=offset, plus_minus=offset_pm, unit='V', how='')} phase rms at standstill",
-             f"volts per rpm change by {_percent(curve, curve_pm)} from {min(rpm):.0f} to {max(rpm):.0f} rpm")
-    causes = ("check the meter's zero, its lowest range and the rpm meter",
-              "the meter may read too little at high frequency or the speed be wrong at one end; take the fast rows "
-              "again with a true-rms meter")
+    found = (
+        f"{Estimate(value=offset, plus_minus=offset_pm, unit='V', how='')} phase rms at standstill",
+        f"volts per rpm change by {_percent(curve, curve_pm)} from {min(rpm):.0f} to {max(rpm):.0f} rpm",
+    )
+    causes = (
+        "check the meter's zero, its lowest range and the rpm meter",
+        "the meter may read too little at high frequency or the speed be wrong at one end; take the fast rows "
+        "again with a true-rms meter",
+    )
     off = [abs(offset) > max(offset_pm, _LEAST_OFFSET * np.mean(emf)), abs(curve) > max(curve_pm, _LEAST_BEND)]
     if all(off):
         # An offset looks like a bend and the other way round: the one that explains the rows better is named.
@@ -258,8 +274,12 @@ def _scatter_check(groups, x, y, sigma):
     if freedom < 2:
         return Check(name=name, words="log each pair of leads at two speeds or more")
     found = f"scatter is {scatter:.1f} of the meters' error; up to {most:.1f} is chance"
-    return Check(name=name, found=found, holds=scatter <= most,
-                 words="hold the speed steady, read volts and speed at the same moment, and log more rows")
+    return Check(
+        name=name,
+        found=found,
+        holds=scatter <= most,
+        words="hold the speed steady, read volts and speed at the same moment, and log more rows",
+    )
 
 
 def _of(readings, field):

@@ -124,8 +124,10 @@ def spin_where(readings, used_rows):
     if weak[-1] == len(used) - 1:  # the fastest rows are the weak ones
         best = used[int(np.argmax(worth))]
         return f"near {best.speed_rpm:.0f} rpm, where a row is worth most"
-    return (f"at {used[weak[-1] + 1].speed_rpm:.0f} rpm or faster if that is safe with the meter clipped on; a row at "
-            f"{used[0].speed_rpm:.0f} rpm is worth {100 * worth[0] / np.max(worth):.0f} % of one there")
+    return (
+        f"at {used[weak[-1] + 1].speed_rpm:.0f} rpm or faster if that is safe with the meter clipped on; a row at "
+        f"{used[0].speed_rpm:.0f} rpm is worth {100 * worth[0] / np.max(worth):.0f} % of one there"
+    )
 
 
 def more_shorted_words(rows, fit):
@@ -148,8 +150,10 @@ def more_shorted_words(rows, fit):
         return Instruction("One more row, as fast as the leads stay cool, tells how far the readings scatter.", _HOT)
     slow, fast = min(kept, key=lambda i: rows.rpm[i]), max(kept, key=lambda i: rows.rpm[i])
     worth = row_worth(rows)
-    said = (f"A row at {rows.rpm[fast]:.0f} rpm is worth {worth[fast] / worth[slow]:.1f} times as much for the "
-            f"inductance as one at {rows.rpm[slow]:.0f} rpm.")
+    said = (
+        f"A row at {rows.rpm[fast]:.0f} rpm is worth {worth[fast] / worth[slow]:.1f} times as much for the "
+        f"inductance as one at {rows.rpm[slow]:.0f} rpm."
+    )
     more = shorted_rows_to_halve(rows, kept, fit.estimate)
     if more is None:
         said += " More rows would not halve the ±: EMF, ohms and the class of the clamp meter set it."

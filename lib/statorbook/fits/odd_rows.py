@@ -10,16 +10,32 @@ from statorbook.fits.line import points_that_do_not_belong, students_t
 from statorbook.fits.line_groups import lines_by_group, pooled_scatter
 from statorbook.quantities import Estimate, Fact
 
-__all__ = ["BALANCE_SHARE", "ONE_READING_SHARE", "UNKNOWN_ROOM_K", "Fit", "OddRow", "balance_warnings",
-           "odd_points", "odd_row", "pair_balance", "random_half_width", "rows_in_words", "usable_rows"]
+__all__ = [
+    "BALANCE_SHARE",
+    "ONE_READING_SHARE",
+    "UNKNOWN_ROOM_K",
+    "Fit",
+    "OddRow",
+    "balance_warnings",
+    "odd_points",
+    "odd_row",
+    "pair_balance",
+    "random_half_width",
+    "rows_in_words",
+    "usable_rows",
+]
 
 _SHARE, _TRADE = "of the value, 95 %", "common practice, no source"
 ONE_READING_SHARE = Fact(value=0.05, unit=_SHARE, source=f"hand-held speed and meter, {_TRADE}", low=0.03, high=0.1)
 UNKNOWN_ROOM_K = Fact(value=10.0, unit="K, 95 %", source=f"room or yard, {_TRADE}", low=5, high=20)
 BALANCE_SHARE = 0.03
 # How far a slip of a known kind throws a reading.
-_SLIPS = {10.0: "a decimal point looks moved", 0.1: "a decimal point looks moved",
-          sqrt(3.0): "line and phase look confused", 1 / sqrt(3.0): "line and phase look confused"}
+_SLIPS = {
+    10.0: "a decimal point looks moved",
+    0.1: "a decimal point looks moved",
+    sqrt(3.0): "line and phase look confused",
+    1 / sqrt(3.0): "line and phase look confused",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -106,8 +122,7 @@ def usable_rows(readings, log, next_step):
     usable = [reading for reading in readings if reading.usable]
     if not usable:
         given = f"none of its {rows_in_words(len(readings))} can be used" if readings else "no reading is in it"
-        raise BadInput(given, "at least one usable row is needed", next_step,
-                       where=f"{log} log")
+        raise BadInput(given, "at least one usable row is needed", next_step, where=f"{log} log")
     return usable
 
 
@@ -162,8 +177,10 @@ def odd_row(reading, share_off, others, hint=""):
     side = "above" if share_off > 0 else "below"
     sizes = [words for ratio, words in _SLIPS.items() if abs((1.0 + share_off) / ratio - 1.0) < 0.03]
     guess = hint or (sizes[0] if sizes else "")
-    sentence = (f"{reading.where}: {100 * abs(share_off):.1f} % {side} what the other {others} rows say; "
-                f"it is set aside, not deleted; {guess + ', so ' if guess else ''}take that reading again.")
+    sentence = (
+        f"{reading.where}: {100 * abs(share_off):.1f} % {side} what the other {others} rows say; "
+        f"it is set aside, not deleted; {guess + ', so ' if guess else ''}take that reading again."
+    )
     return OddRow(row=reading.row, percent_off=100.0 * float(share_off), sentence=sentence)
 
 
@@ -204,8 +221,12 @@ def pair_balance(names, x, y, sigma):
     for pair, line in lines.items():
         others = [other.meter_error / count for name, other in lines.items() if name != pair]
         error = reach * hypot((1.0 - 1.0 / count) * line.meter_error, *others) / mean
-        ratios[pair] = Estimate(value=float(line.value / mean), plus_minus=float(error), unit="of the mean",
-                                how=f"pair {pair} against all pairs")
+        ratios[pair] = Estimate(
+            value=float(line.value / mean),
+            plus_minus=float(error),
+            unit="of the mean",
+            how=f"pair {pair} against all pairs",
+        )
     return ratios
 
 
@@ -226,10 +247,14 @@ def balance_warnings(ratios, what, hint):
     list of str
         One sentence per pair that is off.
     """
-    off = {pair: ratio for pair, ratio in ratios.items()
-           if abs(ratio.value - 1.0) > max(BALANCE_SHARE, ratio.plus_minus)}
-    return [f"{what} of pair {pair} is {100 * (ratio.value - 1):+.1f} ± {100 * ratio.plus_minus:.1f} % off the mean of "
-            f"the pairs; {hint}." for pair, ratio in off.items()]
+    off = {
+        pair: ratio for pair, ratio in ratios.items() if abs(ratio.value - 1.0) > max(BALANCE_SHARE, ratio.plus_minus)
+    }
+    return [
+        f"{what} of pair {pair} is {100 * (ratio.value - 1):+.1f} ± {100 * ratio.plus_minus:.1f} % off the mean of "
+        f"the pairs; {hint}."
+        for pair, ratio in off.items()
+    ]
 
 
 def random_half_width(slope):

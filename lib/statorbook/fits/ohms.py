@@ -53,21 +53,28 @@ def fit_ohms(readings, *, conductor="copper", keep_all=False):
     used = usable_rows(readings, "ohms", "read the ohms between the leads, machine at rest")
     warm_c = np.array([20.0 if isnan(r.copper_c) else r.copper_c for r in used])
     to_20 = 1.0 / resistance_factor(warm_c, conductor=conductor)
-    ohm, sigma, rounding = (np.array([getattr(r, name) for r in used]) * to_20
-                            for name in ("star_ohm", "star_ohm_sigma", "rounding_ohm"))
+    ohm, sigma, rounding = (
+        np.array([getattr(r, name) for r in used]) * to_20 for name in ("star_ohm", "star_ohm_sigma", "rounding_ohm")
+    )
     ones, pairs = np.ones(len(used)), [r.terminals for r in used]
     odd = [] if keep_all else odd_points(ones, ohm, sigma, lambda slope: ohm / slope - 1.0, names=pairs)
     kept = [i for i in range(len(used)) if i not in odd]
     everyone = list(range(len(used)))
     (estimate, shared), (estimate_all, _) = (
-        _estimate(used, rows, ohm, sigma, rounding, conductor) for rows in (kept, everyone))
+        _estimate(used, rows, ohm, sigma, rounding, conductor) for rows in (kept, everyone)
+    )
     off = ohm / estimate.value - 1.0
     ratios = pair_balance([pairs[i] for i in kept], ones[kept], ohm[kept], sigma[kept])
-    return Fit(estimate=estimate, estimate_all_rows=estimate_all, shared_share=shared,
-               used_rows=tuple(used[i].row for i in kept),
-               odd_rows=tuple(odd_row(used[i], off[i], len(kept)) for i in odd), pair_ratios=ratios,
-               residual_percent={r.row: 100.0 * float(share) for r, share in zip(used, off)},
-               warnings=tuple(_warnings(len(kept), ratios)))
+    return Fit(
+        estimate=estimate,
+        estimate_all_rows=estimate_all,
+        shared_share=shared,
+        used_rows=tuple(used[i].row for i in kept),
+        odd_rows=tuple(odd_row(used[i], off[i], len(kept)) for i in odd),
+        pair_ratios=ratios,
+        residual_percent={r.row: 100.0 * float(share) for r, share in zip(used, off)},
+        warnings=tuple(_warnings(len(kept), ratios)),
+    )
 
 
 def _estimate(used, rows, ohm, sigma, rounding, conductor):
@@ -78,9 +85,13 @@ def _estimate(used, rows, ohm, sigma, rounding, conductor):
     shared = hypot(meter, NORMAL_95 * np.mean(rounding[rows]), room)
     half_width = hypot(random_half_width(line), shared)
     spread = "scatter (Student's t)" if len(rows) > 1 else "5 % assumed for a single reading"
-    return Estimate(value=line.value, plus_minus=float(half_width), unit="Ω",
-                    how=f"one phase of the equivalent star at 20 °C from {rows_in_words(len(rows))} of the ohms log; "
-                        f"± 95 % from {spread}, meter class and last digits"), float(shared / line.value)
+    return Estimate(
+        value=line.value,
+        plus_minus=float(half_width),
+        unit="Ω",
+        how=f"one phase of the equivalent star at 20 °C from {rows_in_words(len(rows))} of the ohms log; "
+        f"± 95 % from {spread}, meter class and last digits",
+    ), float(shared / line.value)
 
 
 def _warnings(rows, ratios):

@@ -13,11 +13,11 @@ from statorbook.fits.odd_rows import random_half_width, rows_in_words
 _APART = 6.0
 _SAID = {
     "wave": "{rows} read with an averaging meter: a wave that is no sine is assumed to add ± {most:.0f} % "
-            "(common practice, no source).",
+    "(common practice, no source).",
     "plate": "{rows} with the speed from a drill's name plate, " + f"± {100 * NAME_PLATE_SHARE.value:.0f} % assumed: "
-             "a row with the meter's Hz counts far more.",
+    "a row with the meter's Hz counts far more.",
     "lamps": "{rows} with the volts judged by lamps, " + f"± {100 * LAMP_SHARE.value:.0f} % assumed: "
-             "a row read with a meter counts far more.",
+    "a row read with a meter counts far more.",
 }
 WEAK = ("plate", "lamps")
 
@@ -71,8 +71,9 @@ def slope_widths(readings, line, x, y, sigma):
     moved = [np.sum(pull * y * shares_of(readings, cause)) for cause in causes]
     own = np.abs(y) * np.array([reading.own_share for reading in readings])
     scatter, freedom = _within_evidence(readings, x, y, own)
-    alone = Slope(value=line.value, meter_error=float(np.sqrt(np.sum((pull * own) ** 2))), scatter=scatter,
-                  freedom=freedom)
+    alone = Slope(
+        value=line.value, meter_error=float(np.sqrt(np.sum((pull * own) ** 2))), scatter=scatter, freedom=freedom
+    )
     return Widths(random=float(random_half_width(alone)), shared=float(np.sqrt(np.sum(np.square(moved)))))
 
 
@@ -129,13 +130,17 @@ def shared_words(readings):
         if shares:
             found.append(words.format(rows=rows_in_words(len(shares)), most=100.0 * max(shares)))
     if all(any(cause in reading.shared for cause in WEAK) for reading in readings):
-        found.append("No row was measured in both volts and speed, so the ± stays wide however many there are: log one "
-                     "row with a meter on its volts and on its Hz.")
+        found.append(
+            "No row was measured in both volts and speed, so the ± stays wide however many there are: log one "
+            "row with a meter on its volts and on its Hz."
+        )
     return found
 
 
 def _within_evidence(readings, x, y, own):
     """Scatter and degrees of freedom, in own sigmas, of rows around the line of rows of the same evidence."""
-    kinds = [frozenset(cause for cause, share in r.shared.items() if share > _APART * r.own_share and cause != "class")
-             for r in readings]
+    kinds = [
+        frozenset(cause for cause, share in r.shared.items() if share > _APART * r.own_share and cause != "class")
+        for r in readings
+    ]
     return pooled_scatter(lines_by_group(kinds, x, y, own).values())

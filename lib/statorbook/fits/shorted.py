@@ -60,8 +60,12 @@ class ShortedRows:
             The rows.
         """
         at_c = 20.0 if machine_c is None else machine_c
-        return cls(readings=readings, stator=stator, emf=emf.times(magnet_factor(at_c, magnet=magnet)),
-                   ohm=ohm.times(resistance_factor(at_c, conductor=conductor)))
+        return cls(
+            readings=readings,
+            stator=stator,
+            emf=emf.times(magnet_factor(at_c, magnet=magnet)),
+            ohm=ohm.times(resistance_factor(at_c, conductor=conductor)),
+        )
 
     @cached_property
     def amps(self):

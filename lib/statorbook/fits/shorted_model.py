@@ -10,8 +10,10 @@ from statorbook.fits.model_checks import Check, days_check, spread_enough
 
 _LEAST_TREND = 0.03
 _MOST_UNSURE = 0.15
-_CAUSES = ("the iron may saturate, the copper may be hot, the joint may have ohms of its own, or the clamp meter may "
-           "be wrong at low amps; let it cool, solder the joint, and take the rows again")
+_CAUSES = (
+    "the iron may saturate, the copper may be hot, the joint may have ohms of its own, or the clamp meter may "
+    "be wrong at low amps; let it cool, solder the joint, and take the rows again"
+)
 _NAME = "The amps level off as EMF, ohms and inductance say"
 
 

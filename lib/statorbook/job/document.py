@@ -123,8 +123,9 @@ def parse_document(data, where):
     text = _decoded(data, where)
     keys = _loaded(text, where)
     _require_version(keys, text, where)
-    return Document(keys=keys, parts={name: _part(name, keys[name], text, where)
-                                      for name in PARTS if keys.get(name) is not None})
+    return Document(
+        keys=keys, parts={name: _part(name, keys[name], text, where) for name in PARTS if keys.get(name) is not None}
+    )
 
 
 def format_document(keys):
@@ -169,7 +170,7 @@ def _decoded(data, where):
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = data[:error.start].count(b"\n") + 1
+        line = data[: error.start].count(b"\n") + 1
         raise BadInput("a letter is not in UTF-8", _ALLOWED, _REPAIR, where=f"{where}, line {line}") from None
 
 
@@ -187,13 +188,18 @@ def _loaded(text, where):
         given, wanted = error.args
         raise BadInput(given, _ALLOWED, _REPAIR, where=f"{where}, line {_last_line_with(text, wanted)}") from None
     except UnicodeEncodeError:
-        raise BadInput("a broken letter stands in a text", _ALLOWED, _REPAIR,
-                       where=f"{where}, line {_last_line_with(text, _HALF_LETTER)}") from None
+        raise BadInput(
+            "a broken letter stands in a text",
+            _ALLOWED,
+            _REPAIR,
+            where=f"{where}, line {_last_line_with(text, _HALF_LETTER)}",
+        ) from None
     except (ValueError, RecursionError):
         raise BadInput("a number is too long or the brackets are too deep", _ALLOWED, _REPAIR, where=where) from None
     if not isinstance(keys, dict):
-        raise BadInput(f"{shown(keys)} was given", "parts by name in curly brackets are allowed", _REPAIR,
-                       where=f"{where}, line 1")
+        raise BadInput(
+            f"{shown(keys)} was given", "parts by name in curly brackets are allowed", _REPAIR, where=f"{where}, line 1"
+        )
     return keys
 
 
@@ -220,21 +226,30 @@ def _require_version(keys, text, where):
         given = "no schema_version was given" if version is None else f"schema version {shown(version)} was given"
         raise BadInput(given, allowed, _REPAIR, where=line)
     if version > SCHEMA_VERSION:
-        raise BadInput(f"schema version {shown(version)} was given, made by a newer workbook", allowed,
-                       "update the workbook to open this job; the file is left untouched", where=line)
+        raise BadInput(
+            f"schema version {shown(version)} was given, made by a newer workbook",
+            allowed,
+            "update the workbook to open this job; the file is left untouched",
+            where=line,
+        )
 
 
 def _part(name, fields, text, where):
     model = PARTS[name]
     line = f"{where}, line {_line_of(text, name)}"
     if not isinstance(fields, dict):
-        raise BadInput(f"{model.part_title}: {shown(fields)} was given", "fields by name are allowed", _REPAIR,
-                       where=line)
+        raise BadInput(
+            f"{model.part_title}: {shown(fields)} was given", "fields by name are allowed", _REPAIR, where=line
+        )
     try:
         return part_from_fields(model, {key: value for key, value in fields.items() if key in model.model_fields})
     except BadField as error:
-        raise BadInput(f"{error.where}: {error.given}", error.allowed, _REPAIR,
-                       where=f"{where}, line {_line_of(text, name, error.field)}") from None
+        raise BadInput(
+            f"{error.where}: {error.given}",
+            error.allowed,
+            _REPAIR,
+            where=f"{where}, line {_line_of(text, name, error.field)}",
+        ) from None
 
 
 def _line_of(text, *names):

@@ -171,9 +171,12 @@ def parse_drafts(data, where):
         keys = json.loads(data.decode("utf-8"))
         return tuple(_checked(Draft(**each), keys["schema_version"]) for each in keys["drafts"])
     except (ValueError, TypeError, KeyError, RecursionError):
-        raise BadInput("what was typed and not used yet cannot be read",
-                       "the file is allowed as the workbook writes it",
-                       "type it again; the damaged file is kept beside the job", where=where) from None
+        raise BadInput(
+            "what was typed and not used yet cannot be read",
+            "the file is allowed as the workbook writes it",
+            "type it again; the damaged file is kept beside the job",
+            where=where,
+        ) from None
 
 
 def discard_drafts(folder):

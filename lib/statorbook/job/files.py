@@ -64,14 +64,22 @@ def read_file(path):
     """
     try:
         if path.is_symlink() or (path.exists() and not path.is_file()):
-            raise BadInput("it is a link or a folder", "a plain file is allowed", "put the file itself there",
-                           where=file_label(path))
+            raise BadInput(
+                "it is a link or a folder",
+                "a plain file is allowed",
+                "put the file itself there",
+                where=file_label(path),
+            )
         return _patiently(path.read_bytes)
     except FileNotFoundError:
         return None
     except OSError as error:
-        raise BadInput(f"the file cannot be read ({error.strerror})", "a file that you may read is allowed",
-                       "check who owns it and whether the disk is still there", where=file_label(path)) from None
+        raise BadInput(
+            f"the file cannot be read ({error.strerror})",
+            "a file that you may read is allowed",
+            "check who owns it and whether the disk is still there",
+            where=file_label(path),
+        ) from None
 
 
 def replace_file(path, data, *, keep_previous=True):
@@ -105,10 +113,12 @@ def replace_file(path, data, *, keep_previous=True):
         if keep_previous and old is not None:
             _remember(path, old)
     except OSError as error:
-        raise BadInput(f"the file cannot be written ({error.strerror or 'the system refused'})",
-                       "a folder that you may write to, with room on the disk, is allowed",
-                       "make room or check who owns the folder, then save again; the old file is untouched",
-                       where=file_label(path)) from None
+        raise BadInput(
+            f"the file cannot be written ({error.strerror or 'the system refused'})",
+            "a folder that you may write to, with room on the disk, is allowed",
+            "make room or check who owns the folder, then save again; the old file is untouched",
+            where=file_label(path),
+        ) from None
     finally:
         for left_over in (fresh, kept):
             with suppress(OSError):
@@ -151,10 +161,12 @@ def put_aside(path):
         sync_folder(path.parent)
     except OSError as error:
         aside.unlink(missing_ok=True)
-        raise BadInput(f"the damaged file cannot be kept aside ({error.strerror or 'the system refused'})",
-                       "a folder that you may write to, with room on the disk, is allowed",
-                       "make room or check who owns the folder, then do it again; nothing was changed",
-                       where=file_label(path)) from None
+        raise BadInput(
+            f"the damaged file cannot be kept aside ({error.strerror or 'the system refused'})",
+            "a folder that you may write to, with room on the disk, is allowed",
+            "make room or check who owns the folder, then do it again; nothing was changed",
+            where=file_label(path),
+        ) from None
     return aside.name
 
 
@@ -209,9 +221,12 @@ def locked(folder):
         flags = os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0)
         handle = os.open(folder / ".lock", flags, 0o666)
     except OSError as error:
-        raise BadInput(f"the folder cannot be written to ({error.strerror})",
-                       "a folder that you may write to is allowed",
-                       "check that the folder is still there and who owns it", where=folder.name) from None
+        raise BadInput(
+            f"the folder cannot be written to ({error.strerror})",
+            "a folder that you may write to is allowed",
+            "check that the folder is still there and who owns it",
+            where=folder.name,
+        ) from None
     try:
         _wait_for(handle, folder.name)
         yield
@@ -223,8 +238,12 @@ def _wait_for(handle, label):
     give_up = time.monotonic() + LOCK_SECONDS
     while not _took_lock(handle, os.name):
         if time.monotonic() > give_up:
-            raise BadInput(f"another notebook has held this job for {LOCK_SECONDS:g} s", "one writes at a time",
-                           "wait a moment and save again, or close the other notebook", where=label)
+            raise BadInput(
+                f"another notebook has held this job for {LOCK_SECONDS:g} s",
+                "one writes at a time",
+                "wait a moment and save again, or close the other notebook",
+                where=label,
+            )
         time.sleep(_POLL_SECONDS)
 
 
@@ -233,16 +252,22 @@ def _took_lock(handle, system):
     try:
         if system == "nt":
             import msvcrt
+
             os.lseek(handle, 0, os.SEEK_SET)
             msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
         else:
             import fcntl
+
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except (BlockingIOError, PermissionError):
         return False
     except OSError as error:
-        raise BadInput(f"this disk cannot lock files ({error.strerror})", "a disk of this computer is allowed",
-                       "move the workbook to one and start again", where="data folder") from None
+        raise BadInput(
+            f"this disk cannot lock files ({error.strerror})",
+            "a disk of this computer is allowed",
+            "move the workbook to one and start again",
+            where="data folder",
+        ) from None
     return True
 
 

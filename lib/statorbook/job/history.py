@@ -7,15 +7,7 @@ from pathlib import Path
 from statorbook.errors import BadInput
 from statorbook.job.changes import JOB_FILES, change_in_words, parsed_file
 from statorbook.job.document import parse_document
-from statorbook.job.files import (
-    HISTORY,
-    file_label,
-    locked,
-    previous_of,
-    put_aside,
-    read_file,
-    replace_file,
-)
+from statorbook.job.files import HISTORY, file_label, locked, previous_of, put_aside, read_file, replace_file
 from statorbook.job.logs import load_log
 from statorbook.job.places import folders_in
 
@@ -248,8 +240,9 @@ def _damage(folder, file):
             return ""
         data = read_file(path)
         if data is None:
-            raise BadInput("the file is missing", "a job keeps its parts in it", "restore a version of it",
-                           where=file_label(path))
+            raise BadInput(
+                "the file is missing", "a job keeps its parts in it", "restore a version of it", where=file_label(path)
+            )
         parse_document(data, file_label(path))
         return ""
     except BadInput as refusal:

@@ -164,11 +164,16 @@ class Job(PartsByName):
         """
         model = PARTS.get(name) if isinstance(name, str) else None
         if model is None:
-            raise BadInput(f"{shown(name)} was given", f"allowed are {', '.join(PARTS)}", "choose one of them",
-                           where="part")
+            raise BadInput(
+                f"{shown(name)} was given", f"allowed are {', '.join(PARTS)}", "choose one of them", where="part"
+            )
         if type(part) is not model:
-            raise BadInput(f"a {type(part).__name__} was given", f"a {model.__name__} is allowed",
-                           f"make one with {model.__name__}(...)", where=model.part_title)
+            raise BadInput(
+                f"a {type(part).__name__} was given",
+                f"a {model.__name__} is allowed",
+                f"make one with {model.__name__}(...)",
+                where=model.part_title,
+            )
         part = part_from_fields(model, part.model_dump())  # a copy with changed fields has not been checked yet
         with locked(self.folder):
             replace_file(self.folder / "job.json", format_document(with_part(self._document(), name, part)))
@@ -296,8 +301,11 @@ def open_current(data_folder=None):
         notice = f"The example job {EXAMPLE} is open instead: {missing}"
         folder = base / EXAMPLE
         if EXAMPLE not in job_names(base):
-            raise BadInput(f"neither the job at hand nor the example job {EXAMPLE} is in the data folder",
-                           f"the jobs here are {', '.join(job_names(base)) or 'none yet'}",
-                           "make the example again with statorbook.examples.jobs.write(), or open another job with "
-                           'Job.open("name")', where="current job") from None
+            raise BadInput(
+                f"neither the job at hand nor the example job {EXAMPLE} is in the data folder",
+                f"the jobs here are {', '.join(job_names(base)) or 'none yet'}",
+                "make the example again with statorbook.examples.jobs.write(), or open another job with "
+                'Job.open("name")',
+                where="current job",
+            ) from None
     return Job(folder, notice=notice)

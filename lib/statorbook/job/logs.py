@@ -32,8 +32,12 @@ def load_log(folder, log):
     if data is not None:
         return parse_log(log, data, file_label(path)), _fingerprint(data)
     if read_file(previous_of(path)) is not None:
-        raise BadInput("the file is missing", f"{previous_of(path).name} beside it holds the version before",
-                       f"make a copy of that file with the name {path.name}", where=file_label(path))
+        raise BadInput(
+            "the file is missing",
+            f"{previous_of(path).name} beside it holds the version before",
+            f"make a copy of that file with the name {path.name}",
+            where=file_label(path),
+        )
     note = f"{file_label(path)} is not there yet; saving a reading makes it."
     return LogText(rows=[], units={}, notes=(note,)), None
 
@@ -89,9 +93,12 @@ def replace_log(folder, log, rows, *, seen):
     path = _path(folder, log)
     before, fingerprint = load_log(folder, log)
     if fingerprint != seen:
-        raise BadInput("the file was changed elsewhere since it was read here",
-                       "a log is replaced only by rows that began from what is in it",
-                       f'read it again with read_log("{log}"), then type your reading again', where=file_label(path))
+        raise BadInput(
+            "the file was changed elsewhere since it was read here",
+            "a log is replaced only by rows that began from what is in it",
+            f'read it again with read_log("{log}"), then type your reading again',
+            where=file_label(path),
+        )
     data = format_log(log, rows, file_label(path), units=before.units)
     replace_file(path, data)
     return _fingerprint(data)

@@ -33,9 +33,12 @@ def data_folder():
     found = Path(named) if named else root / "data"
     if not found.is_dir() or not (named or (root / "notebooks").is_dir()):
         given = "STATORBOOK_DATA names a folder that does not exist" if named else "no data folder is seen from here"
-        raise BadInput(given, "the folder data beside notebooks is used, or the one that STATORBOOK_DATA names",
-                       "start JupyterLab from the workbook's own folder, or correct STATORBOOK_DATA",
-                       where="data folder")
+        raise BadInput(
+            given,
+            "the folder data beside notebooks is used, or the one that STATORBOOK_DATA names",
+            "start JupyterLab from the workbook's own folder, or correct STATORBOOK_DATA",
+            where="data folder",
+        )
     return found.absolute()
 
 
@@ -63,8 +66,12 @@ def checked_name(name):
         given = words if len(words) <= 60 else f"{words[:60]}…"
         raise BadInput(f"{given} was given", allowed, "choose another name", where="job name")
     if name.lower() in _WINDOWS_DEVICES:
-        raise BadInput(f"{name!r} was given, which some computers reserve for a device", allowed, "choose another name",
-                       where="job name")
+        raise BadInput(
+            f"{name!r} was given, which some computers reserve for a device",
+            allowed,
+            "choose another name",
+            where="job name",
+        )
     return name
 
 
@@ -90,8 +97,12 @@ def job_folder(base, name):
     """
     folder = base / checked_name(name)
     if folder.is_symlink() or (folder.exists() and folder.resolve().parent != base.resolve()):
-        raise BadInput(f"{name!r} is a link to another place", "a job is a real folder inside the data folder",
-                       "copy the folder itself into the data folder", where="job name")
+        raise BadInput(
+            f"{name!r} is a link to another place",
+            "a job is a real folder inside the data folder",
+            "copy the folder itself into the data folder",
+            where="job name",
+        )
     return folder
 
 
@@ -116,8 +127,12 @@ def base_folder(chosen):
     if chosen is None:
         return data_folder()
     if not Path(chosen).is_dir():
-        raise BadInput("a folder that does not exist was given", "an existing folder is allowed",
-                       "make the folder first or leave it out", where="data folder")
+        raise BadInput(
+            "a folder that does not exist was given",
+            "an existing folder is allowed",
+            "make the folder first or leave it out",
+            where="data folder",
+        )
     return Path(chosen).absolute()
 
 
@@ -140,11 +155,18 @@ def folders_in(base):
         When the data folder cannot be read.
     """
     try:
-        return sorted(entry for entry in base.iterdir()
-                      if _NAME.fullmatch(entry.name) and entry.is_dir() and not entry.is_symlink())
+        return sorted(
+            entry
+            for entry in base.iterdir()
+            if _NAME.fullmatch(entry.name) and entry.is_dir() and not entry.is_symlink()
+        )
     except OSError as error:
-        raise BadInput(f"the data folder cannot be read ({error.strerror})", "a folder that you may read is allowed",
-                       "check who owns it", where="data folder") from None
+        raise BadInput(
+            f"the data folder cannot be read ({error.strerror})",
+            "a folder that you may read is allowed",
+            "check who owns it",
+            where="data folder",
+        ) from None
 
 
 def job_names(base):
@@ -188,10 +210,18 @@ def require_job(base, folder):
         return
     document = folder / "job.json"
     if os.path.isfile(previous_of(document)):
-        raise BadInput("the file is missing", "job.previous.json beside it holds the version before",
-                       "make a copy of that file with the name job.json", where=file_label(document))
-    raise BadInput(f"there is no job {folder.name!r}", f"the jobs here are {', '.join(names) or 'none yet'}",
-                   f'open one that is here, or make it with Job.create("{folder.name}")', where="job name")
+        raise BadInput(
+            "the file is missing",
+            "job.previous.json beside it holds the version before",
+            "make a copy of that file with the name job.json",
+            where=file_label(document),
+        )
+    raise BadInput(
+        f"there is no job {folder.name!r}",
+        f"the jobs here are {', '.join(names) or 'none yet'}",
+        f'open one that is here, or make it with Job.create("{folder.name}")',
+        where="job name",
+    )
 
 
 def current_name(base):
@@ -238,9 +268,12 @@ def make_folder(base, folder):
     for other in folders_in(base):
         same = other.name.lower() == folder.name.lower()
         if same and (other.name != folder.name or _holds_more_than_logs(other)):
-            raise BadInput(f"there is already a folder {other.name!r}",
-                           "each job has a name of its own, whatever the capitals",
-                           "choose another name, or open that one if it is your job", where="job name")
+            raise BadInput(
+                f"there is already a folder {other.name!r}",
+                "each job has a name of its own, whatever the capitals",
+                "choose another name, or open that one if it is your job",
+                where="job name",
+            )
     ensure_folder(folder)
 
 
@@ -260,9 +293,12 @@ def ensure_folder(folder):
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:
-        raise BadInput(f"the folder cannot be made ({error.strerror})",
-                       "a data folder that you may write to is allowed",
-                       "check who owns it and whether the disk is full", where=folder.name) from None
+        raise BadInput(
+            f"the folder cannot be made ({error.strerror})",
+            "a data folder that you may write to is allowed",
+            "check who owns it and whether the disk is full",
+            where=folder.name,
+        ) from None
 
 
 def _holds_more_than_logs(folder):

@@ -9,8 +9,19 @@ from statorbook.quantities import holds_anything
 
 PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 # Fields that no number of a comparison hangs on.
-_REMARKS = {"date", "notes", "found_wiring", "mark_note", "insulation_megohm", "diameter_mm", "rotor_kg",
-            "rotor_ring_mm", "emf_how", "ohm_how", "henry_how"}
+_REMARKS = {
+    "date",
+    "notes",
+    "found_wiring",
+    "mark_note",
+    "insulation_megohm",
+    "diameter_mm",
+    "rotor_kg",
+    "rotor_ring_mm",
+    "emf_how",
+    "ohm_how",
+    "henry_how",
+}
 
 
 def inputs_fingerprint(job):
@@ -70,11 +81,18 @@ def chapter_states(folder, parts):
     spin, shorted, ohms, run, service = (_Log(folder, log) for log in logs)
     states = {
         "00_start_here": "done",
-        "01_know_your_stator": _state({"the stator facts": "stator" in parts,
-                                       "the winding ohms": ohms.filled or measured_ohm}, ohms),
-        "02_spin_and_log": _state({"the volts at known speed": spin.filled,
-                                   "the shorted-lead amps": shorted.filled or measured_henry,
-                                   "the coil constants": coil is not None}, spin, shorted),
+        "01_know_your_stator": _state(
+            {"the stator facts": "stator" in parts, "the winding ohms": ohms.filled or measured_ohm}, ohms
+        ),
+        "02_spin_and_log": _state(
+            {
+                "the volts at known speed": spin.filled,
+                "the shorted-lead amps": shorted.filled or measured_henry,
+                "the coil constants": coil is not None,
+            },
+            spin,
+            shorted,
+        ),
         "03_what_turns_it": _state({"the drive": "drive" in parts}),
         "04_choose_a_grouping": _state({"the bank": "bank" in parts, "the chosen grouping": "choice" in parts}),
         "05_cut_and_join": _state({"the chosen grouping": "choice" in parts, "the plan": "plan" in parts}),
@@ -91,14 +109,15 @@ def _out_of_date(parts):
     choice = parts.get("choice")
     changed = _changed(choice.worked_out_for, parts) if choice else []
     plan = parts.get("plan")
-    replan = bool(plan and plan.planned_for and choice and "stator" in parts
-                  and plan.planned_for != planned_for(parts))
+    replan = bool(plan and plan.planned_for and choice and "stator" in parts and plan.planned_for != planned_for(parts))
     return {
         "02_spin_and_log": "the stator facts changed since the coil constants were written" if stale else "",
         "04_choose_a_grouping": f"the {' and the '.join(changed)} changed since the grouping was chosen"
-                                if changed else "",
+        if changed
+        else "",
         "05_cut_and_join": "the wiring as found or the chosen grouping changed since the plan was saved"
-                           if replan else "",
+        if replan
+        else "",
     }
 
 

@@ -3,8 +3,5 @@
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__,
-    submod_attrs={
-        "joined_leads": ["brake", "highest_wind_m_s"],
-    },
+    __name__, submod_attrs={"joined_leads": ["brake", "highest_wind_m_s"]}
 )

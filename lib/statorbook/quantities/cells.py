@@ -21,12 +21,26 @@ _UNIT_WORDS = {
 }
 _FAHRENHEIT = ("°f", "f", "deg f", "degf")
 _ODD_SPACES = dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F, 0x09), " ") | {0x2212: "-"}
-_NUMBER = re.compile(r"([+-]?(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:[.,]([0-9]+))?|[+-]?[.,]([0-9]+))"
-                     r"(?:[eE]([+-]?[0-9]{1,2}))?(?![0-9]) *(.*)")
+_NUMBER = re.compile(
+    r"([+-]?(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:[.,]([0-9]+))?|[+-]?[.,]([0-9]+))"
+    r"(?:[eE]([+-]?[0-9]{1,2}))?(?![0-9]) *(.*)"
+)
 # Each order in which people write a day. Points stand between day, month and year only; after a stroke or a hyphen
 # the month comes first in some countries. Names of months are English, short or long (common practice, no source).
-_DAY_ORDERS = ("%Y-%m-%d", "%Y/%m/%d", "%Y.%m.%d", "%d.%m.%Y", "%d/%m/%Y", "%m/%d/%Y", "%d-%m-%Y", "%m-%d-%Y",
-               "%d %b %Y", "%d %B %Y", "%b %d %Y", "%B %d %Y")
+_DAY_ORDERS = (
+    "%Y-%m-%d",
+    "%Y/%m/%d",
+    "%Y.%m.%d",
+    "%d.%m.%Y",
+    "%d/%m/%Y",
+    "%m/%d/%Y",
+    "%d-%m-%Y",
+    "%m-%d-%Y",
+    "%d %b %Y",
+    "%d %B %Y",
+    "%b %d %Y",
+    "%B %d %Y",
+)
 _DAY_ALLOWED = "a day as year-month-day, such as 2026-05-31, is allowed"
 _ORDINAL = re.compile(r"(?<=[0-9])(?:st|nd|rd|th)?[.]? (?=[A-Za-z])|(?<=[A-Za-z] )([0-9]{1,2})(?:st|nd|rd|th)\b")
 _DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -155,11 +169,16 @@ def typed_day(value, *, where, next_step="type the day again"):
     days = days_meant(text)
     if len(days) == 2:
         one, other = days
-        raise BadInput(f"{_shown(text)} can mean {_in_words(one)} or {_in_words(other)}", _DAY_ALLOWED,
-                       f"type {one.isoformat()} or {other.isoformat()}", where=where)
+        raise BadInput(
+            f"{_shown(text)} can mean {_in_words(one)} or {_in_words(other)}",
+            _DAY_ALLOWED,
+            f"type {one.isoformat()} or {other.isoformat()}",
+            where=where,
+        )
     if not days:
-        raise BadInput(f"{_shown(text)} was given" if text else "nothing was given", _DAY_ALLOWED, next_step,
-                       where=where)
+        raise BadInput(
+            f"{_shown(text)} was given" if text else "nothing was given", _DAY_ALLOWED, next_step, where=where
+        )
     return days[0]
 
 
@@ -222,9 +241,13 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
     if unit_typed and not in_fahrenheit and unit_typed.casefold() not in _UNIT_WORDS[unit]:
         raise BadInput(f"{_shown(text)} is not a number in {unit}", allowed, f"{again} in {unit}", where=where)
     if _THOUSANDS_OR_DECIMALS.fullmatch(digits):
-        raise BadInput(f"{_shown(text)} can mean {digits.replace(',', '.')} or {digits.replace(',', '')}", allowed,
-                       "type it without the comma, with a point for decimals", where=where)
-    number = float(digits.replace(",", ".")) * 10.0 ** exponent
+        raise BadInput(
+            f"{_shown(text)} can mean {digits.replace(',', '.')} or {digits.replace(',', '')}",
+            allowed,
+            "type it without the comma, with a point for decimals",
+            where=where,
+        )
+    number = float(digits.replace(",", ".")) * 10.0**exponent
     step = 10.0 ** (exponent - len(match[2] or match[3] or ""))
     if in_fahrenheit:
         # A step is a difference: counted from the freezing point it has no offset.

@@ -64,8 +64,7 @@ def parse_quantity(text, unit, name, *, above=None, at_least=None, at_most=None,
         number, written_unit = _split(typed, unit, name)
         value, converted = _convert(number, written_unit, typed, unit, name)
     try:
-        return require_number(value, name, unit, above=above, at_least=at_least, at_most=at_most,
-                              next_step=next_step)
+        return require_number(value, name, unit, above=above, at_least=at_least, at_most=at_most, next_step=next_step)
     except BadInput as refusal:
         meaning = f", which is {value:.4g} {_words(unit)}" if converted and isfinite(value) else ""
         raise BadInput(f"{_quoted(typed)} was typed{meaning}", refusal.allowed, refusal.next_step, where=name) from None
@@ -165,17 +164,21 @@ def _refusal(given, next_step, unit, name):
 def _split(typed, unit, name):
     found = _NUMBER.fullmatch(_without_fraction(typed))
     if not found:
-        raise _refusal(f"{_quoted(typed)} is not a number", "type one number, and its unit if it is another",
-                       unit, name)
+        raise _refusal(
+            f"{_quoted(typed)} is not a number", "type one number, and its unit if it is another", unit, name
+        )
     sign, digits, rest = found.groups()
     if lookup(rest)[0] is None and re.search(r"(?<![A-Za-z])[0-9]", rest):
         raise _refusal(f"{_quoted(typed)} holds more than one number", "type one number only", unit, name)
     whole = re.split("[eE]", digits)[0]
     signs = whole.count(".") + whole.count(",")
     if signs > 1 or whole.endswith(",") or _THOUSANDS.fullmatch(whole):
-        raise BadInput(f"{_quoted(typed)} can be read in two ways",
-                       "one decimal point or comma is allowed, and nothing between thousands",
-                       "type it with a decimal point, such as 1234.5", where=name)
+        raise BadInput(
+            f"{_quoted(typed)} can be read in two ways",
+            "one decimal point or comma is allowed, and nothing between thousands",
+            "type it with a decimal point, such as 1234.5",
+            where=name,
+        )
     number = float(digits.replace(",", "."))
     return (-number if sign in ("-", "−", "–") else number), rest.strip()
 
@@ -188,7 +191,7 @@ def _without_fraction(typed):
     sign, whole, top, bottom = found.groups()
     if whole and int(top) >= int(bottom):  # two numbers rather than one
         return typed
-    return f"{sign}{int(whole or 0) + int(top) / int(bottom)!r}{typed[found.end():]}"
+    return f"{sign}{int(whole or 0) + int(top) / int(bottom)!r}{typed[found.end() :]}"
 
 
 def _convert(number, written_unit, typed, unit, name):
@@ -198,16 +201,24 @@ def _convert(number, written_unit, typed, unit, name):
     wanted_kind, wanted = lookup_field(unit)
     _refuse_other_volts(written_unit, typed, name)
     if kind is None or wanted_kind is None:
-        raise _refusal(f"{_quoted(typed)} was typed, and {_quoted(written_unit)} is no unit known for this field",
-                       "type one of these units, or the number alone", unit, name)
+        raise _refusal(
+            f"{_quoted(typed)} was typed, and {_quoted(written_unit)} is no unit known for this field",
+            "type one of these units, or the number alone",
+            unit,
+            name,
+        )
     quantity = _registry().Quantity(number, source)
     if kind == "pressure" and _water_partner(wanted_kind, name) == kind:
         quantity = _registry().Quantity(quantity.to("Pa").magnitude / _water_n_per_m3(), "m")
     elif kind == "length" and _water_partner(wanted_kind, name) == kind:
         quantity = _registry().Quantity(quantity.to("m").magnitude * _water_n_per_m3(), "Pa")
     elif kind != wanted_kind:
-        raise _refusal(f"{_quoted(typed)} was typed ({kind}) where {wanted_kind} is wanted",
-                       "check that the value belongs in this field", unit, name)
+        raise _refusal(
+            f"{_quoted(typed)} was typed ({kind}) where {wanted_kind} is wanted",
+            "check that the value belongs in this field",
+            unit,
+            name,
+        )
     return float(quantity.to(wanted or "dimensionless").magnitude), True
 
 
@@ -216,19 +227,28 @@ def _refuse_other_volts(written_unit, typed, name):
     current = "".join(written_unit.upper().split())[-2:]
     wanted = next((each for each in ("DC", "AC") if re.search(rf"\b{each}\b", name)), current)
     if current in ("AC", "DC") and current != wanted:
-        raise BadInput(f"{_quoted(typed)} was typed", f"{wanted} volts are allowed",
-                       f"look for the {wanted} volts; {current} volts do not tell them", where=name)
+        raise BadInput(
+            f"{_quoted(typed)} was typed",
+            f"{wanted} volts are allowed",
+            f"look for the {wanted} volts; {current} volts do not tell them",
+            where=name,
+        )
 
 
 def _from_gauge(gauge, typed, unit, name):
     kind, wanted = lookup_field(unit)
     number = _gauge_number(gauge)
     if not _takes_gauge(kind, name):
-        raise _refusal(f"{_quoted(typed)} was typed, which is a wire gauge", "type a number in one of these units",
-                       unit, name)
+        raise _refusal(
+            f"{_quoted(typed)} was typed, which is a wire gauge", "type a number in one of these units", unit, name
+        )
     if not -3 <= number <= 50:
-        raise BadInput(f"{_quoted(typed)} was typed", "AWG 4/0 to AWG 50 are allowed",
-                       Instruction("measure the bare wire and type it in mm", (*STILL, Exposure.SHARP)), where=name)
+        raise BadInput(
+            f"{_quoted(typed)} was typed",
+            "AWG 4/0 to AWG 50 are allowed",
+            Instruction("measure the bare wire and type it in mm", (*STILL, Exposure.SHARP)),
+            where=name,
+        )
     return float(_registry().Quantity(awg_diameter_mm(number), "mm").to(wanted).magnitude)
 
 
@@ -265,4 +285,5 @@ def _quoted(text):
 @cache
 def _registry():
     import pint
+
     return pint.UnitRegistry()

@@ -27,7 +27,7 @@ _TOLD = re.compile(
     rf"(?<![\w.,])(?:(?P<first>{_NUMBER})(?P<link> to | ± | and at most ))?(?P<number>{_NUMBER})[ \xa0]"
     rf"(?P<unit>{_UNITS})(?: ± (?P<kelvin>{_NUMBER}) K)?(?![\w·/²³])|\[(?P<field>{_UNITS})\]"
 )
-_AS_TYPED = re.compile("(“[^”]*”|\"[^\"]*\")")
+_AS_TYPED = re.compile('(“[^”]*”|"[^"]*")')
 
 
 def shown_unit(unit, system="metric", name=""):
@@ -187,8 +187,9 @@ def retold(text, system="metric"):
     if shown_unit("°C", system) == "°C":
         return text
     parts = _AS_TYPED.split(text)
-    return "".join(part if odd % 2 else _TOLD.sub(lambda found: _told(found, text), part)
-                   for odd, part in enumerate(parts))
+    return "".join(
+        part if odd % 2 else _TOLD.sub(lambda found: _told(found, text), part) for odd, part in enumerate(parts)
+    )
 
 
 def _told(found, text):

@@ -88,8 +88,9 @@ def parallel_limit(wired, coil, *, speed_rpm, dc_amps, copper_c=20.0):
     amps = circulating_amps_of(wired, coils, emf_shares=low)
     working = path_amps_rms(wired.grouping, _LINE_RMS_PER_DC * dc_amps)
     share = _TRIED * CIRCULATING_SHARE.value * working / amps
-    found = (f"a path {100 * share:.2g} % off sends a tenth of its {working:.2g} A at {speed_rpm:.0f} rpm round the "
-             "others")
+    found = (
+        f"a path {100 * share:.2g} % off sends a tenth of its {working:.2g} A at {speed_rpm:.0f} rpm round the others"
+    )
     if share >= MOST_SHARE.value:
         reason = f"The limit is {100 * MOST_SHARE.value:g} %: beyond it a coil is wrong ({found} only)."
         return ParallelLimit(share=MOST_SHARE.value, reason=reason)

@@ -50,9 +50,7 @@ def probes_of(wired):
     dict of str to Probe
         By name: paths alone first, then leads, then single coils.
     """
-    found = [
-        Probe(name=name, when=ALONE, places=ends_in_order(*path)) for name, path in wired.named_paths.items()
-    ]
+    found = [Probe(name=name, when=ALONE, places=ends_in_order(*path)) for name, path in wired.named_paths.items()]
     for pair in LEAD_PAIRS:
         found.append(Probe(name=pair, when=FINISHED, places=tuple(f"lead {phase}" for phase in pair.split("-"))))
     if wired.connection == "star":

@@ -92,8 +92,7 @@ _SAID = {
         ),
     ),
     ("noise", "grind"): Finding(
-        urgency=STOP,
-        words=Instruction("It grinds: stop and renew both bearings before it runs again.", _HANDS_IN),
+        urgency=STOP, words=Instruction("It grinds: stop and renew both bearings before it runs again.", _HANDS_IN)
     ),
     ("play", "none"): Finding(urgency="fine", words=Instruction("No play.", **_FINE)),
     ("play", "slight"): Finding(
@@ -105,8 +104,7 @@ _SAID = {
     ),
     ("water", "none"): Finding(urgency="fine", words=Instruction("Dry.", **_FINE)),
     ("water", "damp outside"): Finding(
-        urgency="soon",
-        words=Instruction("Damp outside: mend slinger, seal or drain.", (*_HANDS_IN, Exposure.WATER)),
+        urgency="soon", words=Instruction("Damp outside: mend slinger, seal or drain.", (*_HANDS_IN, Exposure.WATER))
     ),
     ("water", "inside"): Finding(
         urgency=STOP,

@@ -72,8 +72,10 @@ def limit_words(part, torque_nm, runaway_rpm):
     said = f"At rest and under knocks it carries {load:.0f} N; up to {most_n:.0f} N leave it undamaged"
     if load > most_n:
         said += ": too much, the balls dent the rings; take a larger bearing"
-    fast = (f"When the rotor runs away it turns at {runaway_rpm:.0f} rpm; sealed and greased it is good for about "
-            f"{most_rpm:.0f} rpm")
+    fast = (
+        f"When the rotor runs away it turns at {runaway_rpm:.0f} rpm; sealed and greased it is good for about "
+        f"{most_rpm:.0f} rpm"
+    )
     if runaway_rpm > most_rpm:
         fast += ": too fast, it may run hot and seize; fit one made for that speed, and a brake"
     return f"{said} (ISO 76 with a safety of {STATIC_SAFETY.value:g}, from memory). {fast} (from memory)."

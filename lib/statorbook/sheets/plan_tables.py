@@ -91,8 +91,15 @@ def _open_after(check):
 
 
 def _line(number, check):
-    return _Printed(number=f"{number or ''}", name=check.name, kind=check.kind, step=check.step, words=check.words,
-                    expects=check.expects, unit=check.unit)
+    return _Printed(
+        number=f"{number or ''}",
+        name=check.name,
+        kind=check.kind,
+        step=check.step,
+        words=check.words,
+        expects=check.expects,
+        unit=check.unit,
+    )
 
 
 def check_pages(pdf, sheets):

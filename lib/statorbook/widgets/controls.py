@@ -46,8 +46,11 @@ def labelled(text, control_em=_CONTROL_EM):
     dict
         Keywords for an ipywidgets widget.
     """
-    return {"description": text, "style": {"description_width": f"{label_ch(text)}ch"},
-            "layout": W.Layout(width=f"calc({label_ch(text)}ch + {control_em}em)", max_width=WIDEST)}
+    return {
+        "description": text,
+        "style": {"description_width": f"{label_ch(text)}ch"},
+        "layout": W.Layout(width=f"calc({label_ch(text)}ch + {control_em}em)", max_width=WIDEST),
+    }
 
 
 def label_ch(text):
@@ -123,8 +126,14 @@ def slider(label, value, low, high, *, step, unit="", digits=0):
     ipywidgets.FloatSlider
         The slider.
     """
-    return W.FloatSlider(value=value, min=low, max=high, step=step, readout_format=f".{digits}f",
-                         **labelled(label_with_unit(label, unit)))
+    return W.FloatSlider(
+        value=value,
+        min=low,
+        max=high,
+        step=step,
+        readout_format=f".{digits}f",
+        **labelled(label_with_unit(label, unit)),
+    )
 
 
 def choice(label, options, value=None, *, unit="", empty=""):
@@ -190,8 +199,11 @@ def button(label, call, *, main=False):
     ipywidgets.Button
         The button.
     """
-    made = W.Button(description=label, button_style="primary" if main else "",
-                    layout=W.Layout(width="auto", align_self="flex-start"))
+    made = W.Button(
+        description=label,
+        button_style="primary" if main else "",
+        layout=W.Layout(width="auto", align_self="flex-start"),
+    )
     made.on_click(call)
     return made
 
@@ -248,8 +260,12 @@ class NumberField(W.Text):
         others = [] if whole else usual_units(unit, label)
         hint = f"A number in {self.shown_unit}, or with its unit: {', '.join(others)}." if others else ""
         text = value if isinstance(value, str) else _few_figures(self._shown(value))
-        super().__init__(value=text, continuous_update=False, tooltip=hint,
-                         **labelled(label_with_unit(label, self.shown_unit), _TYPED_EM))
+        super().__init__(
+            value=text,
+            continuous_update=False,
+            tooltip=hint,
+            **labelled(label_with_unit(label, self.shown_unit), _TYPED_EM),
+        )
         self.observe(self._typed_over, "value")
 
     def read(self):

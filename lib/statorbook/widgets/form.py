@@ -40,8 +40,19 @@ class Form:
         Keeps each field as it is left until the form is saved; without it only the page holds what is typed.
     """
 
-    def __init__(self, model, part=None, *, save=None, on_change=None, groups=None, skip=(), save_words="Save",
-                 system="metric", drafts=None):
+    def __init__(
+        self,
+        model,
+        part=None,
+        *,
+        save=None,
+        on_change=None,
+        groups=None,
+        skip=(),
+        save_words="Save",
+        system="metric",
+        drafts=None,
+    ):
         self.model, self._part, self._save, self._on_change, self._system = model, part, save, on_change, system
         self._drafts, self._discarded, self._save_words, self._quiet = drafts, {}, save_words, False
         self.message, self._refused = MessageLine(), None
@@ -89,8 +100,12 @@ class Form:
         bad = [field.label for field in self.fields.values() if not field.check()]
         if bad:
             shown = sum(field.widget.layout.display != "none" for field in self.fields.values())
-            raise BadInput(f"{len(bad)} of {shown} {'field' if shown == 1 else 'fields'} cannot be used yet",
-                           "every field must be good", f"look at {', '.join(bad)}", where=self.model.part_title)
+            raise BadInput(
+                f"{len(bad)} of {shown} {'field' if shown == 1 else 'fields'} cannot be used yet",
+                "every field must be good",
+                f"look at {', '.join(bad)}",
+                where=self.model.part_title,
+            )
         return self._modelled()
 
     def show(self, names):
@@ -186,8 +201,10 @@ class Form:
         self._mark_refused()
         if self._waiting():
             names = ", ".join(field.name for field in self.fields.values() if field.waiting)
-            self.message.remark(f"Brought back as you left it, not used yet: {names}. Press “{self._save_words}” to "
-                                f"use it, or “{DISCARD}”.")
+            self.message.remark(
+                f"Brought back as you left it, not used yet: {names}. Press “{self._save_words}” to "
+                f"use it, or “{DISCARD}”."
+            )
 
     def _discard(self):
         """Go back to what is saved, or take that back."""

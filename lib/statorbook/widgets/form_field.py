@@ -45,8 +45,11 @@ class FormField:
         self.settled(value)
         self._understood = ""  # a text as the model took it, such as a date in another order
         self._beside = W.HTML(layout=W.Layout(width="auto"))
-        self.confirm = W.Button(description="measured", tooltip=f"{self.name}: the value is right, I have measured it",
-                                layout=W.Layout(width="auto"))
+        self.confirm = W.Button(
+            description="measured",
+            tooltip=f"{self.name}: the value is right, I have measured it",
+            layout=W.Layout(width="auto"),
+        )
         self._under, self._elsewhere = W.HTML(), ""
         # What was once measured or typed cannot become an assumption again, so most fields need no such button.
         confirm = [self.confirm] if assumed else []
@@ -257,8 +260,10 @@ class FormField:
 
     def _small(self, text, colour):
         indent = label_ch("" if self.facts.kind == "yes or no" else self.label) + 1
-        return (f'<div style="margin:-2px 0 4px {indent}ch;line-height:1.35;color:{colour}">'
-                f'<span style="font-size:0.92em">{escape(text)}</span></div>')
+        return (
+            f'<div style="margin:-2px 0 4px {indent}ch;line-height:1.35;color:{colour}">'
+            f'<span style="font-size:0.92em">{escape(text)}</span></div>'
+        )
 
 
 def can_hold(control, value):
@@ -300,8 +305,15 @@ def number_field(facts, value=None, *, system="metric"):
     """
     limits = {"above": facts.above, "at_least": facts.least, "at_most": facts.most}
     given = {name: limit for name, limit in limits.items() if limit is not None}
-    return NumberField(facts.name_alone, facts.unit_alone, "" if value is None else value, whole=facts.kind == "count",
-                       next_step=facts.next_step, system=system, **given)
+    return NumberField(
+        facts.name_alone,
+        facts.unit_alone,
+        "" if value is None else value,
+        whole=facts.kind == "count",
+        next_step=facts.next_step,
+        system=system,
+        **given,
+    )
 
 
 def _control(field, value):

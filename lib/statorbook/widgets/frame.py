@@ -96,11 +96,21 @@ class Panel:
         self._picture.add_class(_PICTURE)
         self._table, self._table_px = W.HTML(layout=W.Layout(height=f"{table_px}px" if table_px else "auto")), table_px
         rows = [self._shown(each) for each in inputs]
-        self.buttons = {words: button(words, self.guarded(lambda pressed, call=call: call()), main=True)
-                        for words, call in (actions or {}).items()}
+        self.buttons = {
+            words: button(words, self.guarded(lambda pressed, call=call: call()), main=True)
+            for words, call in (actions or {}).items()
+        }
         look = W.HTML(_LOOK, layout=W.Layout(display="none"))
-        self.widget = stacked([*rows, self._sentence, self._picture, self._table,
-                               side_by_side([*self.buttons.values(), look]), self.message.widget])
+        self.widget = stacked(
+            [
+                *rows,
+                self._sentence,
+                self._picture,
+                self._table,
+                side_by_side([*self.buttons.values(), look]),
+                self.message.widget,
+            ]
+        )
         self.redraw()
 
     @cached_property
@@ -222,8 +232,9 @@ class Panel:
         # The message line may be out of sight under the picture, so the reason stands here as well.
         self._sentence.value = _reason(self._trouble) + _words(self._answer, stale=True)
         pictures, table = self._pictures_of(self._answer), self._table_of(self._answer)
-        self._picture.value, self._table.value = (f'<div style="{_AGED}">{old}</div>' if old else ""
-                                                  for old in (pictures, table))
+        self._picture.value, self._table.value = (
+            f'<div style="{_AGED}">{old}</div>' if old else "" for old in (pictures, table)
+        )
 
     def _pictures_of(self, answer):
         pictures = _pictures(answer)

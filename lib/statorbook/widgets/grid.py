@@ -85,24 +85,27 @@ class LogGrid:
         Keeps what is pasted and not added yet.
     """
 
-    def __init__(self, columns, rows=(), options=None, on_change=None, *, save=None, widths=None, log=None,
-                 drafts=None):
+    def __init__(
+        self, columns, rows=(), options=None, on_change=None, *, save=None, widths=None, log=None, drafts=None
+    ):
         self.columns, self.options = dict(columns), dict(options or {})
         self._on_change, self._save = on_change, save
         self.message = MessageLine()
         self._past, self._future, self._quiet = [], [], False
-        tracks = [(widths or {}).get(name) or self._width(name) for name in self.columns]
-        self._grid = W.GridBox(layout=W.Layout(grid_template_columns=f"2em 4.5em {' '.join(tracks)}",
-                                               grid_gap="1px 4px", align_items="center", overflow="auto hidden"))
-        self._grid.add_class(LOG_CLASS)
+        self._grid = self._box(widths or {})
         self._heads = [W.HTML(_heading(text)) for text in ("", "Verdict", *self.columns.values())]
         self._which = choice("Row", [1], 1)
         self._which.layout.width, self._which.style.description_width = "9em", "3em"
         self._undo, self._redo = self._button("Undo", self.undo), self._button("Redo", self.redo)
         self._undo.disabled = self._redo.disabled = True
-        buttons = [self._button("Add a row", self.add_row),
-                   self._button("Add a row like the last", lambda: self.add_row(like_last=True)), self._which,
-                   self._button("Remove this row", lambda: self.remove_row(self._which.value)), self._undo, self._redo]
+        buttons = [
+            self._button("Add a row", self.add_row),
+            self._button("Add a row like the last", lambda: self.add_row(like_last=True)),
+            self._which,
+            self._button("Remove this row", lambda: self.remove_row(self._which.value)),
+            self._undo,
+            self._redo,
+        ]
         self.session = SessionDay(rows) if log in SESSION_LOGS else None
         if self.session:
             buttons.append(self._button("Start a new session", self.start_session))
@@ -113,6 +116,17 @@ class LogGrid:
         self._arrange()
         self._now = self.rows()
         self.judge()
+
+    def _box(self, widths):
+        """The grid without its cells."""
+        tracks = [widths.get(name) or self._width(name) for name in self.columns]
+        layout = W.Layout(
+            grid_template_columns=f"2em 4.5em {' '.join(tracks)}",
+            grid_gap="1px 4px",
+            align_items="center",
+            overflow="auto hidden",
+        )
+        return W.GridBox(layout=layout).add_class(LOG_CLASS)
 
     def rows(self):
         """The log as typed.
@@ -142,7 +156,7 @@ class LogGrid:
         words = {name: last[name] if name in kept else "" for name in self.columns} if last else {}
         # With words, the first empty row gives way; without, the new one comes last.
         place = filled if words else len(self._rows)
-        self._rows[place:place + 1] = [self._new_row(words)]
+        self._rows[place : place + 1] = [self._new_row(words)]
         self._arrange()
         self._changed()
 

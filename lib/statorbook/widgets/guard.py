@@ -87,6 +87,7 @@ class MessageLine:
         callable
             For `observe` or `on_click`; returns what `call` returned, or None after an error.
         """
+
         @wraps(call)
         def safe(*event, **options):
             try:
@@ -98,6 +99,7 @@ class MessageLine:
                 if on_failure is not None:
                     on_failure()
                 return None
+
         return safe
 
     def _show(self, text, colour, sign=""):
@@ -122,11 +124,15 @@ def in_plain_words(error):
     if isinstance(error, BadInput):
         return f"Not usable – {error}"
     if isinstance(error, OSError):
-        return (f"A file could not be read or written ({_short(error.strerror or error)}); what was saved before is "
-                "unharmed and what you typed is still on this page; make room, or close the program that holds the "
-                "file, then try again.")
-    return (f"This is a fault of the workbook, not of your input: {_short(error) or type(error).__name__}; your "
-            "readings are safe; put the last value back to go on.")
+        return (
+            f"A file could not be read or written ({_short(error.strerror or error)}); what was saved before is "
+            "unharmed and what you typed is still on this page; make room, or close the program that holds the "
+            "file, then try again."
+        )
+    return (
+        f"This is a fault of the workbook, not of your input: {_short(error) or type(error).__name__}; your "
+        "readings are safe; put the last value back to go on."
+    )
 
 
 def _short(error):

@@ -11,8 +11,11 @@ _WIDE = 5  # columns; from here on a table may be wider than a small screen
 _MANY = 9
 _LINE = "var(--jp-border-color2, #bdbdbd)"
 _CELL = f"padding:2px 10px;border-bottom:1px solid {_LINE};vertical-align:top;"
-_MARKED = {"": "", "chosen": "font-weight:bold;background:var(--jp-layout-color2, #eeeeee);",
-           "quiet": "color:var(--jp-ui-font-color2, #616161);"}
+_MARKED = {
+    "": "",
+    "chosen": "font-weight:bold;background:var(--jp-layout-color2, #eeeeee);",
+    "quiet": "color:var(--jp-ui-font-color2, #616161);",
+}
 _WALL = "border-top:4px double currentColor;padding:4px 10px;font-weight:bold"
 
 
@@ -48,11 +51,19 @@ class Table:
     def __post_init__(self):
         for number, row in enumerate(self.rows, start=1):
             if len(row) != len(self.columns):
-                raise BadInput(f"{len(row)} cells were given", f"{len(self.columns)} are allowed, one for each heading",
-                               "complete the row", where=f"table row {number}")
+                raise BadInput(
+                    f"{len(row)} cells were given",
+                    f"{len(self.columns)} are allowed, one for each heading",
+                    "complete the row",
+                    where=f"table row {number}",
+                )
         if self.marks and (len(self.marks) != len(self.rows) or not set(self.marks) <= set(_MARKED)):
-            raise BadInput(f"the marks {self.marks!r} were given", f"{', '.join(map(repr, _MARKED))} are allowed",
-                           "give one of them for each row", where="table")
+            raise BadInput(
+                f"the marks {self.marks!r} were given",
+                f"{', '.join(map(repr, _MARKED))} are allowed",
+                "give one of them for each row",
+                where="table",
+            )
 
     @property
     def exposures(self):
@@ -70,8 +81,10 @@ class Table:
         heads = "".join(f'<th scope="col" style="{_CELL}text-align:left">{escape(str(c))}</th>' for c in self.columns)
         marks = self.marks or ("",) * len(self.rows)
         said = shared_by(cell for row in self.rows for cell in row)
-        lines = [f'<tr style="{_MARKED[mark]}">{"".join(_cell(cell, said) for cell in row)}</tr>'
-                 for row, mark in zip(self.rows, marks, strict=True)]
+        lines = [
+            f'<tr style="{_MARKED[mark]}">{"".join(_cell(cell, said) for cell in row)}</tr>'
+            for row, mark in zip(self.rows, marks, strict=True)
+        ]
         if self.wall:
             before, words = self.wall
             lines.insert(before, f'<tr><td colspan="{len(self.columns)}" style="{_WALL}">{escape(words)}</td></tr>')
@@ -79,8 +92,10 @@ class Table:
         caption = f'<caption style="text-align:left;padding:4px 0">{escape(self.caption)}</caption>'
         wide = "min-width:80em;" if len(self.columns) > _MANY else ""  # it scrolls rather than grow tall and thin
         look = f"{wide}border-collapse:collapse;line-height:1.4;font-size:var(--jp-ui-font-size1, 13px)"
-        return (f'<table style="{look}">'
-                f"{caption if self.caption else ''}<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>")
+        return (
+            f'<table style="{look}">'
+            f"{caption if self.caption else ''}<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>"
+        )
 
     def in_its_own_box(self, *, height_px=None):
         """The table in a box that scrolls, so that a wide or long one never moves the page; the keyboard reaches it.

@@ -84,8 +84,12 @@ class Stator:
                 where="poles",
             )
         if sorted(self.phase_names) != list(PHASE_NAMES):
-            raise BadInput(f"{self.phase_names!r} was given", "A, B and C in any order are allowed",
-                           "name each phase once", where="phase names")
+            raise BadInput(
+                f"{self.phase_names!r} was given",
+                "A, B and C in any order are allowed",
+                "name each phase once",
+                where="phase names",
+            )
         require_count(self.mark_teeth, "teeth past the mark", 0, self.slots - 1, "count them from the mark")
         if not _is_balanced(self.slots, self.poles):
             near = ", ".join(f"{q}/{p}" for q, p in workable_counts_near(self.slots, self.poles))

@@ -52,7 +52,8 @@ class OpenCorner:
         self.grouping.require_legal(self.stator)
         if self.grouping.connection != "delta":
             raise BadInput(
-                "a star was given", "a delta opened at one corner is allowed",
+                "a star was given",
+                "a delta opened at one corner is allowed",
                 Instruction("join the phases end to start first", STILL),
             )
         require_number(self.volts_rms, "open-corner volts", "V rms", at_least=0, at_most=10_000)

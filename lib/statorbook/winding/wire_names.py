@@ -54,8 +54,10 @@ def naming_words(stator):
     if moved := ", ".join(f"{usual} is your {own}" for usual, own in pairs if usual != own):
         said.append(f"The phases carry your own names: in the usual pattern {moved}.")
     if stator.mark_teeth:
-        said.append(f"Your mark, tooth 1, stands where the usual pattern has tooth {stator.mark_teeth + 1}; your "
-                    "tooth numbers are kept.")
+        said.append(
+            f"Your mark, tooth 1, stands where the usual pattern has tooth {stator.mark_teeth + 1}; your "
+            "tooth numbers are kept."
+        )
     return " ".join(said)
 
 

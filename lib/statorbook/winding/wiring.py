@@ -251,8 +251,10 @@ def _directed(stator, paths):
         usual = 1 if by_ends and mixed else stator.coils[tooth - 1].polarity
         return -usual if back else usual
 
-    return {phase: tuple(tuple((tooth, direction(tooth, back)) for tooth, back in path) for path in paths[phase])
-            for phase in PHASES}
+    return {
+        phase: tuple(tuple((tooth, direction(tooth, back)) for tooth, back in path) for path in paths[phase])
+        for phase in PHASES
+    }
 
 
 def _path_from(stator, text):
@@ -297,21 +299,19 @@ def _require_own_phase(stator, phase, paths):
 
 def _require_one_sense(stator, paths):
     """All coils the way their polarity asks, or all the other way: then every path adds up."""
-    senses = {
-        tooth: direction * stator.coils[tooth - 1].polarity
-        for path in paths
-        for tooth, direction in path
-    }
+    senses = {tooth: direction * stator.coils[tooth - 1].polarity for path in paths for tooth, direction in path}
     fewer = min((1, -1), key=lambda sense: (list(senses.values()).count(sense), sense))
     odd = sorted(tooth for tooth, sense in senses.items() if sense == fewer)
     phases = {stator.coils[tooth - 1].phase for tooth in odd}
     if len(phases) == 1 and len(odd) == stator.coils_per_phase:
-        raise BadInput(f"all of phase {min(phases)} would work against the two others",
-                       "three phases of one sense are allowed, so that all three pairs of leads read alike",
-                       "read the volts of AB, BC and CA, guard on and meter clipped on while the rotor stands: when "
-                       "they are alike, trace that phase again from its lead with the rotor at rest; when one reads "
-                       "1.73 times the others, the phase is joined the wrong way round: mend that first",
-                       where="wiring")
+        raise BadInput(
+            f"all of phase {min(phases)} would work against the two others",
+            "three phases of one sense are allowed, so that all three pairs of leads read alike",
+            "read the volts of AB, BC and CA, guard on and meter clipped on while the rotor stands: when "
+            "they are alike, trace that phase again from its lead with the rotor at rest; when one reads "
+            "1.73 times the others, the phase is joined the wrong way round: mend that first",
+            where="wiring",
+        )
     if odd:
         raise BadInput(
             f"{'tooth' if len(odd) == 1 else 'teeth'} {', '.join(map(str, odd))} would work against the other coils",

@@ -49,14 +49,22 @@ def test_every_number_is_refused_just_outside_its_limits(model, facts):
     for outside in (too_low, facts.most + step):
         caught = refusal(model, **{facts.name: outside})
         assert caught.field == facts.name
-        assert uncautioned(str(caught)) == (f"{model.part_title}, {facts.title}: {outside} was given; {facts.allowed}; "
-                               f"{text_of(facts.next_step)}.")
+        assert uncautioned(str(caught)) == (
+            f"{model.part_title}, {facts.title}: {outside} was given; {facts.allowed}; {text_of(facts.next_step)}."
+        )
 
 
 @pytest.mark.parametrize("model, facts", NUMBERS, ids=ids(NUMBERS))
-@pytest.mark.parametrize("value, said", [("12,5", '"12,5"'), (True, "True"), (float("nan"), "nan"),
-                                         (float("inf"), "inf"),
-                                         ([1.0], "a list or group of values")])
+@pytest.mark.parametrize(
+    "value, said",
+    [
+        ("12,5", '"12,5"'),
+        (True, "True"),
+        (float("nan"), "nan"),
+        (float("inf"), "inf"),
+        ([1.0], "a list or group of values"),
+    ],
+)
 def test_no_number_field_takes_anything_else(model, facts, value, said):
     caught = refusal(model, **{facts.name: value})
     assert caught.where == f"{model.part_title}, {facts.title}"
@@ -65,13 +73,14 @@ def test_no_number_field_takes_anything_else(model, facts, value, said):
 
 @pytest.mark.parametrize("model, facts", NUMBERS, ids=ids(NUMBERS))
 def test_a_number_that_cannot_even_be_printed_is_refused(model, facts):
-    assert refusal(model, **{facts.name: 10 ** 5000}).given == "a number of thousands of digits was given"
+    assert refusal(model, **{facts.name: 10**5000}).given == "a number of thousands of digits was given"
 
 
 def test_text_in_a_number_field_says_how_to_write_numbers():
     assert uncautioned(str(refusal(StatorPart, wire_diameter_mm="0,9 mm"))) == (
         'stator facts, Wire diameter [mm]: "0,9 mm" was given; a number above 0.05 and at most 6 mm is allowed; '
-        "give a plain number, with a point for decimals and without quotation marks or unit.")
+        "give a plain number, with a point for decimals and without quotation marks or unit."
+    )
 
 
 def test_numbers_of_numpy_are_numbers():
@@ -80,68 +89,159 @@ def test_numbers_of_numpy_are_numbers():
 
 
 SENTENCES = [
-    (StatorPart, dict(slots=0), "stator facts, Slots [count]: 0 was given; a whole number from 3 to 144 "
-     "is allowed; count the teeth once round the ring, from a mark."),
-    (StatorPart, dict(slots=36.5), "stator facts, Slots [count]: 36.5 was given; a whole number from 3 to "
-     "144 is allowed; count the teeth once round the ring, from a mark."),
-    (StatorPart, dict(poles=None), "stator facts, Magnet poles [count]: nothing was given; a whole number from 2 "
-     "to 144 is allowed; count the magnet poles again, north and south together."),
-    (StatorPart, dict(poles=47), "stator facts, poles: 47 poles were given; poles come in pairs, so the count is even; "
-     "count the magnet poles again, north and south together."),
-    (StatorPart, dict(found_parallel=5), "stator facts, Parallel paths as found [count]: 2 in series × 5 paths "
-                                         "is not the 12 coils of a phase; "
-     "36 slots with 48 poles allow 1, 2, 3, 4, 6, 12 parallel paths; type one of these."),
-    (StatorPart, dict(found_connection="zigzag"), 'stator facts, Connection as found: "zigzag" was given; allowed are '
-     "star, delta; choose one of them."),
-    (StatorPart, dict(notes="x" * 2001), f'stator facts, Notes: "{"x" * 39}…" was given; text of at most 2000 '
-                                         f'characters '
-     "is allowed; type it again."),
-    (StatorPart, dict(notes="\ud800"), "stator facts, Notes: text with a broken character was given; text of at "
-                                       "most 2000 "
-     "characters is allowed; type it again."),
-    (StatorPart, dict(assumed=["magnets"]), 'stator facts, Assumed, not measured: "magnets" was given; its fields are '
-     "slots, poles, found_parallel, found_connection, found_wiring, wire_diameter_mm, wires_in_hand, conductor, "
-      "magnet, "
-     "insulation_megohm, diameter_mm, open_corner_volts_rms, open_corner_rpm, mark_note, notes; correct the list or "
-     "leave it out."),
-    (StatorPart, dict(open_corner_volts_rms=2.0), "stator facts, Open delta corner, speed [rpm]: nothing was given but "
-     "its partner was; a number above 0 and at most 20000 rpm is allowed; read it again, or leave it and its volts "
-     "empty."),
-    (StatorPart, dict(open_corner_rpm=90.0), "stator facts, Open delta corner, AC rms [V]: nothing was given but its "
-     "partner was; a number from 0 to 10000 V is allowed; read it again, or leave it and its speed "
-     "empty."),
-    (StatorPart, dict(assumed=[["magnet"]]), "stator facts, Assumed, not measured: a list or group of values was "
-                                             "given; a list "
-     "of field names of this part is allowed; correct the list or leave it out."),
-    (CoilPart, dict(date="2026-02-30"), 'coil constants, Date: "2026-02-30" was given; a date as year-month-day, '
-                                        'such as '
-     "2026-05-31, or nothing is allowed; type the date again."),
-    (CoilPart, dict(date="20260531"), 'coil constants, Date: "20260531" was given; a date as year-month-day, such as '
-     "2026-05-31, or nothing is allowed; type the date again."),
-    (CoilPart, dict(ohm_assumed="no"), 'coil constants, Resistance assumed: "no" was given; true or false is allowed; '
-     "type it again."),
-    (DrivePart, dict(kind="wind"), 'drive, Kind of drive: "wind" was given; allowed are water jet, wind rotor, pedals, '
-     "engine, known speed; choose one of them."),
-    (DrivePart, dict(kind="known speed", speed_rpm=None), "drive, Working speed [rpm]: nothing was given but a known "
-     "speed needs it; a number above 0 and at most 20000 rpm is allowed; measure the speed again."),
-    (DrivePart, dict(head_m=None), "drive, Net head [m]: nothing was given but a water jet needs it; a number above "
-                                   "0 and "
-     "at most 1000 m is allowed; read the pressure at the running nozzle; 1 bar is 10.2 m."),
-    (DrivePart, dict(pitch_diameter_mm=None), "drive, Pitch diameter [mm]: nothing was given but a water jet needs "
-                                              "it; a "
-     "number above 0 and at most 5000 mm is allowed; measure the runner again."),
-    (DrivePart, dict(nozzle_mm=None), "drive, Nozzle bore or Flow: neither was given but a water jet needs one; "
-     "a bore, a flow, or a bucket with its seconds is allowed; measure the bore, or time the filling of a bucket."),
-    (DrivePart, dict(pitch_diameter_mm=4000.0), "drive, runner and jet: a 4000 mm runner with a 16 mm jet was "
-                                                "given, 250 "
-     "jet diameters across; this jet can turn a runner of 80 to 960 mm; change the runner or the nozzle."),
-    (BankPart, dict(chemistry="NiFe"), 'bank, Chemistry: "NiFe" was given; allowed are flooded lead-acid, AGM, gel, '
-     "LiFePO4; choose one of them."),
-    (BankPart, dict(nominal_volts=None, cells=None), "bank, Nominal bank volts, DC [V] or Cells in series [count]: "
-                                                     "neither "
-     "was given; 12, 24 or 48 V, or a number of cells is allowed; read the label of the bank."),
-    (BankPart, dict(nominal_volts=36.0, cells=None), "bank, nominal bank voltage: 36.0 V was given; 12, 24 or 48 V is "
-     "allowed here; for another bank type the number of cells in series."),
+    (
+        StatorPart,
+        dict(slots=0),
+        "stator facts, Slots [count]: 0 was given; a whole number from 3 to 144 "
+        "is allowed; count the teeth once round the ring, from a mark.",
+    ),
+    (
+        StatorPart,
+        dict(slots=36.5),
+        "stator facts, Slots [count]: 36.5 was given; a whole number from 3 to "
+        "144 is allowed; count the teeth once round the ring, from a mark.",
+    ),
+    (
+        StatorPart,
+        dict(poles=None),
+        "stator facts, Magnet poles [count]: nothing was given; a whole number from 2 "
+        "to 144 is allowed; count the magnet poles again, north and south together.",
+    ),
+    (
+        StatorPart,
+        dict(poles=47),
+        "stator facts, poles: 47 poles were given; poles come in pairs, so the count is even; "
+        "count the magnet poles again, north and south together.",
+    ),
+    (
+        StatorPart,
+        dict(found_parallel=5),
+        "stator facts, Parallel paths as found [count]: 2 in series × 5 paths "
+        "is not the 12 coils of a phase; "
+        "36 slots with 48 poles allow 1, 2, 3, 4, 6, 12 parallel paths; type one of these.",
+    ),
+    (
+        StatorPart,
+        dict(found_connection="zigzag"),
+        'stator facts, Connection as found: "zigzag" was given; allowed are star, delta; choose one of them.',
+    ),
+    (
+        StatorPart,
+        dict(notes="x" * 2001),
+        f'stator facts, Notes: "{"x" * 39}…" was given; text of at most 2000 characters is allowed; type it again.',
+    ),
+    (
+        StatorPart,
+        dict(notes="\ud800"),
+        "stator facts, Notes: text with a broken character was given; text of at "
+        "most 2000 "
+        "characters is allowed; type it again.",
+    ),
+    (
+        StatorPart,
+        dict(assumed=["magnets"]),
+        'stator facts, Assumed, not measured: "magnets" was given; its fields are '
+        "slots, poles, found_parallel, found_connection, found_wiring, wire_diameter_mm, wires_in_hand, conductor, "
+        "magnet, "
+        "insulation_megohm, diameter_mm, open_corner_volts_rms, open_corner_rpm, mark_note, notes; correct the list or "
+        "leave it out.",
+    ),
+    (
+        StatorPart,
+        dict(open_corner_volts_rms=2.0),
+        "stator facts, Open delta corner, speed [rpm]: nothing was given but "
+        "its partner was; a number above 0 and at most 20000 rpm is allowed; read it again, or leave it and its volts "
+        "empty.",
+    ),
+    (
+        StatorPart,
+        dict(open_corner_rpm=90.0),
+        "stator facts, Open delta corner, AC rms [V]: nothing was given but its "
+        "partner was; a number from 0 to 10000 V is allowed; read it again, or leave it and its speed "
+        "empty.",
+    ),
+    (
+        StatorPart,
+        dict(assumed=[["magnet"]]),
+        "stator facts, Assumed, not measured: a list or group of values was "
+        "given; a list "
+        "of field names of this part is allowed; correct the list or leave it out.",
+    ),
+    (
+        CoilPart,
+        dict(date="2026-02-30"),
+        'coil constants, Date: "2026-02-30" was given; a date as year-month-day, '
+        "such as "
+        "2026-05-31, or nothing is allowed; type the date again.",
+    ),
+    (
+        CoilPart,
+        dict(date="20260531"),
+        'coil constants, Date: "20260531" was given; a date as year-month-day, such as '
+        "2026-05-31, or nothing is allowed; type the date again.",
+    ),
+    (
+        CoilPart,
+        dict(ohm_assumed="no"),
+        'coil constants, Resistance assumed: "no" was given; true or false is allowed; type it again.',
+    ),
+    (
+        DrivePart,
+        dict(kind="wind"),
+        'drive, Kind of drive: "wind" was given; allowed are water jet, wind rotor, pedals, '
+        "engine, known speed; choose one of them.",
+    ),
+    (
+        DrivePart,
+        dict(kind="known speed", speed_rpm=None),
+        "drive, Working speed [rpm]: nothing was given but a known "
+        "speed needs it; a number above 0 and at most 20000 rpm is allowed; measure the speed again.",
+    ),
+    (
+        DrivePart,
+        dict(head_m=None),
+        "drive, Net head [m]: nothing was given but a water jet needs it; a number above "
+        "0 and "
+        "at most 1000 m is allowed; read the pressure at the running nozzle; 1 bar is 10.2 m.",
+    ),
+    (
+        DrivePart,
+        dict(pitch_diameter_mm=None),
+        "drive, Pitch diameter [mm]: nothing was given but a water jet needs "
+        "it; a "
+        "number above 0 and at most 5000 mm is allowed; measure the runner again.",
+    ),
+    (
+        DrivePart,
+        dict(nozzle_mm=None),
+        "drive, Nozzle bore or Flow: neither was given but a water jet needs one; "
+        "a bore, a flow, or a bucket with its seconds is allowed; measure the bore, or time the filling of a bucket.",
+    ),
+    (
+        DrivePart,
+        dict(pitch_diameter_mm=4000.0),
+        "drive, runner and jet: a 4000 mm runner with a 16 mm jet was "
+        "given, 250 "
+        "jet diameters across; this jet can turn a runner of 80 to 960 mm; change the runner or the nozzle.",
+    ),
+    (
+        BankPart,
+        dict(chemistry="NiFe"),
+        'bank, Chemistry: "NiFe" was given; allowed are flooded lead-acid, AGM, gel, LiFePO4; choose one of them.',
+    ),
+    (
+        BankPart,
+        dict(nominal_volts=None, cells=None),
+        "bank, Nominal bank volts, DC [V] or Cells in series [count]: "
+        "neither "
+        "was given; 12, 24 or 48 V, or a number of cells is allowed; read the label of the bank.",
+    ),
+    (
+        BankPart,
+        dict(nominal_volts=36.0, cells=None),
+        "bank, nominal bank voltage: 36.0 V was given; 12, 24 or 48 V is "
+        "allowed here; for another bank type the number of cells in series.",
+    ),
 ]
 
 
@@ -153,15 +253,19 @@ def test_one_plain_sentence(model, fields, sentence):
 def test_cells_and_volts_that_contradict_each_other_are_refused():
     # 16 LiFePO4 cells of 3.2 V are a 48 V bank, 4 are a 12 V one: common practice, no source.
     assert sample("bank", nominal_volts=12.0, cells=4).to_bank().cells == 4
-    assert str(refusal(BankPart, cells=4)).startswith("bank, Cells in series [count]: 48 V with 4 cells of LiFePO4 "
-                                                      "was given; ")
+    assert str(refusal(BankPart, cells=4)).startswith(
+        "bank, Cells in series [count]: 48 V with 4 cells of LiFePO4 was given; "
+    )
 
 
 def test_a_missing_and_a_misspelt_field_are_told_by_the_misspelling():
     fields = {("slotz" if name == "slots" else name): value for name, value in FIELDS[StatorPart].items()}
-    with pytest.raises(BadInput, match='^stator facts: there is no field "slotz"; its fields are assumed, slots, '
-                                       'poles, '
-                                       ".*; correct the field's name.$"):
+    with pytest.raises(
+        BadInput,
+        match='^stator facts: there is no field "slotz"; its fields are assumed, slots, '
+        "poles, "
+        ".*; correct the field's name.$",
+    ):
         part_from_fields(StatorPart, fields)
     with pytest.raises(BadInput, match=r"^stator facts, Slots \[count\]: nothing was given; a whole number"):
         StatorPart(poles=48)
@@ -170,9 +274,9 @@ def test_a_missing_and_a_misspelt_field_are_told_by_the_misspelling():
 def test_fields_that_are_no_fields():
     with pytest.raises(BadInput) as caught:
         part_from_fields(BankPart, [1, 2])
-    assert str(caught.value) == ("bank: a list or group of values was given; fields by name are allowed; give a "
-                                 "field name "
-                                 "with each value.")
+    assert str(caught.value) == (
+        "bank: a list or group of values was given; fields by name are allowed; give a field name with each value."
+    )
 
 
 def test_assumed_defaults_are_listed_until_they_are_given():
@@ -218,7 +322,8 @@ def test_parts_turn_into_the_physics():
 
 ANYTHING = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=20),
-    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3))
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3),
+)
 
 
 @given(data=st.data(), name=st.sampled_from(list(PARTS)))
@@ -241,13 +346,21 @@ def test_a_choice_that_may_be_empty_is_a_choice():
 
 
 # What a reader has to do with hands to fill a field in.
-@pytest.mark.parametrize("model, name, exposure", [
-    (DrivePart, "start_nm", Exposure.LEVER), (DrivePart, "bucket_s", Exposure.WATER),
-    (DrivePart, "pipe_bore_mm", Exposure.PRESSURE), (DrivePart, "engine_pulley_mm", Exposure.ENGINE),
-    (DrivePart, "hub_height_m", Exposure.HEIGHT), (DrivePart, "gear_ratio", Exposure.CHAIN),
-    (DrivePart, "rotor_kg", Exposure.MAGNETS), (StatorPart, "wire_diameter_mm", Exposure.CHEMICALS),
-    (StatorPart, "insulation_megohm", Exposure.TESTER), (StatorPart, "insulation_megohm", Exposure.HEAT),
-    (StatorPart, "open_corner_volts_rms", Exposure.VOLTS),
-])
+@pytest.mark.parametrize(
+    "model, name, exposure",
+    [
+        (DrivePart, "start_nm", Exposure.LEVER),
+        (DrivePart, "bucket_s", Exposure.WATER),
+        (DrivePart, "pipe_bore_mm", Exposure.PRESSURE),
+        (DrivePart, "engine_pulley_mm", Exposure.ENGINE),
+        (DrivePart, "hub_height_m", Exposure.HEIGHT),
+        (DrivePart, "gear_ratio", Exposure.CHAIN),
+        (DrivePart, "rotor_kg", Exposure.MAGNETS),
+        (StatorPart, "wire_diameter_mm", Exposure.CHEMICALS),
+        (StatorPart, "insulation_megohm", Exposure.TESTER),
+        (StatorPart, "insulation_megohm", Exposure.HEAT),
+        (StatorPart, "open_corner_volts_rms", Exposure.VOLTS),
+    ],
+)
 def test_a_field_says_what_getting_its_value_exposes_hands_to(model, name, exposure):
     assert exposure in field_facts(model, name).exposures

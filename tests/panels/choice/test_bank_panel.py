@@ -27,24 +27,33 @@ def type_in(panel, name, text):
 def test_the_examples_bank_in_words(panel):
     # 2.50 to 3.65 V a cell and a meter of ± 3 %: 38.8 to 60.2 V.
     # 16 cells of 3.00, 3.28 and 3.55 V; 16 × 0.08 Ω·Ah / 200 Ah = 6.4 mΩ: sources in tables/bank_chemistry.csv.
-    assert panel.sentence == ("16 cells of LiFePO4: 48.0 V empty and rested, 52.5 V half full, 56.8 V at the charging "
-                              "limit at 15 °C, all DC; about 6.4 mΩ inside (typical, not measured). A meter on it "
-                              "shows 38.8 to 60.2 V DC, from empty under load to equalising in the cold: a reading "
-                              "outside is set aside.")
+    assert panel.sentence == (
+        "16 cells of LiFePO4: 48.0 V empty and rested, 52.5 V half full, 56.8 V at the charging "
+        "limit at 15 °C, all DC; about 6.4 mΩ inside (typical, not measured). A meter on it "
+        "shows 38.8 to 60.2 V DC, from empty under load to equalising in the cold: a reading "
+        "outside is set aside."
+    )
     # 56.8 V lies between the wet and the dry DC touch limit, 30 and 60 V, of IEC 60364-4-41 reg. 414.4.5.
     assert "⚠ 57 V DC at the terminals: touchable only dry (above 30 V DC" in shown(panel)[0]
 
 
-@pytest.mark.parametrize("chemistry, cells, empty, half, charging", [
-    # Volts per cell at 25 °C as in tables/bank_chemistry.csv, times the cells.
-    ("AGM", 24, 46.8, 49.4, 57.6), ("gel", 24, 47.0, 49.4, 56.4), ("LiFePO4", 16, 48.0, 52.5, 56.8),
-])
+@pytest.mark.parametrize(
+    "chemistry, cells, empty, half, charging",
+    [
+        # Volts per cell at 25 °C as in tables/bank_chemistry.csv, times the cells.
+        ("AGM", 24, 46.8, 49.4, 57.6),
+        ("gel", 24, 47.0, 49.4, 56.4),
+        ("LiFePO4", 16, 48.0, 52.5, 56.8),
+    ],
+)
 def test_an_empty_cell_count_takes_the_usual_one(panel, chemistry, cells, empty, half, charging):
     type_in(panel, "temperature_c", "25")
     type_in(panel, "cells", "")
     type_in(panel, "chemistry", chemistry)
-    assert panel.sentence.startswith(f"{cells} cells of {chemistry}: {empty:.1f} V empty and rested, {half:.1f} V half "
-                                     f"full, {charging:.1f} V at the charging limit at 25 °C")
+    assert panel.sentence.startswith(
+        f"{cells} cells of {chemistry}: {empty:.1f} V empty and rested, {half:.1f} V half "
+        f"full, {charging:.1f} V at the charging limit at 25 °C"
+    )
 
 
 def test_lead_takes_more_volts_in_the_cold(panel):
@@ -59,8 +68,10 @@ def test_lead_takes_more_volts_in_the_cold(panel):
 def test_lithium_iron_phosphate_is_charged_between_0_and_45_degrees(panel, typed, warned):
     # Trade handling guideline 2024.
     type_in(panel, "temperature_c", typed)
-    caution = (f"⚠ A LiFePO4 bank must not be charged at {typed} °C (allowed: 0 to 45 °C): warm or cool it first, and "
-               "let the charge control enforce it.")
+    caution = (
+        f"⚠ A LiFePO4 bank must not be charged at {typed} °C (allowed: 0 to 45 °C): warm or cool it first, and "
+        "let the charge control enforce it."
+    )
     assert (caution in shown(panel)[0]) == warned and panel.message.text == ""
 
 
@@ -76,8 +87,10 @@ def test_cells_that_do_not_make_the_nominal_volts_are_refused(panel):
     before = panel.sentence
     type_in(panel, "cells", "8")
     # 8 × 3.28 V
-    assert refused(panel) == ("bank, Cells in series [count]: 48 V with 8 cells of LiFePO4 was given; 8 such cells "
-                              "make 26.2 V when half full, which must be near it; count the cells in series again.")
+    assert refused(panel) == (
+        "bank, Cells in series [count]: 48 V with 8 cells of LiFePO4 was given; 8 such cells "
+        "make 26.2 V when half full, which must be near it; count the cells in series again."
+    )
     assert before in shown(panel)[0] and "for the values before the last change" in shown(panel)[0]
     assert "count the cells in series again" in panel.form.fields["cells"].widget.children[1].value
 
@@ -102,9 +115,18 @@ def test_other_volts_ask_for_the_cells(panel, volts):
     assert "12, 24 or 48 V is allowed here" in refused(panel) and "number of cells in series" in panel.sentence
 
 
-@pytest.mark.parametrize("name, text", [("capacity_ah", "0"), ("capacity_ah", "big"), ("temperature_c", "200"),
-                                        ("cable_ohm", "-1"), ("diode_drop_v", ""), ("device_max_volts", "x"),
-                                        ("cells", "16.5")])
+@pytest.mark.parametrize(
+    "name, text",
+    [
+        ("capacity_ah", "0"),
+        ("capacity_ah", "big"),
+        ("temperature_c", "200"),
+        ("cable_ohm", "-1"),
+        ("diode_drop_v", ""),
+        ("device_max_volts", "x"),
+        ("cells", "16.5"),
+    ],
+)
 def test_nonsense_is_named(panel, name, text):
     type_in(panel, name, text)
     assert panel.form.fields[name].label in refused(panel)

@@ -24,7 +24,8 @@ _SENTENCE = re.compile(
     r"it gives (?P<watts>[\d.]+) ± (?P<watts_pm>[\d.]+) W \((?P<amps>[\d.]+) ± [\d.]+ A\) into the half-full bank at "
     r"(?P<speed>[\d.]+) ± [\d.]+ rpm(?:, which takes (?P<shaft>\d+) W from whatever turns it)?, charging from "
     r"(?P<cut_in>\d+) rpm; its most amps, for which bridge, cable and fuse are sized, are (?P<most>[\d.]+) A"
-    r"(?P<rest>.*)")
+    r"(?P<rest>.*)"
+)
 
 
 @pytest.fixture(autouse=True, scope="module")
@@ -55,9 +56,17 @@ def lasting_panel(job):
 @pytest.fixture
 def panel(lasting_panel):
     """The panel of the example, to be moved but not written with; put back afterwards, as making one takes long."""
-    controls = [lasting_panel.accepted, lasting_panel.series, lasting_panel.connection, lasting_panel.bank,
-                lasting_panel.state, *lasting_panel.drive.sliders.values(), lasting_panel.copper, lasting_panel.magnet,
-                lasting_panel.cold]
+    controls = [
+        lasting_panel.accepted,
+        lasting_panel.series,
+        lasting_panel.connection,
+        lasting_panel.bank,
+        lasting_panel.state,
+        *lasting_panel.drive.sliders.values(),
+        lasting_panel.copper,
+        lasting_panel.magnet,
+        lasting_panel.cold,
+    ]
     before = [control.value for control in controls]
     yield lasting_panel
     if before != [control.value for control in controls]:
@@ -70,10 +79,18 @@ def library(job, *, drive=None, bank=None, copper_c=80.0, magnet_c=50.0, cold_c=
     """The comparison that the library makes of the job's parts, put together here without the panel's help."""
     facts, on = job.stator, job.bank
     setting = Setting(
-        conditions=Conditions(copper_c=copper_c, magnet_c=magnet_c, drag_nm=job.drive.drag_nm,
-                              diode_drop_v=on.diode_drop_v, cable_ohm=on.cable_ohm),
-        cold_c=cold_c, wire_diameter_mm=facts.wire_diameter_mm, device_max_volts=on.device_max_volts,
-        accepted_dc_volts=accepted)
+        conditions=Conditions(
+            copper_c=copper_c,
+            magnet_c=magnet_c,
+            drag_nm=job.drive.drag_nm,
+            diode_drop_v=on.diode_drop_v,
+            cable_ohm=on.cable_ohm,
+        ),
+        cold_c=cold_c,
+        wire_diameter_mm=facts.wire_diameter_mm,
+        device_max_volts=on.device_max_volts,
+        accepted_dc_volts=accepted,
+    )
     drive = replace(drive or job.drive.to_drive(), **drive_changes)
     return compare(facts.to_stator(), job.coil.to_coil(facts), drive, bank or on.to_bank(), setting)
 
@@ -85,10 +102,15 @@ def says(panel, row):
     assert said, panel.sentence
     assert said["label"] == row.grouping.label
     # Watts, amps and speed are rounded to their ±, at worst to tens.
-    for name, exact, step in (("watts", row.point.bank_watts, 10), ("amps", row.point.dc_amps, 0.1),
-                              ("speed", row.point.speed_rpm, 10), ("cut_in", row.cut_in_rpm, 1),
-                              ("line", row.runaway.line_volts_rms, 1), ("peak", row.runaway.dc_volts_peak, 1),
-                              ("most", row.most.dc_amps, 0.1)):
+    for name, exact, step in (
+        ("watts", row.point.bank_watts, 10),
+        ("amps", row.point.dc_amps, 0.1),
+        ("speed", row.point.speed_rpm, 10),
+        ("cut_in", row.cut_in_rpm, 1),
+        ("line", row.runaway.line_volts_rms, 1),
+        ("peak", row.runaway.dc_volts_peak, 1),
+        ("most", row.most.dc_amps, 0.1),
+    ):
         assert float(said[name]) == pytest.approx(exact, abs=0.51 * step), name
     assert said["danger"] == row.runaway.word and (said["guard"] or "") == row.runaway.guard
     if row.verdict not in ("chosen", "needs a guard"):
@@ -218,9 +240,9 @@ def test_moving_the_jet_changes_the_sentence_as_the_library_says(panel, job, mov
     assert panel.sentence != before and says(panel, library(job, **moved).shown)
 
 
-@pytest.mark.parametrize("control, value, option", [
-    ("copper", 30.0, "copper_c"), ("magnet", 20.0, "magnet_c"), ("cold", -25.0, "cold_c"),
-])
+@pytest.mark.parametrize(
+    "control, value, option", [("copper", 30.0, "copper_c"), ("magnet", 20.0, "magnet_c"), ("cold", -25.0, "cold_c")]
+)
 def test_moving_the_temperatures_does_too(panel, job, control, value, option):
     before = panel.sentence
     getattr(panel, control).value = value
@@ -272,10 +294,12 @@ def test_writing_keeps_the_choice_that_is_shown(own_job):
     assert panel.message.text.endswith(f"{saved} But note that it needs {row.runaway.guard}.")
     assert kept.to_grouping() == row.grouping
     assert (kept.speed_rpm, kept.dc_amps, kept.dc_watts) == pytest.approx(
-        (row.point.speed_rpm, row.point.dc_amps, row.point.bank_watts))
+        (row.point.speed_rpm, row.point.dc_amps, row.point.bank_watts)
+    )
     assert kept.bank_volts == pytest.approx(16 * 3.28)  # half full, trade handling guideline, see bank_chemistry.csv
     assert (kept.runaway_line_volts_rms, kept.runaway_dc_volts_peak) == pytest.approx(
-        (row.runaway.line_volts_rms, row.runaway.dc_volts_peak))
+        (row.runaway.line_volts_rms, row.runaway.dc_volts_peak)
+    )
     assert kept.hazard == f"{row.runaway.word} ({row.runaway.limit})" and kept.verdict == f"{row.verdict}: {row.reason}"
     assert re.fullmatch(r"\d{4}-\d\d-\d\d", kept.date)
 
@@ -319,7 +343,8 @@ def test_a_job_changed_elsewhere_is_not_mixed_with_what_the_panel_shows(own_job)
     panel.buttons["Write this grouping to the job"].click()
     assert panel.message.text == (
         "Not usable – job spring_pipe: the job's bank changed since this panel was made; a grouping is written for the "
-        "job as it is now; press “Run the page”, then write the grouping.")
+        "job as it is now; press “Run the page”, then write the grouping."
+    )
     assert job.bank == lead and job.choice is None
 
 
@@ -337,8 +362,10 @@ def test_a_jet_too_thin_for_the_runner_is_refused_and_the_last_picture_stays(pan
     before = panel._answer
     panel.drive.sliders["nozzle_mm"].value = 2.0
     # 260 mm over 2 mm is 130 jet diameters; the library allows 5 to 60.
-    assert refused(panel) == ("runner and jet: a 260 mm runner with a 2 mm jet was given, 130 jet diameters across; "
-                              "this jet can turn a runner of 10 to 120 mm; change the runner or the nozzle.")
+    assert refused(panel) == (
+        "runner and jet: a 260 mm runner with a 2 mm jet was given, 130 jet diameters across; "
+        "this jet can turn a runner of 10 to 120 mm; change the runner or the nozzle."
+    )
     assert is_stale(panel) and panel._answer is before
     panel.drive.sliders["nozzle_mm"].value = 14.0
     assert panel.message.text == "" and not is_stale(panel)
@@ -373,12 +400,15 @@ def test_a_jet_given_by_its_flow_shows_its_bore(own_job):
     assert own_job.drive.flow_l_s == 3.5 and own_job.drive.nozzle_mm is None
 
 
-@pytest.mark.parametrize("part, slider, value", [
-    (DrivePart(kind="known speed", speed_rpm=12.0), "working_rpm", 12.0),
-    (DrivePart(kind="water jet", head_m=0.6, nozzle_mm=14.0, pitch_diameter_mm=260.0), "head_m", 0.6),
-    (DrivePart(kind="water jet", head_m=28.0, nozzle_mm=1.5, pitch_diameter_mm=60.0), "nozzle_mm", 1.5),
-    (DrivePart(kind="water jet", head_m=200.0, nozzle_mm=50.0, pitch_diameter_mm=900.0), "head_m", 200.0),
-])
+@pytest.mark.parametrize(
+    "part, slider, value",
+    [
+        (DrivePart(kind="known speed", speed_rpm=12.0), "working_rpm", 12.0),
+        (DrivePart(kind="water jet", head_m=0.6, nozzle_mm=14.0, pitch_diameter_mm=260.0), "head_m", 0.6),
+        (DrivePart(kind="water jet", head_m=28.0, nozzle_mm=1.5, pitch_diameter_mm=60.0), "nozzle_mm", 1.5),
+        (DrivePart(kind="water jet", head_m=200.0, nozzle_mm=50.0, pitch_diameter_mm=900.0), "head_m", 200.0),
+    ],
+)
 def test_a_drive_outside_the_usual_range_is_shown_as_it_is(own_job, part, slider, value):
     own_job.save_part("drive", part)
     assert ChoosePanel(own_job).drive.sliders[slider].value == value

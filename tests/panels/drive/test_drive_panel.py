@@ -14,8 +14,20 @@ from statorbook.job.job import Job
 from statorbook.panels.drive.drive import DrivePanel
 from statorbook.panels.drive.drive_words import describe_drive
 
-JET = ("head_from", "head_m", "nozzle_mm", "largest_nozzle_mm", "flow_l_s", "bucket_l", "bucket_s", "jets",
-       "pitch_diameter_mm", "bucket_width_mm", "efficiency", "runaway_ratio")
+JET = (
+    "head_from",
+    "head_m",
+    "nozzle_mm",
+    "largest_nozzle_mm",
+    "flow_l_s",
+    "bucket_l",
+    "bucket_s",
+    "jets",
+    "pitch_diameter_mm",
+    "bucket_width_mm",
+    "efficiency",
+    "runaway_ratio",
+)
 KNOWN = ("speed_rpm", "runaway_ratio")
 BOTH = ("kind", "drag_nm", "drag_nm_per_1000rpm", "start_nm")
 
@@ -49,7 +61,8 @@ def test_the_example_is_described_as_hand_algebra_has_it(panel):
     water, best = 1000.0 * 9.80665 * flow * 28.0, 60.0 * 0.46 * jet / (pi * 0.26)
     assert panel.sentence.startswith(
         f"{1000 * flow:.3g} L/s leave the nozzle at {jet:.1f} m/s with {water:.0f} W; the runner gives at most "
-        f"{0.7 * water:.0f} W at {best:.0f} rpm and runs away to {1.8 * best:.0f} rpm. This jet needs about ")
+        f"{0.7 * water:.0f} W at {best:.0f} rpm and runs away to {1.8 * best:.0f} rpm. This jet needs about "
+    )
     # 15 + D / (2 d) = 15 + 260 / 28 buckets, three jets wide (handbook rules, from memory).
     assert "about 24 buckets at least 42 mm wide" in panel.sentence and "The jet is assumed to hit" in panel.sentence
     assert f"Runaway: with the load gone it turns at up to {1.8 * best:.0f} rpm. Guard the rotor" in shown(panel)[0]
@@ -86,7 +99,10 @@ def test_a_known_speed_has_a_picture_that_says_what_is_not_known(panel):
     type_in(panel, "speed_rpm", "600")
     assert shown(panel)[1].count("<svg") == 1 and not is_stale(panel)
     assert {text.get_text() for axes in panel._curves.axes for text in axes.texts if text.get_visible()} >= {
-        "power and torque not known", "working 600 rpm", "runaway 1080 rpm"}
+        "power and torque not known",
+        "working 600 rpm",
+        "runaway 1080 rpm",
+    }
 
 
 def test_pressure_is_understood_as_head(panel):
@@ -98,15 +114,18 @@ def test_pressure_is_understood_as_head(panel):
     assert "= 36.56 m" in panel.form.fields["head_m"].widget.children[0].children[1].value
 
 
-@pytest.mark.parametrize("name, text, words", [
-    ("head_m", "0", "“0” was typed; a number above 0"),
-    ("head_m", "-28", "“-28” was typed"),
-    ("head_m", "", "a water jet needs it"),
-    ("nozzle_mm", "14 V", "where length is wanted"),
-    ("jets", "2.5", "a whole number from 1 to 6 is allowed; count the nozzles."),
-    ("efficiency", "1.2", "at most 0.95"),
-    ("pitch_diameter_mm", "wide", "is not a number"),
-])
+@pytest.mark.parametrize(
+    "name, text, words",
+    [
+        ("head_m", "0", "“0” was typed; a number above 0"),
+        ("head_m", "-28", "“-28” was typed"),
+        ("head_m", "", "a water jet needs it"),
+        ("nozzle_mm", "14 V", "where length is wanted"),
+        ("jets", "2.5", "a whole number from 1 to 6 is allowed; count the nozzles."),
+        ("efficiency", "1.2", "at most 0.95"),
+        ("pitch_diameter_mm", "wide", "is not a number"),
+    ],
+)
 def test_bad_fields_are_named_and_the_last_picture_stays(panel, name, text, words):
     before = panel._answer
     type_in(panel, name, text)
@@ -117,8 +136,10 @@ def test_bad_fields_are_named_and_the_last_picture_stays(panel, name, text, word
 def test_a_runner_far_too_big_for_the_jet_is_said_with_the_sizes_that_fit(panel):
     type_in(panel, "pitch_diameter_mm", "2000")
     # The library allows 5 to 60 jet diameters: 14 mm × 5 = 70 mm and × 60 = 840 mm.
-    assert refused(panel).endswith("a 2000 mm runner with a 14 mm jet was given, 143 jet diameters across; this jet "
-                                   "can turn a runner of 70 to 840 mm; change the runner or the nozzle.")
+    assert refused(panel).endswith(
+        "a 2000 mm runner with a 14 mm jet was given, 143 jet diameters across; this jet "
+        "can turn a runner of 70 to 840 mm; change the runner or the nozzle."
+    )
     assert is_stale(panel)
 
 
@@ -162,7 +183,8 @@ def test_a_known_speed_is_saved_with_its_runaway_ratio(panel, job):
 def test_a_drive_in_words_ends_with_the_limits_of_its_model():
     for drive in (KnownSpeed(working_rpm=600.0), WaterJet(head_m=20.0, nozzle_mm=12.0, pitch_diameter_mm=200.0)):
         assert describe_drive(drive).endswith(drive.limits) and f"{drive.runaway_speed_rpm:.0f} rpm" in (
-            describe_drive(drive))
+            describe_drive(drive)
+        )
 
 
 def test_a_saved_drive_is_shown_again(job):
@@ -171,9 +193,9 @@ def test_a_saved_drive_is_shown_again(job):
     assert panel.form.fields["flow_l_s"].control.value == "2.5" and panel.sentence.startswith("2.5 L/s leave")
 
 
-@pytest.mark.parametrize("changed, typed, marked", [
-    ("flow_l_s", "3", "nozzle_mm"), ("pitch_diameter_mm", "4000", "pitch_diameter_mm"),
-])
+@pytest.mark.parametrize(
+    "changed, typed, marked", [("flow_l_s", "3", "nozzle_mm"), ("pitch_diameter_mm", "4000", "pitch_diameter_mm")]
+)
 def test_what_the_jet_refuses_is_marked_at_its_field(panel, changed, typed, marked):
     type_in(panel, changed, typed)
     assert [name for name, field in panel.form.fields.items() if "✗" in field._beside.value] == [marked]
@@ -185,8 +207,11 @@ DRAG = ("drag_nm", "drag_nm_per_1000rpm", "start_nm")
 KINDS = {
     "wind rotor": ({"rotor_diameter_m": "2.2", "wind_m_s": "6"}, "wind_m_s", "A wind of 6 m/s at the hub"),
     "pedals": ({"ride_hours": "1", "gear_ratio": "6.5"}, "cadence_rpm", "The rider gives 100 W"),
-    "engine": ({"rated_watts": "1 hp", "engine_rpm": "3000", "pulley_ratio": "0.25"}, "droop",
-               "At full load the engine gives 746 W"),
+    "engine": (
+        {"rated_watts": "1 hp", "engine_rpm": "3000", "pulley_ratio": "0.25"},
+        "droop",
+        "At full load the engine gives 746 W",
+    ),
 }
 
 
@@ -203,13 +228,16 @@ def test_each_kind_asks_for_its_own_and_answers(panel, job, kind):
     assert kept.kind == kind and kept.to_drive().best_speed_rpm > 0 and "efficiency" not in kept.as_saved()
 
 
-@pytest.mark.parametrize("kind, name, text, words", [
-    ("wind rotor", "wind_m_s", "-3", "“-3” was typed; a number above 0"),
-    ("wind rotor", "power_coefficient", "0.7", "at most 0.59"),
-    ("pedals", "gear_ratio", "0", "“0” was typed; a number above 0 and at most 100 is allowed"),
-    ("pedals", "rider_watts", "150", "both or neither of the rider's watts and the hours were given"),
-    ("engine", "engine_pulley_mm", "80", "both or neither of the pulley ratio and the two pulleys were given"),
-])
+@pytest.mark.parametrize(
+    "kind, name, text, words",
+    [
+        ("wind rotor", "wind_m_s", "-3", "“-3” was typed; a number above 0"),
+        ("wind rotor", "power_coefficient", "0.7", "at most 0.59"),
+        ("pedals", "gear_ratio", "0", "“0” was typed; a number above 0 and at most 100 is allowed"),
+        ("pedals", "rider_watts", "150", "both or neither of the rider's watts and the hours were given"),
+        ("engine", "engine_pulley_mm", "80", "both or neither of the pulley ratio and the two pulleys were given"),
+    ],
+)
 def test_nonsense_is_named_at_its_field(panel, kind, name, text, words):
     type_in(panel, "kind", kind)
     for field, value in KINDS[kind][0].items():
@@ -222,8 +250,13 @@ def test_nonsense_is_named_at_its_field(panel, kind, name, text, words):
 
 def piped(panel):
     type_in(panel, "head_from", "drop and pipe")
-    for name, text in {"gross_head_m": "30", "pipe_length_m": "120", "pipe_bore_mm": "50",
-                       "pipe_material": "polyethylene", "pipe_bends": "3"}.items():
+    for name, text in {
+        "gross_head_m": "30",
+        "pipe_length_m": "120",
+        "pipe_bore_mm": "50",
+        "pipe_material": "polyethylene",
+        "pipe_bends": "3",
+    }.items():
         type_in(panel, name, text)
 
 
@@ -294,8 +327,12 @@ def test_what_cannot_be_read_stays_as_typed_when_the_units_change(panel):
 
 def test_a_belt_that_runs_too_fast_on_a_large_pulley_is_cautioned(panel):
     type_in(panel, "kind", "engine")
-    for name, text in {"rated_watts": "2000", "engine_rpm": "3600", "engine_pulley_mm": "100",
-                       "generator_pulley_mm": "400"}.items():
+    for name, text in {
+        "rated_watts": "2000",
+        "engine_rpm": "3600",
+        "engine_pulley_mm": "100",
+        "generator_pulley_mm": "400",
+    }.items():
         type_in(panel, name, text)
     # π 0.1 m × 3600 × 1.05 × 1.2 / 60 s = 23.8 m/s, below 30 m/s; three times the pulley is 71 m/s.
     assert "The belt would run" not in shown(panel)[0]
@@ -303,11 +340,14 @@ def test_a_belt_that_runs_too_fast_on_a_large_pulley_is_cautioned(panel):
     assert "The belt would run at 71.3 m/s" in shown(panel)[0] and "a pulley can burst" in shown(panel)[0]
 
 
-@pytest.mark.parametrize("typed, words", [
-    ({}, "Also assumed: pull that starts it, twice the drag."),
-    ({"start_nm": "1"}, ""),
-    ({"kind": "pedals", "ride_hours": "2", "gear_ratio": "6"}, "rider's watts, from the hours of a healthy adult"),
-])
+@pytest.mark.parametrize(
+    "typed, words",
+    [
+        ({}, "Also assumed: pull that starts it, twice the drag."),
+        ({"start_nm": "1"}, ""),
+        ({"kind": "pedals", "ride_hours": "2", "gear_ratio": "6"}, "rider's watts, from the hours of a healthy adult"),
+    ],
+)
 def test_what_is_assumed_without_a_field_is_said(panel, typed, words):
     for name, text in typed.items():
         type_in(panel, name, text)
@@ -349,10 +389,12 @@ def test_furling_tells_the_runaway_with_it_and_without(panel):
     # By hand: 8 m/s × 1.25 = 10 m/s against a gust of 40 m/s, so a quarter of the speed.
     assert without == pytest.approx(4.0 * with_it, rel=1e-9)
     assert f"up to {with_it:.0f} rpm with furling from a wind of 8 m/s at the hub, and at up to {without:.0f} rpm" in (
-        caution)
+        caution
+    )
     assert "Fill in" not in caution and "Should its guard fail" in caution
     assert "Also assumed: pull that starts it, twice the drag; gusts of 1.25 times the wind that it furls from" in (
-        panel.sentence)
+        panel.sentence
+    )
     labels = {text.get_text() for axes in panel._curves.axes for text in axes.texts if text.get_visible()}
     assert f"runaway with its guard {with_it:.0f} rpm" in labels
 
@@ -374,8 +416,10 @@ def test_a_guard_is_kept_in_the_job_and_told_in_us_units(panel, job):
     assert "m/s" not in shown(panel)[0] and "m/s" not in panel.sentence
 
 
-@pytest.mark.parametrize(("name", "text"), [("furls_from_m_s", "0"), ("furls_from_m_s", "2 m/s"),
-                                            ("brake_from_rpm", "-5"), ("brake_from_rpm", "fast")])
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [("furls_from_m_s", "0"), ("furls_from_m_s", "2 m/s"), ("brake_from_rpm", "-5"), ("brake_from_rpm", "fast")],
+)
 def test_a_guard_that_cannot_be_is_marked_at_its_field(panel, name, text):
     windy(panel, **{name: text})
     assert is_stale(panel) and panel.form.fields[name].label in refused(panel)

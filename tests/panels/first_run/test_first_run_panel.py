@@ -74,7 +74,7 @@ def test_a_cell_is_kept_whatever_it_says(tmp_path):
         row.cells[name].value = typed
     kept = Job.open(job.name, job.folder.parent).read_log("run")[0]
     assert (kept["speed_rpm"], kept["dc_amps"], kept["drive_reading"]) == ("about 900", "10,2", "2.7 bar")
-    assert 'about 900&quot; is not a number' in row.sentence.value
+    assert "about 900&quot; is not a number" in row.sentence.value
     row.cells["speed_rpm"].value = "900"
     assert "amps without the bank" in row.sentence.value  # a pressure is understood as head; volts are still missing
 
@@ -111,7 +111,8 @@ def test_rows_that_cannot_be_compared_are_refused_in_a_sentence(tmp_path):
     panel = FirstRunPanel(opened(tmp_path, [blank_row("run") | {"speed_rpm": "900"}]))
     assert panel.sentence == (
         "Not usable – run log: no row can be compared; speed with amps and volts of the bank, or with line volts at "
-        "open leads, is needed; run the machine and log one row for each setting.")
+        "open leads, is needed; run the machine and log one row for each setting."
+    )
 
 
 def test_another_job_than_the_readers_is_never_written(tmp_path, machine):
@@ -156,8 +157,9 @@ def test_an_odd_row_is_named_ringed_and_set_aside_until_the_reader_says_otherwis
     panel = FirstRunPanel(opened(tmp_path, slipped(machine)))
     assert "run log, row 3: " in panel.sentence and "set aside, not deleted" in panel.sentence
     # What is set aside comes last: between the amps and the verdict, the verdict would seem to speak of that row.
-    amps, verdict, odd = (panel.sentence.index(words) for words in ("off the promise (7 rows", "The rows used differ",
-                                                                    "run log, row 3: "))
+    amps, verdict, odd = (
+        panel.sentence.index(words) for words in ("off the promise (7 rows", "The rows used differ", "run log, row 3: ")
+    )
     assert amps < verdict < odd and "all is as promised." in panel.sentence
     assert "set aside" in panel.grid._rows[2].sentence.value
     assert [each.row for each in panel._odd] == [3] and "row 3" in shown(panel)[1]

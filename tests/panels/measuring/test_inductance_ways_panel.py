@@ -44,8 +44,9 @@ def test_half_a_loaded_reading_is_refused_at_its_field(job):
 
 
 def test_an_impossible_loaded_reading_is_a_sentence(job):
-    job.save_part("henries", HenriesPart(load_rpm=300.0, load_dc_amps=90.0, load_dc_volts=26.0,
-                                         load_bank="another bank"))
+    job.save_part(
+        "henries", HenriesPart(load_rpm=300.0, load_dc_amps=90.0, load_dc_volts=26.0, load_bank="another bank")
+    )
     panel = InductanceWaysPanel(job)
     assert panel.sentence.startswith("Not usable – loaded reading: 90 A at 300 rpm into 26 V was given;")
 
@@ -71,8 +72,12 @@ def test_readings_on_resistors_join_in_each_by_itself(job):
     star = 12 * job.coil.emf_v_per_rpm, 12 * job.coil.ohm, 12 * job.coil.henry
     # One star phase by phasor algebra: I = E / √((R + r)² + (ωL)²), U = √3 I r; 24 pole pairs, winding at 20 °C.
     amps = star[0] * 300 / ((star[1] + 5) ** 2 + (2 * 3.14159265 * 120 * star[2]) ** 2) ** 0.5
-    typed = {"res_rpm": "300", "res_ohm": "5", "res_line_amps": f"{amps:.3f}",
-             "res_line_volts": f"{8.660254 * amps:.2f}"}
+    typed = {
+        "res_rpm": "300",
+        "res_ohm": "5",
+        "res_line_amps": f"{amps:.3f}",
+        "res_line_volts": f"{8.660254 * amps:.2f}",
+    }
     for name, text in typed.items():
         panel.form.fields[name].control.value = text
     press(panel.form, "Save these readings")
@@ -104,8 +109,9 @@ def test_volts_that_the_bank_cannot_show_are_set_aside_and_kept(job):
 
 
 def test_another_bank_at_the_bench_is_not_held_against_the_jobs_own(job):
-    job.save_part("henries", HenriesPart(load_rpm=300.0, load_dc_amps=2.0, load_dc_volts=26.0,
-                                         load_bank="another bank"))
+    job.save_part(
+        "henries", HenriesPart(load_rpm=300.0, load_dc_amps=2.0, load_dc_volts=26.0, load_bank="another bank")
+    )
     panel = InductanceWaysPanel(job)
     assert [row[0] for row in cells(shown(panel)[2])] == ["shorted log", "loaded reading"]
     assert "The 26 V of the loaded reading were not checked" in shown(panel)[0]
@@ -114,14 +120,18 @@ def test_another_bank_at_the_bench_is_not_held_against_the_jobs_own(job):
 def test_ten_logged_rows_are_never_told_to_be_logged(job):
     shorted = ShortedPanel(job)
     panel = InductanceWaysPanel(job, follows=[shorted])
-    slow = [blank_row("shorted") | {"speed_rpm": f"{4 + n}", "amps": "0.14", "lead": "A", "connection": "star"}
-            for n in range(10)]
+    slow = [
+        blank_row("shorted") | {"speed_rpm": f"{4 + n}", "amps": "0.14", "lead": "A", "connection": "star"}
+        for n in range(10)
+    ]
     assert panel.sentence.startswith("All together")
     # So slow that the ohms alone limit the amps: 0.23 V/rpm × 4 rpm / 6.7 Ω = 0.14 A.
-    shorted.grid.add_rows([row | {"amps": f"{0.2316 * float(row['speed_rpm']) / 6.72:.3f}"} for row in slow],
-                          replace=True)
+    shorted.grid.add_rows(
+        [row | {"amps": f"{0.2316 * float(row['speed_rpm']) / 6.72:.3f}"} for row in slow], replace=True
+    )
     assert "No reading tells the inductance yet. The shorted rows show no inductance, since at such low speed" in (
-        panel.sentence)
+        panel.sentence
+    )
     assert "take rows up to" in panel.sentence and "log shorted amps above" not in panel.sentence
     shorted.grid.add_rows([row | {"amps": "some"} for row in slow], replace=True)
     assert "None of the 10 rows of the shorted log above can be used (the words below each say why)." in panel.sentence

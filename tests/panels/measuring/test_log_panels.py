@@ -64,7 +64,7 @@ def test_the_sentences_are_the_librarys(shipped):
     assert ohms.startswith(f"{describe_ohms(found.ohms_fit)} ")
     assert ohms.endswith(" 3 of 3 rows are used. 1 session: 2025-04-12 (3 rows).")
     fit, spin = found.emf_fit, SpinPanel(shipped).sentence
-    odd = fit.sentences[:-len(fit.warnings)]  # warnings stand below, as a caution
+    odd = fit.sentences[: -len(fit.warnings)]  # warnings stand below, as a caution
     assert spin.startswith(describe_emf(fit))
     assert spin.endswith(" ".join(("13 of 14 rows are used.", *odd, _SPIN_SESSIONS)))
     assert "halve the ±" in spin and "halve the ±" in ohms
@@ -120,9 +120,11 @@ def test_ohms_need_no_stator_and_say_what_is_assumed(empty):
     panel = OhmsPanel(empty)
     for name, text in {"terminals": "AB", "ohms": "13.4", "lead_zero_ohm": "0.2", "copper_c": "16"}.items():
         cell(panel, 1, name).value = text
-    assert panel.sentence == (f"{describe_ohms(fit_ohms(read_ohms(on_disk(panel))))} (Copper wire is assumed until the "
-                              "stator facts are saved.) One more row, on all three pairs, probes pressed hard on "
-                              "bright copper, tells how far the readings scatter. 1 of 1 rows are used.")
+    assert panel.sentence == (
+        f"{describe_ohms(fit_ohms(read_ohms(on_disk(panel))))} (Copper wire is assumed until the "
+        "stator facts are saved.) One more row, on all three pairs, probes pressed hard on "
+        "bright copper, tells how far the readings scatter. 1 of 1 rows are used."
+    )
 
 
 def test_volts_are_fitted_before_the_ohms_are_read(shipped):
@@ -184,7 +186,10 @@ def test_the_constants_are_written_with_the_date(shipped):
     kept = Job.open(shipped.name, shipped.folder.parent).coil
     coil, _ = panel.estimates()
     assert kept.date == date.today().isoformat() and kept.model_dump() == {
-        "date": kept.date, **coil.fields, **facts_worked_out_for(shipped.stator)}
+        "date": kept.date,
+        **coil.fields,
+        **facts_worked_out_for(shipped.stator),
+    }
     assert panel.sentence.endswith("The job holds these constants.")
     assert panel.message.text.startswith("Saved in the job spring_pipe.")
 
@@ -194,7 +199,8 @@ def test_constants_of_other_facts_are_named_until_the_button_renews_them(shipped
     panel = CoilPanel(shipped)
     assert panel.sentence.endswith(
         "The job holds constants worked out for 12 in series, 1 path, star, but the stator facts now say 4 in series, "
-        "3 paths, star: press the button to renew them.")
+        "3 paths, star: press the button to renew them."
+    )
     panel.buttons["Write these constants to the job"].click()
     assert panel.sentence.endswith("The job holds these constants.")
     assert (shipped.coil.for_parallel, stale_words(shipped)) == (3, "")
@@ -223,8 +229,9 @@ def test_the_coil_panel_of_an_empty_job_says_what_is_missing(empty, shipped):
     assert panel.message.text.startswith("Not usable – coil constants: the slots and poles are not known")
     empty.save_part("stator", shipped.stator)
     panel.redraw()
-    assert panel.sentence == ("No constants yet: no row is in the spin log above yet and no row is in the ohms log "
-                              "(01_know_your_stator) yet.")
+    assert panel.sentence == (
+        "No constants yet: no row is in the spin log above yet and no row is in the ohms log (01_know_your_stator) yet."
+    )
     assert empty.coil is None
 
 
@@ -246,7 +253,8 @@ def test_a_log_with_rows_that_cannot_be_used_is_not_said_to_be_empty(shipped, em
     empty.save_log("spin", [row | {"volts": "high"} for row in shipped.read_log("spin")])
     assert CoilPanel(empty).sentence == (
         "No constants yet: none of the 14 rows of the spin log above can be used (the words below each say why) and "
-        "no row is in the ohms log (01_know_your_stator) yet.")
+        "no row is in the ohms log (01_know_your_stator) yet."
+    )
 
 
 @pytest.fixture(scope="module")
@@ -293,12 +301,25 @@ def test_a_drill_at_full_trigger_is_warned_before_and_its_reading_kept(shipped):
     shipped.save_log("spin", [])
     panel = SpinPanel(shipped)
     assert "First row below 115 rpm" in panel._sentence.value
-    for name, text in {"speed_rpm": "100", "volts": "55", "terminals": "AB", "connection": "star",
-                       "quantity": "AC line rms", "meter": "averaging"}.items():
+    for name, text in {
+        "speed_rpm": "100",
+        "volts": "55",
+        "terminals": "AB",
+        "connection": "star",
+        "quantity": "AC line rms",
+        "meter": "averaging",
+    }.items():
         cell(panel, 1, name).value = text
     assert "What meter and probes stand, 600 V (assumed), comes at" in panel._sentence.value
-    for name, text in {"speed_rpm": "1200", "volts": "", "speed_by": "name plate", "terminals": "AB",
-                       "connection": "star", "quantity": "AC line rms", "meter": "averaging"}.items():
+    for name, text in {
+        "speed_rpm": "1200",
+        "volts": "",
+        "speed_by": "name plate",
+        "terminals": "AB",
+        "connection": "star",
+        "quantity": "AC line rms",
+        "meter": "averaging",
+    }.items():
         cell(panel, 2, name).value = text
     (volts,) = re.findall(r"do not turn it at 1200 rpm: up to ([0-9]+) V would stand", words_under(panel, 2))
     assert 660 <= int(volts) < 1.1 * 660 and f"up to {volts} V" in panel._sentence.value

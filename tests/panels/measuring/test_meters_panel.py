@@ -27,7 +27,8 @@ def test_every_empty_field_is_shown_as_assumed_with_its_value(job):
     assert cells(shown(panel)[2]) == [
         ["AC volts", "1 % (assumed)", "1 (assumed)", "400 Hz (assumed)", "600 V (assumed)"],
         ["amps", "2 % (assumed)", "1 (assumed)", "400 Hz (assumed)", "–"],
-        ["ohms", "1 % (assumed)", "0.5 (assumed)", "at rest", "–"]]
+        ["ohms", "1 % (assumed)", "0.5 (assumed)", "at rest", "–"],
+    ]
     assert panel.sentence == "9 of 9 figures below are assumed; every ± of the logs uses them as they stand."
     assert panel.message.text == "" and job.meters is None
 
@@ -66,9 +67,15 @@ def test_the_count_needs_no_stator(tmp_path):
     assert panel.sentence.endswith("Within the ±: 48. Count the magnets on page 01_know_your_stator.")
 
 
-@pytest.mark.parametrize("field, text, words", [
-    ("volts_percent", "0", "AC volts, accuracy"), ("volts_percent", "fair", "AC volts, accuracy"),
-    ("amps_band_hz", "-3", "Amps, good up to"), ("ohms_digits", "1e9", "Ohms, digits")])
+@pytest.mark.parametrize(
+    "field, text, words",
+    [
+        ("volts_percent", "0", "AC volts, accuracy"),
+        ("volts_percent", "fair", "AC volts, accuracy"),
+        ("amps_band_hz", "-3", "Amps, good up to"),
+        ("ohms_digits", "1e9", "Ohms, digits"),
+    ],
+)
 def test_nonsense_stays_in_its_field_and_nothing_is_saved(job, field, text, words):
     panel = MetersPanel(job)
     typed(panel, **{field: text})

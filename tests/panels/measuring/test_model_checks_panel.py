@@ -19,8 +19,11 @@ def test_each_check_has_a_line_with_its_verdict_in_words(job):
     table = cells(shown(panel)[2])
     assert panel.sentence == "7 of 9 checks are as they should be. 2 cannot tell yet; the table says what to log."
     assert [row[2].split(":")[0] for row in table].count("as it should be") == 7 and len(table) == 9
-    assert table[6] == ["Inductance: the days agree", "–",
-                        "cannot tell yet: log some rows on another day, each row with its day"]
+    assert table[6] == [
+        "Inductance: the days agree",
+        "–",
+        "cannot tell yet: log some rows on another day, each row with its day",
+    ]
 
 
 def test_a_day_that_is_off_is_said_here_and_beside_its_log(job):

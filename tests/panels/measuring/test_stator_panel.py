@@ -39,8 +39,13 @@ def test_the_example_says_what_the_library_says(shipped):
     stator = Stator(slots=36, poles=48)
     assert panel.sentence == describe_stator(stator)
     # 36 slots, 48 poles: coils 36/3, kw sin(60°), f = 24 × 100/60, lcm(36, 48): arithmetic by hand.
-    for words in ("12 coils in each of three phases", "winding factor 0.866", "40.0 Hz electrical for every 100 rpm",
-                  "1, 2, 3, 4, 6, 12 parallel paths", "144 times a turn"):
+    for words in (
+        "12 coils in each of three phases",
+        "winding factor 0.866",
+        "40.0 Hz electrical for every 100 rpm",
+        "1, 2, 3, 4, 6, 12 parallel paths",
+        "144 times a turn",
+    ):
         assert words in panel.sentence
 
 
@@ -64,7 +69,8 @@ def test_a_miscount_is_refused_with_the_nearest_counts_and_kept(empty):
     assert panel.sentence == (
         "Not usable – slots and poles: 35 slots with 48 poles cannot make three equal phases; the nearest workable "
         "counts (slots/poles) are 36/48, 36/46, 36/44; count the teeth and the magnet poles again, a miscount by one "
-        "is common.")
+        "is common."
+    )
     assert panel.form.fields["slots"].control.value == "35"
 
 
@@ -79,13 +85,16 @@ def test_a_refusal_stands_at_the_count_that_it_is_about(empty):
     typed(panel, poles="many")
     assert "is not a number" in said["poles"].value and "number" not in said["slots"].value
     typed(panel, poles="48", slots="27 slots")
-    assert ("a whole number from 3 to 144 is allowed; count the teeth once round the ring, from a mark."
-            in said["slots"].value) and "27 slots" in panel.widget.children[2].value
+    assert (
+        "a whole number from 3 to 144 is allowed; count the teeth once round the ring, from a mark."
+        in said["slots"].value
+    ) and "27 slots" in panel.widget.children[2].value
 
 
 def test_the_part_is_saved_and_the_reader_told_what_to_do(empty):
-    panel = typed(StatorPanel(empty), slots="36", poles="48", found_connection="delta", wire_diameter_mm="0,8",
-                  mark_note="paint")
+    panel = typed(
+        StatorPanel(empty), slots="36", poles="48", found_connection="delta", wire_diameter_mm="0,8", mark_note="paint"
+    )
     save(panel)
     part = Job.open("mine", empty.folder.parent).stator
     assert (part.slots, part.poles, part.found_connection, part.wire_diameter_mm) == (36, 48, "delta", 0.8)
@@ -100,8 +109,9 @@ def test_nothing_is_saved_while_a_field_is_bad(empty):
 
 
 def test_impossible_paths_are_refused_with_those_that_can_be(empty):
-    panel = typed(StatorPanel(empty), slots="36", poles="48", found_connection="star", wire_diameter_mm="0.8",
-                  found_parallel="5")
+    panel = typed(
+        StatorPanel(empty), slots="36", poles="48", found_connection="star", wire_diameter_mm="0.8", found_parallel="5"
+    )
     save(panel)
     assert empty.stator is None and "allow 1, 2, 3, 4, 6, 12 parallel paths" in panel.form.message.text
     assert panel.form.message.text.endswith("type one of these.")
@@ -134,8 +144,10 @@ def kept_panel(tmp_path_factory):
     return StatorPanel(example.write(tmp_path_factory.mktemp("data")))
 
 
-@given(name=st.sampled_from(["slots", "poles", "found_parallel", "wire_diameter_mm", "insulation_megohm", "notes"]),
-       junk=st.text(max_size=30) | st.sampled_from(["", "-1", "0", "1e309", "36.5", "<script>", "12 V", "999999"]))
+@given(
+    name=st.sampled_from(["slots", "poles", "found_parallel", "wire_diameter_mm", "insulation_megohm", "notes"]),
+    junk=st.text(max_size=30) | st.sampled_from(["", "-1", "0", "1e309", "36.5", "<script>", "12 V", "999999"]),
+)
 def test_nonsense_is_one_sentence_and_stays_as_typed(kept_panel, name, junk):
     panel = kept_panel
     before = panel.job.stator
@@ -154,8 +166,9 @@ def test_nonsense_is_one_sentence_and_stays_as_typed(kept_panel, name, junk):
 def test_traced_wires_keep_the_readers_letters_in_sentence_and_ring(tmp_path):
     job = Job.create("wind", tmp_path)
     panel = StatorPanel(job)
-    words = "; ".join(f"{name}: {' '.join(str(tooth) for tooth in range(first, 43, 3))}"
-                      for first, name in enumerate("ABC", start=1))
+    words = "; ".join(
+        f"{name}: {' '.join(str(tooth) for tooth in range(first, 43, 3))}" for first, name in enumerate("ABC", start=1)
+    )
     for name, value in {"slots": "42", "poles": "56", "found_connection": "star", "found_wiring": words}.items():
         panel.form.fields[name].control.value = value
     assert panel.sentence.endswith("in the usual pattern B is your C, C is your B.")

@@ -31,9 +31,11 @@ def test_the_sentence_counts_what_the_plan_has(job):
     # 12 coils of a phase from one chain into three equal stretches: two wires parted in each phase (counted by hand).
     assert panel.sentence.startswith(
         "From 12 in series, 1 path, star to 4 in series, 3 paths, star: 6 cuts, 27 factory wires from coil to coil "
-        "kept, 0 new jumpers, ")
+        "kept, 0 new jumpers, "
+    )
     assert panel.sentence.endswith(
-        f"{len(steps(panel.plan()))} steps. No other way to share out the coils needs fewer cuts.")
+        f"{len(steps(panel.plan()))} steps. No other way to share out the coils needs fewer cuts."
+    )
 
 
 def test_both_layouts_stand_in_the_table_and_the_chosen_one_is_marked(job):
@@ -69,7 +71,8 @@ def test_without_a_written_choice_the_plan_is_shown_but_not_saved(tmp_path):
     press(panel, "Save this plan to the job")
     assert panel.message.text == (
         "Not usable – plan: the job spring_pipe has no grouping yet; a plan is saved for the grouping that the "
-        "reader's job holds; write a grouping on page 04_choose_a_grouping, press “Run the page” here, then save.")
+        "reader's job holds; write a grouping on page 04_choose_a_grouping, press “Run the page” here, then save."
+    )
 
 
 def test_another_job_than_the_readers_is_never_written(job):

@@ -27,8 +27,7 @@ def job(care):
 
 
 def test_an_untouched_job_says_so(care):
-    assert care.sentence == (
-        "Nothing was changed yet in the job spring_pipe; each change from now on can be undone.")
+    assert care.sentence == ("Nothing was changed yet in the job spring_pipe; each change from now on can be undone.")
 
 
 def test_a_change_is_told_and_taken_back(care):
@@ -71,15 +70,19 @@ def at_home(tmp_path, monkeypatch):
     return tmp_path
 
 
-@pytest.mark.parametrize("harm, words", [
-    (_break, "mill/job.json, line 3: bank: 48 was given; "), (_lose, "mill/job.json: the file is missing; ")])
+@pytest.mark.parametrize(
+    "harm, words",
+    [(_break, "mill/job.json, line 3: bank: 48 was given; "), (_lose, "mill/job.json: the file is missing; ")],
+)
 @pytest.mark.parametrize("with_example", [True, False])
 def test_a_damaged_job_is_restored_from_the_page(at_home, harm, words, with_example):
     if with_example:
         example.write(at_home)
     care = _harmed(at_home, harm)
-    assert care.sentence == ("In the job mill job.json cannot be used: choose a version and press “Restore this "
-                             "version”. The damaged file is never deleted.")
+    assert care.sentence == (
+        "In the job mill job.json cannot be used: choose a version and press “Restore this "
+        "version”. The damaged file is never deleted."
+    )
     assert words in care._answer.caution and care.message.last_fault == ""
     assert {version.file for _, version in care.version.version.options} == {"job.json"}
     press(care, "Restore this version")
@@ -101,7 +104,8 @@ def test_a_damaged_job_that_is_picked_is_offered_and_the_open_one_stays_open(at_
     press(care, "Make a copy to keep")
     assert care.message.text == (
         "The link saves a copy of the job mill as it is, its damage included, so that nothing gets lost; it can be "
-        "brought in only once it is restored or mended.")
+        "brought in only once it is restored or mended."
+    )
     care._start.jobs.value = "spring_pipe"
     assert care.sentence.startswith("Nothing was changed yet in the job spring_pipe")
 
@@ -174,7 +178,8 @@ def test_looking_back_reads_only_what_it_shows_however_many_versions_there_are(c
 def test_without_a_version_the_button_says_what_is_missing(care):
     press(care, "Restore this version")
     assert care.message.text == (
-        "Not usable – history: no version was chosen; a version from the list is needed; choose one.")
+        "Not usable – history: no version was chosen; a version from the list is needed; choose one."
+    )
 
 
 def press(care, words):
@@ -193,18 +198,28 @@ def test_a_copy_is_the_job_and_comes_in_under_another_name(care):
 
 
 def _bring(care, data, name):
-    care.upload.value = ({"name": "x.zip", "type": "application/zip", "size": len(data), "content": memoryview(data),
-                          "last_modified": datetime(2026, 1, 1, tzinfo=UTC)},)
+    care.upload.value = (
+        {
+            "name": "x.zip",
+            "type": "application/zip",
+            "size": len(data),
+            "content": memoryview(data),
+            "last_modified": datetime(2026, 1, 1, tzinfo=UTC),
+        },
+    )
     care.name.value = name
     press(care, "Bring this job in")
     return Job.open(name, care._start.job_folder) if name in Job.names(care._start.job_folder) else None
 
 
-@pytest.mark.parametrize("data, name, words", [
-    (b"rubbish", "copied", "this is no zip, or it is damaged"),
-    (None, "spring_pipe", "there is already a job spring_pipe"),
-    (None, "../out", "name"),
-])
+@pytest.mark.parametrize(
+    "data, name, words",
+    [
+        (b"rubbish", "copied", "this is no zip, or it is damaged"),
+        (None, "spring_pipe", "there is already a job spring_pipe"),
+        (None, "../out", "name"),
+    ],
+)
 def test_what_may_not_come_in_is_refused_in_a_sentence(care, data, name, words):
     known = Job.names(care._start.job_folder)
     _bring(care, data or export_job(care.at_hand()), name)

@@ -46,16 +46,18 @@ def test_it_follows_the_job_that_is_opened(job):
 def test_without_a_job_it_says_what_to_do(job):
     start = StartPanel(job)
     start.job = None
-    assert refused(UnitsPanel(start)) == (
-        "units: no job is open; an open job is needed; open or create one above.")
+    assert refused(UnitsPanel(start)) == ("units: no job is open; an open job is needed; open or create one above.")
 
 
 @pytest.mark.skipif(not shutil.which("pdftotext"), reason="the sheets are read back with pdftotext, which is not here")
-@pytest.mark.parametrize("units, note, wire, sleeve", [
-    # NIST SP 811: 25 °C = 77 °F, 10 K = 18 °F, 105 °C = 221 °F, 150 °C = 302 °F.
-    ("metric", "a winding at 25 °C; each 10 °C more adds about 4 %", "for 105 °C or more", "stands 150 °C"),
-    ("US", "a winding at 77 °F; each 18 °F more adds about 4 %", "for 221 °F or more", "stands 302 °F"),
-])
+@pytest.mark.parametrize(
+    "units, note, wire, sleeve",
+    [
+        # NIST SP 811: 25 °C = 77 °F, 10 K = 18 °F, 105 °C = 221 °F, 150 °C = 302 °F.
+        ("metric", "a winding at 25 °C; each 10 °C more adds about 4 %", "for 105 °C or more", "stands 150 °C"),
+        ("US", "a winding at 77 °F; each 18 °F more adds about 4 %", "for 221 °F or more", "stands 302 °F"),
+    ],
+)
 def test_the_sheets_say_temperatures_in_the_readers_units(job, units, note, wire, sleeve):
     job.save_part("reader", ReaderPart(units=units))
     path = write_sheets(job, plan_of(job, choice_of(job), "neighbours"), "A4", copper_c=25.0)

@@ -56,15 +56,18 @@ def test_at_first_it_shows_the_librarys_quick_look(panel):
     assert shown(panel)[1].count("<svg") == 1
 
 
-@pytest.mark.parametrize("moved, changes", [
-    ({"volts": "55"}, {"line_volts_rms": 55.0}),
-    ({"at": "150 rpm"}, {"reading_rpm": 150.0}),
-    ({"ohms": "5,1"}, {"line_ohm": 5.1}),
-    ({"working": "500"}, {"working_rpm": 500.0}),
-    ({"found": "delta"}, {"connection": "delta"}),
-    ({"nominal": 24, "chemistry": "AGM"}, {"bank": ("AGM", 12)}),
-    ({"slots": "27", "poles": "36"}, {"slots": 27, "poles": 36}),
-])
+@pytest.mark.parametrize(
+    "moved, changes",
+    [
+        ({"volts": "55"}, {"line_volts_rms": 55.0}),
+        ({"at": "150 rpm"}, {"reading_rpm": 150.0}),
+        ({"ohms": "5,1"}, {"line_ohm": 5.1}),
+        ({"working": "500"}, {"working_rpm": 500.0}),
+        ({"found": "delta"}, {"connection": "delta"}),
+        ({"nominal": 24, "chemistry": "AGM"}, {"bank": ("AGM", 12)}),
+        ({"slots": "27", "poles": "36"}, {"slots": 27, "poles": 36}),
+    ],
+)
 def test_each_control_changes_the_answer_as_the_library_says(panel, moved, changes):
     before = panel.sentence
     for name, value in moved.items():
@@ -83,11 +86,17 @@ def test_nonsense_in_any_field_is_one_sentence_and_the_last_picture_stays(panel,
     assert getattr(panel, name).value == text and "<b>4" not in panel.message.widget.value
 
 
-@pytest.mark.parametrize("name, text, limits", [
-    ("volts", "3000", "above 0 and at most 2000"), ("at", "30000", "above 0 and at most 20000"),
-    ("ohms", "1500", "from 0.001 to 1000"), ("slots", "200", "from 3 to 144"),
-    ("poles", "146", "from 2 to 144"), ("working", "20001", "above 0 and at most 20000"),
-])
+@pytest.mark.parametrize(
+    "name, text, limits",
+    [
+        ("volts", "3000", "above 0 and at most 2000"),
+        ("at", "30000", "above 0 and at most 20000"),
+        ("ohms", "1500", "from 0.001 to 1000"),
+        ("slots", "200", "from 3 to 144"),
+        ("poles", "146", "from 2 to 144"),
+        ("working", "20001", "above 0 and at most 20000"),
+    ],
+)
 def test_beyond_a_limit_the_limit_is_said(panel, name, text, limits):
     getattr(panel, name).value = text
     assert limits in refused(panel).replace(" and at most 20_000", " and at most 20000")
@@ -103,8 +112,10 @@ def test_counts_are_whole_and_poles_even(panel, name, text):
 def test_a_miscount_names_the_nearest_counts_that_work(panel):
     panel.slots.value = "35"
     # 35 is no multiple of 3; 36 and 33 are, and 36 with 48 poles is the pair one slot away.
-    assert refused(panel).startswith("slots and poles: 35 slots with 48 poles cannot make three equal phases; the "
-                                     "nearest workable counts (slots/poles) are ")
+    assert refused(panel).startswith(
+        "slots and poles: 35 slots with 48 poles cannot make three equal phases; the "
+        "nearest workable counts (slots/poles) are "
+    )
     assert "36/48" in panel.sentence and "a miscount by one is common" in panel.sentence
     assert is_stale(panel)
 
@@ -121,10 +132,20 @@ def test_when_nothing_charges_the_picture_and_the_way_out_are_there(panel):
     assert shown(panel)[1].count("<svg") == 1 and not is_stale(panel)
 
 
-@pytest.mark.parametrize("moved", [
-    {"volts": "0.001"}, {"volts": "2000", "at": "1"}, {"ohms": "0.001"}, {"ohms": "1000"}, {"at": "20000"},
-    {"working": "20000"}, {"working": "0.01"}, {"slots": "144", "poles": "142"}, {"slots": "3", "poles": "2"},
-])
+@pytest.mark.parametrize(
+    "moved",
+    [
+        {"volts": "0.001"},
+        {"volts": "2000", "at": "1"},
+        {"ohms": "0.001"},
+        {"ohms": "1000"},
+        {"at": "20000"},
+        {"working": "20000"},
+        {"working": "0.01"},
+        {"slots": "144", "poles": "142"},
+        {"slots": "3", "poles": "2"},
+    ],
+)
 def test_numbers_at_the_edge_are_answered_or_refused_but_no_fault(panel, moved):
     with panel.together():
         for name, text in moved.items():
@@ -136,5 +157,11 @@ def test_numbers_at_the_edge_are_answered_or_refused_but_no_fault(panel, moved):
 
 def test_every_field_says_its_unit(panel):
     labels = [getattr(panel, name).description for name in FIELDS]
-    assert labels == ["Slots (teeth)", "Magnet poles, north and south", "AC volts between two leads, rms [V]",
-                      "at a speed of [rpm]", "Ohms between two leads [Ω]", "Working speed hoped for [rpm]"]
+    assert labels == [
+        "Slots (teeth)",
+        "Magnet poles, north and south",
+        "AC volts between two leads, rms [V]",
+        "at a speed of [rpm]",
+        "Ohms between two leads [Ω]",
+        "Working speed hoped for [rpm]",
+    ]

@@ -12,10 +12,18 @@ from statorbook.examples import jobs as example
 from statorbook.job.job import Job, open_current
 from statorbook.panels.start.start import StartPanel, chapter_table
 
-CHAPTERS = ["00_start_here", "01_know_your_stator", "02_spin_and_log", "03_what_turns_it", "04_choose_a_grouping",
-            "05_cut_and_join", "08_first_run"]
+CHAPTERS = [
+    "00_start_here",
+    "01_know_your_stator",
+    "02_spin_and_log",
+    "03_what_turns_it",
+    "04_choose_a_grouping",
+    "05_cut_and_join",
+    "08_first_run",
+]
 RESTORED = (
-    "The example jobs spring_pipe, ridge_rotor and shed_pedals are as they were shipped; spring_pipe is now open.")
+    "The example jobs spring_pipe, ridge_rotor and shed_pedals are as they were shipped; spring_pipe is now open."
+)
 WAYS_ON = "pen another one, create one, or press “Restore the examples”."
 
 
@@ -57,8 +65,10 @@ def test_the_chapters_stand_with_their_states_in_order(panel):
     rows = cells(shown(panel)[2])
     assert [row[0] for row in rows] == CHAPTERS
     assert [row[2] for row in rows] == ["done"] * 4 + [
-        "started: still missing the chosen grouping", "empty: still missing the chosen grouping, the plan",
-        "empty: still missing the run log, the service"]
+        "started: still missing the chosen grouping",
+        "empty: still missing the chosen grouping, the plan",
+        "empty: still missing the run log, the service",
+    ]
     assert all(row[1].endswith("?") for row in rows)
 
 
@@ -101,8 +111,9 @@ def test_filling_the_list_anew_opens_no_other_job_on_the_way(panel, data, monkey
     assert opened == ["apple", "zebra", "middle", "zebra", "spring_pipe"] and healthy(panel, "spring_pipe")
 
 
-@pytest.mark.parametrize("name", ["", "   ", "../out", "a b", "nul", "spring/pipe", ".hidden", "é", "x" * 41,
-                                  "<script>alert(1)</script>"])
+@pytest.mark.parametrize(
+    "name", ["", "   ", "../out", "a b", "nul", "spring/pipe", ".hidden", "é", "x" * 41, "<script>alert(1)</script>"]
+)
 def test_a_bad_name_is_one_sentence_and_stays_in_the_field(panel, data, name):
     before = sorted(data.iterdir())
     create(panel, name)
@@ -175,14 +186,16 @@ def test_what_is_damaged_is_named_with_its_line_and_the_ways_on(data):
     assert StartPanel().sentence == (
         "No job is open now: spring_pipe/job.json, line 1: the file breaks off or a text is not closed. Go back to a "
         "version of spring_pipe under “Look back, copy, bring in”, or open another one, create one, or press “Restore "
-        "the examples”.")
+        "the examples”."
+    )
 
 
 def test_without_any_job_the_ways_to_one_are_offered(data):
     lose_folder(data)
     assert StartPanel().sentence == (
         "No job is open now: current job: neither the job at hand nor the example job spring_pipe is in the data "
-        "folder. Open another one, create one, or press “Restore the examples”.")
+        "folder. Open another one, create one, or press “Restore the examples”."
+    )
 
 
 def test_a_job_that_lost_its_file_can_be_chosen_to_restore_it(panel, data):
@@ -224,21 +237,27 @@ def test_a_job_at_hand_that_is_gone_is_told_beside_the_example(panel, data):
     shutil.rmtree(data / "mill")
     panel = StartPanel()
     assert panel.job.name == "spring_pipe"
-    assert panel.sentence.startswith("Open job: spring_pipe; 4 of 7 chapters are done. The example job spring_pipe is "
-                                     "open instead: ")
+    assert panel.sentence.startswith(
+        "Open job: spring_pipe; 4 of 7 chapters are done. The example job spring_pipe is open instead: "
+    )
     assert "mill" in panel.sentence
 
 
 def test_without_a_data_folder_the_way_to_start_is_said(data, monkeypatch):
     monkeypatch.setenv("STATORBOOK_DATA", str(data / "nowhere"))
-    with pytest.raises(BadInput, match="^data folder: STATORBOOK_DATA names a folder that does not exist; .*start "
-                                       "JupyterLab from the workbook's own folder"):
+    with pytest.raises(
+        BadInput,
+        match="^data folder: STATORBOOK_DATA names a folder that does not exist; .*start "
+        "JupyterLab from the workbook's own folder",
+    ):
         StartPanel()
 
 
 def test_done_chapters_are_marked_in_the_table():
     assert chapter_table({"00_start_here": "done", "01_know_your_stator": "empty: still missing x"}).marks == (
-        "chosen", "")
+        "chosen",
+        "",
+    )
 
 
 def test_the_name_of_a_new_job_has_room_to_be_read(panel):

@@ -183,8 +183,9 @@ def test_the_rotor_is_put_back_and_held_slow_before_volts_are_read_among_cut_end
     assert not any("higher speed helps" in each.words.text for each in checks)
     # Coils of 0.2 V/rpm pass 25 V at 15.6 rpm: the speed of the table is then too fast.
     fast = checks_of(plan, made, coil=COIL.model_copy(update={"emf_v_per_rpm": 0.2}))
-    assert any("at most 15 rpm, " in each.words.text and "not at the 60 rpm of this table" in each.words.text
-               for each in fast)
+    assert any(
+        "at most 15 rpm, " in each.words.text and "not at the 60 rpm of this table" in each.words.text for each in fast
+    )
 
 
 # 4 Ω by hand: coil ± 2 %, meter class 1 %, reading 1.96 %, in quadrature 2.97 %, and the probes' digit 0.0566 Ω.
@@ -250,7 +251,8 @@ def test_the_limit_by_hand():
     found = parallel_limit(wired, coil, speed_rpm=600.0, dc_amps=3.0)
     assert found.share == pytest.approx(0.1 * pi / (3.0 * sqrt(2.0)) / per_share)
     assert found.reason == (
-        "The limit is 4.2 %: a path 4.2 % off sends a tenth of its 0.74 A at 600 rpm round the others.")
+        "The limit is 4.2 %: a path 4.2 % off sends a tenth of its 0.74 A at 600 rpm round the others."
+    )
     more = parallel_limit(wired, coil, speed_rpm=600.0, dc_amps=30.0)
     assert more.share == 0.05 and more.reason.startswith("The limit is 5 %: beyond it a coil is wrong (a path 42 % off")
     assert parallel_limit(wired, coil, speed_rpm=0.0, dc_amps=0.0).share == 0.05

@@ -9,8 +9,16 @@ import numpy as np
 _LOOKS = WeakKeyDictionary()  # what each artist was given last
 _ROUND_ENDS = (1, 1.1, 1.25, 1.4, 1.6, 1.8, 2, 2.25, 2.5, 2.8, 3.2, 3.6, 4, 4.5, 5, 5.6, 6.4, 7.2, 8, 9, 10)
 SMALLEST_PT = 11.5  # a figure shrinks to four fifths on a small tablet; smaller than 9 pt nothing is read at the bench
-COLOURS = {"measured": "#222222", "model": "#0072B2", "second": "#CC79A7", "limit": "#D55E00", "chosen": "#009E73",
-           "odd": "#D55E00", "band": "#56B4E9", "quiet": "#888888"}
+COLOURS = {
+    "measured": "#222222",
+    "model": "#0072B2",
+    "second": "#CC79A7",
+    "limit": "#D55E00",
+    "chosen": "#009E73",
+    "odd": "#D55E00",
+    "band": "#56B4E9",
+    "quiet": "#888888",
+}
 
 _TEXT_CONTRAST = 6.0  # on white; 4.5 is asked for, and some words stand on a light band
 
@@ -36,6 +44,7 @@ def ink(colour):
     Source: Web Content Accessibility Guidelines 2.1, relative luminance and success criterion 1.4.3 (from memory).
     """
     from matplotlib.colors import to_hex, to_rgb
+
     red, green, blue = to_rgb(colour)
     for shade in range(100, -1, -2):
         mixed = [part * shade / 100 for part in (red, green, blue)]
@@ -98,8 +107,9 @@ def band(axes, name, x, low, high, **look):
     """
     artist = _find(axes.collections, name)
     if artist is None:
-        return axes.fill_between(x, low, high, gid=name,
-                                 **{"color": COLOURS["band"], "alpha": 0.25, "linewidth": 0, **look})
+        return axes.fill_between(
+            x, low, high, gid=name, **{"color": COLOURS["band"], "alpha": 0.25, "linewidth": 0, **look}
+        )
     artist.set_data(x, low, high)
     artist.set(visible=True, **look)
     return artist
@@ -168,9 +178,20 @@ def limit(axes, name, value, text, *, across="x", color=COLOURS["limit"]):
     """
     level = across == "x"
     frame = axes.get_yaxis_transform() if level else axes.get_xaxis_transform()
-    words(axes, name, [0.995 if level else value], [value if level else 0.985], [text], transform=frame, color=color,
-          fontsize=SMALLEST_PT, ha="right", va="bottom" if level else "top", rotation=0 if level else 90,
-          bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 1.0})
+    words(
+        axes,
+        name,
+        [0.995 if level else value],
+        [value if level else 0.985],
+        [text],
+        transform=frame,
+        color=color,
+        fontsize=SMALLEST_PT,
+        ha="right",
+        va="bottom" if level else "top",
+        rotation=0 if level else 90,
+        bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 1.0},
+    )
     artist = _find(axes.lines, name)
     if artist is None:
         draw = axes.axhline if level else axes.axvline
@@ -225,8 +246,11 @@ def _change(artist, **look):
 
 
 def _alike(was, look):
-    same = [np.array_equal(value, was[name], equal_nan=True) if name == "data" else value == was[name]
-            for name, value in look.items() if name in was]
+    same = [
+        np.array_equal(value, was[name], equal_nan=True) if name == "data" else value == was[name]
+        for name, value in look.items()
+        if name in was
+    ]
     return len(same) == len(look) == len(was) and all(same)
 
 

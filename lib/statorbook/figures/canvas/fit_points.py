@@ -8,6 +8,9 @@ MARKERS = {"AB": "o", "BC": "s", "CA": "^", "ABC": "D", "AN": "v", "BN": "<", "C
 _ROOM = 1.06
 _LEAST_RESIDUAL_PERCENT = 3.0
 _NEAR_LEFT, _NEAR_RIGHT = 0.22, 0.78
+_RING = dict(
+    linestyle="none", marker="o", markersize=17, fillstyle="none", markeredgewidth=2.4, color=COLOURS["odd"], zorder=4
+)
 
 
 def draw_rows(axes, readings, values, fit, *, group):
@@ -33,8 +36,17 @@ def draw_rows(axes, readings, values, fit, *, group):
     """
     for name, marker in MARKERS.items():
         here = [(r.speed_rpm, value) for r, value in zip(readings, values, strict=True) if getattr(r, group) == name]
-        line(axes, f"rows {name}", *(zip(*here, strict=True) if here else ((), ())), linestyle="none", marker=marker,
-             color=COLOURS["measured"], markersize=7, zorder=3, label=name if here else f"_{name}")
+        line(
+            axes,
+            f"rows {name}",
+            *(zip(*here, strict=True) if here else ((), ())),
+            linestyle="none",
+            marker=marker,
+            color=COLOURS["measured"],
+            markersize=7,
+            zorder=3,
+            label=name if here else f"_{name}",
+        )
     ring_odd(axes, readings, [r.speed_rpm for r in readings], values, fit, right_of=_right_of_ring)
     return axes
 
@@ -59,16 +71,24 @@ def ring_odd(axes, readings, across, values, fit, *, right_of):
     """
     odd = {row.row: row.percent_off for row in fit.odd_rows} if fit else {}
     ringed = [(x, y, r.row) for r, x, y in zip(readings, across, values, strict=True) if r.row in odd]
-    line(axes, "odd", [x for x, _, _ in ringed], [y for _, y, _ in ringed], linestyle="none", marker="o",
-         markersize=17, fillstyle="none", markeredgewidth=2.4, color=COLOURS["odd"], zorder=4)
+    line(axes, "odd", [x for x, _, _ in ringed], [y for _, y, _ in ringed], **_RING)
     left, right = axes.get_xlim()
     width = right - left
     for side, sign in (("left", 1.0), ("right", -1.0)):
         here = [(x, y, row) for x, y, row in ringed if right_of((x - left) / width, odd[row]) == (sign > 0)]
-        words(axes, f"odd from {side}", [x + sign * 0.022 * width for x, _, _ in here], [y for _, y, _ in here],
-              [f"row {row}: {odd[row]:+.1f} %".replace("-", "−") for _, _, row in here], ha=side, va="center",
-              color=COLOURS["odd"], fontweight="bold", fontsize=12,
-              bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5})
+        words(
+            axes,
+            f"odd from {side}",
+            [x + sign * 0.022 * width for x, _, _ in here],
+            [y for _, y, _ in here],
+            [f"row {row}: {odd[row]:+.1f} %".replace("-", "−") for _, _, row in here],
+            ha=side,
+            va="center",
+            color=COLOURS["odd"],
+            fontweight="bold",
+            fontsize=12,
+            bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5},
+        )
 
 
 def draw_residuals(axes, readings, fit, *, group, band_percent=0.0):
@@ -96,8 +116,16 @@ def draw_residuals(axes, readings, fit, *, group, band_percent=0.0):
     centre(axes, [*off, band_percent])
     if band_percent:
         edges = [-band_percent, -band_percent, np.nan, band_percent, band_percent]
-        line(axes, "band", [0.0, 1.0, np.nan, 0.0, 1.0], edges, transform=axes.get_yaxis_transform(),
-             color=COLOURS["band"], linestyle="--", linewidth=1.2)
+        line(
+            axes,
+            "band",
+            [0.0, 1.0, np.nan, 0.0, 1.0],
+            edges,
+            transform=axes.get_yaxis_transform(),
+            color=COLOURS["band"],
+            linestyle="--",
+            linewidth=1.2,
+        )
     return draw_rows(axes, readings, off, fit, group=group)
 
 
@@ -113,8 +141,15 @@ def centre(axes, off_percent):
     """
     reach = 1.3 * max([*map(abs, off_percent), _LEAST_RESIDUAL_PERCENT])
     axes.set_ylim(-reach, reach)
-    line(axes, "zero", [0.0, 1.0], [0.0, 0.0], transform=axes.get_yaxis_transform(), color=COLOURS["model"],
-         linewidth=1.6)
+    line(
+        axes,
+        "zero",
+        [0.0, 1.0],
+        [0.0, 0.0],
+        transform=axes.get_yaxis_transform(),
+        color=COLOURS["model"],
+        linewidth=1.6,
+    )
 
 
 def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(500.0, 1.0), logged=0):
@@ -148,8 +183,17 @@ def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(50
     upper.set(xlim=(0.0, end), ylim=(0.0, 1.15 * max(values, default=empty[1])), ylabel=label)
     lower.set(xlim=(0.0, end), xlabel=along, ylabel="Off the fit [%]")
     nothing = "no fit yet: the sentence says why" if logged else "no row yet"
-    words(upper, "nothing", [0.5], [0.5], [nothing], transform=upper.transAxes, ha="center", va="center",
-          color=COLOURS["quiet"])
+    words(
+        upper,
+        "nothing",
+        [0.5],
+        [0.5],
+        [nothing],
+        transform=upper.transAxes,
+        ha="center",
+        va="center",
+        color=COLOURS["quiet"],
+    )
     if len(across):
         hide(upper, "nothing")
     return end
@@ -188,8 +232,14 @@ def key(axes, *, place, title):
         The key.
     """
     shown = [artist for artist in axes.lines if not artist.get_label().startswith("_")]
-    return axes.legend(handles=shown, loc=place, title=title, ncols=2 if len(shown) > 3 else 1, fontsize=SMALLEST_PT,
-                       title_fontsize=SMALLEST_PT)
+    return axes.legend(
+        handles=shown,
+        loc=place,
+        title=title,
+        ncols=2 if len(shown) > 3 else 1,
+        fontsize=SMALLEST_PT,
+        title_fontsize=SMALLEST_PT,
+    )
 
 
 def _right_of_ring(place, percent_off):

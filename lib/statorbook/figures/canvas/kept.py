@@ -15,14 +15,17 @@ PX_PER_IN = 96
 _POINTS_PER_IN = 72
 _STYLE = Path(__file__).parent.parent.parent / "statorbook.mplstyle"
 _IDS = re.compile(r'(\bid="|href="#|url\(#)')
-_NOT_WANTED = re.compile(r"(?s)^.*?<svg[^>]*>|<metadata>.*?</metadata>|<!--.*?-->|</svg>\s*$|"
-                         r"<defs>\s*<style[^>]*>.*?</style>\s*</defs>")
+_NOT_WANTED = re.compile(
+    r"(?s)^.*?<svg[^>]*>|<metadata>.*?</metadata>|<!--.*?-->|</svg>\s*$|"
+    r"<defs>\s*<style[^>]*>.*?</style>\s*</defs>"
+)
 
 
 @contextmanager
 def look():
     """Lend the workbook's figure style to everything drawn inside `with look():`."""
     from matplotlib import rcParams
+
     # Only what the style sets is lent and given back: matplotlib's own way checks every one of its settings, twice.
     before = {name: rcParams[name] for name in _style()}
     rcParams.update(_style())
@@ -53,6 +56,7 @@ class KeptFigure:
         from matplotlib.figure import Figure
 
         from statorbook.figures.canvas.light_svg import LightCanvas
+
         with look():
             self.figure = Figure(figsize=(width_in, height_in), dpi=_POINTS_PER_IN)
             LightCanvas(self.figure)
@@ -102,6 +106,7 @@ class KeptFigure:
             An `<svg>` element.
         """
         from statorbook.figures.canvas.light_svg import STEM, joined
+
         with look():
             self._lay_out_when_needed()
             for axes in self.figure.axes:
@@ -120,8 +125,10 @@ class KeptFigure:
         # Laying out anew costs more than the drawing and lets the axes tremble: only when a tick's label may be wider,
         # or when words beside the axes take another line.
         widths = [[max(map(len, words), default=0) for _, words in _ticks_of(axes)] for axes in self.figure.axes]
-        lines = [[len(words.splitlines()) for words in (a.get_title(loc="left"), a.get_xlabel(), a.get_ylabel())]
-                 for a in self.figure.axes]
+        lines = [
+            [len(words.splitlines()) for words in (a.get_title(loc="left"), a.get_xlabel(), a.get_ylabel())]
+            for a in self.figure.axes
+        ]
         if (widths, lines) != self._laid_out_for:
             self.figure.set_layout_engine("constrained")
             self.figure.get_layout_engine().execute(self.figure)
@@ -183,10 +190,12 @@ def _new_stem():
 
 def _element(figure, description, layers):
     width, height = figure.get_size_inches()
-    opening = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
-               f'aria-label="{escape(description)}" width="{width * PX_PER_IN:.0f}" height="{height * PX_PER_IN:.0f}" '
-               f'viewBox="0 0 {width * _POINTS_PER_IN:g} {height * _POINTS_PER_IN:g}" '
-               'style="max-width:100%;height:auto;stroke-linejoin:round;stroke-linecap:butt">')
+    opening = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
+        f'aria-label="{escape(description)}" width="{width * PX_PER_IN:.0f}" height="{height * PX_PER_IN:.0f}" '
+        f'viewBox="0 0 {width * _POINTS_PER_IN:g} {height * _POINTS_PER_IN:g}" '
+        'style="max-width:100%;height:auto;stroke-linejoin:round;stroke-linecap:butt">'
+    )
     return "\n".join([opening, *layers, "</svg>"])
 
 
@@ -194,6 +203,7 @@ def _drawn(figure):
     """What matplotlib draws now, without the element around it."""
     from matplotlib import rc_context
     from matplotlib.backends.backend_svg import FigureCanvasSVG
+
     sheet, canvas, dpi = io.StringIO(), figure.canvas, figure.dpi
     try:
         # The salt is safe here because every id gets the stem in front. Figure.savefig would draw everything twice.
@@ -222,21 +232,35 @@ def _ticks_of(axes):
     for axis, ends in ((axes.xaxis, axes.get_xlim()), (axes.yaxis, axes.get_ylim())):
         places = axis.get_majorticklocs()
         words = axis.get_major_formatter().format_ticks(places)
-        found.append(list(zip(*[(place, word) for place, word in zip(places, words, strict=True)
-                                if min(ends) <= place <= max(ends)], strict=True)) or [(), ()])
+        found.append(
+            list(
+                zip(
+                    *[
+                        (place, word)
+                        for place, word in zip(places, words, strict=True)
+                        if min(ends) <= place <= max(ends)
+                    ],
+                    strict=True,
+                )
+            )
+            or [(), ()]
+        )
     return found
 
 
 def _frame_state(axes):
     """What the frame looks like: its place, what the axis across shows, what the one upward shows, the titles."""
     ticks_across, ticks_up = _ticks_of(axes)
-    return ((axes.get_position().bounds, axes.get_visible(), axes.axison),
-            (axes.get_xlim(), axes.get_xscale(), axes.get_xlabel(), ticks_across),
-            (axes.get_ylim(), axes.get_yscale(), axes.get_ylabel(), ticks_up),
-            [title.get_text() for title in _titles_of(axes)])
+    return (
+        (axes.get_position().bounds, axes.get_visible(), axes.axison),
+        (axes.get_xlim(), axes.get_xscale(), axes.get_xlabel(), ticks_across),
+        (axes.get_ylim(), axes.get_yscale(), axes.get_ylabel(), ticks_up),
+        [title.get_text() for title in _titles_of(axes)],
+    )
 
 
 @cache
 def _style():
     from matplotlib import rc_params_from_file
+
     return rc_params_from_file(_STYLE, use_default_template=False)

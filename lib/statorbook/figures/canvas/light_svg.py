@@ -54,8 +54,13 @@ class _Renderer(RendererBase):
         lines_only = rgbFace is None
         width, height = self._size
         clip = (-99.0, -99.0, width + 99.0, height + 99.0) if lines_only else None
-        clean = path.cleaned(transform + self._upright, remove_nans=True, clip=clip, curves=True,
-                             simplify=path.should_simplify and lines_only)
+        clean = path.cleaned(
+            transform + self._upright,
+            remove_nans=True,
+            clip=clip,
+            curves=True,
+            simplify=path.should_simplify and lines_only,
+        )
         if shape := _written(clean):
             self._add(gc, rgbFace, f'd="{shape}"')
 
@@ -88,8 +93,11 @@ class _Renderer(RendererBase):
         elif rectangle is not None:
             left, low, width, height = rectangle.bounds
             place = (left, self._size[1] - low - height, width, height)
-            shape = "<rect {}/>".format(" ".join(
-                f'{name}="{_short(edge)}"' for name, edge in zip(("x", "y", "width", "height"), place, strict=True)))
+            shape = "<rect {}/>".format(
+                " ".join(
+                    f'{name}="{_short(edge)}"' for name, edge in zip(("x", "y", "width", "height"), place, strict=True)
+                )
+            )
         else:
             return ""
         name = f"{STEM}c{crc32(shape.encode()):x}"  # the same for the same clip, whatever was drawn before
@@ -201,8 +209,9 @@ def _glyphs(words, font, ismath):
     scale = _FINE * font.get_size_in_points() / text_to_path.FONT_SCALE
     path = Path(vertices, codes).cleaned(Affine2D().scale(scale, -scale), curves=True)
     parts, at, start, before = [], (0, 0), (0, 0), None
-    for (x, y), code, last in zip(np.rint(path.vertices).astype(int).tolist(), path.codes.tolist(),
-                                  _ends_piece(path.codes), strict=True):
+    for (x, y), code, last in zip(
+        np.rint(path.vertices).astype(int).tolist(), path.codes.tolist(), _ends_piece(path.codes), strict=True
+    ):
         if code == Path.STOP:
             break
         if code == Path.CLOSEPOLY:

@@ -47,8 +47,13 @@ class Part(BaseModel):
 class AssumingPart(Part):
     """A part that lists which of its values are assumed; an assumed default that was not given is listed by itself."""
 
-    assumed: tuple[str, ...] = labelled("Assumed, not measured", "", "Fields whose value is an assumption.", default=(),
-        next_step="correct the list or leave it out")
+    assumed: tuple[str, ...] = labelled(
+        "Assumed, not measured",
+        "",
+        "Fields whose value is an assumption.",
+        default=(),
+        next_step="correct the list or leave it out",
+    )
 
     @property
     def assumed_in_use(self):
@@ -76,8 +81,13 @@ class AssumingPart(Part):
         names = [name for name in cls.model_fields if name != "assumed"]
         strange = [name for name in assumed if name not in names]
         if strange:
-            raise BadField(f"{shown(strange[0])} was given", f"its fields are {', '.join(names)}",
-                           "correct the list or leave it out", where="Assumed, not measured", field="assumed")
+            raise BadField(
+                f"{shown(strange[0])} was given",
+                f"its fields are {', '.join(names)}",
+                "correct the list or leave it out",
+                where="Assumed, not measured",
+                field="assumed",
+            )
         return assumed
 
     @classmethod
@@ -92,8 +102,14 @@ class AssumingPart(Part):
 class DatedPart(Part):
     """A part that says when it was worked out."""
 
-    date: str = labelled("Date", "", "When it was worked out, year-month-day.", default="", max_length=10,
-        next_step="type the date again")
+    date: str = labelled(
+        "Date",
+        "",
+        "When it was worked out, year-month-day.",
+        default="",
+        max_length=10,
+        next_step="type the date again",
+    )
 
     @field_validator("date")
     @classmethod
@@ -125,8 +141,12 @@ def part_from_fields(model, fields):
         Names the part, the field's title, what was given, what is allowed and the next step.
     """
     if not isinstance(fields, dict):
-        raise BadField(f"{shown(fields)} was given", "fields by name are allowed", "give a field name with each value",
-                       where=model.part_title)
+        raise BadField(
+            f"{shown(fields)} was given",
+            "fields by name are allowed",
+            "give a field name with each value",
+            where=model.part_title,
+        )
     return model(**{str(name): value for name, value in fields.items()})
 
 
@@ -142,16 +162,30 @@ def _complaint(model, error):
     first = sorted(error.errors(include_url=False), key=lambda found: found["type"] != "extra_forbidden")[0]
     cause = first.get("ctx", {}).get("error")
     if isinstance(cause, BadInput):
-        return BadField(cause.given, cause.allowed, cause.next_step, where=f"{model.part_title}, {cause.where}",
-                        field=getattr(cause, "field", ""))
+        return BadField(
+            cause.given,
+            cause.allowed,
+            cause.next_step,
+            where=f"{model.part_title}, {cause.where}",
+            field=getattr(cause, "field", ""),
+        )
     name = str(first["loc"][0])
     if name not in model.model_fields:
-        return BadField(f"there is no field {shown(name)}", f"its fields are {', '.join(model.model_fields)}",
-                        "correct the field's name", where=model.part_title)
+        return BadField(
+            f"there is no field {shown(name)}",
+            f"its fields are {', '.join(model.model_fields)}",
+            "correct the field's name",
+            where=model.part_title,
+        )
     facts = field_facts(model, name)
     said = {"missing": "nothing", "string_unicode": "text with a broken character"}.get(first["type"])
     step = "choose one of them" if facts.kind == "choice" else facts.next_step
     if facts.kind in ("number", "count") and isinstance(first["input"], str):
         step = "give a plain number, with a point for decimals and without quotation marks or unit"
-    return BadField(f"{said or shown(first['input'])} was given", facts.allowed, step,
-                    where=f"{model.part_title}, {facts.title}", field=name)
+    return BadField(
+        f"{said or shown(first['input'])} was given",
+        facts.allowed,
+        step,
+        where=f"{model.part_title}, {facts.title}",
+        field=name,
+    )

@@ -38,13 +38,13 @@ _CHAIN, _ENGINE = (Exposure.CHAIN,), (Exposure.ENGINE,)
 _LEVER, _SPUN, _MAGNETS = (Exposure.LEVER, Exposure.VOLTS), SPUN, (Exposure.MAGNETS,)
 
 
-
 class DrivePart(AssumingPart):
     """What turns the machine; fields of the kind not chosen may stay filled in and are not used."""
 
     part_title: ClassVar[str] = "drive"
     kind: Literal[KINDS] = labelled("Kind of drive", "", "What turns the rotor.")
 
+    # fmt: off
     # Water
     head_from: Literal[HEAD_FROM] = labelled("Head known from", "",
         "A gauge beside the nozzle while water flows; or the drop and the pipe; or that gauge with the valve shut and "
@@ -182,19 +182,26 @@ class DrivePart(AssumingPart):
         default=None, gt=0, le=500, next_step="weigh it again", exposes=_MAGNETS)
     rotor_ring_mm: float | None = labelled("Rotor diameter, middle of the ring", "mm", "For the coast-down.",
         default=None, gt=10, le=3000, next_step="measure it again")
+    # fmt: on
 
     @model_validator(mode="after")
     def _check(self):
         missing = [name for name in kind_of(self).needs if getattr(self, name) is None]
         if missing:
             facts = field_facts(type(self), missing[0])
-            raise BadField(f"nothing was given but {_kind_in_words(self.kind)} needs it", facts.allowed,
-                           facts.next_step, where=facts.title, field=missing[0])
+            raise BadField(
+                f"nothing was given but {_kind_in_words(self.kind)} needs it",
+                facts.allowed,
+                facts.next_step,
+                where=facts.title,
+                field=missing[0],
+            )
         try:
             self.to_drive()
         except BadInput as refusal:
-            raise BadField(refusal.given, refusal.allowed, refusal.next_step, where=refusal.where,
-                           field=_field_of(refusal.where)) from None
+            raise BadField(
+                refusal.given, refusal.allowed, refusal.next_step, where=refusal.where, field=_field_of(refusal.where)
+            ) from None
         return self
 
     def to_drive(self):
@@ -217,10 +224,10 @@ class DrivePart(AssumingPart):
             "pull that starts it, twice the drag": self.start_nm is None,
             "rider's watts, from the hours of a healthy adult": rider,
             "roughness and wall of the pipe, from its material": wall,
-            f"gusts of {FURLING_OVERSHOOT.value:g} times the wind that it furls from reach the blades":
-                wind and self.furls_from_m_s is not None,
-            f"the brake holds at {BRAKE_OVERSHOOT.value:g} times the speed that it grips from":
-                wind and self.brake_from_rpm is not None,
+            f"gusts of {FURLING_OVERSHOOT.value:g} times the wind that it furls from reach the blades": wind
+            and self.furls_from_m_s is not None,
+            f"the brake holds at {BRAKE_OVERSHOOT.value:g} times the speed that it grips from": wind
+            and self.brake_from_rpm is not None,
         }
         return tuple(words for words, true in said.items() if true)
 
@@ -304,7 +311,5 @@ def _kind_in_words(kind):
 
 def _field_of(where):
     """The field that a drive's complaint is about; empty when it is about several."""
-    named = {
-        name: field_facts(DrivePart, name).title.split(" [")[0].lower() for name in DrivePart.model_fields
-    }
+    named = {name: field_facts(DrivePart, name).title.split(" [")[0].lower() for name in DrivePart.model_fields}
     return _DRIVE_FIELDS.get(where) or next((name for name, title in named.items() if title == where.lower()), "")

@@ -182,11 +182,22 @@ def field_facts(model, name):
     kind, choices = _kind(info.annotation)
     most = getattr(limits.get("Le"), "le", None) or getattr(limits.get("MaxLen"), "max_length", None)
     return FieldFacts(
-        name=name, title=info.title, unit=extra["unit"], description=info.description, kind=kind, choices=choices,
-        next_step=extra["next_step"], exposures=extra["exposures"], above=getattr(limits.get("Gt"), "gt", None),
-        least=getattr(limits.get("Ge"), "ge", None), most=most, required=info.is_required(),
-        may_be_empty=type(None) in get_args(info.annotation), assumed_default=extra.get("assumed_default", False),
-        default=None if info.default is PydanticUndefined else info.default)
+        name=name,
+        title=info.title,
+        unit=extra["unit"],
+        description=info.description,
+        kind=kind,
+        choices=choices,
+        next_step=extra["next_step"],
+        exposures=extra["exposures"],
+        above=getattr(limits.get("Gt"), "gt", None),
+        least=getattr(limits.get("Ge"), "ge", None),
+        most=most,
+        required=info.is_required(),
+        may_be_empty=type(None) in get_args(info.annotation),
+        assumed_default=extra.get("assumed_default", False),
+        default=None if info.default is PydanticUndefined else info.default,
+    )
 
 
 def shown(value):
@@ -211,7 +222,7 @@ def shown(value):
     except ValueError:  # Python refuses to print whole numbers of thousands of digits
         return "a number of thousands of digits"
     words = " ".join("".join(c if c.isprintable() else " " for c in words).split())
-    words = words if len(words) <= _LONGEST_SHOWN else f"{words[:_LONGEST_SHOWN - 1]}…"
+    words = words if len(words) <= _LONGEST_SHOWN else f"{words[: _LONGEST_SHOWN - 1]}…"
     return f'"{words}"' if isinstance(value, str) else words
 
 

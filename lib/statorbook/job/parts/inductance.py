@@ -20,35 +20,120 @@ class HenriesPart(AssumingPart):
     """Readings of the inductance beside the shorted log, winding as found."""
 
     part_title: ClassVar[str] = "other inductance readings"
-    lcr_henry: float | None = labelled("LCR meter", "H",
+    lcr_henry: float | None = labelled(
+        "LCR meter",
+        "H",
         "Between two leads, third one open; turn the rotor to several angles and take the mean; 37 mH may be typed.",
-        default=None, gt=0, le=10, next_step="read it again, or leave it empty", exposes=STILL)
-    lcr_rotor: Literal["in place", "taken out"] = labelled("Rotor meanwhile", "",
-        "Without the rotor the reading can be half of what counts.", default="in place", assumed=True)
-    load_rpm: float | None = labelled("Loaded, speed", "rpm", "Winding as found, charging a bank through a bridge.",
-        default=None, gt=0, le=20_000, next_step="read it again, or leave all three empty", exposes=_LOADED_RUN)
-    load_dc_amps: float | None = labelled("Loaded, amps", "A", "Into the bank, DC.", default=None, gt=0, le=1000,
-        next_step="read it again, or leave all three empty", exposes=_LOADED_RUN)
-    load_dc_volts: float | None = labelled("Loaded, volts", "V", "On the DC side of the bridge.", default=None, gt=0,
-        le=1000, next_step="read it again, or leave all three empty", exposes=_LOADED_RUN)
-    load_bank: Literal["bank of page 04", "another bank"] = labelled("Loaded, which bank", "",
+        default=None,
+        gt=0,
+        le=10,
+        next_step="read it again, or leave it empty",
+        exposes=STILL,
+    )
+    lcr_rotor: Literal["in place", "taken out"] = labelled(
+        "Rotor meanwhile",
+        "",
+        "Without the rotor the reading can be half of what counts.",
+        default="in place",
+        assumed=True,
+    )
+    load_rpm: float | None = labelled(
+        "Loaded, speed",
+        "rpm",
+        "Winding as found, charging a bank through a bridge.",
+        default=None,
+        gt=0,
+        le=20_000,
+        next_step="read it again, or leave all three empty",
+        exposes=_LOADED_RUN,
+    )
+    load_dc_amps: float | None = labelled(
+        "Loaded, amps",
+        "A",
+        "Into the bank, DC.",
+        default=None,
+        gt=0,
+        le=1000,
+        next_step="read it again, or leave all three empty",
+        exposes=_LOADED_RUN,
+    )
+    load_dc_volts: float | None = labelled(
+        "Loaded, volts",
+        "V",
+        "On the DC side of the bridge.",
+        default=None,
+        gt=0,
+        le=1000,
+        next_step="read it again, or leave all three empty",
+        exposes=_LOADED_RUN,
+    )
+    load_bank: Literal["bank of page 04", "another bank"] = labelled(
+        "Loaded, which bank",
+        "",
         "What the bank of page 04 cannot show is set aside; volts of another one are not checked.",
-        default="bank of page 04", assumed=True)
-    load_copper_c: float = labelled("Winding temperature", "°C", "When the loaded reading was taken.", default=20.0,
-        assumed=True, ge=-40, le=150)
+        default="bank of page 04",
+        assumed=True,
+    )
+    load_copper_c: float = labelled(
+        "Winding temperature", "°C", "When the loaded reading was taken.", default=20.0, assumed=True, ge=-40, le=150
+    )
 
-    res_rpm: float | None = labelled("Resistors: speed", "rpm", "Winding as found, three equal resistors on its "
-        "leads.", default=None, gt=0, le=20_000, next_step=_RES_NEXT, exposes=_HOT_RUN)
-    res_ohm: float | None = labelled("One resistor", "Ω", "Read at rest, at once after the run while it is warm, "
-        "one end loose.", default=None, gt=0, le=10_000, next_step=_RES_NEXT, exposes=_HOT_RUN)
-    res_joined: Literal["star", "delta"] = labelled("Resistors joined in", "", "Star: one end of each together. Delta: "
-        "each between two leads.", default="star", assumed=True)
-    res_line_amps: float | None = labelled("Resistors: line amps, rms", "A", "In one lead; amps, volts, or both.",
-        default=None, gt=0, le=1000, next_step=_RES_NEXT, exposes=_HOT_RUN)
-    res_line_volts: float | None = labelled("Resistors: line volts, rms", "V", "Between two leads, under load.",
-        default=None, gt=0, le=2000, next_step=_RES_NEXT, exposes=_HOT_RUN)
-    res_copper_c: float = labelled("Resistors: winding", "°C", "Its temperature when that reading was taken.",
-        default=20.0, assumed=True, ge=-40, le=150)
+    res_rpm: float | None = labelled(
+        "Resistors: speed",
+        "rpm",
+        "Winding as found, three equal resistors on its leads.",
+        default=None,
+        gt=0,
+        le=20_000,
+        next_step=_RES_NEXT,
+        exposes=_HOT_RUN,
+    )
+    res_ohm: float | None = labelled(
+        "One resistor",
+        "Ω",
+        "Read at rest, at once after the run while it is warm, one end loose.",
+        default=None,
+        gt=0,
+        le=10_000,
+        next_step=_RES_NEXT,
+        exposes=_HOT_RUN,
+    )
+    res_joined: Literal["star", "delta"] = labelled(
+        "Resistors joined in",
+        "",
+        "Star: one end of each together. Delta: each between two leads.",
+        default="star",
+        assumed=True,
+    )
+    res_line_amps: float | None = labelled(
+        "Resistors: line amps, rms",
+        "A",
+        "In one lead; amps, volts, or both.",
+        default=None,
+        gt=0,
+        le=1000,
+        next_step=_RES_NEXT,
+        exposes=_HOT_RUN,
+    )
+    res_line_volts: float | None = labelled(
+        "Resistors: line volts, rms",
+        "V",
+        "Between two leads, under load.",
+        default=None,
+        gt=0,
+        le=2000,
+        next_step=_RES_NEXT,
+        exposes=_HOT_RUN,
+    )
+    res_copper_c: float = labelled(
+        "Resistors: winding",
+        "°C",
+        "Its temperature when that reading was taken.",
+        default=20.0,
+        assumed=True,
+        ge=-40,
+        le=150,
+    )
 
     @model_validator(mode="after")
     def _check(self):
@@ -64,15 +149,24 @@ class HenriesPart(AssumingPart):
         empty = [name for name in names if getattr(self, name) is None]
         if empty and (begun or len(empty) < len(names)):
             facts = field_facts(type(self), empty[0])
-            raise BadField("nothing was given but its partners were", facts.allowed, facts.next_step, where=facts.title,
-                           field=empty[0])
+            raise BadField(
+                "nothing was given but its partners were",
+                facts.allowed,
+                facts.next_step,
+                where=facts.title,
+                field=empty[0],
+            )
 
     @property
     def on_resistors(self):
         """Readings on resistors, as a list of keywords for `fits.inductance_other_ways.from_resistors`."""
         read = {"line_amps": self.res_line_amps, "line_volts": self.res_line_volts}
-        same = {"speed_rpm": self.res_rpm, "resistor_ohm": self.res_ohm, "joined": self.res_joined,
-                "copper_c": self.res_copper_c}
+        same = {
+            "speed_rpm": self.res_rpm,
+            "resistor_ohm": self.res_ohm,
+            "joined": self.res_joined,
+            "copper_c": self.res_copper_c,
+        }
         return [same | {name: value} for name, value in read.items() if value is not None]
 
     def require_load_volts(self, bank):

@@ -23,8 +23,9 @@ class RefinedPart(DatedPart):
     def estimates(self):
         """EMF, resistance and inductance of one coil, as a dict of `Estimate` by the field's name."""
         return {
-            "emf_v_per_rpm": Estimate(value=self.emf_v_per_rpm, plus_minus=self.emf_plus_minus_v_per_rpm, unit="V/rpm",
-                                      how=self.how),
+            "emf_v_per_rpm": Estimate(
+                value=self.emf_v_per_rpm, plus_minus=self.emf_plus_minus_v_per_rpm, unit="V/rpm", how=self.how
+            ),
             "ohm": Estimate(value=self.ohm, plus_minus=self.ohm_plus_minus, unit="Ω", how=self.how),
             "henry": Estimate(value=self.henry, plus_minus=self.henry_plus_minus, unit="H", how=self.how),
         }

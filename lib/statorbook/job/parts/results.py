@@ -12,8 +12,7 @@ class CoilPart(DatedPart):
     """What one coil does at 20 °C, each constant with its 95 % ± and where it came from."""
 
     part_title: ClassVar[str] = "coil constants"
-    emf_v_per_rpm: float = labelled("EMF of one coil, rms", "V/rpm", "Rms volts of one coil for each rpm.", gt=0,
-        le=10)
+    emf_v_per_rpm: float = labelled("EMF of one coil, rms", "V/rpm", "Rms volts of one coil for each rpm.", gt=0, le=10)
     emf_plus_minus_v_per_rpm: float = labelled("EMF ±, 95 %", "V/rpm", "Half-width of its 95 % band.", ge=0, le=10)
     emf_how: str = labelled("EMF from", "", "Where the EMF came from.", default="", max_length=300)
     emf_assumed: bool = labelled("EMF assumed", "", "True when nothing was measured.", default=False)
@@ -25,36 +24,47 @@ class CoilPart(DatedPart):
     henry_plus_minus: float = labelled("Inductance ±, 95 %", "H", "Half-width of its 95 % band.", ge=0, le=10)
     henry_how: str = labelled("Inductance from", "", "Where the inductance came from.", default="", max_length=300)
     henry_assumed: bool = labelled("Inductance assumed", "", "True when nothing was measured.", default=False)
-    for_slots: int | None = labelled("For slots", "count", "Slots that these were worked out for.", default=None,
-        ge=3, le=144)
-    for_poles: int | None = labelled("For poles", "count", "Magnet poles that these were worked out for.",
-        default=None, ge=2, le=144)
-    for_parallel: int | None = labelled("For parallel paths", "count", "Paths that these were worked out for.",
-        default=None, ge=1, le=48)
-    for_connection: str = labelled("For connection", "", "Connection that these were worked out for.", default="",
-        max_length=20)
-    for_conductor: str = labelled("For conductor", "", "Conductor that these were worked out for.", default="",
-        max_length=20)
-    for_magnet: str = labelled("For magnets", "", "Magnets that these were worked out for.", default="",
-        max_length=20)
+    for_slots: int | None = labelled(
+        "For slots", "count", "Slots that these were worked out for.", default=None, ge=3, le=144
+    )
+    for_poles: int | None = labelled(
+        "For poles", "count", "Magnet poles that these were worked out for.", default=None, ge=2, le=144
+    )
+    for_parallel: int | None = labelled(
+        "For parallel paths", "count", "Paths that these were worked out for.", default=None, ge=1, le=48
+    )
+    for_connection: str = labelled(
+        "For connection", "", "Connection that these were worked out for.", default="", max_length=20
+    )
+    for_conductor: str = labelled(
+        "For conductor", "", "Conductor that these were worked out for.", default="", max_length=20
+    )
+    for_magnet: str = labelled("For magnets", "", "Magnets that these were worked out for.", default="", max_length=20)
 
     @property
     def emf(self):
         """EMF of one coil, rms per rpm, as an `Estimate` [V/rpm]."""
-        return Estimate(value=self.emf_v_per_rpm, plus_minus=self.emf_plus_minus_v_per_rpm, unit="V/rpm",
-                        how=self.emf_how, assumed=self.emf_assumed)
+        return Estimate(
+            value=self.emf_v_per_rpm,
+            plus_minus=self.emf_plus_minus_v_per_rpm,
+            unit="V/rpm",
+            how=self.emf_how,
+            assumed=self.emf_assumed,
+        )
 
     @property
     def resistance(self):
         """Ohms of one coil at 20 °C, as an `Estimate` [Ω]."""
-        return Estimate(value=self.ohm, plus_minus=self.ohm_plus_minus, unit="Ω", how=self.ohm_how,
-                        assumed=self.ohm_assumed)
+        return Estimate(
+            value=self.ohm, plus_minus=self.ohm_plus_minus, unit="Ω", how=self.ohm_how, assumed=self.ohm_assumed
+        )
 
     @property
     def inductance(self):
         """Synchronous inductance of one coil, as an `Estimate` [H]."""
-        return Estimate(value=self.henry, plus_minus=self.henry_plus_minus, unit="H", how=self.henry_how,
-                        assumed=self.henry_assumed)
+        return Estimate(
+            value=self.henry, plus_minus=self.henry_plus_minus, unit="H", how=self.henry_how, assumed=self.henry_assumed
+        )
 
     def to_coil(self, stator_part):
         """The coil's best values, for the physics.
@@ -69,8 +79,13 @@ class CoilPart(DatedPart):
         CoilConstants
             One coil at 20 °C.
         """
-        return CoilConstants(emf_v_per_rpm=self.emf_v_per_rpm, ohm=self.ohm, henry=self.henry,
-                             conductor=stator_part.conductor, magnet=stator_part.magnet)
+        return CoilConstants(
+            emf_v_per_rpm=self.emf_v_per_rpm,
+            ohm=self.ohm,
+            henry=self.henry,
+            conductor=stator_part.conductor,
+            magnet=stator_part.magnet,
+        )
 
     def changes(self, stator_part):
         """What the stator facts said when these constants were worked out, and say now, where the two differ.
@@ -97,29 +112,50 @@ class ChoicePart(DatedPart):
 
     part_title: ClassVar[str] = "chosen grouping"
     series: int = labelled("Coils in series", "count", "In each path.", ge=1, le=48, next_step="choose from the list")
-    parallel: int = labelled("Parallel paths", "count", "In each phase.", ge=1, le=48,
-        next_step="choose from the list")
+    parallel: int = labelled("Parallel paths", "count", "In each phase.", ge=1, le=48, next_step="choose from the list")
     connection: Literal["star", "delta"] = labelled("Connection", "", "How the three phases are joined.")
     speed_rpm: float = labelled("Speed found", "rpm", "Where drive and generator agree.", ge=0, le=20_000)
     dc_amps: float = labelled("Current into the bank, DC", "A", "Mean DC amps at that speed.", ge=0, le=10_000)
     dc_watts: float = labelled("Power into the bank, DC", "W", "Mean DC watts at that speed.", ge=0, le=1_000_000)
     bank_volts: float = labelled("Bank volts, DC", "V", "For which this was worked out.", gt=0, le=1000)
-    runaway_line_volts_rms: float = labelled("Runaway line volts, AC rms", "V",
-        "Open leads, runaway speed, cold magnets.", ge=0, le=20_000)
-    runaway_dc_volts_peak: float = labelled("Runaway volts after the bridge, DC peak", "V", "With the bank gone.",
-        ge=0, le=30_000)
-    unguarded_dc_volts_peak: float | None = labelled("The same when the drive's guard fails, DC peak", "V",
-        "Empty in jobs from before this was worked out.", default=None, ge=0, le=30_000)
-    accepted_dc_volts: float | None = labelled("Highest volts accepted with the bank gone, DC peak", "V",
-        "For which this grouping was chosen.", default=None, gt=0, le=2000)
-    guard: str = labelled("Guard needed", "", "What must stand between those volts and device and hand.", default="",
-        max_length=300)
-    most_dc_amps: float | None = labelled("Most amps into the bank, DC", "A",
-        "What bridge, cable and fuse are sized by: empty bank, cold machine, run away.", default=None, ge=0, le=10_000)
+    runaway_line_volts_rms: float = labelled(
+        "Runaway line volts, AC rms", "V", "Open leads, runaway speed, cold magnets.", ge=0, le=20_000
+    )
+    runaway_dc_volts_peak: float = labelled(
+        "Runaway volts after the bridge, DC peak", "V", "With the bank gone.", ge=0, le=30_000
+    )
+    unguarded_dc_volts_peak: float | None = labelled(
+        "The same when the drive's guard fails, DC peak",
+        "V",
+        "Empty in jobs from before this was worked out.",
+        default=None,
+        ge=0,
+        le=30_000,
+    )
+    accepted_dc_volts: float | None = labelled(
+        "Highest volts accepted with the bank gone, DC peak",
+        "V",
+        "For which this grouping was chosen.",
+        default=None,
+        gt=0,
+        le=2000,
+    )
+    guard: str = labelled(
+        "Guard needed", "", "What must stand between those volts and device and hand.", default="", max_length=300
+    )
+    most_dc_amps: float | None = labelled(
+        "Most amps into the bank, DC",
+        "A",
+        "What bridge, cable and fuse are sized by: empty bank, cold machine, run away.",
+        default=None,
+        ge=0,
+        le=10_000,
+    )
     hazard: str = labelled("Hazard", "", "Grade, and the limit that set it.", max_length=300)
     verdict: str = labelled("Verdict", "", "Why this grouping was chosen.", max_length=1000)
-    worked_out_for: str = labelled("Worked out for", "", "Marks of the parts that it was worked out for.", default="",
-        max_length=200)
+    worked_out_for: str = labelled(
+        "Worked out for", "", "Marks of the parts that it was worked out for.", default="", max_length=200
+    )
 
     @property
     def size_words(self):
@@ -141,14 +177,28 @@ class PlanPart(DatedPart):
     """How the coils will be rewired, and what the meter checks of that work are worked out for."""
 
     part_title: ClassVar[str] = "plan of cuts and joins"
-    layout: Literal["neighbours", "spread"] = labelled("Layout of the paths", "",
-        "neighbours: fewest cuts; spread: each path round the whole ring.")
-    copper_c: float = labelled("Winding temperature at the bench", "°C", "Of the copper, when the ohms are read.",
-        ge=-20, le=60, next_step="read a thermometer that lay beside the stator")
-    hand_rpm: float = labelled("Hand-turned speed", "rpm", "Steady speed at which volts are read.", ge=5, le=600,
-        next_step="count turns against a watch")
-    planned_for: str = labelled("Planned for", "", "Marks of the winding as found and the grouping wanted.", default="",
-        max_length=200)
+    layout: Literal["neighbours", "spread"] = labelled(
+        "Layout of the paths", "", "neighbours: fewest cuts; spread: each path round the whole ring."
+    )
+    copper_c: float = labelled(
+        "Winding temperature at the bench",
+        "°C",
+        "Of the copper, when the ohms are read.",
+        ge=-20,
+        le=60,
+        next_step="read a thermometer that lay beside the stator",
+    )
+    hand_rpm: float = labelled(
+        "Hand-turned speed",
+        "rpm",
+        "Steady speed at which volts are read.",
+        ge=5,
+        le=600,
+        next_step="count turns against a watch",
+    )
+    planned_for: str = labelled(
+        "Planned for", "", "Marks of the winding as found and the grouping wanted.", default="", max_length=200
+    )
 
 
 def facts_worked_out_for(stator_part):
@@ -165,8 +215,11 @@ def facts_worked_out_for(stator_part):
         Counts, wiring as found, conductor and magnets.
     """
     return {
-        "for_slots": stator_part.slots, "for_poles": stator_part.poles, "for_parallel": stator_part.found_parallel,
-        "for_connection": stator_part.found_connection, "for_conductor": stator_part.conductor,
+        "for_slots": stator_part.slots,
+        "for_poles": stator_part.poles,
+        "for_parallel": stator_part.found_parallel,
+        "for_connection": stator_part.found_connection,
+        "for_conductor": stator_part.conductor,
         "for_magnet": stator_part.magnet,
     }
 

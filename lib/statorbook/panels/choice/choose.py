@@ -21,10 +21,7 @@ from statorbook.quantities import facts as c
 from statorbook.widgets import Answer, Panel, choice, label_with_unit, labelled, require_own, whose
 from statorbook.winding import Grouping
 
-_LIMITS = (
-    (c.DRY_DC_VOLTS.value, "dry touch"),
-    (c.ELV_DC_VOLTS.value, "extra-low voltage"),
-)
+_LIMITS = ((c.DRY_DC_VOLTS.value, "dry touch"), (c.ELV_DC_VOLTS.value, "extra-low voltage"))
 _SPEEDS = 160
 _ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
 _BEST, _MOST = "the recommended one", "most watts, whatever the volts"
@@ -59,8 +56,10 @@ class ChoosePanel(Panel):
         inputs = [self.accepted, self.series, self.connection, self.bank, self.state, *turned]
         super().__init__(
             inputs=inputs,
-            actions={"Show the most watts, whatever the volts": self.show_most_watts,
-                     "Write this grouping to the job": self.write},
+            actions={
+                "Show the most watts, whatever the volts": self.show_most_watts,
+                "Write this grouping to the job": self.write,
+            },
             picture_px=self._curve.height_px + self._speeds.height_px,
             table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
             sentence_lines=15,

@@ -70,8 +70,14 @@ class TemperatureSlider(W.FloatSlider):
         self._system = system
         # The same steps in both units, 5 °C or 9 °F, so that both readers can set the same temperature.
         value, low, high, next_one = (to_shown(each, "°C", system) for each in (value_c, low_c, high_c, low_c + 5.0))
-        super().__init__(value=value, min=low, max=high, step=round(next_one - low, 9), readout_format=".0f",
-                         **labelled(label_with_unit(label, shown_unit("°C", system))))
+        super().__init__(
+            value=value,
+            min=low,
+            max=high,
+            step=round(next_one - low, 9),
+            readout_format=".0f",
+            **labelled(label_with_unit(label, shown_unit("°C", system))),
+        )
 
     def read(self):
         """Where it stands.

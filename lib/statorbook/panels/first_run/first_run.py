@@ -130,9 +130,7 @@ class FirstRunPanel(Panel):
             When the page shows another job than the reader's, or no row can be compared.
         """
         next_step = "fill in what your job still lacks and press “Run the page”"
-        require_own(
-            self.job, "refined constants are kept only in the job that is open", next_step, "refined constants"
-        )
+        require_own(self.job, "refined constants are kept only in the job that is open", next_step, "refined constants")
         made = refined(self.case(), self.job.coil, self._today or date.today())
         self.job.save_part("refined", made)
         said = ", ".join(f"{name} {each}" for name, each in zip(("EMF", "ohms", "inductance"), made.estimates.values()))

@@ -43,8 +43,15 @@ class ServicePanel(Panel):
         self.job = job.opened_anew()
         self._today, self._complete = today, False
         self.units = UnitsChoice(self.job, self.in_units)
-        self.form = Form(ServicePart, self.job.service, save=self._save, groups=_GROUPS,
-                         save_words="Save the service", system=units_for(self.job), drafts=Drafts(job.folder, self.log))
+        self.form = Form(
+            ServicePart,
+            self.job.service,
+            save=self._save,
+            groups=_GROUPS,
+            save_words="Save the service",
+            system=units_for(self.job),
+            drafts=Drafts(job.folder, self.log),
+        )
         self._notes = file_notes(self.job, self.log)
         self.grid = log_grid(self.job, self.log, self._judge, words=WORDS)
         super().__init__(inputs=[self.units, self.form, self.grid], sentence_lines=5)

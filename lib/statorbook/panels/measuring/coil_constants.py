@@ -77,8 +77,10 @@ class CoilPanel(Panel):
         worked_out_for = facts_worked_out_for(self.job.stator)
         self.job.save_part("coil", CoilPart(**coil.fields, **worked_out_for, date=date.today().isoformat()))
         self.redraw()
-        self.message.say(f"Saved in the job {self.job.name}. Press “Run the page” to let the numbers of the page "
-                         "follow; next comes 03_what_turns_it.")
+        self.message.say(
+            f"Saved in the job {self.job.name}. Press “Run the page” to let the numbers of the page "
+            "follow; next comes 03_what_turns_it."
+        )
 
     def _kept(self, coil):
         kept = self.job.coil
@@ -86,8 +88,10 @@ class CoilPanel(Panel):
             return "The job holds no constants yet: press the button below."
         if stale_words(self.job):
             then, now = kept.changes(self.job.stator)
-            return (f"The job holds constants worked out for {then}, but the stator facts now say {now}: press the "
-                    "button to renew them.")
+            return (
+                f"The job holds constants worked out for {then}, but the stator facts now say {now}: press the "
+                "button to renew them."
+            )
         same = all(getattr(kept, name) == value for name, value in coil.fields.items())
         if same:
             return "The job holds these constants."
@@ -118,11 +122,16 @@ def constants_at_leads(job, where, *, keep_all=False):
     """
     missing = missing_for_constants(job)
     if missing:
-        raise BadInput(missing, "stator facts, a usable spin row and a usable ohms row are needed",
-                       "fill in what is missing", where=where)
+        raise BadInput(
+            missing,
+            "stator facts, a usable spin row and a usable ohms row are needed",
+            "fill in what is missing",
+            where=where,
+        )
     part = job.stator
-    return terminal_constants(bench_logs(job, part), part.to_stator(), conductor=part.conductor, magnet=part.magnet,
-                              keep_all=keep_all)
+    return terminal_constants(
+        bench_logs(job, part), part.to_stator(), conductor=part.conductor, magnet=part.magnet, keep_all=keep_all
+    )
 
 
 def missing_for_constants(job):
@@ -158,8 +167,9 @@ def describe_coil(coil):
     str
         EMF, ohms and inductance with their ±.
     """
-    return (f"One coil makes {coil.emf_v_per_rpm} rms and has {coil.ohm} at 20 °C and "
-            f"{coil.henry.times(1000, unit='mH')}.")
+    return (
+        f"One coil makes {coil.emf_v_per_rpm} rms and has {coil.ohm} at 20 °C and {coil.henry.times(1000, unit='mH')}."
+    )
 
 
 def coil_table(coil):
@@ -175,7 +185,10 @@ def coil_table(coil):
     Table
         One line for each.
     """
-    lines = (("EMF, rms [V/rpm]", coil.emf_v_per_rpm), ("resistance at 20 °C [Ω]", coil.ohm),
-             ("inductance [mH]", coil.henry.times(1000, unit="mH")))
+    lines = (
+        ("EMF, rms [V/rpm]", coil.emf_v_per_rpm),
+        ("resistance at 20 °C [Ω]", coil.ohm),
+        ("inductance [mH]", coil.henry.times(1000, unit="mH")),
+    )
     rows = tuple((name, f"{each.value:.4g}", f"{each.plus_minus:.2g}", each.how) for name, each in lines)
     return Table(columns=("of one coil", "value", "± 95 %", "where it comes from"), rows=rows)

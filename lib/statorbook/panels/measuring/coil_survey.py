@@ -117,5 +117,6 @@ class CoilSurveyPanel(LogPanel):
         sentence = together(said, sessions_words(found.readings))
         self._figure.draw(type(self).draw, found.fit)
         picture = self._figure.svg(f"Coils log. {text_of(sentence)}")
-        return Answer(sentence=sentence, pictures=(picture,), caution=" ".join((*self._notes, HOW.text)),
-                      exposures=HOW.exposures)
+        return Answer(
+            sentence=sentence, pictures=(picture,), caution=" ".join((*self._notes, HOW.text)), exposures=HOW.exposures
+        )

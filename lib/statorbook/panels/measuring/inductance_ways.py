@@ -19,8 +19,14 @@ CAUTION = (
 _GROUPS = {
     "LCR meter, rotor at rest": ("lcr_henry", "lcr_rotor"),
     "One loaded reading": ("load_rpm", "load_dc_amps", "load_dc_volts", "load_bank", "load_copper_c"),
-    "Three equal resistors on the leads": ("res_rpm", "res_ohm", "res_joined", "res_line_amps", "res_line_volts",
-                                           "res_copper_c"),
+    "Three equal resistors on the leads": (
+        "res_rpm",
+        "res_ohm",
+        "res_joined",
+        "res_line_amps",
+        "res_line_volts",
+        "res_copper_c",
+    ),
 }
 
 
@@ -38,9 +44,15 @@ class InductanceWaysPanel(Panel):
     def __init__(self, job, *, follows=()):
         self.job = job.opened_anew()
         self.units = UnitsChoice(self.job, self.in_units)
-        self.form = Form(HenriesPart, self.job.henries, save=self._save, groups=_GROUPS,
-                         save_words="Save these readings", system=units_for(self.job),
-                         drafts=Drafts(job.folder, "henries"))
+        self.form = Form(
+            HenriesPart,
+            self.job.henries,
+            save=self._save,
+            groups=_GROUPS,
+            save_words="Save these readings",
+            system=units_for(self.job),
+            drafts=Drafts(job.folder, "henries"),
+        )
         actions = {"Write the weighted inductance to the job": self.write}
         super().__init__(inputs=[self.units, self.form], actions=actions, sentence_lines=4)
         for panel in follows:
@@ -70,12 +82,19 @@ class InductanceWaysPanel(Panel):
             made["LCR meter"] = from_lcr(read.lcr_henry, rotor_on=read.lcr_rotor == "in place")
         if read is not None and read.loaded and not self._set_aside():
             at = {"speed_rpm": read.load_rpm, "dc_amps": read.load_dc_amps, "dc_volts": read.load_dc_volts}
-            made["loaded reading"] = from_load(facts.to_stator(), found.emf_v_per_rpm, found.ohm, **at,
-                                               copper_c=read.load_copper_c, conductor=facts.conductor)
+            made["loaded reading"] = from_load(
+                facts.to_stator(),
+                found.emf_v_per_rpm,
+                found.ohm,
+                **at,
+                copper_c=read.load_copper_c,
+                conductor=facts.conductor,
+            )
         for each in read.on_resistors if read is not None else ():
             way = "amps on resistors" if "line_amps" in each else "volts on resistors"
-            made[way] = from_resistors(facts.to_stator(), found.emf_v_per_rpm, found.ohm, **each,
-                                       conductor=facts.conductor)
+            made[way] = from_resistors(
+                facts.to_stator(), found.emf_v_per_rpm, found.ohm, **each, conductor=facts.conductor
+            )
         return made
 
     def _set_aside(self):
@@ -93,8 +112,10 @@ class InductanceWaysPanel(Panel):
         read = self.job.henries
         if read is None or not read.loaded or (self.job.bank is not None and read.load_bank == "bank of page 04"):
             return ""
-        return (f"The {read.load_dc_volts:g} V of the loaded reading were not checked, since that bank is not "
-                "described: see that they are what its label allows.")
+        return (
+            f"The {read.load_dc_volts:g} V of the loaded reading were not checked, since that bank is not "
+            "described: see that they are what its label allows."
+        )
 
     def answer(self):
         """Every way with its ±, and what they say together.
@@ -109,8 +130,9 @@ class InductanceWaysPanel(Panel):
         if not ways:
             return Answer(sentence=" ".join(filter(None, (self._nothing(), aside))), caution=caution)
         together, apart = combined(ways)
-        rows = tuple((way, f"{each.times(1000, unit='mH')}", "apart" if way in apart else "agrees")
-                     for way, each in ways.items())
+        rows = tuple(
+            (way, f"{each.times(1000, unit='mH')}", "apart" if way in apart else "agrees") for way, each in ways.items()
+        )
         heads = ("way", "one phase, taken as star", "with the others")
         table = Table(columns=heads, rows=rows, caption="Each way by itself.")
         said = f"All together: {together.times(1000, unit='mH')} for one phase taken as star."
@@ -138,15 +160,23 @@ class InductanceWaysPanel(Panel):
         """
         ways = self.ways()
         if not ways or self.job.coil is None:
-            raise BadInput("there is no inductance to write" if not ways else "the job holds no coil constants yet",
-                           "readings and written constants are needed",
-                           "read one way, and write the constants below first", where="inductance")
+            raise BadInput(
+                "there is no inductance to write" if not ways else "the job holds no coil constants yet",
+                "readings and written constants are needed",
+                "read one way, and write the constants below first",
+                where="inductance",
+            )
         together, _ = combined(ways)
         facts = self.job.stator
         unit = StarEquivalent(emf_v_per_rpm=1.0, ohm=1.0, henry=1.0)
         share = coil_from_star(facts.to_stator(), facts.to_found_grouping(), unit).henry
         one = together.times(share, how=f"one coil, worked out from the {together.how}"[:300])
-        changed = {"henry": one.value, "henry_plus_minus": one.plus_minus, "henry_how": one.how,
-                   "henry_assumed": one.assumed, "date": date.today().isoformat()}
+        changed = {
+            "henry": one.value,
+            "henry_plus_minus": one.plus_minus,
+            "henry_how": one.how,
+            "henry_assumed": one.assumed,
+            "date": date.today().isoformat(),
+        }
         self.job.save_part("coil", type(self.job.coil)(**{**self.job.coil.model_dump(), **changed}))
         self.message.say(f"Saved in the job {self.job.name}: inductance of one coil {one.times(1000, unit='mH')}.")

@@ -11,8 +11,10 @@ from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdic
 from statorbook.widgets import Answer, Panel, Table, choice, stacked, tick
 
 SPEED_WORDS = {"connection": ("star", "delta"), "meter": ("averaging", "true rms", "unknown")}
-NO_STATOR = ("Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
-             "them in on page 01_know_your_stator, then press “Run the page” here.")
+NO_STATOR = (
+    "Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
+    "them in on page 01_know_your_stator, then press “Run the page” here."
+)
 NOTHING_YET = "No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
 
 
@@ -73,8 +75,11 @@ class LogPanel(Panel):
         self.grid = log_grid(self.job, self.log, self._judge, words=self.words)
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         self.sessions.observe(self.guarded(self._choose_sessions), "value")
-        super().__init__(inputs=[self.grid, stacked([self.keep_all, self.sessions])], sentence_lines=sentence_lines,
-                         picture_px=figure.height_px if figure else 0)
+        super().__init__(
+            inputs=[self.grid, stacked([self.keep_all, self.sessions])],
+            sentence_lines=sentence_lines,
+            picture_px=figure.height_px if figure else 0,
+        )
         self._complete = True
         for panel in follows:
             panel.follow(self.grid.judge)
@@ -135,11 +140,19 @@ class LogPanel(Panel):
             self._figure.draw(type(self).draw, found.readings, found.fit)
             pictures = (self._figure.svg(f"{self.log.capitalize()} log. {text_of(sentence)}"),)
         if found.fit is None:
-            return Answer(sentence=sentence, pictures=pictures, caution=" ".join((*self._notes, *found.remarks)),
-                          exposures=self.exposures)
-        return Answer(sentence=sentence, pictures=pictures, table=balance_table(found.fit.pair_ratios),
-                      caution=" ".join((*self._notes, *found.fit.warnings, *found.remarks)),
-                      exposures=self.exposures)
+            return Answer(
+                sentence=sentence,
+                pictures=pictures,
+                caution=" ".join((*self._notes, *found.remarks)),
+                exposures=self.exposures,
+            )
+        return Answer(
+            sentence=sentence,
+            pictures=pictures,
+            table=balance_table(found.fit.pair_ratios),
+            caution=" ".join((*self._notes, *found.fit.warnings, *found.remarks)),
+            exposures=self.exposures,
+        )
 
     def _judge(self, rows):
         try:
@@ -152,7 +165,6 @@ class LogPanel(Panel):
             for call in self._followers:
                 call()
         return self._found.verdicts
-
 
     def _offer_sessions(self):
         """Let the reader choose among the sessions there are; what was chosen stays, whatever became of its rows."""
@@ -223,15 +235,20 @@ def balance_table(ratios):
     """
     if not ratios:
         return None
-    rows = tuple((pair, f"{100 * (ratio.value - 1):+.1f}", f"{100 * ratio.plus_minus:.1f}")
-                 for pair, ratio in sorted(ratios.items()))
-    return Table(columns=("pair of leads", "off the mean of the pairs [%]", "± 95 % [%]"), rows=rows,
-                 caption="Balance of the pairs: more than 3 % and more than its ± points at a fault.")
+    rows = tuple(
+        (pair, f"{100 * (ratio.value - 1):+.1f}", f"{100 * ratio.plus_minus:.1f}")
+        for pair, ratio in sorted(ratios.items())
+    )
+    return Table(
+        columns=("pair of leads", "off the mean of the pairs [%]", "± 95 % [%]"),
+        rows=rows,
+        caption="Balance of the pairs: more than 3 % and more than its ± points at a fault.",
+    )
 
 
 def _rows_said(found, keep_all):
     """Which rows went into the fit, and what the others would change."""
     fit, count = found.fit, len(found.readings)
     chosen = "every usable row is used, as you ticked" if keep_all else f"{len(fit.used_rows)} of {count} rows are used"
-    odd = fit.sentences[:len(fit.sentences) - len(fit.warnings)]
+    odd = fit.sentences[: len(fit.sentences) - len(fit.warnings)]
     return " ".join((f"{chosen[:1].upper()}{chosen[1:]}.", *odd))

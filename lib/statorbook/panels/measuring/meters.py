@@ -6,15 +6,22 @@ from statorbook.job.parts import MetersPart, meters_of
 from statorbook.widgets import Answer, Form, Panel, Table
 
 _GROUPS = {
-    "AC volts (also for DC behind a bridge)": ("volts_percent", "volts_digits", "volts_kind", "volts_band_hz",
-                                               "limit_volts"),
+    "AC volts (also for DC behind a bridge)": (
+        "volts_percent",
+        "volts_digits",
+        "volts_kind",
+        "volts_band_hz",
+        "limit_volts",
+    ),
     "Amps, clamp or range": ("amps_percent", "amps_digits", "amps_kind", "amps_band_hz"),
     "Ohms": ("ohms_percent", "ohms_digits"),
     "Where the probes reach": ("star_point",),
     "Count the magnets by meter: one spin, two readings": ("spin_hz", "spin_rpm"),
 }
-_CAUTION = ("For the spin: clip the meter on while the rotor stands, guard on, step back, then turn; the leads carry "
-            "hundreds of volts.")
+_CAUTION = (
+    "For the spin: clip the meter on while the rotor stands, guard on, step back, then turn; the leads carry "
+    "hundreds of volts."
+)
 
 
 class MetersPanel(Panel):
@@ -28,8 +35,14 @@ class MetersPanel(Panel):
 
     def __init__(self, job):
         self.job, self._followers = job.opened_anew(), []
-        self.form = Form(MetersPart, self.job.meters, save=self._save, groups=_GROUPS, save_words="Save the meters",
-                         drafts=Drafts(job.folder, "meters"))
+        self.form = Form(
+            MetersPart,
+            self.job.meters,
+            save=self._save,
+            groups=_GROUPS,
+            save_words="Save the meters",
+            drafts=Drafts(job.folder, "meters"),
+        )
         super().__init__(inputs=[self.form], sentence_lines=3)
 
     def follow(self, call):
@@ -98,10 +111,14 @@ def meters_table(meters):
     Table
         One line for each.
     """
-    rows = tuple(_line(name, meter) for name, meter in
-                 (("AC volts", meters.volts), ("amps", meters.amps), ("ohms", meters.ohms)))
-    return Table(columns=("meter", "± of the reading", "± digits", "good up to", "stands at most"), rows=rows,
-                 caption="What the ± of every row is made of; assumed figures are common practice, no source.")
+    rows = tuple(
+        _line(name, meter) for name, meter in (("AC volts", meters.volts), ("amps", meters.amps), ("ohms", meters.ohms))
+    )
+    return Table(
+        columns=("meter", "± of the reading", "± digits", "good up to", "stands at most"),
+        rows=rows,
+        caption="What the ± of every row is made of; assumed figures are common practice, no source.",
+    )
 
 
 def _line(name, meter):

@@ -46,8 +46,9 @@ class OhmsPanel(LogPanel):
             return Judged(readings=readings, missing=missing)
         conductor = part.conductor if part else "copper"
         fit = fit_ohms(readings, conductor=conductor, keep_all=self.keep_all.value)
-        return Judged(readings=readings, fit=fit,
-                      remarks=session_warnings(ohms_checks(readings, fit, ohms_at_20(conductor))))
+        return Judged(
+            readings=readings, fit=fit, remarks=session_warnings(ohms_checks(readings, fit, ohms_at_20(conductor)))
+        )
 
     def headline(self, fit):
         """The ohms in a sentence.
@@ -79,5 +80,7 @@ def describe_ohms(fit):
     str
         Ohms of one phase and between two leads, at 20 °C.
     """
-    return (f"One phase, taken as star, has {fit.estimate} at 20 °C, so {fit.estimate.times(2)} between two leads, "
-            "probes taken off.")
+    return (
+        f"One phase, taken as star, has {fit.estimate} at 20 °C, so {fit.estimate.times(2)} between two leads, "
+        "probes taken off."
+    )

@@ -23,8 +23,10 @@ from statorbook.fits import (
 from statorbook.job.parts import meters_of
 from statorbook.panels.measuring.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, why_no_fit
 
-_NEEDS_THE_REST = ("Your readings are kept. The inductance follows once the spin log above and the ohms log in "
-                   "01_know_your_stator hold at least one usable row each.")
+_NEEDS_THE_REST = (
+    "Your readings are kept. The inductance follows once the spin log above and the ohms log in "
+    "01_know_your_stator hold at least one usable row each."
+)
 
 
 class SpinPanel(LogPanel):
@@ -40,9 +42,12 @@ class SpinPanel(LogPanel):
 
     log, draw = "spin", draw_spin_fit
     exposures = SPUN
-    words = {**SPEED_WORDS, "terminals": ("AB", "BC", "CA", "AN", "BN", "CN", "ABC"),
-             "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor"),
-             **ADDED_WORDS}
+    words = {
+        **SPEED_WORDS,
+        "terminals": ("AB", "BC", "CA", "AN", "BN", "CN", "ABC"),
+        "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor"),
+        **ADDED_WORDS,
+    }
 
     def __init__(self, job, *, follows=()):
         super().__init__(job, figure=_figure(), follows=follows, sentence_lines=6)
@@ -74,8 +79,9 @@ class SpinPanel(LogPanel):
             remarks = session_warnings(spin_checks(logs.spin, fit))
         limit = volts_limit(logs.spin, fit, stator, meters_of(self.job).volts)
         ahead = {each.row: said for each in logs.spin if (said := limit.ahead_words(each, stator))}
-        return Judged(readings=logs.spin, fit=fit, missing=missing, remarks=(*ahead.values(), limit.words, *remarks),
-                      ahead=ahead)
+        return Judged(
+            readings=logs.spin, fit=fit, missing=missing, remarks=(*ahead.values(), limit.words, *remarks), ahead=ahead
+        )
 
     def headline(self, fit):
         """The volts per rpm in a sentence.
@@ -138,8 +144,9 @@ class ShortedPanel(LogPanel):
         found = terminal_constants(logs, stator, **metals, keep_all=self.keep_all.value)
         self._warmth = warmth_words(logs.ohms)
         self._rows, fit = shorted_rows_of(logs, found, stator, **metals), found.inductance_fit
-        return Judged(readings=logs.shorted, fit=fit,
-                      remarks=session_warnings(shorted_checks(self._rows, fit.used_rows)))
+        return Judged(
+            readings=logs.shorted, fit=fit, remarks=session_warnings(shorted_checks(self._rows, fit.used_rows))
+        )
 
     def headline(self, fit):
         """The henries in a sentence.
@@ -171,8 +178,10 @@ def describe_emf(fit):
         EMF of one phase, rms, and line volts at 100 rpm.
     """
     at_100 = fit.estimate.times(100 * sqrt(3), unit="V AC line rms")
-    return (f"One phase, taken as star, makes {fit.estimate} rms with the magnets at 20 °C, so {at_100} between two "
-            "leads at 100 rpm.")
+    return (
+        f"One phase, taken as star, makes {fit.estimate} rms with the magnets at 20 °C, so {at_100} between two "
+        "leads at 100 rpm."
+    )
 
 
 def describe_inductance(fit):

@@ -17,12 +17,15 @@ _GROUPS = {
     "Wiring as found": ("found_connection", "found_parallel", "found_wiring"),
     "Wire and magnets": ("wire_diameter_mm", "wires_in_hand", "conductor", "magnet"),
     "Measured and noted": ("insulation_megohm", "diameter_mm", "mark_note", "notes"),
-    "Only if you may join it in delta later, rotor turning (see 02_spin_and_log)": ("open_corner_volts_rms",
-                                                                                    "open_corner_rpm"),
+    "Only if you may join it in delta later, rotor turning (see 02_spin_and_log)": (
+        "open_corner_volts_rms",
+        "open_corner_rpm",
+    ),
 }
 _EMPTY = "Type the slots and the magnet poles first: the ring of coils appears here."
-LEAST_INSULATION_MEGOHM = Fact(value=1.0, unit="MΩ, low-voltage winding, least usual", low=0.5, high=5.0,
-                               source="common practice, no source")
+LEAST_INSULATION_MEGOHM = Fact(
+    value=1.0, unit="MΩ, low-voltage winding, least usual", low=0.5, high=5.0, source="common practice, no source"
+)
 
 
 class StatorPanel(Panel):
@@ -37,9 +40,16 @@ class StatorPanel(Panel):
     def __init__(self, job):
         self.job = job.opened_anew()
         self.units = UnitsChoice(self.job, self.in_units)
-        self.form = Form(StatorPart, self.job.stator, save=self._save, on_change=lambda form: self.redraw(),
-                         groups=_GROUPS, save_words="Save the stator facts", system=units_for(self.job),
-                         drafts=Drafts(job.folder, "stator"))
+        self.form = Form(
+            StatorPart,
+            self.job.stator,
+            save=self._save,
+            on_change=lambda form: self.redraw(),
+            groups=_GROUPS,
+            save_words="Save the stator facts",
+            system=units_for(self.job),
+            drafts=Drafts(job.folder, "stator"),
+        )
         for name in ("mark_note", "notes", "found_wiring"):
             self.form.fields[name].control.layout.width = "calc(30ch + 40em)"
         for name in ("notes", "found_wiring"):
@@ -70,8 +80,12 @@ class StatorPanel(Panel):
         stator = self._traced(stator)
         sentence = " ".join(filter(None, (describe_stator(stator), naming_words(stator))))
         caution = together(stator.doubt, self._insulation_warning())
-        return Answer(sentence=sentence, pictures=(StatorRing(stator=stator).svg(),), caution=text_of(caution),
-                      exposures=exposures_of([caution]))
+        return Answer(
+            sentence=sentence,
+            pictures=(StatorRing(stator=stator).svg(),),
+            caution=text_of(caution),
+            exposures=exposures_of([caution]),
+        )
 
     def _traced(self, stator):
         """The stator under the reader's names, once the wires are traced; what is wrong stands at their field."""
@@ -96,10 +110,15 @@ class StatorPanel(Panel):
 
     def _save(self, part):
         self.job.save_part("stator", part)
-        stale = (f" The coil constants were worked out for other facts: then press “{WRITE_CONSTANTS}” on page "
-                 "02_spin_and_log." if stale_words(self.job) else "")
-        self.message.say(f"Saved in the job {self.job.name}. Press “Run the page” so that everything below uses "
-                         f"it.{stale}")
+        stale = (
+            f" The coil constants were worked out for other facts: then press “{WRITE_CONSTANTS}” on page "
+            "02_spin_and_log."
+            if stale_words(self.job)
+            else ""
+        )
+        self.message.say(
+            f"Saved in the job {self.job.name}. Press “Run the page” so that everything below uses it.{stale}"
+        )
 
 
 def describe_stator(stator):
@@ -116,7 +135,9 @@ def describe_stator(stator):
         Coils, winding factor, frequency, parallel paths and cogging steps.
     """
     paths = ", ".join(str(count) for count in sorted({g.parallel for g in stator.groupings()}))
-    return (f"{stator.slots} slots with {stator.poles} poles: {stator.coils_per_phase} coils in each of three phases, "
-            f"winding factor {stator.winding_factor:.3f}, {stator.electrical_hz(100):.1f} Hz electrical for every "
-            f"100 rpm. A phase can be split into {paths} parallel paths. Turned by hand it clicks "
-            f"{stator.cogging_steps_per_rev} times a turn (cogging steps).")
+    return (
+        f"{stator.slots} slots with {stator.poles} poles: {stator.coils_per_phase} coils in each of three phases, "
+        f"winding factor {stator.winding_factor:.3f}, {stator.electrical_hz(100):.1f} Hz electrical for every "
+        f"100 rpm. A phase can be split into {paths} parallel paths. Turned by hand it clicks "
+        f"{stator.cogging_steps_per_rev} times a turn (cogging steps)."
+    )

@@ -61,9 +61,7 @@ class MeterChecks(Panel):
         self.speed = NumberField("Hand speed", "rpm", kept.hand_rpm if kept else HAND_RPM, at_least=5, at_most=600)
         self.plan_table = W.HTML()
         self._readings, self._compared, self._refusal = (), (), ""
-        keep_fields(
-            {"copper_c": self.copper, "hand_rpm": self.speed}, Drafts(job.folder, self.log), self.guarded
-        )
+        keep_fields({"copper_c": self.copper, "hand_rpm": self.speed}, Drafts(job.folder, self.log), self.guarded)
         self._prepare()
         self._notes = file_notes(self.job, self.log)
         self.grid = log_grid(self.job, self.log, self._judge)

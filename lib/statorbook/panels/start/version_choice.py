@@ -45,8 +45,13 @@ class VersionChoice:
         """
         self._kept, self._told = tuple(kept), {}
         counts = _counted(version.file for version in self._kept)
-        self._chosen(lambda: self._fill(self.file, [(f"{_label(file)}: {many(count, 'version')}", file)
-                                                    for file, count in counts.items()], self._fill_days))
+        self._chosen(
+            lambda: self._fill(
+                self.file,
+                [(f"{_label(file)}: {many(count, 'version')}", file) for file, count in counts.items()],
+                self._fill_days,
+            )
+        )
 
     def _chosen(self, fill):
         if not self._filling:
@@ -58,8 +63,9 @@ class VersionChoice:
 
     def _fill_days(self):
         counts = _counted(_day(version) for version in self._of_file())
-        self._fill(self.day, [(f"{day}: {many(count, 'version')}", day) for day, count in counts.items()],
-                   self._fill_versions)
+        self._fill(
+            self.day, [(f"{day}: {many(count, 'version')}", day) for day, count in counts.items()], self._fill_versions
+        )
 
     def _fill_versions(self):
         key = self.file.value, self.day.value

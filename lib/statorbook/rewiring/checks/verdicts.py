@@ -15,9 +15,7 @@ from statorbook.winding import PHASES
 _OHM_PER_MEGOHM = 1e6
 _TWO_COUNTED = sqrt(2.0) * HAND_SPEED_SHARE.value
 _COUNTED = "speeds counted by hand can differ as much: read again with the meter's Hz as the speed"
-_MEND_INSULATION = Instruction(
-    "look for bare wire at the iron, measure again", (Exposure.STANDING, Exposure.TESTER)
-)
+_MEND_INSULATION = Instruction("look for bare wire at the iron, measure again", (Exposure.STANDING, Exposure.TESTER))
 
 
 @dataclass(frozen=True, kw_only=True)

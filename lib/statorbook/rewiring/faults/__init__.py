@@ -3,9 +3,5 @@
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__,
-    submod_attrs={
-        "finder": ["Measured", "find_faults"],
-        "table": ["place_named", "places_to_measure"],
-    },
+    __name__, submod_attrs={"finder": ["Measured", "find_faults"], "table": ["place_named", "places_to_measure"]}
 )
