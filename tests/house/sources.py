@@ -37,6 +37,23 @@ def tree_of(path):
     return ast.parse(path.read_text(encoding="utf-8"), str(path))
 
 
+@cache
+def face_of(folder):
+    """Names that a package shows to the others, as its `__init__` lists them for the lazy loader."""
+    lists = [
+        node.value
+        for node in ast.walk(tree_of(folder / "__init__.py"))
+        if isinstance(node, ast.keyword) and node.arg == "submod_attrs"
+    ]
+    return {name for each in lists for names in ast.literal_eval(each).values() for name in names}
+
+
+def faces_seen_by(path):
+    """Every name of a module's own package, and of the packages round it, that stands on a face."""
+    folders = [folder for folder in path.parents if LIBRARY in folder.parents]
+    return set().union(*(face_of(folder) for folder in folders))
+
+
 def imports_of(tree):
     """Every imported module as (dotted name, line, whether it is loaded together with the file)."""
     found = []

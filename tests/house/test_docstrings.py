@@ -1,4 +1,4 @@
-"""The docstring contract: names, order and units against the code, on everything public."""
+"""The docstring contract: on a package's face names, order and units against the code; inside a package one line."""
 
 import ast
 import re
@@ -15,7 +15,7 @@ from house.docstrings import (
     split,
     unit_ending,
 )
-from house.sources import is_physics, modules, tree_of
+from house.sources import faces_seen_by, is_physics, modules, tree_of
 
 # Modules in which every voltage is the bank's, so that none has to say so again.
 ALL_DC = {"bank.battery"}
@@ -76,18 +76,28 @@ def complaints_about_function(function, *, method=False, physics=False):
 
 
 def complaints_about_property(function):
-    """A property has one line, which ends with its unit when it is a number."""
+    """A property, or a method that takes nothing, has one line, which ends with its unit when it gives a number."""
     text = ast.get_docstring(function)
     if not text:
         return ["has no docstring"]
     found = [] if len(text.splitlines()) == 1 else ["a property has one line"]
     if not re.search(r"(\.|\?|\])$", text.splitlines()[0]):
         found.append("the line is not one whole sentence")
-    if unit_ending(function.name) or gives_number(function) or re.search(r"\[[^\]]+\]\.?$", text):
+    if (
+        unit_ending(function.name)
+        and (is_property(function) or gives_something(function))
+        or gives_number(function)
+        or re.search(r"\[[^\]]+\]\.?$", text)
+    ):
         # An Estimate carries its unit with it; only a bare number needs it in the name.
         carrier = None if gives_number(function) else function.name
         found += complaints_about_number(function.name, text, named_for=carrier)
     return found
+
+
+def gives_something(function):
+    """True when a function returns a value."""
+    return any(isinstance(node, ast.Return) and node.value is not None for node in ast.walk(function))
 
 
 def gives_number(function):
@@ -112,9 +122,10 @@ def complaints_about_class(node, bases, *, physics=False):
         found += complaints_about_fields(node, split(text)[1], bases)
     functions = [each for each in node.body if isinstance(each, ast.FunctionDef) and not each.name.startswith("_")]
     for each in functions:
+        plain = not parameters_of(each, method=True) and len((ast.get_docstring(each) or "").splitlines()) == 1
         inner = (
             complaints_about_property(each)
-            if is_property(each)
+            if plain or is_property(each)
             else complaints_about_function(each, method=True, physics=physics)
         )
         found += [f"{each.name}: {words}" for words in inner]
@@ -148,12 +159,29 @@ def complaints_about_fields(node, sections, bases):
     return raised
 
 
-def complaints_about_module(name, tree, bases):
-    """What is wrong with the docstrings of one module."""
+def complaints_about_inside(node):
+    """Inside a package one good line on whatever is public, and what is said besides agrees with the code."""
+    methods = node.body if isinstance(node, ast.ClassDef) else []
+    public = [node, *(each for each in methods if isinstance(each, ast.FunctionDef) and not each.name.startswith("_"))]
+    found = []
+    for each in public:
+        text = ast.get_docstring(each)
+        if not text:
+            found.append(f"{each.name}: has no docstring")
+        elif not re.search(r"[.?\]]$", split(text)[0]):
+            found.append(f"{each.name}: the first line is not one whole sentence")
+    return found
+
+
+def complaints_about_module(name, tree, bases, face=None):
+    """What is wrong with the docstrings of one module; everything stands on the face when none is given."""
     physics = is_physics(name)
     found = [] if ast.get_docstring(tree) else [f"{name}: has no docstring"]
     for node in tree.body:
-        if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
+        if face is not None and getattr(node, "name", None) not in face:
+            public = isinstance(node, (ast.FunctionDef, ast.ClassDef)) and not node.name.startswith("_")
+            inner = complaints_about_inside(node) if public else []
+        elif isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
             inner = complaints_about_function(node, physics=physics)
         elif isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
             inner = complaints_about_class(node, bases, physics=physics)
@@ -165,7 +193,8 @@ def complaints_about_module(name, tree, bases):
 
 @pytest.mark.parametrize("name, path", modules(), ids=[name or "statorbook" for name, _ in modules()])
 def test_docstrings_agree_with_the_code(name, path):
-    complaints = complaints_about_module(name, tree_of(path), BASES)
+    face = faces_seen_by(path) if "." in name else None
+    complaints = complaints_about_module(name, tree_of(path), BASES, face)
     assert not complaints, "\n" + "\n".join(complaints)
 
 
