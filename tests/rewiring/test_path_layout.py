@@ -13,7 +13,7 @@ from statorbook.rewiring.path_layout import in_order, neighbour_paths, spread_pa
 from statorbook.rewiring.plan import cut_and_join
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
-from statorbook.winding.wiring import PHASES, FoundWiring, found_wiring
+from statorbook.winding.wiring import PHASES, Wiring, found_wiring
 from strategies import stators
 
 SMALL = [(6, 4), (9, 12), (9, 8), (12, 14), (12, 10), (18, 20), (18, 24), (18, 14)]
@@ -35,7 +35,7 @@ def scrambled(stator, grouping, seed):
             for k in range(grouping.parallel)
         ]
         paths[phase] = tuple(tuple(dice.sample(group, len(group))) for group in groups)
-    return FoundWiring(stator=stator, paths=paths, connection=grouping.connection)
+    return Wiring(stator=stator, paths=paths, connection=grouping.connection)
 
 
 def fewest_by_every_order(found, phase, paths, keep_far):

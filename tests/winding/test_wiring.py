@@ -14,7 +14,7 @@ from statorbook.rewiring.plan import cut_and_join
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.wire_names import naming_words
-from statorbook.winding.wiring import CoilEnd, FoundWiring, angle_class, ends_in_order, found_from_words, found_wiring
+from statorbook.winding.wiring import CoilEnd, Wiring, angle_class, ends_in_order, found_from_words, found_wiring
 from strategies import stators
 
 NINE = Stator(slots=9, poles=12)
@@ -202,7 +202,7 @@ def test_paths_of_unequal_volts_are_refused():
 def test_an_unknown_connection_is_refused():
     sentence = "connection: 'wye' was given; star or delta is allowed; choose one of them."
     with pytest.raises(BadInput, match=exactly(sentence)):
-        FoundWiring(stator=NINE, paths=found_wiring(NINE, ONE_PATH).paths, connection="wye")
+        Wiring(stator=NINE, paths=found_wiring(NINE, ONE_PATH).paths, connection="wye")
 
 
 NAMED = [

@@ -236,7 +236,7 @@ def paths_alone(wired, coils):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it will be wired.
     coils : dict of int to CoilValues
         Its coils.
@@ -254,7 +254,7 @@ def finished(wired, coils):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding.
     coils : dict of int to CoilValues
         Its coils.

@@ -51,7 +51,7 @@ def parallel_limit(wired, coil, *, speed_rpm, dc_amps, copper_c=20.0):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it will be wired.
     coil : CoilConstants
         What one coil does.
@@ -102,7 +102,7 @@ def circulating_amps_of(wired, coils, *, emf_shares=None, ohm_shares=None):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding.
     coils : dict of int to CoilValues
         All coils alike, from `rewiring.circuit.coil_values`.

@@ -47,7 +47,7 @@ def survey_path_differences(survey, wired):
     ----------
     survey : Survey
         From `fits.coil_survey.fit_survey`.
-    wired : FoundWiring
+    wired : Wiring
         The paths, such as those of a plan, `plan.wired`.
 
     Returns
@@ -58,7 +58,7 @@ def survey_path_differences(survey, wired):
     Notes
     -----
     Equation: volts of a path = Σ share of its coils, ohms likewise; off = sum / mean of the phase − 1.
-    Valid: all paths of a phase hold coils at the same angles, which `FoundWiring` sees to; coils at the edge of a belt
+    Valid: all paths of a phase hold coils at the same angles, which `Wiring` sees to; coils at the edge of a belt
         add a little less than those in its middle, which is left out.
     Source: Kirchhoff's voltage law.
     """

@@ -20,7 +20,7 @@ def neighbour_paths(found, parallel, far_ends):
 
     Parameters
     ----------
-    found : FoundWiring
+    found : Wiring
         The winding as it is.
     parallel : int
         Paths wanted in each phase [-].
@@ -57,7 +57,7 @@ def spread_paths(found, parallel):
 
     Parameters
     ----------
-    found : FoundWiring
+    found : Wiring
         The winding as it is.
     parallel : int
         Paths wanted in each phase [-].
@@ -82,7 +82,7 @@ def in_order(found, phase, groups):
 
     Parameters
     ----------
-    found : FoundWiring
+    found : Wiring
         The winding as it is.
     phase : str
         "A", "B" or "C".

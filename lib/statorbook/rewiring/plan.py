@@ -7,7 +7,7 @@ from math import pi, sqrt
 from statorbook.errors import BadInput, require_number
 from statorbook.quantities import Fact
 from statorbook.rewiring.path_layout import neighbour_paths, spread_paths
-from statorbook.winding import STAR_POINT, FoundWiring, Grouping
+from statorbook.winding import STAR_POINT, Grouping, Wiring
 
 LAYOUTS = ("neighbours", "spread")
 JUMPER_ALLOWANCE_MM = Fact(
@@ -61,7 +61,7 @@ class Plan:
 
     Parameters
     ----------
-    found : FoundWiring
+    found : Wiring
         The winding as it is.
     grouping : Grouping
         What is wanted.
@@ -80,7 +80,7 @@ class Plan:
         When the paths are not legal or the diameter is out of range.
     """
 
-    found: FoundWiring
+    found: Wiring
     grouping: Grouping
     layout: str
     paths: dict
@@ -98,8 +98,8 @@ class Plan:
 
     @cached_property
     def wired(self):
-        """The winding after the work, as a `FoundWiring`; a later plan can start from it."""
-        return FoundWiring(stator=self.found.stator, paths=self.paths, connection=self.grouping.connection)
+        """The winding after the work, as a `Wiring`; a later plan can start from it."""
+        return Wiring(stator=self.found.stator, paths=self.paths, connection=self.grouping.connection)
 
     @cached_property
     def kept(self):
@@ -188,7 +188,7 @@ def cut_and_join(found, grouping, layout="neighbours", diameter_mm=None):
 
     Parameters
     ----------
-    found : FoundWiring
+    found : Wiring
         The winding as it is.
     grouping : Grouping
         What is wanted.
@@ -233,7 +233,7 @@ def compare_layouts(found, grouping, diameter_mm=None):
 
     Parameters
     ----------
-    found : FoundWiring
+    found : Wiring
         The winding as it is.
     grouping : Grouping
         What is wanted.

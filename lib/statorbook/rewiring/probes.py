@@ -42,7 +42,7 @@ def probes_of(wired):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it will be wired.
 
     Returns
@@ -66,7 +66,7 @@ def probe_named(wired, name):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it will be wired.
     name : str
         Such as "A-B", "b a", "a1", "tooth 7" or "7", "A-iron", "1F-4S".

@@ -14,9 +14,9 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "wire_names": ["naming_words"],
         "wiring": [
             "CoilEnd",
-            "FoundWiring",
             "PHASES",
             "STAR_POINT",
+            "Wiring",
             "angle_class",
             "ends_in_order",
             "found_from_words",

@@ -85,7 +85,7 @@ def angle_class(stator, tooth):
 
 
 @dataclass(frozen=True, kw_only=True)
-class FoundWiring:
+class Wiring:
     """A winding as it is wired: the coils of each path in order, and star or delta.
 
     In star all far ends are on one star point. In delta the far ends of A are on the lead of B, those of B on the lead
@@ -168,7 +168,7 @@ def found_wiring(stator, grouping):
 
     Returns
     -------
-    FoundWiring
+    Wiring
         An assumption until the reader has traced the wires; `found_from_words` takes another one.
     """
     grouping.require_legal(stator)
@@ -177,7 +177,7 @@ def found_wiring(stator, grouping):
         chain = [(coil.number, coil.polarity) for coil in stator.coils if coil.phase == phase]
         cuts = range(0, len(chain), grouping.series)
         paths[phase] = tuple(tuple(chain[k : k + grouping.series]) for k in cuts)
-    return FoundWiring(stator=stator, paths=paths, connection=grouping.connection)
+    return Wiring(stator=stator, paths=paths, connection=grouping.connection)
 
 
 def found_from_words(stator, grouping, words):
@@ -195,7 +195,7 @@ def found_from_words(stator, grouping, words):
 
     Returns
     -------
-    FoundWiring
+    Wiring
         The wiring; its stator carries the reader's names of the phases and counts from the reader's mark.
 
     Raises
@@ -211,7 +211,7 @@ def found_from_words(stator, grouping, words):
     named = named_as_traced(stator, traced)
     for phase in PHASES:
         _require_own_phase(named, phase, paths[phase])
-    return FoundWiring(stator=named, paths=_directed(named, paths), connection=grouping.connection)
+    return Wiring(stator=named, paths=_directed(named, paths), connection=grouping.connection)
 
 
 def _paths_typed(stator, grouping, words):

@@ -217,7 +217,7 @@ class StatorPart(AssumingPart):
 
         Returns
         -------
-        FoundWiring
+        Wiring
             For a plan of cuts and joins.
         """
         stator, grouping = self._counted(), self.to_found_grouping()

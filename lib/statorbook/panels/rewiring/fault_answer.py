@@ -15,7 +15,7 @@ def faults_answer(wired, coil, copper_c, hand_rpm, readings):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
     coil : CoilConstants
         What one coil does at 20 °C.

@@ -183,7 +183,7 @@ def plan_table(checks, wired):
     ----------
     checks : tuple of Check
         In the order of the work.
-    wired : FoundWiring
+    wired : Wiring
         The winding as it will be wired.
 
     Returns

@@ -56,7 +56,7 @@ def read_checks(rows, wired):
     rows : list of dict
         Raw cells as typed, one dict per row. An empty speed cell means the speed of the row above; a speed with Hz
         behind it is the meter's frequency.
-    wired : FoundWiring
+    wired : Wiring
         The winding as it will be wired.
 
     Returns

@@ -122,7 +122,7 @@ def first_readings(wired, *, apart=False):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
     apart : bool
         True while the paths are not joined to each other yet.
@@ -153,7 +153,7 @@ def find_faults(
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
     coils_of : callable
         Coils of the healthy machine by tooth for a speed in rpm, as from `coil_values`.

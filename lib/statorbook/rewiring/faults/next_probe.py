@@ -30,7 +30,7 @@ def next_reading(evidence, chance, wired):
         Readings so far, and what every fault would show.
     chance : ndarray
         Chance of each fault [-].
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
 
     Returns

@@ -168,7 +168,7 @@ class Fault:
 
         Parameters
         ----------
-        wired : FoundWiring
+        wired : Wiring
             The winding as it should be.
         coils : dict of int to CoilValues
             Coils of a healthy machine.
@@ -185,7 +185,7 @@ class Fault:
 
         Parameters
         ----------
-        wired : FoundWiring
+        wired : Wiring
             The winding as it should be.
         coils : dict of int to CoilValues
             Coils of a healthy machine.
@@ -209,7 +209,7 @@ def single_faults(wired, *, apart=False):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
     apart : bool
         True while the paths are not joined to each other yet: then only the coils' own faults.

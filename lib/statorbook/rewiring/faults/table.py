@@ -10,7 +10,7 @@ from statorbook.errors import BadInput
 from statorbook.rewiring.circuit import CoilValues
 from statorbook.rewiring.faults.single_faults import HARMLESS, SHORTED, single_faults
 from statorbook.rewiring.probes import ALONE, FINISHED, Probe, probe_named, probes_of
-from statorbook.winding import PHASES, CoilEnd, FoundWiring, ends_in_order
+from statorbook.winding import PHASES, CoilEnd, Wiring, ends_in_order
 
 # Readings closer than this share of the healthy one are the same on every meter.
 _SAME_SHARE = 1e-6
@@ -74,7 +74,7 @@ def places_to_measure(wired):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
 
     Returns
@@ -100,7 +100,7 @@ def place_named(wired, name):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
     name : str
         Such as "A-B", "tooth 7", "1S-16F" or "1s 16f".
@@ -128,7 +128,7 @@ def fault_table(wired, coils, *, apart=False):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
     coils : dict of int to CoilValues
         Coils of a healthy machine at one speed.
@@ -147,7 +147,7 @@ def fault_table(wired, coils, *, apart=False):
 
 @lru_cache(maxsize=16)
 def _table(stator, paths, connection, values, apart):
-    wired = FoundWiring(stator=stator, paths=dict(paths), connection=connection)
+    wired = Wiring(stator=stator, paths=dict(paths), connection=connection)
     coils = {tooth: CoilValues(emf_v=emf, ohm=ohm, reactance_ohm=x) for tooth, emf, ohm, x in values}
     faults, places = single_faults(wired, apart=apart), places_to_measure(wired)
     if apart:
@@ -177,7 +177,7 @@ def require_place(wired, name, *, apart=False):
 
     Parameters
     ----------
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
     name : str
         As in `place_named`.

@@ -45,7 +45,7 @@ def named_together(faults, wired):
     ----------
     faults : tuple of Fault
         What the readings leave possible.
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
 
     Returns
@@ -131,7 +131,7 @@ def sentence_of(ranked, table, wired, *, more):
         The likeliest first.
     table : FaultTable
         Which faults no meter can tell apart.
-    wired : FoundWiring
+    wired : Wiring
         The winding as it should be.
     more : bool
         Whether another reading would tell more.
