@@ -1,47 +1,68 @@
-"""The interface of every drive.
+"""The interface of every drive, and the power at its shaft."""
 
-Every drive is a frozen dataclass on top of `Drive` and has
-
-- `torque_nm(speed_rpm)`, scalar or array, at the generator's shaft;
-- `best_speed_rpm`, where it gives most power, or the speed that it holds;
-- `free_speed_rpm`, unloaded with the source as it stands: the torque is 0 there;
-- `runaway_speed_rpm`, the worst that it can do unloaded while the guard that was described acts, never below the free
-  speed;
-- `guard_words`, that guard as a noun phrase in metric units, such as "furling from a wind of 8 m/s at the hub"; empty
-  without one;
-- `unguarded()`, the same drive with its guard failed, and `unguarded_runaway_speed_rpm`, the worst that it then does;
-- `strongest()`, the same drive with its source at its strongest, and `strongest_words`, what was taken for it;
-- `source_watts`, the power of the source, and `source_steps`, pairs of name and watts from the source down to what
-  reaches the part that turns, losses negative; empty where the power is not known;
-- `loss_name`, what is lost between the last of those steps and the shaft;
-- `quantities`, what a reader may turn, see `quantity.Quantity`;
-- `describe(system)`, what it does in one or two sentences, in metric or US units;
-- `limits`, a plain sentence that says when its model is not true.
-"""
+from typing import TYPE_CHECKING, Protocol
 
 from statorbook.quantities import RAD_S_PER_RPM
 
+if TYPE_CHECKING:
+    from statorbook.drives.quantity import Quantity
 
-class Drive:
-    """What holds for every drive that does not say otherwise: no guard, and a source that is at its strongest."""
 
-    guard_words = ""
-    strongest_words = "the source as it stands"
+class Drive(Protocol):
+    """What every drive has, and what holds for one that does not say otherwise: no guard, source at its strongest.
 
-    def unguarded(self):
-        """The drive with its guard failed.
+    A drive is a frozen dataclass on top of this class.
+    """
+
+    best_speed_rpm: float  # where it gives most power, or the speed that it holds
+    free_speed_rpm: float  # unloaded with the source as it stands: the torque is 0 there
+    runaway_speed_rpm: float  # the worst unloaded while the guard described acts, never below the free speed
+    guard_words: str = ""  # the guard as a noun phrase in metric units, "furling from a wind of 8 m/s at the hub"
+    strongest_words: str = "the source as it stands"  # what was taken for its strongest
+    source_watts: float  # power of the source; nan when not known
+    source_steps: "tuple[tuple[str, float], ...]"  # from the source to the part that turns, losses negative [W]
+    loss_name: str  # what is lost between the last of those steps and the shaft
+    quantities: "tuple[Quantity, ...]"  # what a reader may turn
+    limits: str  # a plain sentence that says when its model is not true
+
+    def torque_nm(self, speed_rpm):
+        """Torque at the generator's shaft.
+
+        Parameters
+        ----------
+        speed_rpm : float or ndarray
+            Shaft speed [rpm].
 
         Returns
         -------
-        Drive
-            Of the same kind; the drive itself when it has none.
+        float or ndarray
+            Torque, same shape; infinite below a speed that is held [N·m].
 
         Notes
         -----
-        Equation: none.
-        Valid: any drive.
-        Source: none.
+        Equation: the drive's own.
+        Valid: the drive's own `limits`.
+        Source: the drive's own.
         """
+        raise NotImplementedError
+
+    def describe(self, system="metric"):
+        """What it does in one or two sentences.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+
+        Returns
+        -------
+        str
+            Its speeds and power in those units.
+        """
+        raise NotImplementedError
+
+    def unguarded(self):
+        """The same drive with its guard failed; itself when it has none."""
         return self
 
     @property
@@ -49,22 +70,12 @@ class Drive:
         """The worst that it can do unloaded with its guard failed, or without one [rpm]."""
         return self.unguarded().runaway_speed_rpm
 
+    # What is taken for the strongest is common practice, no source. Wind: any wind up to the strongest gust, or to
+    # the gust that passes before it furls. Jet: all nozzles open, the largest that was named unless the pipe gives most
+    # with a smaller one, at the head as described. Pedals: a sprint. Engine: throttle open and governor stuck. Known
+    # speed: runaway, under load.
     def strongest(self):
-        """The drive with its source at its strongest, its guard still at work, to size parts by.
-
-        Returns
-        -------
-        Drive
-            Of the same kind, with at least as much power.
-
-        Notes
-        -----
-        Equation: none; what is taken for the strongest stands in `strongest_words`.
-        Valid: wind: any wind up to the strongest gust, or to the gust that passes before it furls. Jet: all nozzles
-            open, the largest that was named unless the pipe gives most with a smaller one, at the head as
-            described. Pedals: a sprint. Engine: throttle open and governor stuck. Known speed: runaway, under load.
-        Source: common practice, no source.
-        """
+        """The same drive with its source at its strongest, its guard still at work, to size parts by."""
         return self
 
 
@@ -73,8 +84,8 @@ def shaft_watts(drive, speed_rpm):
 
     Parameters
     ----------
-    drive : object
-        Any drive of this package.
+    drive : Drive
+        Any drive.
     speed_rpm : float or ndarray
         Shaft speed [rpm].
 
