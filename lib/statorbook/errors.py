@@ -139,7 +139,7 @@ def limits_in_words(unit, *, above=None, at_least=None, at_most=None, noun="a nu
     return " ".join(filter(None, (noun, said, unit, "is allowed")))
 
 
-def many(count, noun):
+def count_of(count, noun):
     """Say how many.
 
     Parameters

@@ -1,4 +1,4 @@
-"""Where jobs live: names that stay in the data folder, the job at hand, the example when it is gone."""
+"""Where jobs live: names that stay in the data folder, the current job, the example when it is gone."""
 
 import pytest
 from hypothesis import given, settings
@@ -109,7 +109,7 @@ def test_a_current_job_that_is_gone_gives_the_example_and_says_so(job, tmp_path,
 
 def test_without_the_example_the_way_back_is_named(job, tmp_path):
     assert sentence(open_current, tmp_path) == (
-        "current job: neither the job at hand nor the example job spring_pipe is in the data folder; the jobs here are "
+        "current job: neither the current job nor the example job spring_pipe is in the data folder; the jobs here are "
         "mill; make the example again with statorbook.examples.jobs.write(), "
         'or open another job with Job.open("name").'
     )

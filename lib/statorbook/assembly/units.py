@@ -16,7 +16,7 @@ def own_job(job):
     Returns
     -------
     Job
-        The job at hand; the one shown when that cannot be opened, which the start page then says.
+        The current job; the one shown when that cannot be opened, which the start page then says.
     """
     if job.notice:
         try:

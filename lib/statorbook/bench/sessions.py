@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 
 from statorbook.bench.columns import HEADINGS
-from statorbook.errors import BadInput, many
+from statorbook.errors import BadInput, count_of
 from statorbook.quantities import cell_text, day_of, typed_day
 
 ALL = "all"
@@ -115,8 +115,8 @@ def sessions_words(readings):
     found = sessions_of(readings)
     if not found or set(found) == {NO_DAY}:
         return ""
-    listed = ", ".join(f"{name} ({many(rows, 'row')})" for name, rows in found.items())
-    return f"{many(len(found), 'session')}: {listed}."
+    listed = ", ".join(f"{name} ({count_of(rows, 'row')})" for name, rows in found.items())
+    return f"{count_of(len(found), 'session')}: {listed}."
 
 
 def session_options(readings):

@@ -2,7 +2,7 @@
 
 from statorbook.drawings.coil_symbols import HALO, Look, badge, crossed_lines, dot, ring, tag, wire, wire_end
 from statorbook.drawings.stator_ring import INK, PHASE_LOOK, pattern_lines
-from statorbook.errors import many
+from statorbook.errors import count_of
 
 _ROW_PX, _LEFT_PX, _SIGN_PX, _FONT_PX, _RADIUS_PX = 20, -132, 46, 11.5, 200
 
@@ -24,7 +24,7 @@ def key(drawing):
     rows = [_phases(), _tips(), _ends(), *_wires(plan), *_rings(plan, layout)]
     if drawing.at_step is not None:
         rows.append(_now())
-    counts = f"{many(len(plan.cuts), 'cut')}, {many(len(plan.joins), 'jumper')}"
+    counts = f"{count_of(len(plan.cuts), 'cut')}, {count_of(len(plan.joins), 'jumper')}"
     title = [tag((0, 0), f"{layout.slots} teeth, {counts}", 14)]
     if drawing.at_step is not None:
         title.append(tag((0, 18), f"step {drawing.at_step} of {len(drawing.steps)}", 13))

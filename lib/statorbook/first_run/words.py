@@ -1,7 +1,7 @@
 """A run beside its promise, in words."""
 
 from statorbook.cautions import together
-from statorbook.errors import many
+from statorbook.errors import count_of
 from statorbook.first_run.causes import OHMS, WARMTH
 from statorbook.first_run.tells import OHMS_TWICE
 from statorbook.fits import rows_in_words
@@ -83,7 +83,7 @@ def _two_words(found, best):
     )
     if len(found.same) > 1:
         others = len(found.same) - 1
-        said += f" {many(others, 'other pair')} {'fits' if others == 1 else 'fit'} as well (see the table)."
+        said += f" {count_of(others, 'other pair')} {'fits' if others == 1 else 'fit'} as well (see the table)."
     doubt = "" if found.explained else f" Even so {best.misfit:.0f} is left over, more than chance ({best.luck:.0f})."
     hint = best.tell.within("Take this as a hint, not a finding, until you have done this: ", ".")
     return together(f"{said}{doubt}", hint)

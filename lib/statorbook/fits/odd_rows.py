@@ -5,7 +5,7 @@ from math import hypot, sqrt
 
 import numpy as np
 
-from statorbook.errors import BadInput, many
+from statorbook.errors import BadInput, count_of
 from statorbook.fits.line import points_that_do_not_belong, students_t
 from statorbook.fits.line_groups import lines_by_group, pooled_scatter
 from statorbook.quantities import Estimate, Fact
@@ -310,4 +310,4 @@ def rows_in_words(count):
     str
         Such as "1 row" or "13 rows".
     """
-    return many(count, "row")
+    return count_of(count, "row")

@@ -122,7 +122,7 @@ class Job(PartsByName):
         """The job's name, which is its folder's name."""
         return self.folder.name
 
-    def opened_anew(self):
+    def reopen(self):
         """The same job read anew, for a panel with a log: rows may replace only those that this very panel has read.
 
         Returns
@@ -275,7 +275,7 @@ class Job(PartsByName):
 
 
 def open_current(data_folder=None):
-    """Open the job at hand, or the example with a notice when that job is not there.
+    """Open the current job, or the example with a notice when that job is not there.
 
     Parameters
     ----------
@@ -302,7 +302,7 @@ def open_current(data_folder=None):
         folder = base / EXAMPLE
         if EXAMPLE not in job_names(base):
             raise BadInput(
-                f"neither the job at hand nor the example job {EXAMPLE} is in the data folder",
+                f"neither the current job nor the example job {EXAMPLE} is in the data folder",
                 f"the jobs here are {', '.join(job_names(base)) or 'none yet'}",
                 "make the example again with statorbook.examples.jobs.write(), or open another job with "
                 'Job.open("name")',

@@ -1,4 +1,4 @@
-"""Where jobs live: the data folder, names that cannot leave it, the jobs in it and the one at hand."""
+"""Where jobs live: the data folder, names that cannot leave it, the jobs in it and the current one."""
 
 import os
 import re
@@ -225,7 +225,7 @@ def require_job(base, folder):
 
 
 def current_name(base):
-    """The name of the job at hand.
+    """The name of the current job.
 
     Parameters
     ----------

@@ -5,7 +5,7 @@ from datetime import date
 from io import BytesIO
 from pathlib import Path
 
-from statorbook.errors import BadInput, many
+from statorbook.errors import BadInput, count_of
 from statorbook.job import locked, replace_file
 from statorbook.sheets.paper import (
     BODY_PT,
@@ -180,8 +180,8 @@ def _drawing_page(pdf, sheets):
     new_page(pdf, "Drawing")
     paragraph(
         pdf,
-        f"{sheets.plan.grouping.label}: {many(counts['cuts'], 'cut')}, {many(counts['joins'], 'jumper')}. Teeth are "
-        "numbered clockwise from your mark. The steps on the next pages give the order of the work.",
+        f"{sheets.plan.grouping.label}: {count_of(counts['cuts'], 'cut')}, {count_of(counts['joins'], 'jumper')}. "
+        "Teeth are numbered clockwise from your mark. The steps on the next pages give the order of the work.",
     )
     pdf.ln(2.0)
     picture = BytesIO(sheets.drawing_svg.replace(_SVG_FONTS, FONT).encode("utf-8"))

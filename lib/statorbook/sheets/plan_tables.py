@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from statorbook.cautions import Instruction, exposures_of, shared_by, text_of, together
-from statorbook.errors import many
+from statorbook.errors import count_of
 from statorbook.rewiring.checks import numbered, numbers_in_words
 from statorbook.sheets.paper import LIGHT_GREY, LINE_MM, new_page, paragraph, printable
 
@@ -123,7 +123,7 @@ def check_pages(pdf, sheets):
     asked = sum(bool(number) for number, _ in numbered(sheets.checks))
     paragraph(
         pdf,
-        f"{many(asked, 'check')} with a number, the same as on page 05_cut_and_join. A row without a number is for "
+        f"{count_of(asked, 'check')} with a number, the same as on page 05_cut_and_join. A row without a number is for "
         "your eyes alone.",
     )
     if sheets.check_note:

@@ -23,7 +23,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "frame": ["Answer", "Panel", "caution_html"],
         "grid": ["LogGrid"],
         "kept_fields": ["keep_fields"],
-        "own_job": ["require_own", "whose"],
+        "own_job": ["job_prefix", "require_own"],
         "picture": ["Picture"],
         "table": ["Table"],
         "units": ["UnitsChoice"],

@@ -3,7 +3,7 @@
 from statorbook.errors import BadInput
 
 
-def whose(job):
+def job_prefix(job):
     """What stands before the result of a panel that shows a job other than the reader's.
 
     Parameters

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from statorbook.errors import BadInput, many
+from statorbook.errors import BadInput, count_of
 from statorbook.winding.grouping import CONNECTIONS, Grouping
 from statorbook.winding.wire_names import named_as_traced
 
@@ -231,7 +231,7 @@ def _paths_typed(stator, grouping, words):
     for phase in PHASES:
         if len(paths.setdefault(phase, ())) != grouping.parallel:
             raise BadInput(
-                f"phase {phase} has {many(len(paths[phase]), 'path')}",
+                f"phase {phase} has {count_of(len(paths[phase]), 'path')}",
                 f"the grouping {grouping.label} has {grouping.parallel} in each phase",
                 'part the paths by "/", or choose another grouping',
                 where="wiring",

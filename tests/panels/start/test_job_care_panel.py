@@ -23,7 +23,7 @@ def care(tmp_path):
 
 
 def job(care):
-    return Job.open(care.at_hand().name, care._start.job_folder)
+    return Job.open(care.current().name, care._start.job_folder)
 
 
 def test_an_untouched_job_says_so(care):
@@ -87,7 +87,7 @@ def test_a_damaged_job_is_restored_from_the_page(at_home, harm, words, with_exam
     assert {version.file for _, version in care.version.version.options} == {"job.json"}
     press(care, "Restore this version")
     assert care._start.job.name == "mill" == open_current().name and care._start.jobs.value == "mill"
-    assert job(care).bank == sample("bank") and care.at_hand().damage == {}
+    assert job(care).bank == sample("bank") and care.current().damage == {}
     assert care._start.sentence.startswith("Open job: mill; ")
     kept = [path.read_bytes() for path in (at_home / "mill").glob("job.damaged-*.json")]
     assert kept == ([_BROKEN] if harm is _break else [])
@@ -191,7 +191,7 @@ def press(care, words):
 def test_a_copy_is_the_job_and_comes_in_under_another_name(care):
     press(care, "Make a copy to keep")
     data = b64decode(care.link.value.split("base64,")[1].split('"')[0])
-    assert data == export_job(care.at_hand())
+    assert data == export_job(care.current())
     made = _bring(care, data, "copied")
     assert made.bank == job(care).bank and care._start.job.name == "copied"
     assert "The job copied is here and open." in care.message.text
@@ -222,7 +222,7 @@ def _bring(care, data, name):
 )
 def test_what_may_not_come_in_is_refused_in_a_sentence(care, data, name, words):
     known = Job.names(care._start.job_folder)
-    _bring(care, data or export_job(care.at_hand()), name)
+    _bring(care, data or export_job(care.current()), name)
     assert words in care.message.text and care.message.last_fault == ""
     assert Job.names(care._start.job_folder) == known
 

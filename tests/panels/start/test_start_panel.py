@@ -82,7 +82,7 @@ def test_the_states_follow_the_job(panel, data):
     assert cells(shown(panel)[2])[2][2].startswith("started: spring_pipe/spin.csv")
 
 
-def test_a_new_job_is_empty_open_and_at_hand(panel):
+def test_a_new_job_is_empty_open_and_current(panel):
     create(panel, " mill ")
     assert healthy(panel, "mill") and panel.name.value == ""
     assert panel.message.text == "Created mill, empty. Next: open 01_know_your_stator and press “Run the page”."
@@ -193,7 +193,7 @@ def test_what_is_damaged_is_named_with_its_line_and_the_ways_on(data):
 def test_without_any_job_the_ways_to_one_are_offered(data):
     lose_folder(data)
     assert StartPanel().sentence == (
-        "No job is open now: current job: neither the job at hand nor the example job spring_pipe is in the data "
+        "No job is open now: current job: neither the current job nor the example job spring_pipe is in the data "
         "folder. Open another one, create one, or press “Restore the examples”."
     )
 
@@ -207,7 +207,7 @@ def test_a_job_that_lost_its_file_can_be_chosen_to_restore_it(panel, data):
     assert [label for label, _ in panel.jobs.options] == ["spring_pipe", "mill (its job.json is gone)"]
     panel.jobs.value = "mill"
     assert panel.message.text.startswith("Not usable – mill/job.json: the file is missing")
-    assert panel.job.name == "spring_pipe" and panel.at_hand.name == "mill"
+    assert panel.job.name == "spring_pipe" and panel.current.name == "mill"
 
 
 def test_what_a_killed_import_left_is_swept_at_the_next_start(data):
@@ -232,7 +232,7 @@ def test_restoring_clears_a_choice_and_touches_no_other_job(panel, data):
     assert panel.job.choice is None and Job.open("mill", data).bank == sample("bank")
 
 
-def test_a_job_at_hand_that_is_gone_is_told_beside_the_example(panel, data):
+def test_a_current_job_that_is_gone_is_told_beside_the_example(panel, data):
     create(panel, "mill")
     shutil.rmtree(data / "mill")
     panel = StartPanel()

@@ -18,7 +18,7 @@ from statorbook.operation import one_curve, open_circuit_volts, sweep
 from statorbook.panels.choice.groupings import all_groupings, plus_minus_words
 from statorbook.panels.drive.drive_sliders import DriveSliders, TemperatureSlider
 from statorbook.quantities import facts as c
-from statorbook.widgets import Answer, Panel, choice, label_with_unit, labelled, require_own, whose
+from statorbook.widgets import Answer, Panel, choice, job_prefix, label_with_unit, labelled, require_own
 from statorbook.winding import Grouping
 
 _LIMITS = ((c.DRY_DC_VOLTS.value, "dry touch"), (c.ELV_DC_VOLTS.value, "extra-low voltage"))
@@ -122,7 +122,7 @@ class ChoosePanel(Panel):
         state = found.bank.states[self.state.value]
         self._draw(now, found, row, at)
         spread = with_plus_minus(now, row.grouping)
-        sentence = whose(self.job) + found.words_of(row, spread)
+        sentence = job_prefix(self.job) + found.words_of(row, spread)
         sentence += f"\n{plus_minus_words(now, row.grouping, spread)}"
         if self.state.value != 1:
             sentence += (

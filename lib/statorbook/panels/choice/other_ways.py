@@ -3,7 +3,7 @@
 from statorbook.assembly import units_for
 from statorbook.choice import COUNT_TURNS, compare, machine_from, needs_another_way, other_ways
 from statorbook.job import Drafts
-from statorbook.widgets import Answer, NumberField, Panel, Table, keep_fields, whose
+from statorbook.widgets import Answer, NumberField, Panel, Table, job_prefix, keep_fields
 
 _COLUMNS = {
     "what is changed": lambda way: way.change,
@@ -55,7 +55,7 @@ class OtherWaysPanel(Panel):
         else:
             offer = f"{'Most useful' if needed else 'If you want more all the same'}: {first.words}"
         return Answer(
-            sentence=f"{whose(self.job)}{why} {offer}",
+            sentence=f"{job_prefix(self.job)}{why} {offer}",
             table=ways_table(ways, mark_first=needed),
             caution=self._caution(first),
         )

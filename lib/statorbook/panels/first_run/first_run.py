@@ -25,7 +25,7 @@ from statorbook.first_run import (
 from statorbook.job.parts import meters_of
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
 from statorbook.panels.measuring.log_panel import NOTHING_YET, use_every_row
-from statorbook.widgets import Answer, Panel, Table, require_own, stacked, whose
+from statorbook.widgets import Answer, Panel, Table, job_prefix, require_own, stacked
 
 CAUTION = "Never take the bank or its fuse off while it turns: the volts jump and the rotor runs away."
 EXPOSURES = (Exposure.TURNING, Exposure.VOLTS, Exposure.BANK)
@@ -46,7 +46,7 @@ class FirstRunPanel(Panel):
     log = "run"
 
     def __init__(self, job, today=None):
-        self.job = job.opened_anew()
+        self.job = job.reopen()
         self._today, self._complete = today, False
         self.machine, self.choice = machine_from(job), choice_of(job)
         self._figure = KeptFigure(rows=2, height_in=5.2, sharex=True)
@@ -102,7 +102,7 @@ class FirstRunPanel(Panel):
         caution = " ".join((CAUTION, self._open_leads(), *self._notes))
         if not self._readings:
             self._figure.draw(draw_first_run, None)
-            words = f"{whose(self.job)}{NOTHING_YET}"
+            words = f"{job_prefix(self.job)}{NOTHING_YET}"
             pictures = (self._figure.svg(words),)
             return Answer(sentence=words, pictures=pictures, caution=caution, exposures=EXPOSURES)
         case = self.case()
@@ -110,7 +110,7 @@ class FirstRunPanel(Panel):
         odd = (each.sentence for each in self._odd)
         # The verdict is on the amps of the headline, so no row that is set aside may stand between the two.
         said = (headline(case, promise), verdict_words(found), untold(case, self.job.coil) if found else "", *odd)
-        sentence = together(whose(self.job).strip(), *said)
+        sentence = together(job_prefix(self.job).strip(), *said)
         self._figure.draw(draw_first_run, promise)
         picture = self._figure.svg(f"Amps of the run beside the promise. {text_of(sentence)}")
         told = {"sentence": sentence, "pictures": (picture,), "table": _table(found)}

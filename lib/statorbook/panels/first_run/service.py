@@ -40,7 +40,7 @@ class ServicePanel(Panel):
     log = "service"
 
     def __init__(self, job, today=None):
-        self.job = job.opened_anew()
+        self.job = job.reopen()
         self._today, self._complete = today, False
         self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(

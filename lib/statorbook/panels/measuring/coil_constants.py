@@ -23,7 +23,7 @@ class CoilPanel(Panel):
     """
 
     def __init__(self, job, *, follows=()):
-        self.job = job.opened_anew()
+        self.job = job.reopen()
         self.keep_all = use_every_row()
         super().__init__(inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=6)
         for panel in follows:

@@ -42,7 +42,7 @@ class InductanceWaysPanel(Panel):
     """
 
     def __init__(self, job, *, follows=()):
-        self.job = job.opened_anew()
+        self.job = job.reopen()
         self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(
             HenriesPart,

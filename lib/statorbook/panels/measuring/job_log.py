@@ -14,7 +14,7 @@ def log_grid(job, log, judge, *, words=None, heads=None):
     Parameters
     ----------
     job : Job
-        A handle of the panel's own, see `Job.opened_anew`.
+        A handle of the panel's own, see `Job.reopen`.
     log : str
         Name of the log.
     judge : callable

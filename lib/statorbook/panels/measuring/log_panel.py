@@ -68,7 +68,7 @@ class LogPanel(Panel):
     exposures = ()  # what taking a row exposes hands to
 
     def __init__(self, job, *, figure=None, follows=(), sentence_lines=3):
-        self.job = job.opened_anew()
+        self.job = job.reopen()
         self._figure, self._followers, self._complete, self._offering = figure, [], False, False
         self.keep_all, self.sessions = use_every_row(), choice("Sessions used", [ALL], ALL)
         self._notes = file_notes(self.job, self.log)

@@ -34,7 +34,7 @@ class MetersPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job, self._followers = job.opened_anew(), []
+        self.job, self._followers = job.reopen(), []
         self.form = Form(
             MetersPart,
             self.job.meters,

@@ -2,7 +2,7 @@
 
 from statorbook.assembly import bench_logs
 from statorbook.cautions import SPUN_HOT, Exposure
-from statorbook.errors import many
+from statorbook.errors import count_of
 from statorbook.fits import log_checks
 from statorbook.panels.measuring.coil_constants import missing_for_constants
 from statorbook.widgets import Answer, Panel, Table
@@ -20,7 +20,7 @@ class ModelChecksPanel(Panel):
     """
 
     def __init__(self, job, *, follows=()):
-        self.job = job.opened_anew()
+        self.job = job.reopen()
         super().__init__(inputs=[], sentence_lines=3)
         for panel in follows:
             panel.follow(self.redraw)
@@ -61,7 +61,7 @@ def checks_words(checks):
     off = [check for check in checks if check.holds is False]
     unknown = sum(check.holds is None for check in checks)
     good = len(checks) - len(off) - unknown
-    said = [f"{good} of {many(len(checks), 'check')} are as they should be."]
+    said = [f"{good} of {count_of(len(checks), 'check')} are as they should be."]
     said += [f"Not as it should be – {check.name}: {check.found}; {check.words}." for check in off]
     if unknown:
         said.append(f"{unknown} cannot tell yet; the table says what to log.")

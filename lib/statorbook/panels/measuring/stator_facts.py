@@ -38,7 +38,7 @@ class StatorPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job = job.opened_anew()
+        self.job = job.reopen()
         self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(
             StatorPart,

@@ -1,7 +1,7 @@
 """Panel of chapter 05: the bench drawing, step by step, with a zoom that scrolls inside its own box."""
 
 from statorbook.drawings import BenchDrawing
-from statorbook.errors import many
+from statorbook.errors import count_of
 from statorbook.rewiring import steps
 from statorbook.widgets import Answer, Panel, button, slider
 
@@ -58,7 +58,8 @@ class BenchView(Panel):
         if number:
             sentence = made[number - 1].words.within(f"Step {number} of {len(made)}: ")
         else:
-            done = f"{many(counts['cuts'], 'cut')} and {many(counts['joins'], 'jumper')} in {many(len(made), 'step')}"
+            work = f"{count_of(counts['cuts'], 'cut')} and {count_of(counts['joins'], 'jumper')}"
+            done = f"{work} in {count_of(len(made), 'step')}"
             sentence = f"The whole plan, {self.plan.grouping.label}: {done}. Press “Next step” for the first one."
         return Answer(sentence=sentence, pictures=(self._picture_of(drawing, number),))
 

@@ -5,7 +5,7 @@ from datetime import date
 import ipywidgets as W
 
 from statorbook.assembly import choice_of, choice_words, plan_of, survey_words, units_for
-from statorbook.errors import BadInput, many
+from statorbook.errors import BadInput, count_of
 from statorbook.job import planned_for
 from statorbook.job.parts import PlanPart
 from statorbook.panels.rewiring.bench_view import BenchView
@@ -14,7 +14,7 @@ from statorbook.panels.rewiring.meter_checks import MeterChecks
 from statorbook.quantities import say
 from statorbook.rewiring import LAYOUTS, steps
 from statorbook.sheets import PAPERS_MM, write_sheets
-from statorbook.widgets import Answer, Panel, Table, UnitsChoice, choice, download_link, require_own, whose
+from statorbook.widgets import Answer, Panel, Table, UnitsChoice, choice, download_link, job_prefix, require_own
 
 _LAYOUT_WORDS = {
     "neighbours together, fewest cuts": "neighbours",
@@ -76,7 +76,7 @@ class CutPanel(Panel):
         """
         plans = {layout: plan_of(self.job, self.choice, layout) for layout in LAYOUTS}
         return Answer(
-            sentence=f"{whose(self.job)}{plan_words(plans[self.layout.value])}",
+            sentence=f"{job_prefix(self.job)}{plan_words(plans[self.layout.value])}",
             caution=" ".join(filter(None, (choice_words(self.job), self._survey(plans[self.layout.value])))),
             table=self._both(plans),
         )
@@ -136,8 +136,8 @@ def plan_words(plan):
     """
     proven = " No other way to share out the coils needs fewer cuts." if plan.fewest_proven else ""
     return (
-        f"From {plan.found.grouping.label} to {plan.grouping.label}: {many(len(plan.cuts), 'cut')}, "
-        f"{len(plan.kept)} factory wires from coil to coil kept, {many(len(plan.joins), 'new jumper')}, "
+        f"From {plan.found.grouping.label} to {plan.grouping.label}: {count_of(len(plan.cuts), 'cut')}, "
+        f"{len(plan.kept)} factory wires from coil to coil kept, {count_of(len(plan.joins), 'new jumper')}, "
         f"{len(steps(plan))} steps.{proven}"
     )
 

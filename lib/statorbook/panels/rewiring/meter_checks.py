@@ -52,7 +52,7 @@ class MeterChecks(Panel):
     log = "checks"
 
     def __init__(self, job, plan=None, *, finder=None):
-        self.job = job.opened_anew()
+        self.job = job.reopen()
         self.finder, self._plan, self._complete = finder, plan, False
         kept, system = self.job.plan, units_for(self.job)
         warmth = kept.copper_c if kept else BENCH_C

@@ -3,7 +3,7 @@
 import ipywidgets as W
 
 from statorbook.bench import ALL_LOGS
-from statorbook.errors import BadInput, many
+from statorbook.errors import BadInput, count_of
 from statorbook.job import DAMAGED, JOB_FILES, Job, export_job, import_job, no_history_words, restore, told, versions
 from statorbook.panels.measuring.job_log import file_notes
 from statorbook.panels.start.version_choice import VersionChoice
@@ -38,8 +38,8 @@ class JobCare(Panel):
         )
         start.follow(self.redraw)
 
-    def at_hand(self):
-        """The job at hand, which may be damaged.
+    def current(self):
+        """The current job, which may be damaged.
 
         Returns
         -------
@@ -51,13 +51,13 @@ class JobCare(Panel):
         BadInput
             When there is none.
         """
-        found = self._start.at_hand
+        found = self._start.current
         if found is None or not found.folder.is_dir():
             raise BadInput("no job is open", "an open job is needed", "open or create one above", where="job")
         return found
 
     def answer(self):
-        """What was changed last in the job at hand, or what of it is damaged and can be restored.
+        """What was changed last in the current job, or what of it is damaged and can be restored.
 
         Returns
         -------
@@ -66,7 +66,7 @@ class JobCare(Panel):
         """
         self.link.value = ""
         try:
-            job = self.at_hand()
+            job = self.current()
         except BadInput:
             self.version.offer(())
             return Answer(sentence="No job is open, so there is none to look back on: open, create or bring in one.")
@@ -77,7 +77,8 @@ class JobCare(Panel):
         table = Table(
             columns=("when, UTC", "what was changed"),
             rows=tuple((_when(each), each.words) for each in found),
-            caption=f"The newest {len(found)} of {many(len(kept), 'version')}; all of them stand in the lists above.",
+            caption=f"The newest {len(found)} of {count_of(len(kept), 'version')}; all of them stand in the lists "
+            "above.",
         )
         table, caution = table if found else None, " ".join((*damage.values(), no_history_words(job.folder))).strip()
         return Answer(sentence=_words(job, damage, found, len(kept)), table=table, caution=caution)
@@ -92,7 +93,7 @@ class JobCare(Panel):
         """
         if not self.version.value:
             raise BadInput("no version was chosen", "a version from the list is needed", "choose one", where="history")
-        job, version = self.at_hand(), self.version.value
+        job, version = self.current(), self.version.value
         said = restore(job, version)
         if _DOCUMENT not in job.damage:
             self._start.take_in(Job.open(job.name, self._start.job_folder), "Restored")
@@ -102,7 +103,7 @@ class JobCare(Panel):
 
     def pack(self):
         """Offer the job as a zip, damaged or not."""
-        job = self.at_hand()
+        job = self.current()
         self.link.value = download_link(f"{job.name}.zip", export_job(job), "application/zip")
         if job.damage:
             self.message.remark(
@@ -141,7 +142,7 @@ def _words(job, damage, found, count):
         return f"Nothing was changed yet in the job {job.name}; each change from now on can be undone."
     last = f"Last change in the job {job.name}, {_when(found[0])} UTC: {found[0].words}. " if found else ""
     return (
-        f"{last}{many(count, 'version')} before "
+        f"{last}{count_of(count, 'version')} before "
         f"{'is' if count == 1 else 'are'} kept, each can be put back; restoring one keeps the present one too."
     )
 

@@ -1,4 +1,4 @@
-"""Panel of the start page: metric or US units for the job at hand."""
+"""Panel of the start page: metric or US units for the current job."""
 
 from statorbook.errors import BadInput
 from statorbook.widgets import Answer, Panel, UnitsChoice, stacked
@@ -21,7 +21,7 @@ class UnitsPanel(Panel):
         start.jobs.observe(self.redraw, "value")
 
     def answer(self):
-        """Say what the units of the job at hand are.
+        """Say what the units of the current job are.
 
         Returns
         -------

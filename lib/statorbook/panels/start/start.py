@@ -40,14 +40,14 @@ class StartPanel(Panel):
     Parameters
     ----------
     job : Job or None
-        The job at hand; opened by itself when None. Stays None when it cannot be opened, until one is.
+        The current job; opened by itself when None. Stays None when it cannot be opened, until one is.
     """
 
     def __init__(self, job=None):
         self._folder, self._broken, self._followers = job.folder.parent if job else base_folder(None), None, []
         with suppress(BadInput):  # a data folder that cannot be written to can still be read
             sweep_imports(self._folder)
-        self.job = job or self._at_hand()
+        self.job = job or self._opened()
         self.jobs = choice("Open a job", self._listed(), self.job.name if self.job else None)
         self.name = W.Text(
             continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", 18)
@@ -60,8 +60,8 @@ class StartPanel(Panel):
         )
         self.jobs.observe(self.guarded(self._picked), "value")
 
-    def _at_hand(self):
-        """The job at hand, or None when it cannot be opened: the way to restore it must not be lost with it."""
+    def _opened(self):
+        """The current job, or None when it cannot be opened: the way to restore it must not be lost with it."""
         try:
             self._broken = self._folder_of(current_name(self._folder) or EXAMPLE)
             job = open_current(self._folder)
@@ -88,7 +88,7 @@ class StartPanel(Panel):
             self.open(change["new"])
 
     def open(self, name):
-        """Make another job the one at hand.
+        """Make another job the current one.
 
         Parameters
         ----------
@@ -123,7 +123,7 @@ class StartPanel(Panel):
         return self._folder
 
     @property
-    def at_hand(self):
+    def current(self):
         """The folder of the job that was asked for last, open or damaged, as a `JobFolder`; None when there is none."""
         return self._broken or (JobFolder(folder=self.job.folder) if self.job else None)
 
@@ -182,8 +182,8 @@ class StartPanel(Panel):
     def _ways_on(self):
         """What the reader can press now."""
         others = "open another one, create one, or press “Restore the examples”"
-        if self.at_hand and self.at_hand.folder.is_dir():
-            return f"Go back to a version of {self.at_hand.name} under “Look back, copy, bring in”, or {others}."
+        if self.current and self.current.folder.is_dir():
+            return f"Go back to a version of {self.current.name} under “Look back, copy, bring in”, or {others}."
         return f"{others[:1].upper()}{others[1:]}."
 
     def _due(self):

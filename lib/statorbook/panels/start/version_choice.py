@@ -1,6 +1,6 @@
 """Which version of a job to go back to: first the file, then the day, then the version, every one that is kept."""
 
-from statorbook.errors import many
+from statorbook.errors import count_of
 from statorbook.job import DAMAGED, told
 from statorbook.widgets import WIDEST, choice, stacked
 
@@ -48,7 +48,7 @@ class VersionChoice:
         self._chosen(
             lambda: self._fill(
                 self.file,
-                [(f"{_label(file)}: {many(count, 'version')}", file) for file, count in counts.items()],
+                [(f"{_label(file)}: {count_of(count, 'version')}", file) for file, count in counts.items()],
                 self._fill_days,
             )
         )
@@ -64,7 +64,9 @@ class VersionChoice:
     def _fill_days(self):
         counts = _counted(_day(version) for version in self._of_file())
         self._fill(
-            self.day, [(f"{day}: {many(count, 'version')}", day) for day, count in counts.items()], self._fill_versions
+            self.day,
+            [(f"{day}: {count_of(count, 'version')}", day) for day, count in counts.items()],
+            self._fill_versions,
         )
 
     def _fill_versions(self):
