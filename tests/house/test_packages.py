@@ -4,6 +4,7 @@ import ast
 import importlib
 import subprocess
 import sys
+from collections import Counter
 
 import nbformat
 import pytest
@@ -114,6 +115,12 @@ def test_what_stands_on_a_face_is_there():
         if name and path.name == "__init__.py":
             face = importlib.import_module(f"statorbook.{name}")
             assert all(getattr(face, each) is not None for each in getattr(face, "__all__", ())), name
+
+
+def test_no_two_classes_have_one_name():
+    nodes = [node for _, path in modules() for node in ast.walk(tree_of(path))]
+    names = Counter(node.name for node in nodes if isinstance(node, ast.ClassDef))
+    assert [name for name, times in names.items() if times > 1] == []
 
 
 def test_the_developers_page_names_every_package():

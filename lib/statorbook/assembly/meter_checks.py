@@ -14,9 +14,9 @@ class JobChecks:
 
     Parameters
     ----------
-    checks : tuple of Check
+    checks : tuple of MeterCheck
         In the order of the work, for a speed counted by hand.
-    by_hz : tuple of Check
+    by_hz : tuple of MeterCheck
         The same for a speed from the meter's Hz, with narrower bands.
     limit : ParallelLimit
         How much paths may differ that are joined in parallel.

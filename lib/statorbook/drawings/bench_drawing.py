@@ -11,7 +11,7 @@ from statorbook.drawings.bench_words import in_words
 from statorbook.drawings.coil_symbols import HALO, Look, badge, cross, dot, ring, stroke, tag, wire, wire_end
 from statorbook.drawings.stator_ring import INK, iron, ring_of_words, tooth
 from statorbook.errors import BadInput
-from statorbook.rewiring import steps
+from statorbook.rewiring import Plan, steps
 from statorbook.winding import STAR_POINT, CoilEnd
 
 _THERE, _LATER, _LEFT_OUT = Look(state="there"), Look(state="later"), None
@@ -36,7 +36,7 @@ class BenchDrawing:
         When the plan has no such step, or the step being done is not among those shown.
     """
 
-    plan: object
+    plan: Plan
     shown_steps: tuple | None = None
     at_step: int | None = None
 

@@ -6,6 +6,7 @@ from math import cos, degrees, pi, radians, sin
 
 from statorbook.drawings.stator_ring import ToothRadii
 from statorbook.drawings.wire_tracks import Arc, placed, tracks
+from statorbook.rewiring import Plan
 from statorbook.winding import STAR_POINT
 
 # From the inside out.
@@ -33,7 +34,7 @@ class BenchLayout:
         The work as data.
     """
 
-    plan: object
+    plan: Plan
 
     @property
     def slots(self):

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from html import escape
 from math import cos, pi, radians, sin
 
+from statorbook.winding import Stator
+
 # Told apart by pattern and letter, so that a black-and-white print says the same as the colours.
 PHASE_LOOK = {"A": ("#0072B2", "solid"), "B": ("#F6D08A", "turns"), "C": ("#C9EBDD", "lengthwise")}
 INK, IRON, QUIET = "#222222", "#D9D9D9", "#666666"
@@ -23,7 +25,7 @@ class StatorRing:
         Slots and poles.
     """
 
-    stator: object
+    stator: Stator
 
     @property
     def size_px(self):

@@ -21,7 +21,7 @@ def write_sheets(job, plan, paper="A4", checks=None, copper_c=BENCH_C):
         The work.
     paper : str
         "A4" or "Letter".
-    checks : tuple of Check or None
+    checks : tuple of MeterCheck or None
         Meter checks to print; those for this winding and a slow hand when None.
     copper_c : float
         Winding temperature that the ohms of the checks hold for [°C].

@@ -19,7 +19,7 @@ from statorbook.quantities.facts import Fact
 from statorbook.rewiring import joining_limit as limits
 from statorbook.rewiring.checks import bands as check_bands
 from statorbook.rewiring.checks import expected as module
-from statorbook.rewiring.checks.bands import Check, insulation_row, ohm_band, volt_band
+from statorbook.rewiring.checks.bands import MeterCheck, insulation_row, ohm_band, volt_band
 from statorbook.rewiring.checks.expected import bench_checks
 from statorbook.rewiring.checks.rows import read_checks
 from statorbook.rewiring.checks.verdicts import compare_readings, doubts, stops, verdict_words
@@ -204,13 +204,13 @@ def test_bands_by_hand():
 @pytest.mark.parametrize(
     "check, says",
     [
-        (Check(name="A1", kind="ohms", step=1, words=LOOK, expected=4.0, low=3.93, high=4.07, unit="Ω"),
+        (MeterCheck(name="A1", kind="ohms", step=1, words=LOOK, expected=4.0, low=3.93, high=4.07, unit="Ω"),
          "3.9 to 4.1 Ω"),
-        (Check(name="A1", kind="ohms", step=1, words=LOOK, expected=0.4, low=0.3861, high=0.4139, unit="Ω"),
+        (MeterCheck(name="A1", kind="ohms", step=1, words=LOOK, expected=0.4, low=0.3861, high=0.4139, unit="Ω"),
          "0.386 to 0.414 Ω"),
-        (Check(name="A1", kind="volts", step=1, words=LOOK, expected=20.0, low=18.51, high=21.49, unit="V"),
+        (MeterCheck(name="A1", kind="volts", step=1, words=LOOK, expected=20.0, low=18.51, high=21.49, unit="V"),
          "18.5 to 21.5 V"),
-        (Check(name="A-iron", kind="megohm", step=1, words=LOOK, low=0.5, unit="MΩ"), "at least 0.5 MΩ"),
+        (MeterCheck(name="A-iron", kind="megohm", step=1, words=LOOK, low=0.5, unit="MΩ"), "at least 0.5 MΩ"),
     ],
 )  # fmt: skip
 def test_what_it_should_say(check, says):
@@ -218,7 +218,7 @@ def test_what_it_should_say(check, says):
 
 
 def test_a_typed_number_stands_for_all_that_round_to_it():
-    check = Check(name="A1", kind="ohms", step=1, words=LOOK, expected=4.0, low=3.93, high=4.07, unit="Ω")
+    check = MeterCheck(name="A1", kind="ohms", step=1, words=LOOK, expected=4.0, low=3.93, high=4.07, unit="Ω")
     assert check.lies_in_band(3.9, 0.1) and not check.lies_in_band(3.9, 0.01) and not check.lies_in_band(3.8, 0.1)
     assert not check.lies_in_band(inf)
 
@@ -467,4 +467,4 @@ def test_what_cannot_be_used_is_refused():
     with pytest.raises(
         BadInput, match=exactly("check: 'amps' was given; allowed are ohms, volts, megohm, look; choose one of them.")
     ):
-        Check(name="A1", kind="amps", step=1, words=LOOK)
+        MeterCheck(name="A1", kind="amps", step=1, words=LOOK)

@@ -181,7 +181,7 @@ def plan_table(checks, wired):
 
     Parameters
     ----------
-    checks : tuple of Check
+    checks : tuple of MeterCheck
         In the order of the work.
     wired : Wiring
         The winding as it will be wired.

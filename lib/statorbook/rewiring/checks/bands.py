@@ -55,7 +55,7 @@ INSULATION = (
 
 
 @dataclass(frozen=True, kw_only=True)
-class Check:
+class MeterCheck:
     """One thing to look at or to measure, and what a healthy machine shows.
 
     Parameters
@@ -235,7 +235,7 @@ def numbered(checks):
 
     Parameters
     ----------
-    checks : sequence of Check
+    checks : sequence of MeterCheck
         Of one plan.
 
     Returns

@@ -7,7 +7,7 @@ from statorbook.cautions import SPUN, STILL, Exposure, Instruction, together
 from statorbook.errors import require_number
 from statorbook.operation import highest_touch_rpm
 from statorbook.quantities import DRY_AC_VOLTS, Fact
-from statorbook.rewiring.checks.bands import LOW_OHM, OPEN_OHM, Check, insulation_row, ohm_band, volt_band
+from statorbook.rewiring.checks.bands import LOW_OHM, OPEN_OHM, MeterCheck, insulation_row, ohm_band, volt_band
 from statorbook.rewiring.circuit import CoilCircuit, coil_values
 from statorbook.rewiring.joining_limit import MOST_SHARE
 from statorbook.rewiring.probes import ALONE, FINISHED, IRON, LEAD_PAIRS, between_ends, probes_of
@@ -82,7 +82,7 @@ def bench_checks(
 
     Returns
     -------
-    tuple of Check
+    tuple of MeterCheck
         In the order of the work.
 
     Raises
@@ -149,7 +149,7 @@ class _Bench:
                 "parted and bent away.",
                 STILL,
             )
-            yield Check(name="", kind="look", step=step.number, words=words)
+            yield MeterCheck(name="", kind="look", step=step.number, words=words)
 
     def paths_joined(self):
         """Ohms of each path once its jumpers are in."""
@@ -180,7 +180,7 @@ class _Bench:
                 told = True
                 # No two loose ends can show more than two paths that hang together at one end.
                 for words in (_ROTOR_BACK, self._volts_words(2.0 * self.path_volts)):
-                    yield Check(name="", kind="look", step=check.step, words=words)
+                    yield MeterCheck(name="", kind="look", step=check.step, words=words)
             yield check
 
     def gaps(self):
@@ -200,11 +200,11 @@ class _Bench:
             yield from self._ohms(probe.name, probe.places, self.last, f"Finished winding, {what}")
         yield self._insulation()
         volts = {probe: circuit.volts_rms(*probe.places) for probe in ready if probe.name in LEAD_PAIRS}
-        yield Check(name="", kind="look", step=self.last, words=self._volts_words(max(volts.values())))
+        yield MeterCheck(name="", kind="look", step=self.last, words=self._volts_words(max(volts.values())))
         for probe, each in volts.items():
             words = f"Finished winding, {probe.words}, all three pairs alike within 3 %"
             yield self._volts(probe.name, each, self.last, words)
-        yield Check(name="", kind="look", step=self.last, words=_SPIN_WORDS)
+        yield MeterCheck(name="", kind="look", step=self.last, words=_SPIN_WORDS)
 
     def _phase_of(self, end):
         return self.plan.found.stator.coils[end.tooth - 1].phase
@@ -223,23 +223,23 @@ class _Bench:
             return
         if ohm < LOW_OHM.value and not self.told_low:
             self.told_low = True
-            yield Check(name="", kind="look", step=step, words=_LOW_OHM_WORDS)
+            yield MeterCheck(name="", kind="look", step=step, words=_LOW_OHM_WORDS)
         low, high = ohm_band(ohm, self.coil_part.resistance)
         where = self.probes[name].words
         said = Instruction(f"{words}: ohms {where}, what the probes touching read taken off.", STILL)
-        yield Check(name=name, kind="ohms", step=step, words=said, expected=ohm, low=low, high=high, unit="Ω")
+        yield MeterCheck(name=name, kind="ohms", step=step, words=said, expected=ohm, low=low, high=high, unit="Ω")
 
     def _open(self, name, step):
         one, other = name.split("-")
         words = Instruction(f"Cut ends bent apart: ohms from {one} to {other}, nothing leads across.", STILL)
-        return Check(
+        return MeterCheck(
             name=name, kind="ohms", step=step, words=words, expected=inf, low=OPEN_OHM.value, high=None, unit="Ω"
         )
 
     def _volts(self, name, volts, step, words):
         low, high = volt_band(volts, self.coil_part.emf, speed_from_hz=self.speed_from_hz)
         said = Instruction(f"{words}: AC volts at {self.hand_rpm:g} rpm.", SPUN)
-        return Check(name=name, kind="volts", step=step, words=said, expected=volts, low=low, high=high, unit="V")
+        return MeterCheck(name=name, kind="volts", step=step, words=said, expected=volts, low=low, high=high, unit="V")
 
     def _gap(self, one, other, step):
         corner = self._round_the_delta(one, other, step)
@@ -255,7 +255,7 @@ class _Bench:
         third_words = "The third harmonic of a delta shows here; one phase reversed shows twice a phase's volts."
         words = together(words, third_words if third else "")
         expected, high = self.circuit(step.number - 1).volts_rms(one, other), share * self.path_volts
-        return Check(
+        return MeterCheck(
             name=probe.name, kind="volts", step=step.number - 1, words=words, expected=expected, high=high, unit="V"
         )
 
@@ -298,7 +298,7 @@ class _Bench:
             "after an hour in a damp place.",
             (*STILL, Exposure.TESTER),
         )
-        return Check(name=f"A-{IRON}", kind="megohm", step=self.last, words=words, low=least, unit="MΩ")
+        return MeterCheck(name=f"A-{IRON}", kind="megohm", step=self.last, words=words, low=least, unit="MΩ")
 
 
 def _loops(circuit, ends, phase_of):

@@ -6,8 +6,7 @@ from statistics import fmean, median_high
 
 from statorbook.cautions import Exposure, Instruction, together
 from statorbook.fits import BALANCE_SHARE
-from statorbook.rewiring.checks.bands import DRY_IT, HAND_SPEED_SHARE
-from statorbook.rewiring.checks.expected import Check
+from statorbook.rewiring.checks.bands import DRY_IT, HAND_SPEED_SHARE, MeterCheck
 from statorbook.rewiring.checks.rows import CheckReading
 from statorbook.rewiring.probes import IRON, LEAD_PAIRS
 from statorbook.winding import PHASES
@@ -19,14 +18,14 @@ _MEND_INSULATION = Instruction("look for bare wire at the iron, measure again", 
 
 
 @dataclass(frozen=True, kw_only=True)
-class Compared:
+class ReadingVerdict:
     """One reading beside the check that it belongs to.
 
     Parameters
     ----------
     reading : CheckReading
         The row.
-    check : Check
+    check : MeterCheck
         The check.
     value : float
         What was read, infinite for OL; in the check's unit.
@@ -37,7 +36,7 @@ class Compared:
     """
 
     reading: CheckReading
-    check: Check
+    check: MeterCheck
     value: float
     step: float
     scale: float = 1.0
@@ -65,18 +64,18 @@ def compare_readings(checks, readings, hand_rpm, *, checks_by_hz=None):
 
     Parameters
     ----------
-    checks : tuple of Check
+    checks : tuple of MeterCheck
         From `bench_checks`, in the order of the work.
     readings : tuple of CheckReading
         From `rewiring.checks.rows.read_checks`, in the order in which they were taken.
     hand_rpm : float
         Speed that the checks are worked out for [rpm].
-    checks_by_hz : tuple of Check or None
+    checks_by_hz : tuple of MeterCheck or None
         The same checks with the speed known from the meter's frequency, for readings of that kind.
 
     Returns
     -------
-    tuple of Compared
+    tuple of ReadingVerdict
         Up to two for a row; none for a place that no check asks for.
 
     Notes
@@ -97,7 +96,9 @@ def compare_readings(checks, readings, hand_rpm, *, checks_by_hz=None):
             check = min(left, key=lambda each: _far(value, each, scale))
             reached = max(reached, check.step)
             size = _OHM_PER_MEGOHM if check.kind == "megohm" else 1.0
-            found.append(Compared(reading=reading, check=check, value=value / size, step=step / size, scale=scale))
+            found.append(
+                ReadingVerdict(reading=reading, check=check, value=value / size, step=step / size, scale=scale)
+            )
     return tuple(found)
 
 
@@ -106,7 +107,7 @@ def stops(compared, limit_share):
 
     Parameters
     ----------
-    compared : tuple of Compared
+    compared : tuple of ReadingVerdict
         From `compare_readings`.
     limit_share : float
         How far paths may differ before they are joined, from `parallel_limit` [-].
@@ -126,7 +127,7 @@ def doubts(compared, limit_share):
 
     Parameters
     ----------
-    compared : tuple of Compared
+    compared : tuple of ReadingVerdict
         From `compare_readings`.
     limit_share : float
         How far paths may differ before they are joined, from `parallel_limit` [-].
@@ -144,12 +145,12 @@ def latest_of(compared):
 
     Parameters
     ----------
-    compared : tuple of Compared
+    compared : tuple of ReadingVerdict
         From `compare_readings`.
 
     Returns
     -------
-    tuple of Compared
+    tuple of ReadingVerdict
         One for each check that was read.
     """
     return tuple({(each.check.name, each.check.kind, each.check.step): each for each in compared}.values())
@@ -162,7 +163,7 @@ def verdict_words(reading, compared):
     ----------
     reading : CheckReading
         The row.
-    compared : tuple of Compared
+    compared : tuple of ReadingVerdict
         From `compare_readings`.
 
     Returns

@@ -5,6 +5,8 @@ from functools import cached_property
 
 import numpy as np
 
+from statorbook.rewiring.faults.table import FaultTable
+
 # One reading in ten thousand finds a way where there is none, or none where there is one: a probe that slipped.
 _SLIP = 1e-4
 # A voltmeter on ends that nothing ties together may show anything small.
@@ -18,7 +20,7 @@ _CANCEL_SHARE = 0.3
 
 
 @dataclass(frozen=True, kw_only=True)
-class Evidence:
+class FaultEvidence:
     """Readings beside what every fault would make of them.
 
     Parameters
@@ -41,7 +43,7 @@ class Evidence:
         Standard deviation of the factor common to all readings of a kind [-].
     """
 
-    table: object
+    table: FaultTable
     measured: tuple
     probes: tuple
     speed_rpm: float
@@ -107,7 +109,7 @@ def weigh(evidence):
 
     Parameters
     ----------
-    evidence : Evidence
+    evidence : FaultEvidence
         Readings and expected readings.
 
     Returns

@@ -7,7 +7,7 @@ import numpy as np
 
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput, require_number
-from statorbook.rewiring.faults.evidence import Evidence, weigh
+from statorbook.rewiring.faults.evidence import FaultEvidence, weigh
 from statorbook.rewiring.faults.next_probe import next_reading
 from statorbook.rewiring.faults.single_faults import single_faults
 from statorbook.rewiring.faults.table import fault_table, require_place
@@ -85,7 +85,7 @@ class Candidate:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Finding:
+class Diagnosis:
     """What the readings say.
 
     Parameters
@@ -174,7 +174,7 @@ def find_faults(
 
     Returns
     -------
-    Finding
+    Diagnosis
         Ranked faults, a sentence, and the next reading to take.
 
     Raises
@@ -198,7 +198,7 @@ def find_faults(
     table = fault_table(wired, coils_of(speed), apart=apart)
     probes = [_place_of(each.name, table, wired) for each in measured]
     floors = {"ohms": floor_ohm, "volts": floor_volts_rms}
-    evidence = Evidence(
+    evidence = FaultEvidence(
         table=table,
         measured=tuple(measured),
         probes=tuple(probes),
@@ -211,10 +211,10 @@ def find_faults(
     weighed = weigh(evidence)
     ranked = _ranked(table, weighed, wired)
     if not _fits(ranked[0].misfit, len(measured)):
-        return Finding(ranked=ranked, sentence=nothing_fits(ranked), fits=False)
+        return Diagnosis(ranked=ranked, sentence=nothing_fits(ranked), fits=False)
     where, kinds, words = next_reading(evidence, weighed.chance, wired)
     said = sentence_of(ranked, table, wired, more=bool(where))
-    return Finding(ranked=ranked, sentence=said, next_probe=where, next_kinds=kinds, next_words=words)
+    return Diagnosis(ranked=ranked, sentence=said, next_probe=where, next_kinds=kinds, next_words=words)
 
 
 def _place_of(name, table, wired):
@@ -239,7 +239,7 @@ def _nothing_yet(wired, apart):
         "on, the rotor turned by hand at one steady speed.",
         (Exposure.STANDING, Exposure.TURNING, Exposure.VOLTS),
     )
-    return Finding(
+    return Diagnosis(
         ranked=(nothing,),
         sentence="Nothing is measured yet.",
         next_probe=wanted[0][0],

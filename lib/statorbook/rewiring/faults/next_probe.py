@@ -26,7 +26,7 @@ def next_reading(evidence, chance, wired):
 
     Parameters
     ----------
-    evidence : Evidence
+    evidence : FaultEvidence
         Readings so far, and what every fault would show.
     chance : ndarray
         Chance of each fault [-].
