@@ -1,18 +1,16 @@
-"""A job's parts put together, the ends of their bands, and the example in place of what is missing."""
+"""A job's parts put together, and the example in place of what is missing or out of date."""
 
 import pytest
 
 from samples.job_samples import sample
 from sentences import exactly
-from statorbook.choice.machine import corners, machine_from, stale_words, with_parts
+from statorbook.assembly.machine import machine_from, stale_words, with_parts
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.fields import facts_of
 from statorbook.job.parts.registry import DrivePart
 from statorbook.job.parts.results import facts_worked_out_for
-from statorbook.job.progress import inputs_fingerprint
-from statorbook.quantities.estimate import Estimate
 from statorbook.winding.grouping import Grouping
 
 PARTS = ("stator", "coil", "drive", "bank")
@@ -93,25 +91,6 @@ def test_a_missing_part_names_its_notebook(empty, part, words, step):
         ),
     ):
         machine_from(empty)
-
-
-def test_the_corners_are_the_ends_of_all_three_bands():
-    made = corners(
-        Estimate(value=0.02, plus_minus=0.001, unit="V/rpm", how="test"),
-        Estimate(value=0.5, plus_minus=0.1, unit="Ω", how="test"),
-        Estimate(value=0.003, plus_minus=0.002, unit="H", how="test"),
-        "aluminium",
-        "neodymium",
-    )
-    got = {(round(c.emf_v_per_rpm, 9), round(c.ohm, 9), round(c.henry, 9)) for c in made}
-    assert got == {(e, r, h) for e in (0.019, 0.021) for r in (0.4, 0.6) for h in (0.001, 0.005)}
-    assert len(made) == 8 and {(c.conductor, c.magnet) for c in made} == {("aluminium", "neodymium")}
-
-
-def test_a_band_that_reaches_0_is_cut_at_a_tenth_of_its_middle():
-    sure = Estimate(value=1.0, plus_minus=0.0, unit="Ω", how="test")
-    wide = Estimate(value=0.004, plus_minus=0.009, unit="H", how="test")
-    assert {round(c.henry, 9) for c in corners(sure, sure, wide)} == {0.0004, 0.013}
 
 
 def test_the_machine_of_a_job_has_the_corners_of_its_coil_part(filled):
@@ -231,50 +210,6 @@ def test_constants_out_of_date_and_a_missing_part_are_said_together(empty):
         f"Your job mill has no drive yet, and {STALE}, so this page shows the example: fill it in on page "
         f"03_what_turns_it, and {PRESS}, then press “Run the page” again."
     )
-
-
-def test_chapter_02_is_not_done_once_the_stator_facts_changed(tmp_path):
-    job = example.write(tmp_path)
-    assert job.states()["02_spin_and_log"] == "done"
-    job.save_part("stator", job.stator.model_copy(update={"found_parallel": 2}))
-    assert job.states()["02_spin_and_log"] == (
-        "started: the stator facts changed since the coil constants were written"
-    )
-
-
-def chosen(job):
-    """A choice as chapter 04 writes it: with the marks of the parts it was worked out for."""
-    job.save_part("choice", sample("choice", worked_out_for=inputs_fingerprint(job)))
-    return job
-
-
-@pytest.mark.parametrize(
-    "changes, words",
-    [
-        (dict(bank=dict(cable_ohm=0.05)), "bank"),
-        (dict(drive=dict(head_m=12.0)), "drive"),
-        (dict(coil=dict(ohm=0.7)), "coil constants"),
-        (dict(stator=dict(wire_diameter_mm=1.2)), "stator facts"),
-        (dict(bank=dict(capacity_ah=90.0), drive=dict(jets=2)), "drive and the bank"),
-    ],
-)
-def test_chapter_04_is_not_done_once_what_the_choice_hangs_on_changed(filled, changes, words):
-    assert chosen(filled).states()["04_choose_a_grouping"] == "done"
-    for part, fields in changes.items():
-        filled.save_part(part, sample(part, **fields))
-    assert filled.states()["04_choose_a_grouping"] == f"started: the {words} changed since the grouping was chosen"
-
-
-def test_remarks_and_dates_do_not_put_a_choice_out_of_date(filled):
-    chosen(filled).save_part("stator", sample("stator", notes="another", insulation_megohm=5.0))
-    filled.save_part("coil", sample("coil", date="2026-06-01", henry_how="again"))
-    assert Job.open("mill", filled.folder.parent).states()["04_choose_a_grouping"] == "done"
-
-
-def test_a_choice_without_marks_counts_as_up_to_date(filled):
-    filled.save_part("choice", sample("choice"))
-    filled.save_part("bank", sample("bank", cable_ohm=0.05))
-    assert filled.states()["04_choose_a_grouping"] == "done"
 
 
 def test_what_was_assumed_of_the_stator_is_said_too(filled):

@@ -21,9 +21,9 @@ sys.path.insert(0, str(ROOT / "tests"))  # the judges and the surroundings are t
 from environment import EXAMPLE_JOB, Surroundings  # noqa: E402
 from judges import ngspice_bridge  # noqa: E402
 from judges.ode_bridge import settled_bridge  # noqa: E402
+from statorbook.assembly.machine import machine_from  # noqa: E402
 from statorbook.bridge.rectifier import bridge  # noqa: E402
 from statorbook.choice.comparison import compare, watts_band  # noqa: E402
-from statorbook.choice.machine import machine_from  # noqa: E402
 from statorbook.job.job import Job  # noqa: E402
 from statorbook.operation.operating_point import operating_points  # noqa: E402
 from statorbook.operation.speed_sweep import sweep, winding_waveforms  # noqa: E402
@@ -179,7 +179,7 @@ def import_rows():
     each = (
         ("import statorbook", "import statorbook", "300 ms", 300.0),
         ("… and what a comparison needs", "import statorbook.choice.comparison", "300 ms", 300.0),
-        ("… and the job store (pydantic)", "import statorbook.job.job, statorbook.choice.machine", "", None),
+        ("… and the job store (pydantic)", "import statorbook.job.job, statorbook.assembly.machine", "", None),
         ("… and a panel (ipywidgets, matplotlib later)", "import statorbook.panels.choice.choose", "", None),
     )
     return [row(what, import_ms(code), "import", goal=goal, limit=limit) for what, code, goal, limit in each]

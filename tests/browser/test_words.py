@@ -3,11 +3,11 @@
 import pytest
 
 from statorbook.assembly.log_reading import bench_logs
+from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of, plan_of
 from statorbook.bank.battery import Bank, cells_for
 from statorbook.choice.comparison import compare
 from statorbook.choice.first_guess import quick_look
-from statorbook.choice.machine import machine_from
 from statorbook.choice.uncertainty import with_plus_minus
 from statorbook.drives.quantity import turned
 from statorbook.fits.constants import terminal_constants

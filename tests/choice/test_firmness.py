@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from statorbook.assembly.machine import machine_from
 from statorbook.choice.assumed_ranges import MAGNET_STEP_K, variations
 from statorbook.choice.comparison import compare
 from statorbook.choice.firmness import (
@@ -14,7 +15,6 @@ from statorbook.choice.firmness import (
     settings_words,
     source_warning,
 )
-from statorbook.choice.machine import machine_from
 from statorbook.drives.wind_words import year_words
 from statorbook.examples import jobs as example
 

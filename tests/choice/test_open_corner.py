@@ -7,7 +7,7 @@ import pytest
 
 from samples.job_samples import sample
 from samples.machine_samples import compared
-from statorbook.choice.machine import machine_from
+from statorbook.assembly.machine import machine_from
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.job.job import Job

@@ -5,9 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from statorbook.assembly.machine import machine_from
 from statorbook.choice.assumed_ranges import variations
 from statorbook.choice.comparison import compare
-from statorbook.choice.machine import machine_from
 from statorbook.choice.uncertainty import Spread, amps_band, half_width, reach, rounded, watts_range, with_plus_minus
 from statorbook.examples import jobs as example
 from statorbook.operation.hazards import open_circuit_volts

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from samples.run_samples import logged
+from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
 from statorbook.cautions import Exposure
-from statorbook.choice.machine import machine_from
 from statorbook.examples import jobs as example
 from statorbook.first_run.case import run_case
 from statorbook.first_run.causes import causes_for

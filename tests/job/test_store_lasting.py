@@ -10,7 +10,7 @@ from io import BytesIO
 
 import pytest
 
-from job.test_job_lasting import mutated, refusal_or
+from job.test_lasting import mutated, refusal_or
 from samples.job_samples import sample, spin_rows
 from statorbook.bench.paste import pasted_rows, text_of
 from statorbook.errors import BadInput
@@ -22,7 +22,7 @@ from statorbook.quantities.cells import cell_text
 pytestmark = pytest.mark.slow
 NO_MOUNT = (
     "this system lets the tests mount no small disk; a limit on the size of files stands for the full disk in "
-    "test_job_lasting.py::test_a_full_disk_is_told_and_costs_nothing, which has no such excuse"
+    "test_lasting.py::test_a_full_disk_is_told_and_costs_nothing, which has no such excuse"
 )
 FULL = "the file cannot be written (No space left on device)"
 

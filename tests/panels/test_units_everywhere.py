@@ -6,7 +6,7 @@ import pint
 import pytest
 
 from samples.pages import shown
-from statorbook.choice.machine import with_parts
+from statorbook.assembly.machine import with_parts
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.reader import ReaderPart

@@ -5,9 +5,9 @@ from dataclasses import replace
 import numpy as np
 from scipy.optimize import brentq
 
+from statorbook.assembly.machine import machine_from
 from statorbook.bench.columns import blank_row
 from statorbook.bridge.rectifier import bridge
-from statorbook.choice.machine import machine_from
 from statorbook.drives.quantity import turned
 from statorbook.examples import jobs as example
 from statorbook.winding.grouping import Grouping, Winding

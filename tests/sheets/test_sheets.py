@@ -17,9 +17,9 @@ from hypothesis import strategies as st
 
 from samples.pages import cells
 from sentences import exactly
+from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
 from statorbook.cautions import Exposure, Instruction, exposures_of
-from statorbook.choice.machine import machine_from
 from statorbook.choice.uncertainty import with_plus_minus
 from statorbook.errors import BadInput
 from statorbook.examples.jobs import write as write_example

@@ -2,7 +2,8 @@
 
 from datetime import date
 
-from statorbook.choice import compare, machine_from
+from statorbook.assembly.machine import machine_from
+from statorbook.choice import compare
 from statorbook.job.parts import ChoicePart
 from statorbook.rewiring import cut_and_join
 from statorbook.winding import naming_words

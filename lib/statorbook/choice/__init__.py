@@ -7,11 +7,11 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "alternatives": ["needs_another_way", "other_ways"],
         "assumed_ranges": ["source_words"],
-        "comparison": ["compare", "watts_band"],
+        "comparison": ["Setting", "compare", "watts_band"],
         "comparison_table": ["table"],
         "firmness": ["firmness_words", "other_choices"],
         "first_guess": ["quick_look"],
-        "machine": ["WRITE_CONSTANTS", "machine_from", "stale_words", "with_parts"],
+        "machine": ["Machine", "corners", "ends"],
         "rewinding": ["COUNT_TURNS"],
         "uncertainty": ["amps_band", "half_width", "rounded", "watts_range", "windings_at_ends", "with_plus_minus"],
         "verdict": ["ABOVE", "CHOSEN", "NEEDS_A_GUARD", "REJECTED", "WORKABLE"],

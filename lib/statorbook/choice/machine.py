@@ -1,21 +1,12 @@
-"""A job's parts put together: the stator, its coils, drive, bank and setting, ready for a comparison."""
+"""All that a comparison needs: the stator, its coils with the ends of their bands, drive, bank and setting."""
 
 from dataclasses import dataclass
 from itertools import product
 
+from statorbook.bank import Bank
 from statorbook.choice.comparison import Setting
-from statorbook.errors import BadInput
-from statorbook.job import EXAMPLE, PARTS_IN_WORDS
-from statorbook.operation import Conditions
+from statorbook.drives import Drive
 from statorbook.winding import CoilConstants, Grouping, Stator
-
-WRITE_CONSTANTS = "Write these constants to the job"  # the button of 02_spin_and_log
-_WRITTEN_IN = {
-    "stator": "01_know_your_stator",
-    "coil": "02_spin_and_log",
-    "drive": "03_what_turns_it",
-    "bank": "04_choose_a_grouping",
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,8 +25,8 @@ class Machine:
         The coil with all constants at ends of their 95 % bands, eight of them.
     ends : tuple of CoilConstants
         The coil with one constant at an end: EMF low, high, ohms low, high, henries low, high.
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     bank : Bank
         The bank.
     setting : Setting
@@ -55,117 +46,13 @@ class Machine:
     coil: CoilConstants
     corners: tuple
     ends: tuple
-    drive: object
-    bank: object
+    drive: Drive
+    bank: Bank
     setting: Setting
     assumed: tuple
     assumed_fields: frozenset = frozenset()
     start_nm: float | None = None
     doubt: str = ""
-
-
-def machine_from(job):
-    """Put a job's parts together.
-
-    Parameters
-    ----------
-    job : Job
-        A job with stator, coil, drive and bank filled in.
-
-    Returns
-    -------
-    Machine
-        Ready for `choice.comparison.compare`.
-
-    Raises
-    ------
-    BadInput
-        Names the notebook that still has to be filled in, or says that the coil constants are out of date.
-    """
-    _require_parts(job)
-    facts, coil, drive, bank = job.stator, job.coil, job.drive, job.bank
-    corner = facts.to_open_corner()
-    setting = _setting_of(facts, drive, bank, corner)
-    bands = (coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet)
-    return Machine(
-        stator=facts.to_stator(),
-        found=facts.to_found_grouping(),
-        coil=coil.to_coil(facts),
-        corners=corners(*bands),
-        ends=ends(*bands),
-        drive=drive.to_drive(),
-        bank=bank.to_bank(),
-        setting=setting,
-        assumed=_assumed(facts, coil, drive, bank, setting),
-        assumed_fields=frozenset((*drive.assumed, *bank.assumed)),
-        start_nm=drive.start_nm,
-        doubt=corner.doubt(coil.to_coil(facts)) if corner else "",
-    )
-
-
-def _setting_of(facts, drive, bank, corner):
-    """What the comparison is made for, from stator facts, drive, bank and the open-corner reading."""
-    conditions = Conditions(
-        drag_nm=drive.drag_nm,
-        drag_nm_per_1000rpm=drive.drag_nm_per_1000rpm,
-        diode_drop_v=bank.diode_drop_v,
-        cable_ohm=bank.cable_ohm,
-    )
-    return Setting(
-        conditions=conditions,
-        wire_diameter_mm=facts.wire_diameter_mm,
-        wires_in_hand=facts.wires_in_hand,
-        device_max_volts=bank.device_max_volts,
-        open_corner_v_per_rpm=corner.open_corner_v_per_rpm if corner else None,
-        accepted_dc_volts=bank.accepted_volts,
-    )
-
-
-def _require_parts(job):
-    for part, notebook in _WRITTEN_IN.items():
-        if getattr(job, part) is None:
-            raise BadInput(
-                f"the job {job.name} has no {PARTS_IN_WORDS[part]} yet",
-                "all of stator facts, coil constants, drive and bank are needed",
-                f"{_fill_in([part])} on page {notebook}",
-                where="job",
-            )
-    stale = _staleness(job)
-    if stale:
-        raise stale
-
-
-def stale_words(job):
-    """Say that the coil constants were worked out for other stator facts than the job now holds.
-
-    Parameters
-    ----------
-    job : Job
-        The job.
-
-    Returns
-    -------
-    str
-        A sentence; empty when the two agree, when one is missing, or when an older job kept nothing to compare.
-    """
-    stale = _staleness(job)
-    return str(stale) if stale else ""
-
-
-def _staleness(job):
-    then, now = job.coil.changes(job.stator) if job.coil and job.stator else ("", "")
-    if not then:
-        return None
-    return BadInput(
-        f"the coil constants in the job {job.name} were worked out for {then}, but the stator facts now say {now}",
-        "constants worked out for the stator facts as they stand are needed",
-        f"press “{WRITE_CONSTANTS}” on page {_WRITTEN_IN['coil']}",
-        where="job",
-    )
-
-
-def _fill_in(parts):
-    return "fill it in" if len(parts) == 1 and parts[0] in ("drive", "bank") else "fill them in"
 
 
 def corners(emf, ohm, henry, conductor="copper", magnet="ferrite"):
@@ -227,69 +114,3 @@ def ends(emf, ohm, henry, conductor="copper", magnet="ferrite"):
 
 def _ends_of(band):
     return max(band.low, 0.1 * band.value), band.high
-
-
-def _assumed(facts, coil, drive, bank, setting):
-    """Everything that was not measured, in words."""
-    coil_words = [
-        f"{word} of a coil"
-        for word, flag in (
-            ("EMF", coil.emf_assumed),
-            ("resistance", coil.ohm_assumed),
-            ("inductance", coil.henry_assumed),
-        )
-        if flag
-    ]
-    titles = [type(part).model_fields[name].title for part in (facts, drive, bank) for name in part.assumed_in_use]
-    at_work = setting.conditions
-    return (
-        *coil_words,
-        *titles,
-        *drive.assumed_besides,
-        f"winding at {at_work.copper_c:g} °C and magnets at {at_work.magnet_c:g} °C at work",
-        f"coldest magnets {setting.cold_c:g} °C",
-        "inner resistance of the bank",
-        *(() if bank.accepted_volts else (f"{setting.limit_dc_volts:g} V DC accepted with the bank gone",)),
-    )
-
-
-def with_parts(job, *parts, example=EXAMPLE):
-    """The job itself when the parts are filled in and up to date, else the example, so that a page has numbers to show.
-
-    Parameters
-    ----------
-    job : Job
-        The reader's job.
-    *parts : str
-        Parts that are needed: "stator", "coil", "drive", "bank".
-    example : str
-        Name of the example job.
-
-    Returns
-    -------
-    Job
-        The job or the example; its `notice` says which and why.
-
-    Raises
-    ------
-    BadInput
-        When the example is needed and not there.
-    """
-    missing = [part for part in parts if getattr(job, part) is None]
-    stale = _staleness(job) if {"stator", "coil"} <= set(parts) else None
-    if not missing and not stale:
-        return job
-    shown = type(job).open(example, job.folder.parent)
-    steps, reasons = [], []
-    if missing:
-        pages = ", ".join(dict.fromkeys(_WRITTEN_IN[part] for part in missing))
-        reasons.append(f"Your job {job.name} has no {' and no '.join(PARTS_IN_WORDS[part] for part in missing)} yet")
-        steps.append(f"{_fill_in(missing)} on page {pages}")
-    if stale:
-        reasons.append(stale.given if missing else f"{stale.given[:1].upper()}{stale.given[1:]}")
-        steps.append(stale.next_step)
-    shown.notice = (
-        f"{', and '.join(reasons)}, so this page shows the example: {', and '.join(steps)}, "
-        "then press “Run the page” again."
-    )
-    return shown

@@ -4,8 +4,8 @@ import re
 from dataclasses import dataclass
 from math import ceil, floor
 
-from statorbook.assembly import choice_of, choice_words, units_for
-from statorbook.choice import compare, machine_from, rounded, source_words, with_plus_minus
+from statorbook.assembly import choice_of, choice_words, machine_from, units_for
+from statorbook.choice import compare, rounded, source_words, with_plus_minus
 from statorbook.errors import BadInput
 from statorbook.operation import grade, open_circuit_volts
 from statorbook.quantities import Fact, awg_diameter_mm, retold, say

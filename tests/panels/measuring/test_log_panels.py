@@ -8,9 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from samples.pages import shown
+from statorbook.assembly.machine import stale_words
 from statorbook.bench.columns import LOGS, columns_of
 from statorbook.bench.readings import read_logs, read_ohms
-from statorbook.choice.machine import stale_words
 from statorbook.examples import jobs as example
 from statorbook.fits.constants import coil_estimates, terminal_constants
 from statorbook.fits.emf import fit_emf

@@ -5,9 +5,9 @@ from dataclasses import replace
 import ipywidgets as W
 import numpy as np
 
-from statorbook.assembly import choice_part, units_for
+from statorbook.assembly import choice_part, machine_from, units_for
 from statorbook.bank import cells_for
-from statorbook.choice import REJECTED, amps_band, compare, firmness_words, machine_from, other_choices, with_plus_minus
+from statorbook.choice import REJECTED, amps_band, compare, firmness_words, other_choices, with_plus_minus
 from statorbook.drives import shaft_watts
 from statorbook.errors import BadInput
 from statorbook.figures import draw_one_curve, draw_speed_curves

@@ -1,7 +1,7 @@
 """Panel of what would suit when no grouping does: another speed, a rewinding, another bank."""
 
-from statorbook.assembly import units_for
-from statorbook.choice import COUNT_TURNS, compare, machine_from, needs_another_way, other_ways
+from statorbook.assembly import machine_from, units_for
+from statorbook.choice import COUNT_TURNS, compare, needs_another_way, other_ways
 from statorbook.job import Drafts
 from statorbook.widgets import Answer, NumberField, Panel, Table, job_prefix, keep_fields
 

@@ -2,8 +2,7 @@
 
 from dataclasses import replace
 
-from statorbook.assembly import choice_of, units_for
-from statorbook.choice import machine_from
+from statorbook.assembly import choice_of, machine_from, units_for
 from statorbook.drives import Pedals, WindRotor
 from statorbook.figures import draw_loss_chain, draw_torque_crossings
 from statorbook.figures.canvas import KeptFigure

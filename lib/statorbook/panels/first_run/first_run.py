@@ -3,9 +3,9 @@
 from dataclasses import replace
 from datetime import date
 
-from statorbook.assembly import choice_of
+from statorbook.assembly import choice_of, machine_from
 from statorbook.cautions import Exposure, text_of, together
-from statorbook.choice import compare, machine_from
+from statorbook.choice import compare
 from statorbook.figures import draw_first_run
 from statorbook.figures.canvas import KeptFigure
 from statorbook.first_run import (

@@ -2,9 +2,8 @@
 
 from datetime import date
 
-from statorbook.assembly import choice_of, units_for
+from statorbook.assembly import choice_of, machine_from, units_for
 from statorbook.cautions import Exposure, Instruction, together
-from statorbook.choice import machine_from
 from statorbook.errors import BadInput
 from statorbook.job import Drafts
 from statorbook.job.parts import ServicePart

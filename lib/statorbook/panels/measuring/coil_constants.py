@@ -2,8 +2,7 @@
 
 from datetime import date
 
-from statorbook.assembly import bench_logs
-from statorbook.choice import WRITE_CONSTANTS, stale_words
+from statorbook.assembly import WRITE_CONSTANTS, bench_logs, stale_words
 from statorbook.errors import BadInput
 from statorbook.fits import coil_estimates, terminal_constants, unusable_words, warmth_words
 from statorbook.job.parts import CoilPart, facts_worked_out_for

@@ -1,8 +1,7 @@
 """Panel of chapter 01: slots, poles and the wiring as found, with the ring of coils drawn."""
 
-from statorbook.assembly import units_for
+from statorbook.assembly import WRITE_CONSTANTS, stale_words, units_for
 from statorbook.cautions import exposures_of, text_of, together
-from statorbook.choice import WRITE_CONSTANTS, stale_words
 from statorbook.drawings import StatorRing
 from statorbook.errors import BadInput
 from statorbook.job import Drafts

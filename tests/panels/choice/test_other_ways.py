@@ -7,9 +7,9 @@ import pytest
 
 from samples.pages import cells, refused, shown
 from sentences import uncautioned
+from statorbook.assembly.machine import machine_from
 from statorbook.choice.alternatives import needs_another_way, other_ways
 from statorbook.choice.comparison import compare
-from statorbook.choice.machine import machine_from
 from statorbook.examples import jobs as example
 from statorbook.job.parts.reader import ReaderPart
 from statorbook.panels.choice.other_ways import OtherWaysPanel

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from statorbook.assembly.machine import machine_from
 from statorbook.bench.readings import read_logs
 from statorbook.choice.comparison import compare
-from statorbook.choice.machine import machine_from
 from statorbook.drives.pedals import Pedals
 from statorbook.drives.water_jet import WaterJet
 from statorbook.drives.wind_rotor import WindRotor

@@ -4,9 +4,9 @@ import pytest
 
 from samples.job_samples import sample
 from sentences import exactly
+from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of, choice_words, found_words, plan_of
 from statorbook.choice.comparison import compare
-from statorbook.choice.machine import machine_from
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job

@@ -3,8 +3,8 @@
 import pytest
 
 from samples.pages import shown
+from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
-from statorbook.choice.machine import machine_from
 from statorbook.examples import jobs as example
 from statorbook.job.parts.reader import ReaderPart
 from statorbook.job.places import EXAMPLES

@@ -1,0 +1,60 @@
+"""How far the chapters of a job have come, and what puts one out of date."""
+
+import pytest
+
+from samples.job_samples import sample
+from statorbook.examples import jobs as example
+from statorbook.job.job import Job
+from statorbook.job.progress import inputs_fingerprint
+
+
+@pytest.fixture
+def filled(tmp_path):
+    job = Job.create("mill", tmp_path)
+    for part in ("stator", "coil", "drive", "bank"):
+        job.save_part(part, sample(part))
+    return job
+
+
+def test_chapter_02_is_not_done_once_the_stator_facts_changed(tmp_path):
+    job = example.write(tmp_path)
+    assert job.states()["02_spin_and_log"] == "done"
+    job.save_part("stator", job.stator.model_copy(update={"found_parallel": 2}))
+    assert job.states()["02_spin_and_log"] == (
+        "started: the stator facts changed since the coil constants were written"
+    )
+
+
+def chosen(job):
+    """A choice as chapter 04 writes it: with the marks of the parts it was worked out for."""
+    job.save_part("choice", sample("choice", worked_out_for=inputs_fingerprint(job)))
+    return job
+
+
+@pytest.mark.parametrize(
+    "changes, words",
+    [
+        (dict(bank=dict(cable_ohm=0.05)), "bank"),
+        (dict(drive=dict(head_m=12.0)), "drive"),
+        (dict(coil=dict(ohm=0.7)), "coil constants"),
+        (dict(stator=dict(wire_diameter_mm=1.2)), "stator facts"),
+        (dict(bank=dict(capacity_ah=90.0), drive=dict(jets=2)), "drive and the bank"),
+    ],
+)
+def test_chapter_04_is_not_done_once_what_the_choice_hangs_on_changed(filled, changes, words):
+    assert chosen(filled).states()["04_choose_a_grouping"] == "done"
+    for part, fields in changes.items():
+        filled.save_part(part, sample(part, **fields))
+    assert filled.states()["04_choose_a_grouping"] == f"started: the {words} changed since the grouping was chosen"
+
+
+def test_remarks_and_dates_do_not_put_a_choice_out_of_date(filled):
+    chosen(filled).save_part("stator", sample("stator", notes="another", insulation_megohm=5.0))
+    filled.save_part("coil", sample("coil", date="2026-06-01", henry_how="again"))
+    assert Job.open("mill", filled.folder.parent).states()["04_choose_a_grouping"] == "done"
+
+
+def test_a_choice_without_marks_counts_as_up_to_date(filled):
+    filled.save_part("choice", sample("choice"))
+    filled.save_part("bank", sample("bank", cable_ohm=0.05))
+    assert filled.states()["04_choose_a_grouping"] == "done"
