@@ -7,7 +7,6 @@ from math import cos, radians, sin
 
 from statorbook.drawings.bench_key import key, ring_words
 from statorbook.drawings.bench_layout import BenchLayout
-from statorbook.drawings.bench_words import in_words
 from statorbook.drawings.coil_symbols import HALO, Look, badge, cross, dot, ring, stroke, tag, wire, wire_end
 from statorbook.drawings.stator_ring import INK, iron, ring_of_words, tooth
 from statorbook.errors import BadInput
@@ -83,13 +82,34 @@ class BenchDrawing:
         """The step being done, or None."""
         return None if self.at_step is None else self.steps[self.at_step - 1]
 
+    @cached_property
+    def _cuts(self):
+        """(number, cut, how it stands now) of every cut, left out or not."""
+        return [(number, cut, self._look("cut", cut.ends, "gone")) for number, cut in enumerate(self.plan.cuts, 1)]
+
+    @cached_property
+    def _joins(self):
+        """(join, its arc, where its badge stands, how it stands now) of every jumper that is shown."""
+        layout = self.layout
+        rows = zip(self.plan.joins, layout.jumpers, layout.badges_deg, strict=True)
+        looks = ((*row, self._look("join", row[0].ends, "new", row[0].path[0])) for row in rows)
+        return [row for row in looks if row[-1]]
+
     @property
     def description(self):
-        """The picture in words: every cut, every jumper and what meets on each ring."""
-        words = in_words(self.plan, self._names)
-        if self._now is None:
-            return words
-        return f"{words} Step {self.at_step} of {len(self.steps)}: {self._now.words.text}"
+        """The picture in words, for whoever cannot see it: every coil, cut and jumper and what meets on each ring."""
+        plan = self.plan
+        coils = ", ".join(f"{tooth} {name}" for tooth, name in sorted(self._names.items()))
+        cuts = [f"cut {n}: {_labels(cut.ends)}{f' off {cut.off}' if cut.off else ''}" for n, cut, _ in self._cuts]
+        joins = [f"jumper {join.number}, path {join.path}: {_labels(join.ends)}" for join in plan.joins]
+        rings = [f"{name}: {_labels(ends, ', ')}" for name, ends in plan.buses.items()]
+        step = f" Step {self.at_step} of {len(self.steps)}: {self._now.words.text}" if self._now else ""
+        return (
+            f"Stator with {plan.found.stator.slots} teeth, tooth 1 at the mark on top, numbered clockwise, for "
+            f"{plan.grouping.label}; on each coil the start S comes before the finish F. Path of each coil: {coils}. "
+            f"Cuts: {'; '.join(cuts) or 'none'}. Jumpers: {'; '.join(joins) or 'none'}. "
+            f"In the end each ring holds: {'; '.join(rings)}.{step}"
+        )
 
     def svg(self, size_px=900, window=None):
         """The picture.
@@ -107,7 +127,7 @@ class BenchDrawing:
             An `<svg>` element without ids, so that any number of them can stand on one page.
         """
         full = f"{2 * self.layout.half_px:.1f}"
-        shown = f"0 0 {full} {full}" if window is None else " ".join(f"{each:.1f}" for each in window)
+        shown = f"0 0 {full} {full}" if window is None else " ".join(f"{px:.1f}" for px in window)
         parts = [
             f'<rect width="{full}" height="{full}" fill="white"/>',
             self._teeth(),
@@ -170,25 +190,19 @@ class BenchDrawing:
         around = self._round(arc.start_deg, arc.length_deg, arc.radius_px)
         return f"M{x:.1f} {y:.1f}L{around}L{far_x:.1f} {far_y:.1f}"
 
-    @cached_property
-    def _cut_looks(self):
-        """Of each cut in its order; None when it is left out."""
-        return [self._look("cut", cut.ends, "gone") for cut in self.plan.cuts]
-
     def _as_found(self, look):
         """A wire that is to be cut later is still there."""
         return _THERE if look is None or look.state == "later" else look
 
     def _links(self):
-        looks = {cut.ends: look for cut, look in zip(self.plan.cuts, self._cut_looks, strict=True)}
+        looks = {cut.ends: look for _, cut, look in self._cuts}
         for arc in self.layout.links:
             yield wire(self._along(arc), self._as_found(looks[arc.ends]) if arc.ends in looks else _THERE)
 
     def _rings(self):
         """The rings of leads and star point; thin or pale where one goes past ends that are taken off."""
-        offs = list(zip(self.plan.cuts, self._cut_looks, strict=True))
         for name, radius in self.layout.rings_px.items():
-            left = [self._as_found(look) for cut, look in offs if cut.off == name]
+            left = [self._as_found(look) for _, cut, look in self._cuts if cut.off == name]
             if left:
                 state = "there" if any(look.state == "there" for look in left) else "gone"
                 yield wire("M" + self._round(*self.layout.ring_arc(name, found=True), radius), Look(state=state))
@@ -208,7 +222,7 @@ class BenchDrawing:
     def _taps(self):
         """From every wire end on a ring out to it: thin as found, dashed when cut, bold when new."""
         plan, rings = self.plan, self.layout.rings_px
-        looks = {(cut.off, cut.ends[0]): look for cut, look in zip(plan.cuts, self._cut_looks, strict=True) if cut.off}
+        looks = {(cut.off, cut.ends[0]): look for _, cut, look in self._cuts if cut.off}
         for name, ends in plan.found.nets.items():
             for end in sorted(ends):
                 look = self._as_found(looks.get((name, end)))
@@ -235,17 +249,8 @@ class BenchDrawing:
         dots = (dot(self.layout.point(deg, radius), pale=look.state == "later") for radius in radii)
         return wire(self._radial(deg, *radii), look) + "".join(dots)
 
-    @cached_property
-    def _join_looks(self):
-        """Of each jumper in its order; None when it is left out."""
-        return [self._look("join", join.ends, "new", join.path[0]) for join in self.plan.joins]
-
     def _jumpers(self):
-        return (
-            wire(self._along(arc), look)
-            for arc, look in zip(self.layout.jumpers, self._join_looks, strict=True)
-            if look
-        )
+        return (wire(self._along(arc), look) for _, arc, _, look in self._joins)
 
     def _wire_ends(self):
         now = set(self._now.ends) if self._now else set()
@@ -258,7 +263,7 @@ class BenchDrawing:
     def _signs(self):
         """Signs of the cuts and badges of the jumpers, on top of all wires."""
         links = {arc.ends: arc for arc in self.layout.links}
-        for number, (cut, look) in enumerate(zip(self.plan.cuts, self._cut_looks, strict=True), 1):
+        for number, cut, look in self._cuts:
             if look and cut.off:
                 deg = self.layout.lane_deg(cut.ends[0], False)
                 yield cross(self.layout.point(deg, self.layout.off_px), number, look, along_deg=deg, outward=True)
@@ -266,10 +271,8 @@ class BenchDrawing:
                 arc = links[cut.ends]
                 place = self.layout.point(arc.middle_deg, arc.radius_px)
                 yield cross(place, number, look, along_deg=arc.middle_deg, outward=False)
-        rows = zip(self.plan.joins, self.layout.jumpers, self.layout.badges_deg, self._join_looks, strict=True)
-        for join, arc, deg, look in rows:
-            if look:
-                yield badge(self.layout.point(deg, arc.radius_px), self.layout.badge_px, str(join.number), look)
+        for join, arc, deg, look in self._joins:
+            yield badge(self.layout.point(deg, arc.radius_px), self.layout.badge_px, str(join.number), look)
 
     def _leads(self):
         """Name of each ring in its corner, with the cable of a lead; highlighted when the leads are measured."""
@@ -290,3 +293,7 @@ class BenchDrawing:
         x, y = self.layout.point(deg, radius + 8 * abs(up))
         anchor = "middle" if abs(out) < 0.3 else "start" if out > 0 else "end"
         return "".join(tag((x, y + 15 * (n - 0.5) - 6 * up), line, 13, anchor=anchor) for n, line in enumerate(lines))
+
+
+def _labels(ends, between=" to "):
+    return between.join(end.label for end in ends)
