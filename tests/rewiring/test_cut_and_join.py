@@ -10,7 +10,7 @@ from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.quantities.facts import Fact
 from statorbook.rewiring import plan as module
-from statorbook.rewiring.plan import LAYOUTS, Plan, compare_layouts, cut_and_join, path_amps_rms, wire_mm2
+from statorbook.rewiring.plan import LAYOUTS, Plan, cut_and_join, path_amps_rms, wire_mm2
 from statorbook.rewiring.work_steps import steps
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
@@ -170,7 +170,8 @@ def test_lengths_are_unknown_without_a_diameter():
 # jumper. Spread: all 11 wires go, and each path of three needs two jumpers of 12 teeth.
 def test_layouts_are_compared_in_cuts_joins_and_wire():
     found = found_wiring(Stator(slots=36, poles=48), Grouping(series=12, parallel=1))
-    got = compare_layouts(found, Grouping(series=3, parallel=4), diameter_mm=200)
+    wanted = Grouping(series=3, parallel=4)
+    got = {layout: cut_and_join(found, wanted, layout, diameter_mm=200).counts for layout in LAYOUTS}
     assert (got["neighbours"]["cuts"], got["neighbours"]["joins"], got["neighbours"]["jumper_mm"]) == (9, 0, 0)
     assert (got["spread"]["cuts"], got["spread"]["joins"]) == (33, 24)
     assert got["spread"]["jumper_mm"] == pytest.approx(24 * (200 * pi * 12 / 36 + 60))

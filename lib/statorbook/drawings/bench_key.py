@@ -8,18 +8,7 @@ _ROW_PX, _LEFT_PX, _SIGN_PX, _FONT_PX, _RADIUS_PX = 20, -132, 46, 11.5, 200
 
 
 def key(drawing):
-    """Write the key.
-
-    Parameters
-    ----------
-    drawing : BenchDrawing
-        The picture that it belongs to.
-
-    Returns
-    -------
-    str
-        SVG, in the free disc in the middle.
-    """
+    """The key as SVG, in the free disc in the middle."""
     plan, layout = drawing.plan, drawing.layout
     rows = [_phases(), _tips(), _ends(), *_wires(plan), *_rings(plan, layout)]
     if drawing.at_step is not None:
@@ -46,20 +35,7 @@ def _mark():
 
 
 def ring_words(plan, name):
-    """Name a ring as the reader meets it.
-
-    Parameters
-    ----------
-    plan : Plan
-        The work as data.
-    name : str
-        A lead or the star point.
-
-    Returns
-    -------
-    str
-        Such as "lead A", or "old star point" for one that ceases.
-    """
+    """The name of a lead or star point as the reader meets it: "old star point" for one that ceases."""
     return name if name in plan.buses else f"old {name}"
 
 

@@ -26,13 +26,7 @@ _MOST_OF_WINDOW = 0.8
 
 @dataclass(frozen=True, kw_only=True)
 class BenchLayout:
-    """The places of a plan's drawing; angles clockwise from the mark on top, radii from the middle.
-
-    Parameters
-    ----------
-    plan : Plan
-        The work as data.
-    """
+    """The places of a plan's drawing; angles clockwise from the mark on top, radii from the middle."""
 
     plan: Plan
 
@@ -65,36 +59,12 @@ class BenchLayout:
         return self.teeth.tip_px + 6 + self.sign_px
 
     def end_deg(self, end):
-        """Where a wire end stands: clockwise, the start comes first.
-
-        Parameters
-        ----------
-        end : CoilEnd
-            One end of a coil.
-
-        Returns
-        -------
-        float
-            Angle [°].
-        """
+        """Where a wire end stands: clockwise, the start comes first [°]."""
         aside = min(_END * 360 / self.slots, degrees(_MOST_END_PX / self.end_px))
         return (end.tooth - 1) * 360 / self.slots + (-aside if end.side == "S" else aside)
 
     def lane_deg(self, end, new):
-        """The angle of a wire at an end.
-
-        Parameters
-        ----------
-        end : CoilEnd
-            One end of a coil.
-        new : bool
-            True for a wire that the plan adds.
-
-        Returns
-        -------
-        float
-            Angle [°].
-        """
+        """The angle of a wire at an end, of one that was there or of a new one [°]."""
         inward = 1 if end.side == "S" else -1
         return self.end_deg(end) + (inward if new else -inward) * degrees(_LANE * self.sign_px / self.end_px)
 
@@ -170,37 +140,11 @@ class BenchLayout:
         return taken
 
     def point(self, deg, radius_px):
-        """A place in the picture.
-
-        Parameters
-        ----------
-        deg : float
-            Angle clockwise from the mark [°].
-        radius_px : float
-            From the middle [px].
-
-        Returns
-        -------
-        tuple of float
-            (x, y) [px].
-        """
+        """A place in the picture, (x, y) [px]."""
         return self.half_px + radius_px * sin(radians(deg)), self.half_px - radius_px * cos(radians(deg))
 
     def window(self, ends, share):
-        """The part of the picture round some wire ends.
-
-        Parameters
-        ----------
-        ends : sequence of CoilEnd
-            The ends.
-        share : float
-            Width of that part over the whole width [-].
-
-        Returns
-        -------
-        tuple of float or None
-            Left, top, width and height, inside the picture; None when the ends lie too far apart for it [px].
-        """
+        """Left, top, width and height of the part round some wire ends; None when they lie too far apart [px]."""
         places = [self.point(self.end_deg(end), self.end_px) for end in ends]
         side_px = 2 * self.half_px * share
         axes = list(zip(*places, strict=True))
@@ -222,20 +166,7 @@ class BenchLayout:
         return tuple(angles)
 
     def ring_arc(self, name, found=False):
-        """The stretch of a ring that is drawn: past all its ends and the place where it leaves.
-
-        Parameters
-        ----------
-        name : str
-            A lead or the star point.
-        found : bool
-            True for the ends that it has now, False for those that it has in the end.
-
-        Returns
-        -------
-        tuple of float
-            (angle where it begins, how far it goes on clockwise) [°].
-        """
+        """Where a ring begins and how far it goes on clockwise, past all ends that it has now or in the end [°]."""
         left = self.plan.stays.get(name, (name, ()))[1]
         angles = [self.leaves_deg[name], *(self.lane_deg(end, False) for end in left)]
         if found:

@@ -13,38 +13,15 @@ STATES = ("there", "gone", "new", "later")
 
 @dataclass(frozen=True, kw_only=True)
 class Look:
-    """How a wire stands at a step.
+    """How a wire stands at a step."""
 
-    Parameters
-    ----------
-    state : str
-        "there" for one that is there and stays, "gone" for one that is cut, "new", or "later" for one to come.
-    now : bool
-        True when the step at hand concerns it.
-    phase : str
-        "A", "B" or "C"; empty for a wire of no phase.
-    """
-
-    state: str
-    now: bool = False
-    phase: str = ""
+    state: str  # "there" for one that stays, "gone" for one that is cut, "new", or "later" for one to come
+    now: bool = False  # the step at hand concerns it
+    phase: str = ""  # empty for a wire of no phase
 
 
 def wire(path, look):
-    """A wire along a path.
-
-    Parameters
-    ----------
-    path : str
-        The path's commands.
-    look : Look
-        How it stands.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """A wire along a path."""
     halo = stroke(path, HALO, _HALO_PX) if look.now else ""
     if look.state == "later":
         return halo + stroke(path, PALE, 1.3)
@@ -69,45 +46,13 @@ def _phase_core(path, phase, width):
 
 
 def stroke(path, colour, width_px, dashes=""):
-    """A plain line along a path.
-
-    Parameters
-    ----------
-    path : str
-        The path's commands.
-    colour : str
-        Of the line.
-    width_px : float
-        Of the line [px].
-    dashes : str
-        Lengths of dashes and gaps; empty for a solid line.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """A plain line along a path."""
     dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
     return f'<path d="{path}" fill="none" stroke="{colour}" stroke-width="{width_px:g}"{dashed}/>'
 
 
 def ring(path, name, look):
-    """A ring on which a lead or the star point lies: a lead patterned as its phase's coils, the star point dashed.
-
-    Parameters
-    ----------
-    path : str
-        The path's commands.
-    name : str
-        Such as "lead A", or "star point".
-    look : Look
-        How it stands.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """A ring on which a lead or the star point lies: a lead patterned as its phase's coils, the star point dashed."""
     if name.startswith("lead") or look.state != "new":
         return wire(path, Look(state=look.state, now=look.now, phase=name[-1]))
     halo = stroke(path, HALO, _HALO_PX) if look.now else ""
@@ -115,20 +60,7 @@ def ring(path, name, look):
 
 
 def crossed_lines(place, look):
-    """The sign of a cut, two crossed lines.
-
-    Parameters
-    ----------
-    place : tuple of float
-        Its middle, (x, y) [px].
-    look : Look
-        How the wire stands.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """The sign of a cut, two crossed lines."""
     x, y = place
     size, width = (6.5, 4.2) if look.now else (4.6, 2.8)
     sign = f"M{x - size:.1f} {y - size:.1f}L{x + size:.1f} {y + size:.1f}"
@@ -137,26 +69,7 @@ def crossed_lines(place, look):
 
 
 def cross(place, number, look, *, along_deg, outward):
-    """The sign of a cut with its number beside it.
-
-    Parameters
-    ----------
-    place : tuple of float
-        Its middle, (x, y) [px].
-    number : int
-        Number of the cut [-].
-    look : Look
-        How the wire stands.
-    along_deg : float
-        Angle of the place on the ring, clockwise from the mark [°].
-    outward : bool
-        True for the number further out, as on a radial wire; False for the number beside the sign, along the ring.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """The sign of a cut with its number: further out on a radial wire, else beside it along the ring."""
     x, y = place
     font, words, out = 10.0, str(number), radians(along_deg)
     colour, turn = "#6A6A6A" if look.state == "later" else INK, 0.0
@@ -173,32 +86,7 @@ def cross(place, number, look, *, along_deg, outward):
 
 
 def tag(place, text, font_px, *, colour=INK, turn_deg=0.0, clear=False, anchor="middle", bold=True):
-    """A word in the picture.
-
-    Parameters
-    ----------
-    place : tuple of float
-        Where it stands, its middle unless anchored otherwise, (x, y) [px].
-    text : str
-        The word.
-    font_px : float
-        Size of the letters [px].
-    colour : str
-        Of the letters.
-    turn_deg : float
-        How far it is turned clockwise [°].
-    clear : bool
-        True to lay white under it.
-    anchor : str
-        "start", "middle" or "end".
-    bold : bool
-        True for bold letters.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """A word in the picture, its middle at the place unless anchored otherwise; `clear` lays white under it."""
     x, y = place
     turned = f' transform="rotate({turn_deg:.1f} {x:.1f} {y:.1f})"' if turn_deg % 360 else ""
     weight = ' font-weight="bold"' if bold else ""
@@ -216,24 +104,7 @@ def tag(place, text, font_px, *, colour=INK, turn_deg=0.0, clear=False, anchor="
 
 
 def badge(place, radius_px, words, look):
-    """The round badge of a jumper with its number.
-
-    Parameters
-    ----------
-    place : tuple of float
-        Its middle, (x, y) [px].
-    radius_px : float
-        Its size [px].
-    words : str
-        Its number.
-    look : Look
-        How the jumper stands.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """The round badge of a jumper with its number."""
     x, y = place
     line, fill, colour = (PALE, "white", "#777777") if look.state == "later" else (INK, INK, "white")
     size = radius_px * (1.35 if look.now else 1.0)
@@ -245,24 +116,7 @@ def badge(place, radius_px, words, look):
 
 
 def wire_end(place, radius_px, side, *, now=False):
-    """A wire end of a coil: light for the start, dark for the finish, each with its letter.
-
-    Parameters
-    ----------
-    place : tuple of float
-        Its middle, (x, y) [px].
-    radius_px : float
-        Its size [px].
-    side : str
-        "S" or "F".
-    now : bool
-        True when the step at hand concerns it.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """A wire end of a coil: light for the start, dark for the finish, each with its letter."""
     x, y = place
     fill, letter = ("white", INK) if side == "S" else (INK, "white")
     halo = f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius_px + 5:.1f}" fill="{HALO}" stroke="{INK}" ' if now else ""
@@ -274,19 +128,6 @@ def wire_end(place, radius_px, side, *, now=False):
 
 
 def dot(place, *, pale=False):
-    """A joint of a wire with a ring.
-
-    Parameters
-    ----------
-    place : tuple of float
-        Its middle, (x, y) [px].
-    pale : bool
-        True for one to come.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """A joint of a wire with a ring."""
     x, y = place
     return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3.6" fill="{PALE if pale else INK}"/>'

@@ -42,13 +42,7 @@ class StatorRing:
         )
 
     def svg(self):
-        """The picture.
-
-        Returns
-        -------
-        str
-            An `<svg>` element without ids, so that any number of them can stand on one page.
-        """
+        """The picture as an `<svg>` element without ids, so that any number of them can stand on one page."""
         size = self.size_px
         half = size / 2
         teeth = [tooth(coil, self.stator.slots, half, _radii(half)) for coil in self.stator.coils]
@@ -76,23 +70,9 @@ def _name(coil):
 
 @dataclass(frozen=True, kw_only=True)
 class ToothRadii:
-    """Where the parts of a tooth lie, from the middle of the picture.
+    """Where the parts of a tooth lie, from the middle of the picture."""
 
-    Parameters
-    ----------
-    yoke_px : float
-        Outside of the yoke, where the tooth begins [px].
-    coil_in_px : float
-        Inner edge of the coil [px].
-    coil_out_px : float
-        Outer edge of the coil [px].
-    tip_in_px : float
-        Inner edge of the tooth's tip [px].
-    tip_px : float
-        Outer edge of the tip [px].
-    """
-
-    yoke_px: float
+    yoke_px: float  # outside of the yoke, where the tooth begins
     coil_in_px: float
     coil_out_px: float
     tip_in_px: float
@@ -110,22 +90,7 @@ def _radii(half):
 
 
 def iron(half_px, inner_px, outer_px):
-    """The yoke, a grey ring.
-
-    Parameters
-    ----------
-    half_px : float
-        Half the picture, so its middle [px].
-    inner_px : float
-        Inner radius [px].
-    outer_px : float
-        Outer radius [px].
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """The yoke, a grey ring."""
     middle, width = (inner_px + outer_px) / 2, outer_px - inner_px
     return (
         f'<circle cx="{half_px}" cy="{half_px}" r="{middle:.1f}" fill="none" stroke="{IRON}" '
@@ -134,24 +99,7 @@ def iron(half_px, inner_px, outer_px):
 
 
 def tooth(coil, slots, half_px, radii):
-    """One tooth with its coil, drawn upright and turned to its place; a light tip is a minus.
-
-    Parameters
-    ----------
-    coil : Coil
-        Number, phase and polarity.
-    slots : int
-        Teeth on the ring [-].
-    half_px : float
-        Half the picture, so its middle [px].
-    radii : ToothRadii
-        Where its parts lie.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """One tooth with its coil, drawn upright and turned to its place; a light tip is a minus."""
     turn = 2 * pi / slots
     stem, body = min(0.30 * turn * radii.yoke_px, 26), min(0.74 * turn * radii.coil_in_px, 60)
     tip = min(0.84 * turn * radii.tip_px, 96)
@@ -181,26 +129,7 @@ def _coil(phase, half, width, low, high):
 
 
 def pattern_lines(phase, x_px, top_px, width_px, height_px):
-    """The lines that make a coil's pattern.
-
-    Parameters
-    ----------
-    phase : str
-        "A", "B" or "C".
-    x_px : float
-        Middle of the coil [px].
-    top_px : float
-        Its upper edge [px].
-    width_px : float
-        Its width_px [px].
-    height_px : float
-        Its height_px [px].
-
-    Returns
-    -------
-    str
-        SVG; empty for a solid coil.
-    """
+    """The lines that make a coil's pattern, from the middle and the upper edge of the coil; none for a solid one."""
     left, pattern = x_px - width_px / 2, PHASE_LOOK[phase][1]
     if pattern == "turns":
         path = "".join(f"M{left:.1f} {top_px + height_px * n / 7:.1f}h{width_px:.1f}" for n in range(1, 7))
@@ -221,24 +150,7 @@ def _labels(stator, half):
 
 
 def ring_of_words(words, radius_px, half_px, weight):
-    """A word for each tooth, upright where there is room, else along the radius_px.
-
-    Parameters
-    ----------
-    words : sequence of str
-        Tooth by tooth from the mark on top, clockwise.
-    radius_px : float
-        Where they stand, from the middle [px].
-    half_px : float
-        Half the picture, so its middle [px].
-    weight : str
-        "normal" or "bold".
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+    """A word for each tooth, upright where there is room, else along the radius."""
     pitch = 2 * pi * radius_px / len(words)
     upright = pitch >= 9.0 * max(map(len, words))
     font = 13.0 if upright else min(13.0, 0.92 * pitch)

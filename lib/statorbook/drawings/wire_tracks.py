@@ -7,24 +7,12 @@ _GAP_DEG = 0.1
 
 @dataclass(frozen=True, kw_only=True)
 class Arc:
-    """A wire from coil to coil round the coil heads, the shorter way.
+    """A wire from coil to coil round the coil heads, the shorter way."""
 
-    Parameters
-    ----------
-    ends : tuple of CoilEnd
-        The two ends that it ties together.
-    start_deg : float
-        Where it begins, clockwise from the mark [°].
-    length_deg : float
-        How far it goes on clockwise, at most half a turn [°].
-    radius_px : float
-        Its track, from the middle of the picture [px].
-    """
-
-    ends: tuple
-    start_deg: float
-    length_deg: float
-    radius_px: float = 0.0
+    ends: tuple  # the two CoilEnds that it ties together
+    start_deg: float  # clockwise from the mark
+    length_deg: float  # on clockwise, at most half a turn
+    radius_px: float = 0.0  # its track, from the middle of the picture
 
     @property
     def middle_deg(self):
@@ -33,24 +21,7 @@ class Arc:
 
 
 def placed(arcs, inner_px, gap_px, room_deg):
-    """Put arcs on tracks beside each other.
-
-    Parameters
-    ----------
-    arcs : sequence of Arc
-        Stretches of a circle.
-    inner_px : float
-        Radius of the innermost track [px].
-    gap_px : float
-        From one track to the next [px].
-    room_deg : float
-        Least room along the track for each [°].
-
-    Returns
-    -------
-    tuple of Arc
-        The same arcs with their radius.
-    """
+    """The same arcs on tracks beside each other, each with its least room along the track."""
     rows = tracks(arcs, room_deg)
     return tuple(
         Arc(ends=arc.ends, start_deg=arc.start_deg, length_deg=arc.length_deg, radius_px=inner_px + gap_px * row)
@@ -59,28 +30,12 @@ def placed(arcs, inner_px, gap_px, room_deg):
 
 
 def tracks(arcs, room_deg=0.0):
-    """Give each arc a track, so that those which overlap in angle never share one.
-
-    Parameters
-    ----------
-    arcs : sequence of Arc
-        Stretches of a circle.
-    room_deg : float
-        Least room along the track for each [°].
-
-    Returns
-    -------
-    tuple of int
-        Number of the track of each arc, from 0, the inner ones first [-].
-
-    Notes
-    -----
-    Equation: from a cut through the circle on, each arc in turn takes the lowest free track; the best of the cuts that
-        the fewest arcs cross.
-    Valid: no track can be saved when there are as many as arcs at one angle, else a few may be; on a circle the least
-        number is costly to find.
-    Source: colouring of circular arcs, first fit (from memory).
-    """
+    """Number of the track of each arc, inner ones first: those which overlap in angle never share one."""
+    # Equation: from a cut through the circle on, each arc in turn takes the lowest free track; the best of the cuts
+    #     that the fewest arcs cross.
+    # Valid: no track can be saved when there are as many as arcs at one angle, else a few may be; on a circle the least
+    #     number is costly to find.
+    # Source: colouring of circular arcs, first fit (from memory).
     spans = []
     for arc in arcs:
         length = max(arc.length_deg, room_deg) + _GAP_DEG

@@ -12,43 +12,23 @@ from statorbook.winding import CoilEnd, magnet_factor, resistance_factor
 
 @dataclass(frozen=True, kw_only=True)
 class CoilValues:
-    """One coil at one speed and temperature.
+    """One coil at one speed and temperature."""
 
-    Parameters
-    ----------
-    emf_v : complex
-        EMF of this coil alone, as part of its phase, rms phasor, counted from start to finish [V].
-    ohm : float
-        Resistance; inf for a coil that is open [Ω].
-    reactance_ohm : float
-        Synchronous reactance at this speed [Ω].
-    """
-
-    emf_v: complex
-    ohm: float
-    reactance_ohm: float = 0.0
+    emf_v: complex  # of this coil alone, as part of its phase, rms phasor, counted from start to finish
+    ohm: float  # inf for a coil that is open
+    reactance_ohm: float = 0.0  # synchronous
 
 
 @dataclass(frozen=True, kw_only=True)
 class CoilCircuit:
-    """Coils and the wires that tie their ends.
+    """Coils and the wires that tie their ends; a place is a CoilEnd or the name of a tie."""
 
-    Parameters
-    ----------
-    coils : dict of int to CoilValues
-        By tooth number.
-    ties : tuple of frozenset
-        Each a set of coil ends, and of names such as "lead A", that are one piece of metal; ends in no tie hang loose.
+    # Equation: nodal analysis, i = (v_start − v_finish + e) / Z in each coil, currents into a node sum to 0.
+    # Valid: sinusoidal, leads open, meter without load; coupling between coils is in the synchronous reactance.
+    # Source: Bird, Electrical Circuit Theory and Technology, ch. 31 (nodal analysis).
 
-    Notes
-    -----
-    Equation: nodal analysis, i = (v_start − v_finish + e) / Z in each coil, currents into a node sum to 0.
-    Valid: sinusoidal, leads open, meter without load; coupling between coils is in the synchronous reactance.
-    Source: Bird, Electrical Circuit Theory and Technology, ch. 31 (nodal analysis).
-    """
-
-    coils: dict
-    ties: tuple
+    coils: dict  # CoilValues by tooth
+    ties: tuple  # frozensets of coil ends, and names such as "lead A", in one piece of metal; other ends hang loose
 
     @cached_property
     def _node_of(self):
@@ -122,38 +102,12 @@ class CoilCircuit:
         return self._solve(1.0 / self._branches[2], np.eye(len(self._pieces)))
 
     def connected(self, one, other):
-        """Whether a meter finds a way between two places.
-
-        Parameters
-        ----------
-        one : CoilEnd or str
-            A coil end or the name of a tie.
-        other : CoilEnd or str
-            Another.
-
-        Returns
-        -------
-        bool
-            True when any wire or coil leads from one to the other.
-        """
+        """Whether any wire or coil leads from one place to the other."""
         first, second = self._node_of[one], self._node_of[other]
         return bool(self._pieces[first] == self._pieces[second])
 
     def ohms(self, one, other):
-        """What an ohmmeter shows between two places.
-
-        Parameters
-        ----------
-        one : CoilEnd or str
-            A coil end or the name of a tie.
-        other : CoilEnd or str
-            Another.
-
-        Returns
-        -------
-        float
-            Direct-current ohms; inf when nothing leads from one to the other [Ω].
-        """
+        """What an ohmmeter shows between two places; inf when nothing leads from one to the other [Ω]."""
         if not self.connected(one, other):
             return inf
         i, j = self._node_of[one], self._node_of[other]
@@ -161,37 +115,13 @@ class CoilCircuit:
         return float(r[i, i] + r[j, j] - r[i, j] - r[j, i])
 
     def volts_rms(self, one, other):
-        """What a voltmeter shows between two places, rotor turning, leads open.
-
-        Parameters
-        ----------
-        one : CoilEnd or str
-            A coil end or the name of a tie.
-        other : CoilEnd or str
-            Another.
-
-        Returns
-        -------
-        float
-            AC volts, rms; nan when nothing leads from one to the other and the meter floats [V].
-        """
+        """AC volts, rms, between two places, rotor turning, leads open; nan when the meter floats [V]."""
         if not self.connected(one, other):
             return nan
         return float(abs(self._volts[self._node_of[other]] - self._volts[self._node_of[one]]))
 
     def amps_rms(self, tooth):
-        """Current that circulates in a coil though the leads are open.
-
-        Parameters
-        ----------
-        tooth : int
-            Tooth number [-].
-
-        Returns
-        -------
-        float
-            Current, rms; 0 for an open coil [A].
-        """
+        """Current that circulates in a coil though the leads are open, rms [A]."""
         coil = self.coils[tooth]
         if not isfinite(coil.ohm):
             return 0.0

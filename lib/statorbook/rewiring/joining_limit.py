@@ -98,24 +98,7 @@ def parallel_limit(wired, coil, *, speed_rpm, dc_amps, copper_c=20.0):
 
 
 def circulating_amps_of(wired, coils, *, emf_shares=None, ohm_shares=None):
-    """Largest current that circulates in a coil of the finished winding, leads open.
-
-    Parameters
-    ----------
-    wired : Wiring
-        The winding.
-    coils : dict of int to CoilValues
-        All coils alike, from `rewiring.circuit.coil_values`.
-    emf_shares : dict of int to float or None
-        By tooth, its EMF over that of a typical coil; 1 where left out [-].
-    ohm_shares : dict of int to float or None
-        By tooth, its ohms over those of a typical coil; 1 where left out [-].
-
-    Returns
-    -------
-    float
-        Current in the coil that carries most, rms [A].
-    """
+    """Largest current that circulates in a coil, leads open, rms [A]; shares are over a typical coil, by tooth."""
     emf_shares, ohm_shares = emf_shares or {}, ohm_shares or {}
     real = {
         tooth: replace(coil, emf_v=coil.emf_v * emf_shares.get(tooth, 1.0), ohm=coil.ohm * ohm_shares.get(tooth, 1.0))

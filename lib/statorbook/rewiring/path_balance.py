@@ -11,32 +11,14 @@ from statorbook.winding import PHASES
 
 @dataclass(frozen=True, kw_only=True)
 class PathDifference:
-    """One path against the mean of its phase.
-
-    Parameters
-    ----------
-    path : str
-        Its name, such as "A2".
-    emf_sum : float
-        Its volts, in volts of a typical coil [-].
-    ohm_sum : float
-        Its ohms, in ohms of a typical coil; infinite when one of its coils is open [-].
-    emf_off_percent : float
-        How far its volts are off the mean of the phase [%].
-    ohm_off_percent : float
-        How far its ohms are off the mean of the phase's paths that are not open; infinite for an open one [%].
-    unread : dict of str to tuple
-        Under "volts" and "ohms" its teeth without a reading, which count as typical.
-    sentence : str
-        The same in words.
-    """
+    """One path against the mean of its phase."""
 
     path: str
-    emf_sum: float
-    ohm_sum: float
-    emf_off_percent: float
-    ohm_off_percent: float
-    unread: dict
+    emf_sum: float  # in volts of a typical coil
+    ohm_sum: float  # in ohms of a typical coil; infinite when one of its coils is open
+    emf_off_percent: float  # from the mean of the phase
+    ohm_off_percent: float  # from the mean of the phase's paths that are not open; infinite for an open one
+    unread: dict  # under "volts" and "ohms" its teeth without a reading, which count as typical
     sentence: str
 
 

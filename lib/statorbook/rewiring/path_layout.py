@@ -16,30 +16,12 @@ _NOTHING, _LEAD, _FAR, _WHOLE, _BOTH = "", "S", "F", "W", "SF"
 
 
 def neighbour_paths(found, parallel, far_ends):
-    """Deal the coils so that the fewest wires are cut.
-
-    Parameters
-    ----------
-    found : Wiring
-        The winding as it is.
-    parallel : int
-        Paths wanted in each phase [-].
-    far_ends : str
-        Which phases may leave their far ends where they are: "all", "one" or "none".
-
-    Returns
-    -------
-    tuple
-        (paths by phase, number of cuts by this count, whether it is proven that no deal has fewer).
-
-    Notes
-    -----
-    Equation: cuts = wires parted between coils + ends taken off a lead or a star point.
-    Valid: proven when at the bound, a − gcd(a, a₀) wires and, if positive, a₀ − a ends on each side, for a₀ paths found
-        and a wanted; or when the search was complete. With more than 4000 / coils per phase states at a coil only the
-        cheapest are followed: a good deal, but not proven.
-    Source: counting.
-    """
+    """Paths by phase with the fewest cuts, how many, and if proven; "all", "one" or "none" may leave its far ends."""
+    # Equation: cuts = wires parted between coils + ends taken off a lead or a star point.
+    # Valid: proven when at the bound, a − gcd(a, a₀) wires and, if positive, a₀ − a ends on each side, for a₀ paths
+    #     found and a wanted; or when the search was complete. With more than 4000 / coils per phase states at a coil
+    #     only the cheapest are followed: a good deal, but not proven.
+    # Source: counting.
     searches = {(phase, keep): _Search(found, phase, parallel, keep) for phase in PHASES for keep in (False, True)}
     if far_ends == "one":
         kinds = [{phase: phase == kept for phase in PHASES} for kept in PHASES]
@@ -53,20 +35,7 @@ def neighbour_paths(found, parallel, far_ends):
 
 
 def spread_paths(found, parallel):
-    """Deal the coils of each EMF angle to the paths in turn, so that each path goes round the whole ring.
-
-    Parameters
-    ----------
-    found : Wiring
-        The winding as it is.
-    parallel : int
-        Paths wanted in each phase [-].
-
-    Returns
-    -------
-    dict
-        Paths by phase.
-    """
+    """Deal the coils of each EMF angle to the paths in turn, so that each path goes round the whole ring."""
     paths = {}
     for phase in PHASES:
         alike = {}
@@ -78,22 +47,7 @@ def spread_paths(found, parallel):
 
 
 def in_order(found, phase, groups):
-    """Put the coils of each path in order: found wires stay, then the next piece is the nearest one.
-
-    Parameters
-    ----------
-    found : Wiring
-        The winding as it is.
-    phase : str
-        "A", "B" or "C".
-    groups : list of list of int
-        Teeth of each path in any order.
-
-    Returns
-    -------
-    tuple
-        Paths, each a tuple of (tooth, direction), the one with the lowest tooth first.
-    """
+    """Put the coils of each path in order: found wires stay, then the next piece is the nearest one."""
     slots, sense = found.stator.slots, found.sense
     ordered = []
     for group in sorted(groups, key=min):

@@ -22,37 +22,19 @@ WIRE_SIZES_MM2 = (0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0)
 
 @dataclass(frozen=True, kw_only=True)
 class Cut:
-    """One place where a wire is parted.
+    """One place where a wire is parted."""
 
-    Parameters
-    ----------
-    ends : tuple of CoilEnd
-        Two ends for a wire from coil to coil, one for an end that is taken off a lead or a star point.
-    off : str
-        What the one end is taken off, such as "star point"; empty for a wire from coil to coil.
-    """
-
-    ends: tuple
-    off: str = ""
+    ends: tuple  # two for a wire from coil to coil, one for an end that is taken off a lead or a star point
+    off: str = ""  # what the one end is taken off, such as "star point"
 
 
 @dataclass(frozen=True, kw_only=True)
 class Join:
-    """One new jumper.
+    """One new jumper."""
 
-    Parameters
-    ----------
-    number : int
-        Number of the jumper, from 1 [-].
-    path : str
-        The path that it is in, such as "A2".
-    ends : tuple of CoilEnd
-        The two ends that it ties together, in the order from the lead.
-    """
-
-    number: int
-    path: str
-    ends: tuple
+    number: int  # from 1
+    path: str  # such as "A2"
+    ends: tuple  # the two that it ties together, in the order from the lead
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -228,47 +210,11 @@ def cut_and_join(found, grouping, layout="neighbours", diameter_mm=None):
     )
 
 
-def compare_layouts(found, grouping, diameter_mm=None):
-    """Plan the same grouping in every layout, to compare cuts, jumpers and lengths.
-
-    Parameters
-    ----------
-    found : Wiring
-        The winding as it is.
-    grouping : Grouping
-        What is wanted.
-    diameter_mm : float or None
-        Diameter of the circle of the coil heads; None when not known [mm].
-
-    Returns
-    -------
-    dict
-        For each layout the `Plan.counts`.
-    """
-    return {layout: cut_and_join(found, grouping, layout, diameter_mm).counts for layout in LAYOUTS}
-
-
 def path_amps_rms(grouping, lead_amps_rms):
-    """Current in each path from that in each lead.
-
-    Parameters
-    ----------
-    grouping : Grouping
-        How the winding is joined.
-    lead_amps_rms : float or ndarray
-        Current in one lead, rms [A].
-
-    Returns
-    -------
-    float or ndarray
-        Current in one path, rms, same shape [A].
-
-    Notes
-    -----
-    Equation: I / a in star, I / (√3 a) in delta.
-    Valid: equal paths; without third-harmonic current round a delta.
-    Source: Bird, Electrical Circuit Theory and Technology, ch. 19.
-    """
+    """Current in each path from that in each lead, rms [A]."""
+    # Equation: I / a in star, I / (√3 a) in delta.
+    # Valid: equal paths; without third-harmonic current round a delta.
+    # Source: Bird, Electrical Circuit Theory and Technology, ch. 19.
     share = 1.0 if grouping.connection == "star" else sqrt(3.0)
     return lead_amps_rms / (share * grouping.parallel)
 

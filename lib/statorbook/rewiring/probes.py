@@ -14,21 +14,11 @@ _TWO_ENDS = re.compile(r"([0-9]{1,3})([sf])([0-9]{1,3})([sf])")
 
 @dataclass(frozen=True, kw_only=True)
 class Probe:
-    """Two places that the meter is put on.
+    """Two places that the meter is put on."""
 
-    Parameters
-    ----------
-    name : str
-        Such as "A-B" for two leads, "A-star", "A2" for a path that is not joined to others yet, "tooth 7" for a coil.
-    when : str
-        "alone" before leads and star point are made, "finished" after.
-    places : tuple
-        The two places: a `CoilEnd`, or the name of a net such as "lead A" or "star point".
-    """
-
-    name: str
-    when: str
-    places: tuple
+    name: str  # "A-B" for two leads, "A-star", "A2" for a path not joined to others yet, "tooth 7" for a coil
+    when: str  # ALONE before leads and star point are made, FINISHED after
+    places: tuple  # two: a CoilEnd, or the name of a net such as "lead A" or "star point"
 
     @property
     def words(self):
@@ -100,20 +90,7 @@ def probe_named(wired, name):
 
 
 def between_ends(one, other):
-    """Two coil ends as a pair of places, in the middle of the work.
-
-    Parameters
-    ----------
-    one : CoilEnd
-        An end.
-    other : CoilEnd
-        Another.
-
-    Returns
-    -------
-    Probe
-        Named like "1F-4S", the lower tooth first.
-    """
+    """Two coil ends as a probe in the middle of the work, named like "1F-4S", the lower tooth first."""
     first, second = sorted((one, other))
     return Probe(name=f"{first.label}-{second.label}", when=ALONE, places=(first, second))
 

@@ -27,32 +27,13 @@ _ROTOR_BACK = Instruction(
 
 @dataclass(frozen=True, kw_only=True)
 class Step:
-    """One thing to do at the bench.
+    """One thing to do at the bench."""
 
-    Parameters
-    ----------
-    number : int
-        Number of the step, from 1 [-].
-    kind : str
-        "mark", "cut", "check", "join" or "bus".
-    ends : tuple of CoilEnd
-        The coil ends concerned.
-    words : Instruction
-        What to do, in whole sentences, with what it exposes hands to.
-    check : str
-        Which meter check belongs here: "parted", the name of a path such as "A2", or "alike"; empty for none.
-
-    Raises
-    ------
-    BadInput
-        When the words do not say what they expose hands to.
-    """
-
-    number: int
-    kind: str
+    number: int  # from 1
+    kind: str  # "mark", "cut", "check", "join" or "bus"
     ends: tuple
     words: Instruction
-    check: str = ""
+    check: str = ""  # the meter check that belongs here: "parted", the name of a path such as "A2", or "alike"
 
     def __post_init__(self):
         require_instruction(self.words, f"step {self.number}")
@@ -83,22 +64,7 @@ def steps(plan):
 
 
 def ties_after(plan, made, number):
-    """What is tied to what after a step of the work.
-
-    Parameters
-    ----------
-    plan : Plan
-        The work.
-    made : tuple of Step
-        The plan written out, from `steps`.
-    number : int
-        The last step that is done, 0 for the winding as found [-].
-
-    Returns
-    -------
-    tuple of frozenset
-        Coil ends, and names such as "lead A", that are one piece of metal.
-    """
+    """What is tied to what after so many steps, as frozensets of coil ends and names such as "lead A"."""
     ties = [frozenset(link) for link in plan.found.links]
     ties += [frozenset([name, *ends]) for name, ends in plan.found.nets.items()]
     off = {cut.ends: cut.off for cut in plan.cuts}

@@ -9,13 +9,7 @@ _WIDTH_PX, _BOX_PX, _WORDS_EM = 900, 920, 9
 
 
 class BenchView(Panel):
-    """See a plan as a whole and each of its steps.
-
-    Parameters
-    ----------
-    plan : Plan
-        The work as data.
-    """
+    """See a plan as a whole and each of its steps."""
 
     scrolled_picture = "The bench drawing; the arrow keys scroll it"
 
@@ -30,13 +24,7 @@ class BenchView(Panel):
         self._sentence.layout.height, self._sentence.layout.overflow = f"{_WORDS_EM}em", "auto"
 
     def show(self, plan):
-        """Take another plan; its whole drawing is shown.
-
-        Parameters
-        ----------
-        plan : Plan
-            The work as data.
-        """
+        """Take another plan; its whole drawing is shown."""
         with self.together():
             self.plan = plan
             self.step.value, self.step.max = 0, len(steps(plan))
@@ -45,13 +33,7 @@ class BenchView(Panel):
         self.step.value = min(max(self.step.value + by, 0), self.step.max)
 
     def answer(self):
-        """Say and draw the step at hand.
-
-        Returns
-        -------
-        Answer
-            The step's words, or what there is to do in all, and the drawing.
-        """
+        """The step at hand, or what there is to do in all, in words and drawn."""
         number = round(self.step.value)  # the page moves it in fractions: step 7 arrives as 6.999…
         drawing = BenchDrawing(plan=self.plan, at_step=number or None)
         made, counts = drawing.steps, self.plan.counts

@@ -46,13 +46,7 @@ class CutPanel(Panel):
         self.layout.observe(self.guarded(lambda change: self._follow()), "value")
 
     def plan(self):
-        """The plan for the layout as it stands.
-
-        Returns
-        -------
-        Plan
-            The work as data.
-        """
+        """The plan for the layout as it stands."""
         return plan_of(self.job, self.choice, self.layout.value)
 
     def _faults(self, readings):
@@ -67,13 +61,7 @@ class CutPanel(Panel):
         self.sheets.redraw()
 
     def answer(self):
-        """What the layout chosen takes, beside the other one.
-
-        Returns
-        -------
-        Answer
-            Sentence, and a table of both layouts.
-        """
+        """What the layout chosen takes, beside the other one."""
         plans = {layout: plan_of(self.job, self.choice, layout) for layout in LAYOUTS}
         return Answer(
             sentence=f"{job_prefix(self.job)}{plan_words(plans[self.layout.value])}",
@@ -97,13 +85,7 @@ class CutPanel(Panel):
         return (counts["cuts"], counts["joins"], sum(map(len, plan.new_on_bus.values())), *said)
 
     def write(self):
-        """Save the layout, and the temperature and speed that the meter checks are worked out for.
-
-        Raises
-        ------
-        BadInput
-            When the page shows another job than the reader's, or no grouping is written yet.
-        """
+        """Save the layout, and the temperature and speed that the meter checks are worked out for."""
         allowed = "a plan is saved for the grouping that the reader's job holds"
         next_step = "write a grouping on page 04_choose_a_grouping, press “Run the page” here, then save"
         require_own(self.job, allowed, next_step, "plan")
@@ -122,18 +104,7 @@ class CutPanel(Panel):
 
 
 def plan_words(plan):
-    """A plan in a sentence.
-
-    Parameters
-    ----------
-    plan : Plan
-        The work.
-
-    Returns
-    -------
-    str
-        From what, to what, how many cuts, jumpers and steps.
-    """
+    """A plan in a sentence: from what, to what, how many cuts, jumpers and steps."""
     proven = " No other way to share out the coils needs fewer cuts." if plan.fewest_proven else ""
     return (
         f"From {plan.found.grouping.label} to {plan.grouping.label}: {count_of(len(plan.cuts), 'cut')}, "
@@ -143,13 +114,7 @@ def plan_words(plan):
 
 
 class SheetsPanel(Panel):
-    """Write the sheets of a plan as a PDF into the job's folder, and offer it for saving and printing.
-
-    Parameters
-    ----------
-    planned : CutPanel
-        The panel whose plan is printed.
-    """
+    """Write the sheets of a plan as a PDF into the job's folder, and offer it for saving and printing."""
 
     def __init__(self, planned):
         self._planned = planned
@@ -158,13 +123,7 @@ class SheetsPanel(Panel):
         super().__init__(inputs=[self.paper, self.link], actions={"Write the sheets": self.write}, sentence_lines=2)
 
     def answer(self):
-        """What will be printed.
-
-        Returns
-        -------
-        Answer
-            A sentence.
-        """
+        """What will be printed."""
         self.link.value = ""
         plan = self._planned.plan()
         return Answer(

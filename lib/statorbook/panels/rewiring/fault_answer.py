@@ -11,26 +11,7 @@ _SHOWN = 6
 
 
 def faults_answer(wired, coil, copper_c, hand_rpm, readings):
-    """Rank the single faults by the readings of the new winding.
-
-    Parameters
-    ----------
-    wired : Wiring
-        The winding as it should be.
-    coil : CoilConstants
-        What one coil does at 20 °C.
-    copper_c : float
-        Winding temperature at the bench [°C].
-    hand_rpm : float
-        Speed at which volts are read by hand [rpm].
-    readings : sequence of CheckReading
-        Usable readings; those of paths alone count only until a first one of the finished winding is there.
-
-    Returns
-    -------
-    Answer
-        Sentence with the next reading to take, and a table of what is still possible.
-    """
+    """Single faults ranked by the readings of the new winding: a sentence with the next one to take, and a table."""
     apart = not any(each.probe.name in LEAD_PAIRS or each.probe.name.endswith("-star") for each in readings)
     telling = readings if apart else [each for each in readings if each.probe.name not in wired.named_paths]
     measured = [one for each in telling for one in _measured(each)]

@@ -37,17 +37,7 @@ _PLAN_TABLE_PX = 420
 
 
 class MeterChecks(Panel):
-    """The checks of a plan, and the log of the readings.
-
-    Parameters
-    ----------
-    job : Job
-        The job that the log belongs to.
-    plan : Plan or None
-        The work; None when nothing is planned yet.
-    finder : callable or None
-        Takes the readings that tell of the new winding, gives an `Answer` whose sentence and table are shown below.
-    """
+    """The checks of a plan, and the log of the readings; `finder` makes an `Answer` of those of the new winding."""
 
     log = "checks"
 
@@ -71,24 +61,12 @@ class MeterChecks(Panel):
         self._complete = True
 
     def show(self, plan):
-        """Take another plan.
-
-        Parameters
-        ----------
-        plan : Plan or None
-            The work; None when there is none.
-        """
+        """Take another plan; None when there is none."""
         self._plan = plan
         self._renew()
 
     def answer(self):
-        """How many readings agree, which do not, and whether it is safe to go on.
-
-        Returns
-        -------
-        Answer
-            Sentence, the finder's table, stop words.
-        """
+        """How many readings agree, which do not, and whether it is safe to go on."""
         notes = " ".join(self._notes)
         if not self.checks:
             return Answer(sentence=self._missing(), caution=notes)
@@ -177,20 +155,7 @@ class MeterChecks(Panel):
 
 
 def plan_table(checks, wired):
-    """The checks as a table; alike ones of a step stand in one line.
-
-    Parameters
-    ----------
-    checks : tuple of MeterCheck
-        In the order of the work.
-    wired : Wiring
-        The winding as it will be wired.
-
-    Returns
-    -------
-    Table
-        Number, after which step, where the probes go, what to do, what the meter should say.
-    """
+    """The checks as a table; alike ones of a step stand in one line."""
     rows, marks = [], []
     for (step, kind, expects), group in groupby(numbered(checks), key=lambda each: _alike(each[1])):
         group = list(group)

@@ -56,40 +56,13 @@ INSULATION = (
 
 @dataclass(frozen=True, kw_only=True)
 class MeterCheck:
-    """One thing to look at or to measure, and what a healthy machine shows.
+    """One thing to look at or to measure, and what a healthy machine shows."""
 
-    Parameters
-    ----------
-    name : str
-        Where the probes go, as `rewiring.probes.probe_named` takes it: "A1", "A-B", "A-star", "1F-4S", "A-iron";
-        empty for a
-        look.
-    kind : str
-        "ohms", "volts" (AC rms), "megohm" or "look".
-    step : int
-        Number of the step of the plan after which it is taken, 0 before the first one [-].
-    words : Instruction
-        What to do, in whole sentences, with what it exposes hands to.
-    expected : float or None
-        What the constants say; infinite where nothing may lead from one probe to the other [unit].
-    low : float or None
-        Lower end of the band; None when there is none [unit].
-    high : float or None
-        Upper end of the band; None when there is none [unit].
-    unit : str
-        "Ω", "V", "MΩ", or empty for a look.
-
-    Raises
-    ------
-    BadInput
-        When there is no such kind, or the words do not say what they expose hands to.
-    """
-
-    name: str
-    kind: str
-    step: int
+    name: str  # as `probes.probe_named` takes it: "A1", "A-B", "A-star", "1F-4S", "A-iron"; empty for a look
+    kind: str  # one of KINDS; volts are AC rms
+    step: int  # of the plan, after which it is taken; 0 before the first one
     words: Instruction
-    expected: float | None = None
+    expected: float | None = None  # in its unit, as low and high; infinite where nothing may lead across
     low: float | None = None
     high: float | None = None
     unit: str = ""
@@ -114,18 +87,7 @@ class MeterCheck:
         return f"at most {high} {self.unit}" if self.low is None else f"{low} to {high} {self.unit}"
 
     def shown_band(self, scale=1.0):
-        """Both ends of the band as the meter would show them.
-
-        Parameters
-        ----------
-        scale : float
-            Speed of a reading over the speed of the check [-].
-
-        Returns
-        -------
-        tuple of str
-            Low and high, rounded outward; low is empty when there is none.
-        """
+        """Low (empty for none) and high as the meter would show them, rounded outward, at so many times the speed."""
         coarse = self.expected >= LOW_OHM.value if self.kind == "ohms" else self.high * scale >= 10.0
         places = 1 if coarse else 3 if self.kind == "ohms" else 2
         digit = 10.0**-places
@@ -133,49 +95,18 @@ class MeterCheck:
         return low, f"{ceil(self.high * scale / digit) * digit:.{places}f}"
 
     def lies_in_band(self, value, step=0.0, scale=1.0):
-        """Whether a reading is that of a healthy machine; a number typed stands for all that round to it.
-
-        Parameters
-        ----------
-        value : float
-            The reading; infinite when the meter showed OL [unit].
-        step : float
-            Worth of its last digit [unit].
-        scale : float
-            Speed of the reading over the speed of the check [-].
-
-        Returns
-        -------
-        bool
-            True when it lies in the band.
-        """
+        """Whether a reading is that of a healthy machine; a number typed stands for all that round to it."""
         low = -inf if self.low is None else self.low * scale
         high = inf if self.high is None else self.high * scale
         return value + 0.5 * step >= low and value - 0.5 * step <= high
 
 
 def ohm_band(ohm, coil_ohm):
-    """Band of an ohm reading.
-
-    Parameters
-    ----------
-    ohm : float
-        What the constants say [Ω].
-    coil_ohm : Estimate
-        Resistance of one coil, for its ± [Ω].
-
-    Returns
-    -------
-    tuple of float
-        Low and high, 95 %, before the last digit of the reading [Ω].
-
-    Notes
-    -----
-    Equation: half-width = √((share of coil ± ² + meter class ² + reading ²) R² + zero²); zero = 1.96 × 0.1 Ω / √12,
-        the last digit of what the probes touching read.
-    Valid: probes' reading taken off; below 1 Ω a known current and millivolts, whose two meters then count instead.
-    Source: JCGM 100 (from memory).
-    """
+    """Low and high of a reading of so many ohms, 95 %, before its last digit [Ω]."""
+    # Equation: half-width = √((share of coil ± ² + meter class ² + reading ²) R² + zero²); zero = 1.96 × 0.1 Ω / √12,
+    #     the last digit of what the probes touching read.
+    # Valid: probes' reading taken off; below 1 Ω a known current and millivolts, whose two meters then count instead.
+    # Source: JCGM 100 (from memory).
     low_ohm = ohm < LOW_OHM.value
     meter = hypot(METER_CLASS["amps"].value, METER_CLASS["volts"].value) if low_ohm else METER_CLASS["ohms"].value
     share = hypot(coil_ohm.plus_minus / coil_ohm.value, meter, NORMAL_95 * READING_SHARE.value)
@@ -184,28 +115,10 @@ def ohm_band(ohm, coil_ohm):
 
 
 def volt_band(volts, coil_emf, *, speed_from_hz=False):
-    """Band of a reading of AC volts at a speed.
-
-    Parameters
-    ----------
-    volts : float
-        What the constants say, rms, at the speed meant, line or phase as measured [V].
-    coil_emf : Estimate
-        EMF of one coil, for its ± [V/rpm].
-    speed_from_hz : bool
-        True when the speed comes from the meter's frequency, False when turns were counted.
-
-    Returns
-    -------
-    tuple of float
-        Low and high, 95 %, line or phase as measured, rms [V].
-
-    Notes
-    -----
-    Equation: half-width = U √(share of coil ± ² + meter class ² + reading ² + speed ²).
-    Valid: errors independent; no load but the meter.
-    Source: JCGM 100 (from memory).
-    """
+    """Low and high of a reading of so many AC volts at a speed, rms, line or phase as measured, 95 % [V]."""
+    # Equation: half-width = U √(share of coil ± ² + meter class ² + reading ² + speed ²).
+    # Valid: errors independent; no load but the meter.
+    # Source: JCGM 100 (from memory).
     speed = HZ_SHARE.value if speed_from_hz else HAND_SPEED_SHARE.value
     parts = (METER_CLASS["volts"].value, NORMAL_95 * READING_SHARE.value, speed)
     half = volts * hypot(coil_emf.plus_minus / coil_emf.value, *parts)
@@ -213,18 +126,7 @@ def volt_band(volts, coil_emf, *, speed_from_hz=False):
 
 
 def insulation_row(highest_volts_rms=None):
-    """How well the winding must be insulated from the iron.
-
-    Parameters
-    ----------
-    highest_volts_rms : float or None
-        Highest AC line volts that it can make, rms; taken as up to 500 V when None [V].
-
-    Returns
-    -------
-    tuple of float
-        Volts of the insulation tester (DC) and least insulation [V, MΩ].
-    """
+    """DC volts of the insulation tester and least insulation [V, MΩ]; up to 500 V AC when the volts are not known."""
     volts = INSULATION[1][0].value if highest_volts_rms is None else highest_volts_rms
     row = next((row for row in INSULATION if volts <= row[0].value), INSULATION[-1])
     return row[1], row[2].value

@@ -19,33 +19,15 @@ _IN_HZ = re.compile(r"(.*?)\s*(?:hz|hertz)", re.IGNORECASE)
 
 @dataclass(frozen=True, kw_only=True)
 class CheckReading(Reading):
-    """What the meter said between two places, at rest or at a speed.
-
-    Parameters
-    ----------
-    probe : Probe or None
-        Where the probes were; None when that cell cannot be used.
-    ohms : float
-        Ohms, infinite when the meter showed OL, nan when not read [Ω].
-    ohms_step : float
-        Worth of their last digit, in the unit of the ohms.
-    volts : float
-        AC, rms, line or phase as the probes were, nothing connected; nan when not read [V].
-    volts_step : float
-        Worth of their last digit, in the unit of the volts.
-    speed_rpm : float
-        Speed of the volts, nan without volts [rpm].
-    by_hz : bool
-        True when the speed came from the meter's Hz, which is far closer than turns counted by hand.
-    """
+    """What the meter said between two places, at rest or at a speed."""
 
     probe: Probe | None = None
-    ohms: float = nan
-    ohms_step: float = 0.0
-    volts: float = nan
+    ohms: float = nan  # infinite when the meter showed OL
+    ohms_step: float = 0.0  # worth of their last digit
+    volts: float = nan  # AC, rms, line or phase as the probes were, nothing connected
     volts_step: float = 0.0
     speed_rpm: float = nan
-    by_hz: bool = False
+    by_hz: bool = False  # speed from the meter's Hz, far closer than turns counted by hand
 
 
 def read_checks(rows, wired):
@@ -68,25 +50,7 @@ def read_checks(rows, wired):
 
 
 def typed_ohms(row, where):
-    """The ohms of a row, with mΩ, kΩ or MΩ behind the number where they are meant.
-
-    Parameters
-    ----------
-    row : dict
-        Raw cells.
-    where : str
-        Log and row, for the sentence.
-
-    Returns
-    -------
-    TypedNumber
-        Ohms and their last digit; infinite ohms when the meter showed OL [Ω].
-
-    Raises
-    ------
-    BadInput
-        When the cell cannot be used.
-    """
+    """The ohms of a row, with mΩ, kΩ or MΩ behind the number where they are meant."""
     scaled = _SCALED.fullmatch(cell_text(row.get("ohms")))
     if not scaled:
         return ohms_or_open(row, where)

@@ -19,27 +19,13 @@ _MEND_INSULATION = Instruction("look for bare wire at the iron, measure again", 
 
 @dataclass(frozen=True, kw_only=True)
 class ReadingVerdict:
-    """One reading beside the check that it belongs to.
-
-    Parameters
-    ----------
-    reading : CheckReading
-        The row.
-    check : MeterCheck
-        The check.
-    value : float
-        What was read, infinite for OL; in the check's unit.
-    step : float
-        Worth of its last digit, same unit.
-    scale : float
-        Speed of the reading over the speed of the check; 1 at rest [-].
-    """
+    """One reading beside the check that it belongs to."""
 
     reading: CheckReading
     check: MeterCheck
-    value: float
-    step: float
-    scale: float = 1.0
+    value: float  # in the check's unit, infinite for OL
+    step: float  # worth of its last digit
+    scale: float = 1.0  # speed of the reading over the speed of the check; 1 at rest
 
     @property
     def good(self):

@@ -21,36 +21,16 @@ _CANCEL_SHARE = 0.3
 
 @dataclass(frozen=True, kw_only=True)
 class FaultEvidence:
-    """Readings beside what every fault would make of them.
-
-    Parameters
-    ----------
-    table : FaultTable
-        Expected readings.
-    measured : tuple of Measured
-        The readings.
-    probes : tuple of str
-        Where each was taken, as the table names it.
-    speed_rpm : float
-        Speed of the table's volts [rpm].
-    hand_rpm : float
-        Speed at which the rotor is turned by hand [rpm].
-    sigma_share : float
-        Standard deviation of one reading as a share of it [-].
-    floors : dict of str to float
-        For "ohms" and "volts" the least standard deviation.
-    scale_share : float
-        Standard deviation of the factor common to all readings of a kind [-].
-    """
+    """Readings beside what every fault would make of them."""
 
     table: FaultTable
-    measured: tuple
-    probes: tuple
-    speed_rpm: float
-    hand_rpm: float
-    sigma_share: float
-    floors: dict
-    scale_share: float
+    measured: tuple  # of Measured
+    probes: tuple  # where each was taken, as the table names it
+    speed_rpm: float  # of the table's volts
+    hand_rpm: float  # at which the rotor is turned by hand
+    sigma_share: float  # standard deviation of one reading as a share of it
+    floors: dict  # for "ohms" and "volts" the least standard deviation
+    scale_share: float  # standard deviation of the factor common to all readings of a kind
 
     @cached_property
     def by_voltmeter(self):
@@ -87,42 +67,18 @@ class FaultEvidence:
 
 @dataclass(frozen=True, kw_only=True)
 class Weighed:
-    """What the readings make of each fault.
+    """What the readings make of each fault."""
 
-    Parameters
-    ----------
-    chance : ndarray
-        Chance of each fault, all together 1 [-].
-    misfit : ndarray
-        Sum of squares of reading minus expected over sigma, for each fault [-].
-    sigmas : ndarray
-        Expected readings in units of sigma, scaled for each fault as it fits best; inf for OL [-].
-    """
-
-    chance: np.ndarray
-    misfit: np.ndarray
-    sigmas: np.ndarray
+    chance: np.ndarray  # all together 1
+    misfit: np.ndarray  # sum of squares of reading minus expected over sigma
+    sigmas: np.ndarray  # expected readings over sigma, scaled for each fault as it fits best; inf for OL
 
 
 def weigh(evidence):
-    """Chance and misfit of every fault.
-
-    Parameters
-    ----------
-    evidence : FaultEvidence
-        Readings and expected readings.
-
-    Returns
-    -------
-    Weighed
-        One number a fault.
-
-    Notes
-    -----
-    Equation: −2 ln L = Σ (r/σ)² − b²/a + Σ ln σ² + ln(a τ²) with r = reading − E, a = Σ E²/σ² + 1/τ², b = Σ r E/σ².
-    Valid: a factor 1 + g common to all readings of a kind, g ~ N(0, τ).
-    Source: Gaussian integral over g; Sivia and Skilling, ch. 3 (from memory).
-    """
+    """Chance and misfit of every fault."""
+    # Equation: −2 ln L = Σ (r/σ)² − b²/a + Σ ln σ² + ln(a τ²) with r = reading − E, a = Σ E²/σ² + 1/τ², b = Σ r E/σ².
+    # Valid: a factor 1 + g common to all readings of a kind, g ~ N(0, τ).
+    # Source: Gaussian integral over g; Sivia and Skilling, ch. 3 (from memory).
     seen, expected = np.isfinite(evidence.values), np.isfinite(evidence.expected)
     both = seen & expected
     deviation = _sigma_of_faults(evidence, both)
@@ -145,18 +101,7 @@ def weigh(evidence):
 
 
 def prior(table):
-    """Chance of each fault before the first reading.
-
-    Parameters
-    ----------
-    table : FaultTable
-        The faults.
-
-    Returns
-    -------
-    ndarray
-        Most of it for a machine that can run, the rest for all faults alike [-].
-    """
+    """Chance of each fault before the first reading: most of it for a machine that can run, the rest alike [-]."""
     # Two paths are exchanged in many pairs, but each path is a slip only once.
     pairs = np.array([fault.where.count(" with ") for fault in table.faults])
     weight = 1.0 / np.where(pairs > 0, np.sqrt(max(pairs.sum() / 3.0, 1.0)), 1.0)

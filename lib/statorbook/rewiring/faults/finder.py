@@ -64,52 +64,24 @@ class Measured:
 
 @dataclass(frozen=True, kw_only=True)
 class Candidate:
-    """Faults that these readings cannot tell apart.
+    """Faults that these readings cannot tell apart."""
 
-    Parameters
-    ----------
-    faults : tuple of Fault
-        The likeliest first.
-    words : str
-        All of them in one clause.
-    chance : float
-        How likely it is that one of them is the fault, if there is one fault at most [-].
-    misfit : float
-        Sum of squares of reading minus expected over sigma, for the likeliest [-].
-    """
-
-    faults: tuple
-    words: str
-    chance: float
-    misfit: float
+    faults: tuple  # of Fault, the likeliest first
+    words: str  # all of them in one clause
+    chance: float  # that one of them is the fault, if there is one fault at most
+    misfit: float  # sum of squares of reading minus expected over sigma, for the likeliest
 
 
 @dataclass(frozen=True, kw_only=True)
 class Diagnosis:
-    """What the readings say.
+    """What the readings say."""
 
-    Parameters
-    ----------
-    ranked : tuple of Candidate
-        The likeliest first.
-    sentence : str or Instruction
-        What is the matter and what to do, for the reader.
-    next_probe : str
-        Where to measure next; empty when nothing would be learnt.
-    next_kinds : tuple of str
-        What to measure there: "ohms", "volts" or both.
-    next_words : str or Instruction
-        The same in words, with what each outcome would mean; empty when nothing would be learnt.
-    fits : bool
-        Whether the likeliest explains the readings at all.
-    """
-
-    ranked: tuple
-    sentence: str | Instruction
-    next_probe: str = ""
-    next_kinds: tuple = ()
-    next_words: str | Instruction = ""
-    fits: bool = True
+    ranked: tuple  # of Candidate, the likeliest first
+    sentence: str | Instruction  # what is the matter and what to do
+    next_probe: str = ""  # where to measure next; empty when nothing would be learnt
+    next_kinds: tuple = ()  # of KINDS
+    next_words: str | Instruction = ""  # with what each outcome would mean
+    fits: bool = True  # the likeliest explains the readings at all
 
     @property
     def healthy(self):
@@ -118,20 +90,7 @@ class Diagnosis:
 
 
 def first_readings(wired, *, apart=False):
-    """What to measure before anything else.
-
-    Parameters
-    ----------
-    wired : Wiring
-        The winding as it should be.
-    apart : bool
-        True while the paths are not joined to each other yet.
-
-    Returns
-    -------
-    tuple of tuple of str
-        (where, "ohms" or "volts"): lead pairs and, in star, each lead to the star point; or every path by itself.
-    """
+    """What to measure before anything else, as (where, "ohms" or "volts"): leads and star point, or each path alone."""
     legs = tuple(f"{phase}-star" for phase in PHASES) if wired.connection == "star" else ()
     names = tuple(wired.named_paths) if apart else LEAD_PAIRS + legs
     return tuple((name, kind) for name in names for kind in KINDS)

@@ -22,29 +22,11 @@ _MOST_OUTCOMES = 4
 
 
 def next_reading(evidence, chance, wired):
-    """Choose the next reading.
-
-    Parameters
-    ----------
-    evidence : FaultEvidence
-        Readings so far, and what every fault would show.
-    chance : ndarray
-        Chance of each fault [-].
-    wired : Wiring
-        The winding as it should be.
-
-    Returns
-    -------
-    tuple
-        (name of the probe, kinds of reading there, Instruction); empty when nothing would be learnt.
-
-    Notes
-    -----
-    Equation: gain = Σ pi pj (1 − exp(−d²/8)), d = difference of the expected readings over sigma: the drop of the
-        chance that two draws from what is possible are taken for the same.
-    Valid: normal errors; the Bhattacharyya overlap of two normal curves of one width.
-    Source: Bhattacharyya coefficient of two normals (from memory).
-    """
+    """Name of the next probe, kinds of reading there, and its Instruction; empty when nothing would be learnt."""
+    # Equation: gain = Σ pi pj (1 − exp(−d²/8)), d = difference of the expected readings over sigma: the drop of the
+    #     chance that two draws from what is possible are taken for the same.
+    # Valid: normal errors; the Bhattacharyya overlap of two normal curves of one width.
+    # Source: Bhattacharyya coefficient of two normals (from memory).
     table = evidence.table
     likely = np.zeros(len(chance))
     np.add.at(likely, table.alike, chance)

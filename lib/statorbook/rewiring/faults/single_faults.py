@@ -93,41 +93,21 @@ REMEDIES = {
 
 @dataclass(frozen=True, kw_only=True)
 class Fault:
-    """One slip at one place.
+    """One slip at one place."""
 
-    Parameters
-    ----------
-    kind : str
-        Such as "coil reversed"; "no fault" is one of them.
-    where : str
-        The place: "7" for a coil, "A2" for a path, "A" for a phase or lead, "B1 in A", "A1 with B2".
-    words : str
-        What it is, as a clause.
-    path : str
-        For a coil, the path that it is in.
-    turns : tuple
-        (tooth, share of its turns that works): −1 for a coil turned round, 0 for an open one.
-    shorted : tuple
-        (tooth, share of its turns that works) of coils with shorted turns.
-    moves : tuple
-        (coil end, net that it is on now) for each end that is not where the plan says.
-
-    Notes
-    -----
-    Equation: EMF and resistance × share of working turns, reactance × its square.
-    Valid: at hand speed; the current that circulates in the shorted turns then weakens the flux of its tooth little. At
-        working speed it is large, heats the coil and lowers its volts further.
-    Source: EMF and wire length go with turns, inductance with turns squared; Fitzgerald, Electric Machinery, ch. 1
-        (from memory).
-    """
+    # Equation: EMF and resistance × share of working turns, reactance × its square.
+    # Valid: at hand speed; the current that circulates in the shorted turns then weakens the flux of its tooth little.
+    #     At working speed it is large, heats the coil and lowers its volts further.
+    # Source: EMF and wire length go with turns, inductance with turns squared; Fitzgerald, Electric Machinery, ch. 1
+    #     (from memory).
 
     kind: str
-    where: str
-    words: str
-    path: str = ""
-    turns: tuple = ()
-    shorted: tuple = ()
-    moves: tuple = ()
+    where: str  # "7" for a coil, "A2" for a path, "A" for a phase or lead, "B1 in A", "A1 with B2"
+    words: str  # what it is, as a clause
+    path: str = ""  # for a coil, the path that it is in
+    turns: tuple = ()  # (tooth, share of its turns that works): −1 for a coil turned round, 0 for an open one
+    shorted: tuple = ()  # the same of coils with shorted turns
+    moves: tuple = ()  # (coil end, net that it is on now) for each end that is not where the plan says
 
     @property
     def remedy(self):
@@ -140,18 +120,7 @@ class Fault:
         return self.kind in HARMLESS
 
     def coils(self, healthy):
-        """The coils with this fault.
-
-        Parameters
-        ----------
-        healthy : dict of int to CoilValues
-            Coils of a healthy machine.
-
-        Returns
-        -------
-        dict of int to CoilValues
-            The same, the coil concerned changed.
-        """
+        """The coils with this fault."""
         made = dict(healthy)
         for tooth, share in self.turns:
             coil = made[tooth]
@@ -164,37 +133,11 @@ class Fault:
         return made
 
     def paths_alone(self, wired, coils):
-        """The circuit with this fault while every path stands by itself.
-
-        Parameters
-        ----------
-        wired : Wiring
-            The winding as it should be.
-        coils : dict of int to CoilValues
-            Coils of a healthy machine.
-
-        Returns
-        -------
-        CoilCircuit
-            Coil-to-coil wires only.
-        """
+        """The circuit with this fault while every path stands by itself."""
         return paths_alone(wired, self.coils(coils))
 
     def finished(self, wired, coils):
-        """The circuit of the finished winding with this fault.
-
-        Parameters
-        ----------
-        wired : Wiring
-            The winding as it should be.
-        coils : dict of int to CoilValues
-            Coils of a healthy machine.
-
-        Returns
-        -------
-        CoilCircuit
-            With leads and star point, whose names are places too.
-        """
+        """The circuit of the finished winding with this fault."""
         nets = {name: set(ends) for name, ends in wired.nets.items()}
         for end, target in self.moves:
             for ends in nets.values():
@@ -205,20 +148,7 @@ class Fault:
 
 
 def single_faults(wired, *, apart=False):
-    """Every single fault that a winding can hold, "no fault" first.
-
-    Parameters
-    ----------
-    wired : Wiring
-        The winding as it should be.
-    apart : bool
-        True while the paths are not joined to each other yet: then only the coils' own faults.
-
-    Returns
-    -------
-    tuple of Fault
-        Each kind at each place once; what would be the same circuit by construction is listed once.
-    """
+    """Every fault that a winding can hold, each circuit once, "no fault" first; only of coils while paths are apart."""
     found = [Fault(kind=NO_FAULT, where="", words="nothing is wrong"), *_of_coils(wired)]
     return tuple(found) if apart else (*found, *_of_buses(wired), *_of_paths(wired), *_of_corners(wired))
 

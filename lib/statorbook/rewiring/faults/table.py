@@ -18,27 +18,13 @@ _SAME_SHARE = 1e-6
 
 @dataclass(frozen=True, kw_only=True)
 class FaultTable:
-    """Expected readings, one row a fault, one column a probe.
+    """Expected readings, one row a fault, one column a probe."""
 
-    Parameters
-    ----------
-    faults : tuple of Fault
-        The rows, "no fault" first.
-    probes : dict of str to Probe
-        The columns by name.
-    ohms : ndarray
-        What the ohmmeter shows; inf where it finds no way [Ω].
-    line_volts_rms : ndarray
-        What the voltmeter shows at the table's speed, rms; nan where it floats [V].
-    apart : bool
-        True while the paths are not joined to each other yet.
-    """
-
-    faults: tuple
-    probes: dict
-    ohms: np.ndarray
-    line_volts_rms: np.ndarray
-    apart: bool = False
+    faults: tuple  # the rows, "no fault" first
+    probes: dict  # the columns, a Probe by name
+    ohms: np.ndarray  # inf where the meter finds no way
+    line_volts_rms: np.ndarray  # at the table's speed; nan where the meter floats
+    apart: bool = False  # the paths are not joined to each other yet
 
     @cached_property
     def columns(self):
@@ -124,22 +110,7 @@ def place_named(wired, name):
 
 
 def fault_table(wired, coils, *, apart=False):
-    """Work out what every fault would make the meter show; the second call for the same winding costs nothing.
-
-    Parameters
-    ----------
-    wired : Wiring
-        The winding as it should be.
-    coils : dict of int to CoilValues
-        Coils of a healthy machine at one speed.
-    apart : bool
-        True while the paths are not joined to each other yet.
-
-    Returns
-    -------
-    FaultTable
-        The expected readings.
-    """
+    """Work out what every fault would make the meter show; the second call for the same winding costs nothing."""
     paths = tuple((phase, tuple(map(tuple, wired.paths[phase]))) for phase in PHASES)
     values = tuple((tooth, coil.emf_v, coil.ohm, coil.reactance_ohm) for tooth, coil in sorted(coils.items()))
     return _table(wired.stator, paths, wired.connection, values, apart)
@@ -173,27 +144,7 @@ def _readings(circuit, places, when):
 
 
 def require_place(wired, name, *, apart=False):
-    """The probe of a reading, refused when it does not exist at this stage of the work.
-
-    Parameters
-    ----------
-    wired : Wiring
-        The winding as it should be.
-    name : str
-        As in `place_named`.
-    apart : bool
-        True while the paths are not joined to each other yet.
-
-    Returns
-    -------
-    Probe
-        The probe.
-
-    Raises
-    ------
-    BadInput
-        When there are no such places, they tell nothing of faults, or leads are named before they are made.
-    """
+    """The probe of a reading, refused when it does not exist at this stage of the work."""
     probe = place_named(wired, name)
     if probe.name not in places_to_measure(wired):
         raise BadInput(

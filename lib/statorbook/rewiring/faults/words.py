@@ -39,20 +39,7 @@ _CLAUSES = {
 
 
 def named_together(faults, wired):
-    """Name several faults as one clause.
-
-    Parameters
-    ----------
-    faults : tuple of Fault
-        What the readings leave possible.
-    wired : Wiring
-        The winding as it should be.
-
-    Returns
-    -------
-    str
-        Such as "one of the coils 1, 4 and 7 of path A2 is reversed"; kinds are joined by "or".
-    """
+    """Several faults as one clause: "one of the coils 1, 4 and 7 of path A2 is reversed"; kinds are joined by "or"."""
     kinds = {}
     for fault in faults:
         # How many turns are dead matters less than that some are: one clause for all shares.
@@ -63,36 +50,14 @@ def named_together(faults, wired):
 
 
 def remedies(faults):
-    """What to do about what was found.
-
-    Parameters
-    ----------
-    faults : tuple of Fault
-        What the readings leave possible.
-
-    Returns
-    -------
-    Instruction
-        A sentence for each kind, without the harmless ones unless there is nothing else.
-    """
+    """What to do about what was found, a sentence a kind; about harmless ones only when there is nothing else."""
     kinds = list(dict.fromkeys(fault.kind for fault in faults))
     harmful = [kind for kind in kinds if kind not in HARMLESS] or kinds
     return together(*(each.within("", ".") for each in dict.fromkeys(REMEDIES[kind] for kind in harmful)))
 
 
 def told_apart_only_by_parting(faults):
-    """What to do when no reading on the finished winding can tell the rest apart.
-
-    Parameters
-    ----------
-    faults : tuple of Fault
-        Identical twins, two or more.
-
-    Returns
-    -------
-    str or Instruction
-        Sentences; empty when they are one fault or none that harms.
-    """
+    """What to do when no reading on the finished winding can tell twins apart; empty for one, or none that harms."""
     places = {fault.where for fault in faults}
     if len(places) < 2 or all(fault.kind in HARMLESS for fault in faults):
         return ""
@@ -102,18 +67,7 @@ def told_apart_only_by_parting(faults):
 
 
 def nothing_fits(ranked):
-    """What to say when even the best fault fits badly.
-
-    Parameters
-    ----------
-    ranked : tuple of Candidate
-        The likeliest first.
-
-    Returns
-    -------
-    Instruction
-        Sentences that claim nothing.
-    """
+    """What to say, claiming nothing, when even the best fault fits badly."""
     return Instruction(
         "No single fault explains these readings: there may be two faults at once, a wrong reading, or a wiring other "
         f"than the plan's. The nearest would be that {ranked[0].words}, but do not act on it: take the readings again, "
@@ -123,24 +77,7 @@ def nothing_fits(ranked):
 
 
 def sentence_of(ranked, table, wired, *, more):
-    """What the readings say, and what to do.
-
-    Parameters
-    ----------
-    ranked : tuple of Candidate
-        The likeliest first.
-    table : FaultTable
-        Which faults no meter can tell apart.
-    wired : Wiring
-        The winding as it should be.
-    more : bool
-        Whether another reading would tell more.
-
-    Returns
-    -------
-    str or Instruction
-        Whole sentences.
-    """
+    """What the readings say, and what to do; `more` when another reading would tell more."""
     best = ranked[0]
     others = tuple(fault for fault in best.faults if not fault.harmless)
     if len(others) < len(best.faults):
