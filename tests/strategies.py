@@ -5,8 +5,8 @@ from math import gcd, log10
 from hypothesis import strategies as st
 
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Winding
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 
 # The rule is written out here again, so that the library's own one is not asked.
 BALANCED = [

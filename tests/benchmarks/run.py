@@ -27,7 +27,7 @@ from statorbook.choice.comparison import compare, watts_band  # noqa: E402
 from statorbook.job.job import Job  # noqa: E402
 from statorbook.operation.operating_point import operating_points  # noqa: E402
 from statorbook.operation.speed_sweep import sweep, winding_waveforms  # noqa: E402
-from statorbook.winding.grouping import Winding  # noqa: E402
+from statorbook.winding.winding import Winding  # noqa: E402
 
 SPEEDS, CASES, MANY, SOME = 200, 8, 100_000, 1_000
 COLUMNS = {

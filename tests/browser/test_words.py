@@ -22,8 +22,9 @@ from statorbook.panels.measuring.spin_log import describe_emf
 from statorbook.panels.measuring.stator_facts import describe_stator
 from statorbook.rewiring.work_steps import steps
 from statorbook.widgets.controls import label_with_unit
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
 EXAMPLE = "spring_pipe"

@@ -24,8 +24,9 @@ from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
 from statorbook.operation.speed_sweep import Conditions
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 
 # Every machine here is invented.
 SMALL = CoilConstants(emf_v_per_rpm=0.012, ohm=0.3, henry=0.0006, magnet="neodymium")

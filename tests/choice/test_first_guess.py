@@ -12,8 +12,9 @@ from statorbook.choice.first_guess import quick_look
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 
 SIX = {"line_volts_rms": 40.0, "reading_rpm": 100.0, "line_ohm": 13.2, "working_rpm": 800.0}
 

@@ -23,7 +23,8 @@ from statorbook.choice.rewinding import (
 )
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
+from statorbook.winding.winding import Winding
 from strategies import numbers, windings
 
 MACHINE = Machine(

@@ -14,7 +14,7 @@ from statorbook.operation.hazards import open_circuit_volts
 from statorbook.operation.operating_point import operating_points
 from statorbook.operation.speed_sweep import sweep
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Winding
+from statorbook.winding.winding import Winding
 
 # Two-sided 95 % point of the normal distribution, any statistics table.
 NORMAL_95 = 1.959964

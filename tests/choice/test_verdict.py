@@ -9,8 +9,8 @@ from statorbook.choice.verdict import accepted_volts, choose, describe, fault_of
 from statorbook.drives.water_jet import WaterJet
 from statorbook.operation.speed_sweep import Conditions
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Winding
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 
 PLAIN = compared(accepted_dc_volts=500.0).chosen
 TEN_POLES = Stator(slots=12, poles=10)

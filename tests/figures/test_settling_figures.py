@@ -13,8 +13,9 @@ from statorbook.operation.operating_point import operating_point
 from statorbook.operation.speed_sweep import Conditions
 from statorbook.operation.starting import start_up
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 
 WINDING = Winding(
     stator=Stator(slots=36, poles=48),

@@ -16,7 +16,8 @@ from statorbook.fits import odd_rows as fit_rows
 from statorbook.fits.constants import coil_estimates, terminal_constants, warmth_words
 from statorbook.fits.emf import fit_emf
 from statorbook.quantities.facts import Fact
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
+from statorbook.winding.winding import Winding
 
 
 def test_terminal_constants_collect_values_and_sentences():

@@ -12,8 +12,9 @@ from statorbook.errors import BadInput
 from statorbook.operation.hazards import grade, grade_dc, highest_touch_rpm, open_circuit_volts
 from statorbook.quantities import facts as constants
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 
 MACHINE = Winding(
     stator=Stator(slots=36, poles=48),

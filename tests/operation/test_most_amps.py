@@ -14,7 +14,7 @@ from statorbook.drives.wind_rotor import WindRotor
 from statorbook.operation.largest_amps import most_amps
 from statorbook.operation.operating_point import operating_points
 from statorbook.operation.speed_sweep import sweep
-from statorbook.winding.grouping import Winding
+from statorbook.winding.winding import Winding
 
 DRIVES = {
     "water": JET,

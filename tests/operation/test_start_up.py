@@ -15,8 +15,9 @@ from statorbook.operation.operating_point import crossings, operating_point
 from statorbook.operation.speed_sweep import Conditions, cut_in_rpm, sweep
 from statorbook.operation.starting import start_up, torque_curves
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 
 WINDING = Winding(
     stator=Stator(slots=36, poles=48),

@@ -15,8 +15,9 @@ from statorbook.errors import BadInput
 from statorbook.operation.speed_sweep import Conditions, cut_in_rpm, sweep
 from statorbook.quantities import RAD_S_PER_RPM
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 from strategies import numbers, windings
 
 # The machine of tests/published/end_to_end.csv: 0.5 V·s/rad peak, 1.0 Ω and 8 mH a coil, all at 20 °C; 27.6 V, 0.9 V a

@@ -24,8 +24,9 @@ from statorbook.protection.joined_leads import (
     shorted_torque_nm,
 )
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 from strategies import numbers, windings
 
 STATOR = Stator(slots=36, poles=48)

@@ -11,8 +11,9 @@ from judges.phasor_plan import complaints, phasors
 from statorbook.bridge.rectifier import bridge
 from statorbook.rewiring.plan import LAYOUTS, cut_and_join
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 from statorbook.winding.wiring import found_wiring
 from strategies import stators
 

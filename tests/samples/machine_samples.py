@@ -7,8 +7,8 @@ from statorbook.choice.comparison import Setting, compare
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Winding
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding
 
 STATOR = Stator(slots=36, poles=48)
 COIL = CoilConstants(emf_v_per_rpm=0.0193, ohm=0.56, henry=0.0031)

@@ -10,8 +10,9 @@ from statorbook.bench.columns import blank_row
 from statorbook.bridge.rectifier import bridge
 from statorbook.drives.quantity import turned
 from statorbook.examples import jobs as example
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.temperature import magnet_factor, resistance_factor
+from statorbook.winding.winding import Winding
 
 BANK_V = 52.0
 HEADS_M = (16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 30.0)

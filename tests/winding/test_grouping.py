@@ -13,8 +13,9 @@ from statorbook.bridge.rectifier import bridge
 from statorbook.errors import BadInput
 from statorbook.operation.speed_sweep import Conditions, cut_in_rpm
 from statorbook.winding.coil import CoilConstants, StarEquivalent
-from statorbook.winding.grouping import Grouping, Winding, coil_from_star
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+from statorbook.winding.winding import Winding, coil_from_star
 from strategies import windings
 
 # One coil per tooth and phase: coil, path and phase are the same thing.

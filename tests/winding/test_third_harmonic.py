@@ -11,9 +11,10 @@ from sentences import exactly
 from statorbook.errors import BadInput
 from statorbook.quantities.facts import ZERO_SEQUENCE_SHARE
 from statorbook.winding.coil import CoilConstants
-from statorbook.winding.grouping import Grouping, Winding
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.third_harmonic import OpenCorner, circulating, likely_circulating
+from statorbook.winding.winding import Winding
 from strategies import numbers, stators, windings
 
 TWELVE_TEN = Stator(slots=12, poles=10)

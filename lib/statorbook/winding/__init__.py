@@ -6,10 +6,11 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "coil": ["CoilConstants", "StarEquivalent"],
-        "grouping": ["Grouping", "Winding", "coil_from_star"],
+        "grouping": ["Grouping"],
         "stator": ["Stator", "workable_counts_near"],
         "temperature": ["magnet_factor", "resistance_factor"],
         "third_harmonic": ["OpenCorner", "circulating"],
+        "winding": ["Winding", "coil_from_star"],
         "wire": ["wire_area_mm2"],
         "wire_names": ["naming_words"],
         "wiring": [

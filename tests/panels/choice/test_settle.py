@@ -34,7 +34,7 @@ def test_every_example_shows_start_chain_and_brake(tmp_path, name):
 
 
 def test_the_sentence_is_what_start_up_says(job):
-    from statorbook.winding.grouping import Winding
+    from statorbook.winding.winding import Winding
 
     panel = SettlePanel(job)
     winding = Winding(stator=panel.machine.stator, coil=panel.machine.coil, grouping=panel.grouping.value)
@@ -79,7 +79,7 @@ def test_a_machine_that_does_not_charge_says_so(job):
 
 def test_the_share_is_of_the_source(job):
     from statorbook.operation.operating_point import operating_point
-    from statorbook.winding.grouping import Winding
+    from statorbook.winding.winding import Winding
 
     panel = SettlePanel(job)
     winding = Winding(stator=panel.machine.stator, coil=panel.machine.coil, grouping=panel.grouping.value)
