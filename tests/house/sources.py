@@ -68,7 +68,8 @@ def imports_of(tree):
                 names = [f"{source}.{alias.name}" for alias in child.names] if whole else [source]
                 found.extend((name, child.lineno, at_once) for name in names)
             inner = isinstance(child, (ast.FunctionDef, ast.AsyncFunctionDef, ast.Lambda))
-            walk(child, at_once and not inner)
+            never = isinstance(child, ast.If) and ast.unparse(child.test) == "TYPE_CHECKING"  # read by tools only
+            walk(child, at_once and not inner and not never)
 
     walk(tree, True)
     return found

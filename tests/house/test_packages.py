@@ -156,6 +156,7 @@ def test_packages_load_nothing_slow(last, may_load):
         ("job.job", "def f():\n    import ipywidgets", "only widgets and panels"),
         ("fits.constants", "def f():\n    from matplotlib import pyplot", "only figures and panels"),
         ("fits.constants", "import pandas as pd", "slow"),
+        ("fits.constants", "if True:\n    import pandas as pd", "slow"),
         ("fits.constants", "from scipy.optimize import brentq", "slow"),
         ("bench.readings", "from pydantic import BaseModel", "slow"),
         ("quantities.typed_quantity", "class A:\n    import pint", "slow"),
@@ -174,6 +175,7 @@ def test_a_wrong_import_is_named(name, source, words):
     [
         ("winding.stator", "from statorbook.winding.grouping import Grouping"),
         ("fits.constants", "def f():\n    import pandas\n    from scipy.stats import t"),
+        ("bridge.derivations", "if TYPE_CHECKING:\n    import sympy"),
         ("drives.water_jet", "import numpy as np\nfrom statorbook.drives.known_speed import KnownSpeed"),
         ("widgets.frame", "import ipywidgets\nfrom statorbook.figures import look"),
         ("job.parts.registry", "from pydantic import Field"),

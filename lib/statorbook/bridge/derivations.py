@@ -6,6 +6,10 @@ theta electrical angle.
 
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import sympy
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,9 +26,9 @@ class Formula:
         DC volts at which the formula stops, or starts, to be true.
     """
 
-    condition: object
-    current: object
-    limit: object
+    condition: "sympy.Eq"
+    current: "sympy.Expr"
+    limit: "sympy.Expr"
 
 
 def letters(names):

@@ -9,6 +9,7 @@ import numpy as np
 from statorbook.bank import cells_for
 from statorbook.cautions import Exposure, Instruction, text_of
 from statorbook.choice.comparison import Row, compare
+from statorbook.choice.machine import Machine
 from statorbook.choice.rewinding import REWIND_IT, rewind_figures, rewound
 from statorbook.choice.verdict import NEARLY_THE_MOST, describe
 from statorbook.drives import pitch_diameter_for_speed_mm
@@ -67,7 +68,7 @@ class OtherWay:
     gain_watts: float
     costs: Instruction
     factor: float
-    machine: object
+    machine: Machine
 
     @property
     def sound(self):

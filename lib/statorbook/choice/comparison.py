@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from statorbook.bank import Bank
 from statorbook.choice.verdict import (
     CHOSEN,
     FAIR_SHARE,
@@ -22,6 +23,7 @@ from statorbook.choice.verdict import (
     net_watts,
     remarks,
 )
+from statorbook.drives import Drive
 from statorbook.errors import BadInput, require_count, require_number
 from statorbook.operation import (
     Conditions,
@@ -168,15 +170,15 @@ class Comparison:
         Sorted by watts into the half-full bank.
     bank : Bank
         The bank that was asked for.
-    drive : object
+    drive : Drive
         The drive that was asked for.
     setting : Setting
         What it was made for.
     """
 
     rows: tuple
-    bank: object
-    drive: object
+    bank: Bank
+    drive: Drive
     setting: Setting
 
     @property
@@ -311,8 +313,8 @@ def compare(stator, coil, drive, bank, setting=Setting()):
         Slots and poles.
     coil : CoilConstants
         What one coil does.
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     bank : Bank
         The bank.
     setting : Setting
@@ -388,7 +390,7 @@ def watts_band(stator, coils, drive, bank, setting=Setting()):
         Slots and poles.
     coils : sequence of CoilConstants
         The corners of what the coils may be.
-    drive : object
+    drive : Drive
         A drive.
     bank : Bank
         The bank.

@@ -9,6 +9,7 @@ from statorbook.choice.comparison import compare
 from statorbook.choice.verdict import recommend
 from statorbook.drives import WindRotor, turned, year_words
 from statorbook.operation import open_circuit_volts, settled_in
+from statorbook.winding import Grouping
 
 # Settings beside the one asked about. A wind blows above its mean for a good third of the time and carries most of its
 # power there; any other source moves less. Common practice, no source.
@@ -29,7 +30,7 @@ class OtherChoice:
         What makes it the recommended one, as in "magnets at 30 °C at work"; any one of them is enough.
     """
 
-    grouping: object
+    grouping: Grouping
     when: tuple
 
 

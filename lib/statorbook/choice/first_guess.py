@@ -8,6 +8,7 @@ from statorbook.choice.verdict import gone_words
 from statorbook.drives import KnownSpeed
 from statorbook.errors import require_number
 from statorbook.fits import assumed_inductance
+from statorbook.operation import Conditions
 from statorbook.quantities import Estimate
 from statorbook.winding import Grouping, StarEquivalent, coil_from_star
 
@@ -36,7 +37,7 @@ class QuickLook:
     comparison: Comparison
     watts: dict
     found_volts_rms: float
-    conditions: object
+    conditions: Conditions
 
     @property
     def best(self):

@@ -7,6 +7,7 @@ import numpy as np
 
 from statorbook.cautions import PIPED, Instruction
 from statorbook.drives.drive import Drive
+from statorbook.drives.pipe import MeasuredLoss, Pipe
 from statorbook.drives.quantity import Quantity
 from statorbook.drives.water_jet import WaterJet, nozzle_words, require_largest_nozzle, water_watts, with_nozzle
 from statorbook.errors import BadInput, require_number
@@ -58,7 +59,7 @@ class PipedJet(Drive):
     """
 
     gross_head_m: float
-    pipe: object
+    pipe: Pipe | MeasuredLoss
     pitch_diameter_mm: float
     nozzle_mm: float | None = None
     flow_l_s: float | None = None
@@ -267,7 +268,7 @@ def nozzle_flow_l_s(pipe, gross_head_m, free_flow_l_s):
 
     Parameters
     ----------
-    pipe : object
+    pipe : Pipe or MeasuredLoss
         Anything with `loss_m(flow_l_s)`.
     gross_head_m : float
         Drop from the intake to the nozzle [m].
@@ -304,7 +305,7 @@ def open_flow_l_s(pipe, gross_head_m):
 
     Parameters
     ----------
-    pipe : object
+    pipe : Pipe or MeasuredLoss
         Anything with `loss_m(flow_l_s)`.
     gross_head_m : float
         Drop from the intake to the open end [m].

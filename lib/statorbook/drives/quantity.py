@@ -42,14 +42,14 @@ def turned(drive, values):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     values : dict of str to float
         By the field of a `Quantity`, in its unit [unit].
 
     Returns
     -------
-    object
+    Drive
         The drive itself when nothing is turned; a nozzle that is turned takes the place of a measured flow.
 
     Raises

@@ -18,8 +18,8 @@ def draw_drive_curves(power_axes, torque_axes, drive, system="metric"):
         Left axes.
     torque_axes : matplotlib.axes.Axes
         Right axes.
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     system : str
         "metric" or "US", for the torque.
 

@@ -16,8 +16,8 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start, *
     ----------
     axes : matplotlib.axes.Axes
         Where to draw.
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     winding : Winding
         The winding.
     bank_state : BankState

@@ -5,8 +5,10 @@ from functools import cached_property
 
 import numpy as np
 
+from statorbook.choice import Machine
 from statorbook.errors import BadInput
 from statorbook.first_run.rows import first_quantity
+from statorbook.winding import Grouping
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -23,8 +25,8 @@ class RunCase:
         Usable rows.
     """
 
-    machine: object
-    grouping: object
+    machine: Machine
+    grouping: Grouping
     readings: tuple
 
     @cached_property

@@ -6,6 +6,7 @@ import numpy as np
 
 from statorbook.bank import BankState
 from statorbook.choice import half_width, windings_at_ends
+from statorbook.first_run.case import RunCase
 from statorbook.first_run.flows import Moved, amps_table
 from statorbook.first_run.misfit import amps_sigma
 from statorbook.operation import sweep
@@ -41,7 +42,7 @@ class Promise:
         Rows that do not belong.
     """
 
-    case: object
+    case: RunCase
     speed_rpm: np.ndarray
     low_amps: np.ndarray
     high_amps: np.ndarray

@@ -83,7 +83,7 @@ def read_run(rows, stator, drive, *, bank=None, meters=Meters()):
         Raw cells as typed.
     stator : Stator
         Slots and poles, for a speed in Hz.
-    drive : object
+    drive : Drive
         The drive, whose first quantity the column of the source holds.
     bank : Bank or None
         The bank that was charged; None leaves its volts unchecked.
@@ -105,8 +105,8 @@ def source_heading(drive):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
 
     Returns
     -------
@@ -122,8 +122,8 @@ def first_quantity(drive):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
 
     Returns
     -------

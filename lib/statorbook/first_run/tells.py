@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from math import inf, pi
 
 from statorbook.cautions import Exposure, Instruction
+from statorbook.first_run.case import RunCase
 from statorbook.operation import highest_touch_rpm
 from statorbook.quantities import WET_AC_VOLTS
 from statorbook.winding import Winding
@@ -49,7 +50,7 @@ class Tells:
         Machine and grouping.
     """
 
-    case: object
+    case: RunCase
 
     @property
     def highest_rpm(self):

@@ -1,5 +1,6 @@
 """Drag of the unloaded rotor from a coast-down or from a drill's wattmeter, with its ± and odd rows named."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
@@ -232,7 +233,7 @@ def _coast_rows(usable, time_s, rpm):
 class _Rows:
     """Rows that should lie on one curve, and parameters near the right ones."""
 
-    shape: object
+    shape: Callable
     x: np.ndarray
     y: np.ndarray
     sigma: np.ndarray

@@ -3,7 +3,7 @@
 from contextlib import suppress
 from dataclasses import dataclass
 
-from statorbook.bench import NAME_PLATE_SHARE, PLATE, speed_of, star_emf_v_rms
+from statorbook.bench import NAME_PLATE_SHARE, PLATE, Meter, speed_of, star_emf_v_rms
 from statorbook.errors import BadInput
 from statorbook.fits.emf import MOST_EMF_V_PER_RPM
 from statorbook.quantities import cell_text
@@ -34,7 +34,7 @@ class VoltsLimit:
     speed_rpm: float
     electrical_hz: float
     shown_v_per_rpm: float
-    meter: object
+    meter: Meter
     quantity: str = _BETWEEN_LEADS
     known: bool = True
 

@@ -18,8 +18,8 @@ def operating_points(drive, windings, bank_state, conditions):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     windings : sequence of Winding
         g windings of one stator.
     bank_state : BankState or sequence of BankState
@@ -106,8 +106,8 @@ def crossings(drive, winding, bank_state, conditions):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     winding : Winding
         The winding.
     bank_state : BankState
@@ -189,8 +189,8 @@ def operating_point(drive, winding, bank_state, conditions):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     winding : Winding
         The winding.
     bank_state : BankState
@@ -217,8 +217,8 @@ def point_at(drive, winding, bank_state, conditions, speed_rpm):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     winding : Winding
         The winding.
     bank_state : BankState
@@ -248,7 +248,7 @@ def points_from(drive, found):
 
     Parameters
     ----------
-    drive : object
+    drive : Drive
         The drive that was used.
     found : Sweep
         Shape (g, 1).

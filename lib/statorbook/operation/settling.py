@@ -58,8 +58,8 @@ def settled(drive, swept):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     swept : Sweep
         Shape (g, n), the same rising speeds in each row.
 

@@ -120,8 +120,8 @@ def start_up(drive, winding, bank_state, conditions, *, start_nm=None):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     winding : Winding
         The winding.
     bank_state : BankState
@@ -162,8 +162,8 @@ def torque_curves(drive, winding, bank_state, conditions, speed_rpm):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     winding : Winding
         The winding.
     bank_state : BankState

@@ -159,8 +159,8 @@ def brake(drive, winding, conditions):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`; one that keeps its speed whatever the load is never held.
+    drive : Drive
+        What turns it; one that keeps its speed whatever the load is never held.
     winding : Winding
         The winding.
     conditions : Conditions

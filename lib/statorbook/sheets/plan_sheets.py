@@ -7,6 +7,7 @@ from pathlib import Path
 
 from statorbook.errors import BadInput, count_of
 from statorbook.job import locked, replace_file
+from statorbook.rewiring import Plan
 from statorbook.sheets.paper import (
     BODY_PT,
     FONT,
@@ -61,7 +62,7 @@ class PlanSheets:
 
     job_name: str
     made_on: date
-    plan: object
+    plan: Plan
     steps: tuple
     checks: tuple
     drawing_svg: str

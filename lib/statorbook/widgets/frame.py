@@ -2,6 +2,7 @@
 
 import asyncio
 import re
+from collections.abc import Callable
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -57,7 +58,7 @@ class Answer:
     table: Table | None = None
     caution: str = ""
     exposures: tuple = ()
-    later: object = None
+    later: Callable | None = None
 
     @property
     def whole_caution(self):

@@ -8,6 +8,7 @@ from statorbook.cautions import STILL, Instruction
 from statorbook.errors import BadInput, require_number
 from statorbook.quantities import ZERO_SEQUENCE_SHARE
 from statorbook.winding.grouping import Grouping
+from statorbook.winding.stator import Stator
 from statorbook.winding.temperature import magnet_factor
 
 # In phase EMFs: one phase reversed shows 2, three equal phases show 3 times the third harmonic's share, well below 1.
@@ -43,7 +44,7 @@ class OpenCorner:
     Source: delta-connected windings, any text on electrical machines (from memory).
     """
 
-    stator: object
+    stator: Stator
     grouping: Grouping
     volts_rms: float
     speed_rpm: float

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from statorbook.errors import BadInput, count_of
 from statorbook.winding.grouping import CONNECTIONS, Grouping
+from statorbook.winding.stator import Stator
 from statorbook.winding.wire_names import named_as_traced
 
 PHASES = ("A", "B", "C")
@@ -106,7 +107,7 @@ class Wiring:
         When a coil is missing, used twice or out of place, or parallel paths would not have equal volts.
     """
 
-    stator: object
+    stator: Stator
     paths: dict
     connection: str = "star"
 

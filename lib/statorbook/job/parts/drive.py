@@ -209,8 +209,8 @@ class DrivePart(AssumingPart):
 
         Returns
         -------
-        object
-            A drive of this kind, see `drives`.
+        Drive
+            Of this kind.
         """
         return drive_of(self)
 

@@ -139,8 +139,8 @@ def drive_of(part):
 
     Returns
     -------
-    object
-        A drive, see `drives`.
+    Drive
+        What turns it.
 
     Raises
     ------

@@ -101,8 +101,8 @@ class DriveSliders:
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     system : str
         "metric" or "US".
     """
@@ -127,7 +127,7 @@ class DriveSliders:
 
         Returns
         -------
-        object
+        Drive
             The drive itself while nothing was moved.
 
         Raises

@@ -26,8 +26,8 @@ def describe_drive(drive, system="metric"):
 
     Parameters
     ----------
-    drive : object
-        A drive, see `drives`.
+    drive : Drive
+        What turns it.
     system : str
         "metric" or "US".
 
@@ -75,7 +75,7 @@ def drive_cautions(part, drive, system="metric"):
     ----------
     part : DrivePart
         What was typed.
-    drive : object
+    drive : Drive
         The drive that it makes.
     system : str
         "metric" or "US".
