@@ -183,3 +183,15 @@ def test_a_wrong_import_is_named(name, source, words):
 )
 def test_a_right_import_passes(name, source):
     assert complaints_about_imports(name, ast.parse(source)) == []
+
+
+def test_controls_know_of_a_job_only_how_its_fields_are_declared():
+    """What a panel speaks of, its units too, it is given."""
+    known = {
+        target
+        for name, path in modules()
+        if name.split(".")[0] == "widgets"
+        for target, _, _ in imports_of(tree_of(path))
+        if target.startswith(("statorbook.assembly", "statorbook.job"))
+    }
+    assert known == {"statorbook.job.parts"}

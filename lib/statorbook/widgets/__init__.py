@@ -22,10 +22,10 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "form_field": ["number_field"],
         "frame": ["Answer", "Panel", "caution_html"],
         "grid": ["LogGrid"],
+        "guard": ["MessageLine"],
         "kept_fields": ["keep_fields"],
         "own_job": ["job_prefix", "require_own"],
         "picture": ["Picture"],
         "table": ["Table"],
-        "units": ["UnitsChoice"],
     },
 )

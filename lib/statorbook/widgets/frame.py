@@ -10,7 +10,6 @@ from html import escape
 
 import ipywidgets as W
 
-from statorbook.assembly import units_for
 from statorbook.cautions import Exposure, Instruction, exposures_of, text_of
 from statorbook.quantities import retold
 from statorbook.widgets.controls import button, side_by_side, stacked
@@ -76,6 +75,8 @@ class Panel:
     inputs : sequence
         Widgets, a list of widgets for one row, or things with a `.widget` (`Form`, `LogGrid`). Every widget with a
         value redraws the panel when it changes; a `Form` or `LogGrid` is given a callback that calls `redraw`.
+    system : str or None
+        "metric" or "US": the units that the panel speaks in; metric when None.
     actions : dict of str to callable or None
         Words on a button to what it does, called without arguments inside the guard; they stand above the message line.
     picture_px : int
@@ -88,10 +89,9 @@ class Panel:
 
     scrolled_picture = ""  # name of the picture when it scrolls in its box; the keyboard then reaches the box
 
-    def __init__(self, *, inputs, actions=None, picture_px=0, table_px=None, sentence_lines=3):
+    def __init__(self, *, inputs, system=None, actions=None, picture_px=0, table_px=None, sentence_lines=3):
         self._answer, self._trouble, self._working, self._picture_px = None, "", False, picture_px
-        job = getattr(self, "job", None)
-        self.system = self.message.system = "metric" if job is None else units_for(job)
+        self.system = self.message.system = system or "metric"
         self._sentence = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
         self._picture = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
         self._picture.add_class(_PICTURE)

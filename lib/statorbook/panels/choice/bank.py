@@ -5,7 +5,8 @@ from statorbook.bench import volts_shown
 from statorbook.job import Drafts
 from statorbook.job.parts import BankPart
 from statorbook.operation import grade_dc
-from statorbook.widgets import Answer, Form, Panel, UnitsChoice
+from statorbook.panels.start import UnitsChoice
+from statorbook.widgets import Answer, Form, Panel
 
 
 class BankPanel(Panel):
@@ -29,7 +30,7 @@ class BankPanel(Panel):
             system=units_for(job),
             drafts=Drafts(job.folder, "bank"),
         )
-        super().__init__(inputs=[self.units, self.form], sentence_lines=3)
+        super().__init__(system=units_for(job), inputs=[self.units, self.form], sentence_lines=3)
 
     def answer(self):
         """Say what the bank asks of a rectifier.

@@ -55,6 +55,7 @@ class ChoosePanel(Panel):
         turned = [*self.drive.sliders.values(), self.copper, self.magnet, self.cold]
         inputs = [self.accepted, self.series, self.connection, self.bank, self.state, *turned]
         super().__init__(
+            system=system,
             inputs=inputs,
             actions={
                 "Show the most watts, whatever the volts": self.show_most_watts,

@@ -34,7 +34,7 @@ class OtherWaysPanel(Panel):
             "Turns counted in one coil, if any", "", whole=True, at_least=1, at_most=2000, next_step=COUNT_TURNS
         )
         keep_fields({"turns": self.turns}, Drafts(job.folder, "other ways"), self.guarded)
-        super().__init__(inputs=[self.turns], sentence_lines=5)
+        super().__init__(system=self.system, inputs=[self.turns], sentence_lines=5)
 
     def answer(self):
         """Work the other ways out for the machine as the job has it.

@@ -31,6 +31,7 @@ class SettlePanel(Panel):
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
         self.drive = DriveSliders(self.machine.drive, self.system)
         super().__init__(
+            system=self.system,
             inputs=[self.grouping, self.state, *self.drive.sliders.values()],
             picture_px=self._torque.height_px + self._chain.height_px,
             sentence_lines=8,

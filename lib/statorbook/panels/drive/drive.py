@@ -9,7 +9,8 @@ from statorbook.figures.canvas import KeptFigure
 from statorbook.job import Drafts
 from statorbook.job.parts import DrivePart, kind_of
 from statorbook.panels.drive.drive_words import describe_drive, drive_cautions
-from statorbook.widgets import Answer, Form, Panel, UnitsChoice
+from statorbook.panels.start import UnitsChoice
+from statorbook.widgets import Answer, Form, Panel
 
 _ALWAYS_SHOWN = ("kind",)
 _NOT_HERE = ("rotor_kg", "rotor_ring_mm")  # asked for beside the coast-down
@@ -40,7 +41,9 @@ class DrivePanel(Panel):
             system=units_for(job),
             drafts=Drafts(job.folder, "drive"),
         )
-        super().__init__(inputs=[self.units, self.form], picture_px=self._curves.height_px, sentence_lines=5)
+        super().__init__(
+            system=units_for(job), inputs=[self.units, self.form], picture_px=self._curves.height_px, sentence_lines=5
+        )
 
     def _save(self, part):
         self.job.save_part("drive", part)

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
-from statorbook.assembly import choice_of, machine_from
+from statorbook.assembly import choice_of, machine_from, units_for
 from statorbook.cautions import Exposure, text_of, together
 from statorbook.choice import compare
 from statorbook.figures import draw_first_run
@@ -56,6 +56,7 @@ class FirstRunPanel(Panel):
         self.grid = log_grid(self.job, self.log, self._judge, heads=heads)
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         super().__init__(
+            system=units_for(job),
             inputs=[self.grid, stacked([self.keep_all])],
             actions={"Keep the refined constants beside the old ones": self.write},
             picture_px=self._figure.height_px,

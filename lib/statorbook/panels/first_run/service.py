@@ -8,9 +8,10 @@ from statorbook.errors import BadInput
 from statorbook.job import Drafts
 from statorbook.job.parts import ServicePart
 from statorbook.panels.measuring.job_log import file_notes, log_grid
+from statorbook.panels.start import UnitsChoice
 from statorbook.quantities import RAD_S_PER_RPM
 from statorbook.service import STOP, WORDS, due_items, findings, life_words, limit_words, read_service
-from statorbook.widgets import Answer, Form, Panel, Table, UnitsChoice
+from statorbook.widgets import Answer, Form, Panel, Table
 
 CAUTION = Instruction(
     "Stop the source, tie the rotor and take the bank off at rest before you feel for play: magnets pull the ring over "
@@ -53,7 +54,7 @@ class ServicePanel(Panel):
         )
         self._notes = file_notes(self.job, self.log)
         self.grid = log_grid(self.job, self.log, self._judge, words=WORDS)
-        super().__init__(inputs=[self.units, self.form, self.grid], sentence_lines=5)
+        super().__init__(system=units_for(self.job), inputs=[self.units, self.form, self.grid], sentence_lines=5)
         self._complete = True
 
     def _judge(self, rows):

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from statorbook.assembly import WRITE_CONSTANTS, bench_logs, stale_words
+from statorbook.assembly import WRITE_CONSTANTS, bench_logs, stale_words, units_for
 from statorbook.errors import BadInput
 from statorbook.fits import coil_estimates, terminal_constants, unusable_words, warmth_words
 from statorbook.job.parts import CoilPart, facts_worked_out_for
@@ -24,7 +24,9 @@ class CoilPanel(Panel):
     def __init__(self, job, *, follows=()):
         self.job = job.reopen()
         self.keep_all = use_every_row()
-        super().__init__(inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=6)
+        super().__init__(
+            system=units_for(self.job), inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=6
+        )
         for panel in follows:
             panel.follow(self.redraw)
 

@@ -8,7 +8,8 @@ from statorbook.fits import combined, from_lcr, from_load, from_resistors, unusa
 from statorbook.job import Drafts
 from statorbook.job.parts import HenriesPart
 from statorbook.panels.measuring.coil_constants import constants_at_leads
-from statorbook.widgets import Answer, Form, Panel, Table, UnitsChoice
+from statorbook.panels.start import UnitsChoice
+from statorbook.widgets import Answer, Form, Panel, Table
 from statorbook.winding import StarEquivalent, coil_from_star
 
 CAUTION = (
@@ -54,7 +55,7 @@ class InductanceWaysPanel(Panel):
             drafts=Drafts(job.folder, "henries"),
         )
         actions = {"Write the weighted inductance to the job": self.write}
-        super().__init__(inputs=[self.units, self.form], actions=actions, sentence_lines=4)
+        super().__init__(system=units_for(self.job), inputs=[self.units, self.form], actions=actions, sentence_lines=4)
         for panel in follows:
             panel.follow(self.redraw)
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from statorbook.assembly import choose_sessions, sessions_used
+from statorbook.assembly import choose_sessions, sessions_used, units_for
 from statorbook.bench import ALL, session_options, sessions_words
 from statorbook.cautions import text_of, together
 from statorbook.errors import BadInput
@@ -76,6 +76,7 @@ class LogPanel(Panel):
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         self.sessions.observe(self.guarded(self._choose_sessions), "value")
         super().__init__(
+            system=units_for(self.job),
             inputs=[self.grid, stacked([self.keep_all, self.sessions])],
             sentence_lines=sentence_lines,
             picture_px=figure.height_px if figure else 0,

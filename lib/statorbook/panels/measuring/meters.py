@@ -1,5 +1,6 @@
 """Panel of chapter 02: the reader's own meters, and the count of magnets by a meter's Hz and an rpm meter."""
 
+from statorbook.assembly import units_for
 from statorbook.bench import count_poles, pole_count_words
 from statorbook.job import Drafts
 from statorbook.job.parts import MetersPart, meters_of
@@ -43,7 +44,7 @@ class MetersPanel(Panel):
             save_words="Save the meters",
             drafts=Drafts(job.folder, "meters"),
         )
-        super().__init__(inputs=[self.form], sentence_lines=3)
+        super().__init__(system=units_for(self.job), inputs=[self.form], sentence_lines=3)
 
     def follow(self, call):
         """Let something else know after the meters were saved.

@@ -1,6 +1,6 @@
 """Panel of chapter 02: what must hold for the logs to be believed, one line for each check."""
 
-from statorbook.assembly import bench_logs
+from statorbook.assembly import bench_logs, units_for
 from statorbook.cautions import SPUN_HOT, Exposure
 from statorbook.errors import count_of
 from statorbook.fits import log_checks
@@ -21,7 +21,7 @@ class ModelChecksPanel(Panel):
 
     def __init__(self, job, *, follows=()):
         self.job = job.reopen()
-        super().__init__(inputs=[], sentence_lines=3)
+        super().__init__(system=units_for(self.job), inputs=[], sentence_lines=3)
         for panel in follows:
             panel.follow(self.redraw)
 

@@ -6,9 +6,10 @@ from statorbook.drawings import StatorRing
 from statorbook.errors import BadInput
 from statorbook.job import Drafts
 from statorbook.job.parts import StatorPart
+from statorbook.panels.start import UnitsChoice
 from statorbook.quantities import Fact
 from statorbook.rewiring.checks import DRY_IT
-from statorbook.widgets import Answer, Form, Panel, UnitsChoice
+from statorbook.widgets import Answer, Form, Panel
 from statorbook.winding import Grouping, Stator, found_from_words, naming_words
 
 _GROUPS = {
@@ -53,7 +54,7 @@ class StatorPanel(Panel):
             self.form.fields[name].control.layout.width = "calc(30ch + 40em)"
         for name in ("notes", "found_wiring"):
             self.form.fields[name].control.rows = 3
-        super().__init__(inputs=[self.units, self.form], sentence_lines=3)
+        super().__init__(system=units_for(self.job), inputs=[self.units, self.form], sentence_lines=3)
 
     def answer(self):
         """Work out what slots and poles say; the other fields need not be filled in yet.

@@ -13,13 +13,13 @@ class BenchView(Panel):
 
     scrolled_picture = "The bench drawing; the arrow keys scroll it"
 
-    def __init__(self, plan):
+    def __init__(self, plan, system="metric"):
         self.plan = plan
         self.step = slider("Step (0 shows the whole plan)", 0, 0, len(steps(plan)), step=1)
         self.zoom = slider("Zoom", 100, 100, 400, step=25, unit="%")
         self.back = button("Previous step", self.guarded(lambda pressed: self._move(-1)))
         self.on = button("Next step", self.guarded(lambda pressed: self._move(1)))
-        super().__init__(inputs=[[self.step, self.back, self.on], self.zoom], picture_px=_BOX_PX)
+        super().__init__(system=system, inputs=[[self.step, self.back, self.on], self.zoom], picture_px=_BOX_PX)
         # Words and picture keep their height whatever the step and the zoom: nothing on the page jumps.
         self._sentence.layout.height, self._sentence.layout.overflow = f"{_WORDS_EM}em", "auto"
 

@@ -11,10 +11,11 @@ from statorbook.job.parts import PlanPart
 from statorbook.panels.rewiring.bench_view import BenchView
 from statorbook.panels.rewiring.fault_answer import faults_answer
 from statorbook.panels.rewiring.meter_checks import MeterChecks
+from statorbook.panels.start import UnitsChoice
 from statorbook.quantities import say
 from statorbook.rewiring import LAYOUTS, steps
 from statorbook.sheets import PAPERS_MM, write_sheets
-from statorbook.widgets import Answer, Panel, Table, UnitsChoice, choice, download_link, job_prefix, require_own
+from statorbook.widgets import Answer, Panel, Table, choice, download_link, job_prefix, require_own
 
 _LAYOUT_WORDS = {
     "neighbours together, fewest cuts": "neighbours",
@@ -36,13 +37,13 @@ class CutPanel(Panel):
         self.units = UnitsChoice(job, self.in_units)
         kept = job.plan
         self.layout = choice("Layout of the paths", list(_LAYOUT_WORDS.items()), kept.layout if kept else LAYOUTS[0])
-        self.view = BenchView(self.plan())
+        self.view = BenchView(self.plan(), self.system)
         self.checks = MeterChecks(job, self.plan())
         self.checks.finder = self._faults  # it asks the panel for temperature and speed, so the panel comes first
         self.checks.redraw()
         self.sheets = SheetsPanel(self)
         actions = {"Save this plan to the job": self.write}
-        super().__init__(inputs=[self.units, self.layout], actions=actions, sentence_lines=4)
+        super().__init__(system=units_for(job), inputs=[self.units, self.layout], actions=actions, sentence_lines=4)
         self.layout.observe(self.guarded(lambda change: self._follow()), "value")
 
     def plan(self):
@@ -120,7 +121,12 @@ class SheetsPanel(Panel):
         self._planned = planned
         self.paper = choice("Paper", list(PAPERS_MM), "Letter" if planned.system == "US" else "A4")
         self.link = W.HTML()
-        super().__init__(inputs=[self.paper, self.link], actions={"Write the sheets": self.write}, sentence_lines=2)
+        super().__init__(
+            system=planned.system,
+            inputs=[self.paper, self.link],
+            actions={"Write the sheets": self.write},
+            sentence_lines=2,
+        )
 
     def answer(self):
         """What will be printed."""

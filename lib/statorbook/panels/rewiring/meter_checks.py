@@ -57,7 +57,9 @@ class MeterChecks(Panel):
         self.grid = log_grid(self.job, self.log, self._judge)
         for field in (self.copper, self.speed):
             field.observe(self.guarded(lambda change: self._renew()), "value")
-        super().__init__(inputs=[[self.copper, self.speed], self.plan_table, self.grid], sentence_lines=5)
+        super().__init__(
+            system=system, inputs=[[self.copper, self.speed], self.plan_table, self.grid], sentence_lines=5
+        )
         self._complete = True
 
     def show(self, plan):

@@ -9,5 +9,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "job_units": ["UnitsPanel"],
         "quick": ["QuickPanel"],
         "start": ["StartPanel"],
+        "units_choice": ["UnitsChoice"],
     },
 )

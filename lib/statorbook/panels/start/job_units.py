@@ -1,7 +1,8 @@
 """Panel of the start page: metric or US units for the current job."""
 
 from statorbook.errors import BadInput
-from statorbook.widgets import Answer, Panel, UnitsChoice, stacked
+from statorbook.panels.start.units_choice import UnitsChoice
+from statorbook.widgets import Answer, Panel, stacked
 
 _IN_WORDS = {"metric": "m, mm, L/s, m/s, N·m, kg, °C", "US": "ft, in, gpm, mph, ft·lb, lb, °F"}
 

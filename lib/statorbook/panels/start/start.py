@@ -5,6 +5,7 @@ from datetime import date
 
 import ipywidgets as W
 
+from statorbook.assembly import units_for
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job import (
@@ -54,6 +55,7 @@ class StartPanel(Panel):
         )
         self._create = button("Create this job", self.guarded(lambda pressed: self.create()))
         super().__init__(
+            system=units_for(self.job) if self.job else None,
             inputs=[self.jobs, self.name, self._create],
             actions={"Restore the examples": self.restore},
             sentence_lines=2,

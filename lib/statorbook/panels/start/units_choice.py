@@ -3,8 +3,7 @@
 from statorbook.assembly import own_job
 from statorbook.job.parts import ReaderPart, units_of
 from statorbook.quantities import SYSTEMS
-from statorbook.widgets.controls import choice, stacked
-from statorbook.widgets.guard import MessageLine
+from statorbook.widgets import MessageLine, choice, stacked
 
 
 class UnitsChoice:
