@@ -31,7 +31,7 @@ ALLOWED = {
     ("fits.constants", "join the leads and log them"): "the shorted panel carries the caution of every row",
     ("fits.checks_by_log", "join the leads and log the amps"): "its panel carries the caution of every row",
     ("fits.shorted_model", "let it cool, solder the joint"): "the panel of the checks carries every row's caution",
-    ("job.parts.drive", "pace or measure the pipe again"): "walking along a pipe",
+    ("job.parts.drive.head", "pace or measure the pipe again"): "walking along a pipe",
     ("sheets.summary", "measure the jumper at the stator"): "a length beside a stator on the bench",
 }
 CELLS = re.compile(

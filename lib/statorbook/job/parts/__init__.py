@@ -7,7 +7,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "base": ["AssumingPart"],
         "drive": ["DrivePart"],
-        "drive_kinds": ["kind_of"],
         "fields": ["field_facts"],
         "inductance": ["HenriesPart"],
         "meters": ["MetersPart", "meters_of"],

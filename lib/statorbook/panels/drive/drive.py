@@ -1,13 +1,11 @@
 """Panel of chapter 03: what turns the machine, its best speed and its runaway speed."""
 
-from types import SimpleNamespace
-
 from statorbook.assembly import units_for
 from statorbook.drives import PipedJet
 from statorbook.figures import draw_drive_curves, draw_jet_and_bucket, draw_nozzle_power
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job import Drafts
-from statorbook.job.parts import DrivePart, kind_of
+from statorbook.job.parts import DrivePart
 from statorbook.panels.drive.drive_words import describe_drive, drive_cautions
 from statorbook.panels.start import UnitsChoice
 from statorbook.widgets import Answer, Form, Panel
@@ -56,8 +54,8 @@ class DrivePanel(Panel):
         change : object
             The event that started it; not used.
         """
-        now = SimpleNamespace(**{name: self.form.fields[name].control.value for name in ("kind", "head_from")})
-        self.form.show((*_ALWAYS_SHOWN, *(kind_of(now).asks if now.kind else ())))
+        typed = {name: field.control.value for name, field in self.form.fields.items()}
+        self.form.show((*_ALWAYS_SHOWN, *DrivePart.asked(typed)))
         super().redraw(change)
 
     def answer(self):
