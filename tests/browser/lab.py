@@ -108,7 +108,9 @@ class Lab:
         kept = {
             name: value
             for name, value in os.environ.items()
-            if not name.startswith(("STATORBOOK_", "JUPYTER", "XDG_")) and name != "MPLBACKEND"
+            if not name.startswith(("STATORBOOK_", "JUPYTER", "XDG_"))
+            # As with a reader, what one kernel has compiled serves the next.
+            and name not in ("MPLBACKEND", "PYTHONDONTWRITEBYTECODE")
         }
         own = {
             "JUPYTER_CONFIG_DIR": "config",

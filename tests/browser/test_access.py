@@ -29,13 +29,14 @@ NOT_OURS = {
 
 
 @pytest.fixture
-def at_ease(notebook):
+def at_ease(untouched):
     """A notebook that has been run; light and as wide as usual again when the test is done."""
-    notebook.page.evaluate(_AXE)
-    notebook.page.evaluate(_ACCESS)
-    yield notebook
-    in_theme(notebook, THEMES[0])
-    notebook.page.set_viewport_size({"width": 1280, "height": 900})
+    untouched.page.evaluate(_AXE)
+    untouched.page.evaluate(_ACCESS)
+    yield untouched
+    if untouched.page.evaluate("() => document.body.dataset.jpThemeLight") != "true":
+        in_theme(untouched, THEMES[0])
+    untouched.page.set_viewport_size({"width": 1280, "height": 900})
 
 
 def in_theme(notebook, theme):
@@ -76,20 +77,37 @@ def test_the_check_can_fail(at_ease):
         at_ease.page.evaluate("() => document.getElementById('planted').remove()")
 
 
+# Running a page costs more than all the questions: those that take long, and the dark theme, come with the slow tests.
 def test_a_page_is_open_to_everyone(at_ease):
-    # One test and one run of the page: running it costs more than all the questions.
-    for theme in THEMES:
-        in_theme(at_ease, theme)
-        assert violations(at_ease) == [], theme
-        assert at_ease.page.evaluate("least => access.faint(least)", LEAST_CONTRAST) == [], theme
-    for width, height in SIZES:
-        at_ease.page.set_viewport_size({"width": width, "height": height})
-        at_ease.settle()
-        assert at_ease.page.evaluate("() => access.sideways()") == [], width
-        assert at_ease.page.evaluate("least => access.small(least)", LEAST_PT * PX_PER_PT) == [], width
+    assert seen_in(at_ease, THEMES[0]) == {}
     assert at_ease.page.evaluate("() => access.wordless()") == []
+    assert laid_out_in(at_ease, SIZES[-1]) == {}
+
+
+@pytest.mark.slow
+def test_a_page_is_open_in_the_dark_in_every_size_and_by_the_keyboard(at_ease):
+    assert seen_in(at_ease, THEMES[1]) == {}
+    for size in SIZES:
+        assert laid_out_in(at_ease, size) == {}, size
     missed = not_reached(at_ease)
     assert [control.label for control in at_ease.controls() if control.id in missed] == []
+
+
+def seen_in(notebook, theme):
+    """What is wrong with names, roles and colours in a theme, by kind."""
+    if theme != THEMES[0]:
+        in_theme(notebook, theme)
+    faint = notebook.page.evaluate("least => access.faint(least)", LEAST_CONTRAST)
+    return {kind: found for kind, found in (("rules", violations(notebook)), ("faint", faint)) if found}
+
+
+def laid_out_in(notebook, size):
+    """What sticks out or is too small on a screen of a size, by kind."""
+    notebook.page.set_viewport_size(dict(zip(("width", "height"), size, strict=True)))
+    notebook.settle()
+    sideways = notebook.page.evaluate("() => access.sideways()")
+    small = notebook.page.evaluate("least => access.small(least)", LEAST_PT * PX_PER_PT)
+    return {kind: found for kind, found in (("sideways", sideways), ("small", small)) if found}
 
 
 def not_reached(notebook):

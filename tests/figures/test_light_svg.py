@@ -132,7 +132,7 @@ def test_a_bitmap_is_refused(figure):
         light(figure)
 
 
-@pytest.mark.parametrize("kind", [ChoosePanel, SettlePanel])
+@pytest.mark.parametrize("kind", [pytest.param(ChoosePanel, marks=pytest.mark.slow), SettlePanel])
 def test_after_moves_the_picture_is_the_one_drawn_afresh(tmp_path, kind):
     job = example.write(tmp_path)
     moved, fresh = kind(job), kind(job)

@@ -140,6 +140,7 @@ def test_the_speed_agrees_with_a_bisection(built):
     assert off[0] == pytest.approx(0.0, abs=0.005 * rpm) and off[1] == pytest.approx(0.02 * rpm, rel=0.15)
 
 
+@pytest.mark.slow
 def test_a_machine_as_promised_is_told_so(built):
     rng, told = np.random.default_rng(11), 0
     share = built[2].emf_plus_minus_v_per_rpm / 1.96 / built[2].emf_v_per_rpm
@@ -397,6 +398,7 @@ def test_an_open_path_is_only_asked_where_there_are_several(built):
     assert ["one path of one phase open" in names for names in asked] == [False, True]
 
 
+@pytest.mark.slow
 def test_refined_constants_hold_the_truth_as_often_as_they_say(built):
     machine, grouping, coil = built
     rng, held, runs = np.random.default_rng(14), 0, 40

@@ -132,7 +132,11 @@ def holds(estimate, truth):
 # 95 % plus as much; where one of the two is absent, the ± may be too wide.
 @pytest.mark.parametrize(
     "reaction_s, hz_share, trials, least, most",
-    [(0.15, 0.0025, 300, 0.912, 0.988), (0.15, 0.0, 120, 0.89, 1.0), (0.0, 0.0025, 120, 0.89, 1.0)],
+    [
+        pytest.param(0.15, 0.0025, 300, 0.912, 0.988, marks=pytest.mark.slow),
+        pytest.param(0.15, 0.0, 120, 0.89, 1.0, marks=pytest.mark.slow),
+        (0.0, 0.0025, 120, 0.89, 1.0),
+    ],
 )
 def test_the_truth_lies_within_the_plus_minus(reaction_s, hz_share, trials, least, most):
     rng, inside = np.random.default_rng(1), []
@@ -143,6 +147,7 @@ def test_the_truth_lies_within_the_plus_minus(reaction_s, hz_share, trials, leas
     assert all(least <= share <= most for share in np.mean(inside, axis=0))
 
 
+@pytest.mark.slow
 def test_a_clean_log_seldom_has_a_row_named():
     rng = np.random.default_rng(3)
     logs = [random_coast(rng) for _ in range(120)]
@@ -150,7 +155,12 @@ def test_a_clean_log_seldom_has_a_row_named():
     assert np.mean([bool(coast(rows, inertia).odd_rows) for rows, inertia, *_ in logs]) <= 0.11
 
 
-@pytest.mark.parametrize("slip, least_s", [(1.25, 15.0), (0.8, 15.0), (1.1, 60.0), (0.1, 15.0)])
+SLIPS = ((0.8, 15.0), (1.1, 60.0), (0.1, 15.0))
+
+
+@pytest.mark.parametrize(
+    "slip, least_s", [(1.25, 15.0), *(pytest.param(*case, marks=pytest.mark.slow) for case in SLIPS)]
+)
 def test_a_planted_slip_is_named(slip, least_s):
     rng = np.random.default_rng(2)
     named = []
@@ -280,6 +290,7 @@ def test_the_drag_from_a_drill():
         assert guessed.plus_minus == pytest.approx(np.hypot(known.plus_minus, 0.25 * guessed.value), rel=1e-6)
 
 
+@pytest.mark.slow
 def test_the_truth_lies_within_the_plus_minus_of_the_drill():
     rng, inside = np.random.default_rng(5), []
     for _ in range(300):

@@ -108,6 +108,7 @@ def test_no_gear_fits_a_drag_that_takes_all_there_is_or_one_that_cannot_be_built
 
 # A winding of little resistance takes almost all its power soon after the onset: a rider who can give only that much
 # is dragged down on the way to his cadence. Judge: no gear of many, tried one by one, lets him settle near 70 rpm.
+@pytest.mark.slow
 def test_no_gear_fits_legs_that_hang_at_a_slower_speed():
     flat = replace(WINDING, coil=CoilConstants(emf_v_per_rpm=0.023, ohm=0.1, henry=0.01))
     light, onset = replace(CONDITIONS, drag_nm=0.01), 14.8 / (sqrt(6.0) * 0.023)

@@ -4,7 +4,7 @@ import re
 from datetime import date
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.pages import shown
@@ -266,8 +266,22 @@ def kept_panels(tmp_path_factory):
 JUNK = ["", " ", "1,234", "-5", "1e309", "١٢", "<img src=x>", "12 kV", "0", "a\nb", '"', "'; --", "999999999999"]
 
 
-@given(data=st.data(), junk=st.sampled_from(JUNK) | st.text(st.characters(exclude_categories=("Cs",)), max_size=30))
+TYPED = st.sampled_from(JUNK) | st.text(st.characters(exclude_categories=("Cs",)), max_size=30)
+
+
+@given(data=st.data(), junk=TYPED)
+@settings(max_examples=15)
+def test_nonsense_in_a_cell_is_on_the_disk_and_said_in_one_sentence(kept_panels, data, junk):
+    type_nonsense(kept_panels, data, junk)
+
+
+@pytest.mark.slow
+@given(data=st.data(), junk=TYPED)
 def test_nonsense_in_any_cell_is_on_the_disk_and_said_in_one_sentence(kept_panels, data, junk):
+    type_nonsense(kept_panels, data, junk)
+
+
+def type_nonsense(kept_panels, data, junk):
     panel = kept_panels[data.draw(st.sampled_from(sorted(PANELS)))]
     name = data.draw(st.sampled_from([name for name in columns_of(panel.log) if name not in panel.words]))
     number = data.draw(st.integers(1, 3))
