@@ -11,8 +11,8 @@ from statorbook.bench import row_numbers
 from statorbook.bench.readings import read_logs, read_ohms, read_spin
 from statorbook.errors import BadInput
 from statorbook.fits import emf as emf_fit
+from statorbook.fits import fit as fit_rows
 from statorbook.fits import inductance as inductance_fit
-from statorbook.fits import odd_rows as fit_rows
 from statorbook.fits.constants import coil_estimates, terminal_constants, warmth_words
 from statorbook.fits.emf import fit_emf
 from statorbook.quantities.facts import Fact

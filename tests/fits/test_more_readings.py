@@ -8,6 +8,7 @@ from scipy import stats
 
 from statorbook.bench.readings import ShortedReading, SpinReading
 from statorbook.cautions import Exposure
+from statorbook.fits.fit import Fit
 from statorbook.fits.inductance import fit_inductance
 from statorbook.fits.more_readings import (
     more_rows_words,
@@ -17,7 +18,6 @@ from statorbook.fits.more_readings import (
     shorted_rows_to_halve,
     spin_where,
 )
-from statorbook.fits.odd_rows import Fit
 from statorbook.fits.shorted import ShortedRows
 from statorbook.quantities.estimate import Estimate
 from statorbook.winding.stator import Stator

@@ -1,16 +1,12 @@
 """Rows of the run log that no mixture of plausible causes brings to the others."""
 
-from itertools import combinations
-
 import numpy as np
 
 from statorbook.first_run.causes import causes_for
 from statorbook.first_run.misfit import amps_at, labels, line_volts_at, speeds_off
 from statorbook.first_run.solver import look_from, settle, together
-from statorbook.fits import odd_row, students_t
+from statorbook.fits import beyond_luck, odd_among, odd_row
 
-# As in `fit_line`: risk that a clean log has a row named, least share off, least scatter counted, fewest rows left.
-_FAMILY_RISK, _LEAST_SHARE_OFF, _LEAST_SCATTER, _FEWEST_LEFT = 0.05, 0.03, 0.5, 3
 _PASSES = 4
 _TINY = 1e-12
 _METERS_COUNT = 6.0  # degrees of freedom
@@ -43,7 +39,7 @@ def odd_rows(case, coil_part=None):
     """
     causes = [each for each in causes_for(case, coil_part) if each.low < each.high]
     odd, look = set(), None
-    if len(case.readings) <= _FEWEST_LEFT or not causes:
+    if not causes:
         return ()
     for _ in range(_PASSES):
         # What belongs is looked for anew from the fit without the odd ones, near which slopes are straight.
@@ -71,38 +67,18 @@ class _Look:
 
     def strangers(self):
         """Row numbers that do not belong."""
-        odd, most = set(), len(self.case.readings) // 3
-        while len(odd) < most:
-            kept = [each.row for each in self.case.readings if each.row not in odd]
-            found = self._strangest(combinations(kept, 1), odd, kept)
-            if not found and len(kept) > _FEWEST_LEFT + 2 and len(odd) + 2 <= most:
-                found = self._strangest(combinations(kept, 2), odd, kept)
-            if not found:
-                break
-            odd |= found
-        return odd
+        return set(odd_among([row.row for row in self.case.readings], self._beyond_luck))
 
-    def _strangest(self, groups, odd, kept):
-        """The rows that are furthest from the others, if by more than luck; two only if each of them is."""
-        groups = list(groups)
-        if len(kept) <= _FEWEST_LEFT:
-            return set()
-        most, group = max((self._beyond_luck(group, odd, len(groups)), group) for group in groups)
-        return set(group) if most > 0.0 else set()
-
-    def _beyond_luck(self, group, odd, chances):
+    def _beyond_luck(self, group, kept, chances):
         """How many sigma each row of a group is beyond luck, seen from the fit through the rest; the least."""
-        mine = np.isin(self.rows, group)
-        rest = ~mine & ~np.isin(self.rows, list(odd))
+        rest = np.isin(self.rows, kept) & ~np.isin(self.rows, group)
         spread = np.linalg.inv(self.slopes[rest].T @ self.slopes[rest] + self.price)
         move = spread @ -(self.slopes[rest].T @ self.off[rest] + self.pull)
         off, lever = self.off + self.slopes @ move, np.einsum("rk,kl,rl->r", self.slopes, spread, self.slopes)
         worst = []
         for row in group:
-            beyond = [
-                self._reading_beyond(at, off, lever, rest, chances * np.sum(self.rows == row))
-                for at in np.flatnonzero(self.rows == row)
-            ]
+            own = np.flatnonzero(self.rows == row)
+            beyond = [self._reading_beyond(at, off, lever, rest, chances * len(own)) for at in own]
             worst.append(max(beyond, default=-np.inf))
         return min(worst)
 
@@ -110,12 +86,9 @@ class _Look:
         like = rest & (self.kinds == self.kinds[at])
         # Few readings say little of how they scatter: the meters' own errors count as some readings more.
         freedom = _METERS_COUNT + max(float(np.sum(1.0 - lever[like])), 0.0)
-        scatter = max(np.sqrt((_METERS_COUNT + np.sum(off[like] ** 2)) / freedom), _LEAST_SCATTER)
-        limit = students_t(1.0 - _FAMILY_RISK / (2 * chances), freedom)
+        scatter = np.sqrt((_METERS_COUNT + np.sum(off[like] ** 2)) / freedom)
         share = self.shares[at] * off[at] / self.off[at] if abs(self.off[at]) > _TINY else 0.0
-        if abs(share) <= _LEAST_SHARE_OFF:
-            return -np.inf
-        return abs(off[at]) / (scatter * np.sqrt(1.0 + lever[at])) - limit
+        return beyond_luck(abs(off[at]) / np.sqrt(1.0 + lever[at]), scatter, share, chances=chances, freedom=freedom)
 
     def named(self, row, others):
         """A row that does not belong, in words.

@@ -8,7 +8,7 @@ import numpy as np
 from statorbook.bench import ODD_SHARE
 from statorbook.cautions import SPUN, STILL, Exposure, Instruction
 from statorbook.errors import BadInput
-from statorbook.fits.odd_rows import rows_in_words
+from statorbook.fits.fit import rows_in_words
 from statorbook.quantities import NORMAL_95, Estimate, Fact
 
 NOTHING_SHARE = Fact(value=0.1, unit="of the middle coil", source="common practice, no source", low=0.03, high=0.2)

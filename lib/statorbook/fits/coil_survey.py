@@ -7,7 +7,7 @@ from statistics import median
 from statorbook.bench import ODD_SHARE, coil_means
 from statorbook.cautions import SPUN, Exposure, Instruction
 from statorbook.fits.coil_shares import FEWEST, compared, meaning
-from statorbook.fits.odd_rows import usable_rows
+from statorbook.fits.fit import usable_rows
 from statorbook.quantities import Fact, cell_text
 
 WIDE_SHARE = Fact(

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from math import isnan
 
 from statorbook.fits.emf import fit_emf
+from statorbook.fits.fit import Fit, unusable_words
 from statorbook.fits.inductance import assumed_inductance, fit_inductance
-from statorbook.fits.odd_rows import Fit, unusable_words
 from statorbook.fits.ohms import fit_ohms
 from statorbook.quantities import Estimate
 from statorbook.winding import CoilConstants, StarEquivalent, coil_from_star

@@ -19,8 +19,9 @@ from statorbook.bench import (
 )
 from statorbook.cautions import SPUN, Exposure, Instruction
 from statorbook.errors import BadInput, require_number
-from statorbook.fits.line import curve_through, students_t
-from statorbook.fits.odd_rows import Fit, odd_row, rows_in_words, usable_rows
+from statorbook.fits.fit import Fit, rows_in_words, usable_rows
+from statorbook.fits.line import LEAST_SCATTER, curve_through, students_t
+from statorbook.fits.odd_rows import odd_in_fit, odd_row
 from statorbook.quantities import RAD_S_PER_RPM, Estimate, Fact
 
 INERTIA_SHARE = Fact(
@@ -35,8 +36,6 @@ DRILL_EFFICIENCY = Fact(
 )
 _PER_1000_RPM = "N·m per 1000 rpm"
 _FEWEST = {"coast": 4, "drill": 3}
-# As in `fit_line`: risk that a clean log has a row named, least share off, least scatter counted.
-_FAMILY_RISK, _LEAST_SHARE_OFF, _LEAST_SCATTER = 0.05, 0.03, 0.5
 _LEAST_SPEEDS_APART = 1.2
 
 
@@ -251,36 +250,15 @@ class _Rows:
         return self.y / self.shape(self.x, *values) - 1.0
 
     def odd(self):
-        """As `fits.line.points_that_do_not_belong`, for a curve."""
-        odd, most, everyone = [], len(self.x) // 3, list(range(len(self.x)))
-        while len(odd) < most:
-            kept = [i for i in everyone if i not in odd]
-            found = self._stranger(kept, kept) or self._two_strangers(kept)
-            if not found or len(odd) + len(found) > most:
-                break
-            odd += found
-        off = np.abs(self.share_off(self.through([i for i in everyone if i not in odd])[0]))
-        return sorted(i for i in odd if off[i] > _LEAST_SHARE_OFF)
+        def pair_in(kept):
+            off = np.abs(self.y - self.shape(self.x, *self.guess)) / self.sigma
+            return sorted(kept, key=lambda i: off[i])[-2:]
 
-    def _stranger(self, kept, among, *, chances=None):
-        """The row whose absence mends the fit most, if by more than luck: externally studentised by sums of squares."""
-        freedom = len(kept) - 1 - len(self.guess)
-        if freedom < 1:
-            return []
-        everything, limit, strangers = self.through(kept)[2], _FAMILY_RISK / (2 * (chances or len(kept))), []
-        for i in among:
-            values, _, rest = self.through([j for j in kept if j != i])
-            t_value = max(everything - rest, 0.0) ** 0.5 / max((rest / freedom) ** 0.5, _LEAST_SCATTER)
-            if t_value > students_t(1.0 - limit, freedom) and abs(self.share_off(values)[i]) > _LEAST_SHARE_OFF:
-                strangers.append((t_value, i))
-        return [max(strangers)[1]] if strangers else []
+        def through(kept):
+            values, _, squares = self.through(kept)
+            return values, squares
 
-    def _two_strangers(self, kept):
-        """Two that hide each other: each must be a stranger to the rest without the other."""
-        off = np.abs(self.y - self.shape(self.x, *self.guess)) / self.sigma
-        pair, chances = sorted(kept, key=lambda i: off[i])[-2:], len(kept) * (len(kept) - 1) / 2
-        each = ((i, [j for j in kept if j != other]) for i, other in (pair, pair[::-1]))
-        return pair if all(self._stranger(rest, [i], chances=chances) for i, rest in each) else []
+        return sorted(odd_in_fit(len(self.x), through, self.share_off, pair_in, parameters=len(self.guess)))
 
 
 def _drag(usable, rows, scales, share, how, keep_all):
@@ -308,7 +286,7 @@ def _estimates(rows, kept, scales, share, how):
     """The curve with no parameter of the drag below 0, and both estimates; their ± is that of the free curve."""
     values, covariance, squares = rows.through(kept)
     freedom = len(kept) - len(values)
-    reach = students_t(0.975, freedom) * max((squares / freedom) ** 0.5, _LEAST_SCATTER)
+    reach = students_t(0.975, freedom) * max((squares / freedom) ** 0.5, LEAST_SCATTER)
     below = [i for i in (-2, -1) if values[i] < 0.0]
     if below:
         values = rows.through(kept, zero=len(values) + below[0])[0]

@@ -5,18 +5,11 @@ from math import hypot
 import numpy as np
 
 from statorbook.cautions import SPUN, Instruction
+from statorbook.fits.fit import UNKNOWN_ROOM_K, Fit, rows_in_words, usable_rows
 from statorbook.fits.line import slope_through_origin
 from statorbook.fits.line_groups import zero_offset
-from statorbook.fits.odd_rows import (
-    UNKNOWN_ROOM_K,
-    Fit,
-    balance_warnings,
-    odd_points,
-    odd_row,
-    pair_balance,
-    rows_in_words,
-    usable_rows,
-)
+from statorbook.fits.odd_rows import odd_points, odd_row
+from statorbook.fits.pair_balance import balance_warnings, pair_balance
 from statorbook.fits.shared_errors import shared_words, slope_widths
 from statorbook.quantities import MAGNETS, Estimate, Fact
 from statorbook.winding import magnet_factor

@@ -1,9 +1,8 @@
 """The shorted-lead log fitted: star-equivalent phase henries with ±, or a band that is marked as assumed."""
 
-from math import hypot, pi, sqrt
-
 from statorbook.cautions import SPUN_HOT, Instruction
-from statorbook.fits.odd_rows import ONE_READING_SHARE, Fit, OddRow, odd_points, odd_row, rows_in_words, usable_rows
+from statorbook.fits.fit import Fit, rows_in_words, usable_rows
+from statorbook.fits.odd_rows import OddRow, odd_row
 from statorbook.fits.shorted import ShortedRows
 from statorbook.quantities import Estimate, Fact
 
@@ -14,57 +13,23 @@ USUAL_TIME_CONSTANT_S = Fact(
     high=0.009,
     source="salvaged many-pole tooth-coil stators, common practice, no source",
 )
-_LEAST_EXCESS = 0.03
 
 
 def fit_inductance(readings, emf, ohm, stator, *, machine_c=None, conductor="copper", magnet="ferrite", keep_all=False):
-    """Fit the star-equivalent phase henries from amps with all leads joined.
-
-    Parameters
-    ----------
-    readings : sequence of ShortedReading
-        The shorted-lead log.
-    emf : Estimate
-        Star-equivalent phase EMF, rms per rpm, magnets at 20 °C [V/rpm].
-    ohm : Estimate
-        Star-equivalent phase resistance at 20 °C [Ω].
-    stator : Stator
-        Slots and poles.
-    machine_c : float or None
-        Temperature of magnets and copper during the readings; 20 °C when None [°C].
-    conductor : str
-        "copper" or "aluminium".
-    magnet : str
-        "ferrite" or "neodymium".
-    keep_all : bool
-        True uses every usable row, odd or impossible.
-
-    Returns
-    -------
-    Fit
-        Its estimate is the synchronous inductance of one phase of the equivalent star, or an assumed band when the
-        rows were taken too slowly to show any [H].
-
-    Raises
-    ------
-    BadInput
-        When no row can be used.
-
-    Notes
-    -----
-    Equation: I = E / √(R² + (ωL)²), so (E/I)² − R² = L² ω²: weighted least squares through the origin gives L²; ± from
-        the scatter (Student's t, 95 %), the meter's class and band, and the ± of EMF and ohms, in quadrature.
-    Valid: sinusoidal EMF, iron not saturated, copper not yet heated by the short.
-    Source: Fitzgerald, Kingsley, Umans, Electric Machinery, short-circuit test (from memory).
-    """
+    """Fit the star-equivalent phase henries from amps with all leads joined, or assume a band when they show none."""
+    # I = E / √(R² + (ωL)²), so (E/I)² − R² = L² ω²: weighted least squares through the origin gives L²; ± from the
+    # scatter (Student's t, 95 %), the meter's class and band, and the ± of EMF and ohms, in quadrature.
+    # Valid: sinusoidal EMF, iron not saturated, copper not yet heated by the short.
+    # Fitzgerald, Kingsley, Umans, Electric Machinery, short-circuit test (from memory).
     next_step = Instruction("join all three leads, turn steadily and log the amps of one lead", SPUN_HOT)
     used = usable_rows(readings, "shorted", next_step)
-    rows = _ShortedRows.at(used, emf, ohm, stator, machine_c=machine_c, conductor=conductor, magnet=magnet)
+    rows = ShortedRows.at(used, emf, ohm, stator, machine_c=machine_c, conductor=conductor, magnet=magnet)
     impossible = [] if keep_all else rows.impossible()
     possible = [i for i in range(len(used)) if i not in impossible]
     odd = [] if keep_all or not possible else rows.odd_among(possible)
     kept = [i for i in possible if i not in odd]
-    named = [rows.impossible_row(i) for i in impossible] + rows.odd_rows(odd, kept)
+    by_others = rows.share_off(rows.line(kept).value) if odd else []
+    named = [_impossible_row(rows, i) for i in impossible] + [odd_row(used[i], by_others[i], len(kept)) for i in odd]
     estimate, warnings = _judge(rows, kept, assumed_inductance(ohm))
     off = rows.share_off(estimate.value**2)
     return Fit(
@@ -108,11 +73,21 @@ def assumed_inductance(ohm):
     )
 
 
+def _impossible_row(rows, place):
+    reading, share = rows.readings[place], float(rows.share_off(0.0)[place])
+    sentence = (
+        f"{reading.where}: {reading.line_amps_rms:g} A are {100 * share:.0f} % more than EMF and "
+        f"resistance alone allow at {reading.speed_rpm:.0f} rpm; it is set aside, not deleted; check "
+        "amps, range and speed, and take that reading again."
+    )
+    return OddRow(row=reading.row, percent_off=100.0 * share, sentence=sentence)
+
+
 def _judge(rows, kept, band):
     """The estimate that the rows kept allow, with warnings; the assumed band when they show no inductance."""
     estimate = rows.estimate(kept) if kept else None
     if estimate is None or estimate.low <= 0.0:
-        return rows.at_most(kept, band), [rows.nothing_shown(kept, rows.telling_rpm(band.value))]
+        return _at_most(rows, kept, band), [_nothing_shown(rows, kept, rows.telling_rpm(band.value))]
     warnings = []
     if len(kept) < 3:
         warnings.append(f"The shorted log has only {rows_in_words(len(kept))} in the fit: log three speeds or more.")
@@ -125,85 +100,27 @@ def _judge(rows, kept, band):
     return estimate, warnings
 
 
-class _ShortedRows(ShortedRows):
-    """The rows with what the fit says about them."""
+def _at_most(rows, kept, band):
+    """The assumed band, or from nothing to what the rows allow when that is less."""
+    most = rows.estimate(kept).high if kept else band.high
+    if most >= band.high:
+        return band
+    return Estimate(
+        value=most / 2.0,
+        plus_minus=most / 2.0,
+        unit="H",
+        assumed=True,
+        how="assumed between nothing and the most that the shorted log allows",
+    )
 
-    def impossible(self):
-        allowed = _LEAST_EXCESS + self.emf.plus_minus / self.emf.value + self.ohm.plus_minus / self.ohm.value
-        return [i for i, share in enumerate(self.share_off(0.0)) if share > allowed]
 
-    def impossible_row(self, index):
-        reading, share = self.readings[index], float(self.share_off(0.0)[index])
-        sentence = (
-            f"{reading.where}: {reading.line_amps_rms:g} A are {100 * share:.0f} % more than EMF and "
-            f"resistance alone allow at {reading.speed_rpm:.0f} rpm; it is set aside, not deleted; check "
-            "amps, range and speed, and take that reading again."
-        )
-        return OddRow(row=reading.row, percent_off=100.0 * share, sentence=sentence)
-
-    def odd_among(self, possible):
-        excess, sigma = self.excess()
-        found = odd_points(
-            self.omega_squared[possible],
-            excess[possible],
-            sigma[possible],
-            lambda slope: self.share_off(slope)[possible],
-        )
-        return [possible[i] for i in found]
-
-    def odd_rows(self, odd, kept):
-        off = self.share_off(self.line(kept).value) if odd else []
-        return [odd_row(self.readings[i], off[i], len(kept)) for i in odd]
-
-    def half_width(self, rows, line):
-        if line.freedom:
-            return line.half_width_95
-        z_squared = (self.emf.value * self.rpm / self.amps) ** 2
-        return 2.0 * ONE_READING_SHARE.value * float((z_squared / self.omega_squared)[list(rows)][0])
-
-    def estimate(self, rows):
-        line = self.line(rows)
-        squared, reach = max(line.value, 0.0), self.half_width(rows, line)
-        henry = sqrt(squared)
-        scatter = max(henry - sqrt(max(squared - reach, 0.0)), sqrt(squared + reach) - henry)
-        shifted = (self.line(rows, **shift) for shift in self.shared_shifts)
-        shifts = [sqrt(max(other.value, 0.0)) - henry for other in shifted]
-        spread = "scatter (Student's t)" if line.freedom else "5 % assumed for a single reading"
-        return Estimate(
-            value=henry,
-            plus_minus=hypot(scatter, *shifts),
-            unit="H",
-            how=f"one phase of the equivalent star from {rows_in_words(line.freedom + 1)} of the shorted "
-            f"log; ± 95 % from {spread}, meter class, and the ± of EMF and ohms",
-        )
-
-    def at_most(self, rows, band):
-        """The assumed band, or from nothing to what the rows allow when that is less."""
-        most = self.estimate(rows).high if rows else band.high
-        if most >= band.high:
-            return band
-        return Estimate(
-            value=most / 2.0,
-            plus_minus=most / 2.0,
-            unit="H",
-            assumed=True,
-            how="assumed between nothing and the most that the shorted log allows",
-        )
-
-    def nothing_shown(self, rows, telling_rpm):
-        if rows and self.highest_rpm(rows) < telling_rpm:
-            return (
-                f"The shorted rows show no inductance, since at such low speed the resistance rules the amps, so a "
-                f"band is assumed: take rows up to {telling_rpm:.0f} rpm or more, if the leads stay cool."
-            )
+def _nothing_shown(rows, kept, telling_rpm):
+    if kept and rows.highest_rpm(kept) < telling_rpm:
         return (
-            "The shorted rows show no inductance, since the amps are as high as EMF and resistance alone allow, so "
-            "a band is assumed: check the clamp meter's range, the ohms and the volts per rpm."
+            f"The shorted rows show no inductance, since at such low speed the resistance rules the amps, so a "
+            f"band is assumed: take rows up to {telling_rpm:.0f} rpm or more, if the leads stay cool."
         )
-
-    def highest_rpm(self, rows):
-        return max(self.rpm[list(rows)])
-
-    def telling_rpm(self, henry):
-        """Speed where reactance equals resistance."""
-        return self.stator.speed_rpm(self.ohm.value / (2.0 * pi * henry))
+    return (
+        "The shorted rows show no inductance, since the amps are as high as EMF and resistance alone allow, so "
+        "a band is assumed: check the clamp meter's range, the ohms and the volts per rpm."
+    )

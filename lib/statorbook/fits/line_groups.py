@@ -4,14 +4,22 @@ from math import hypot, sqrt
 
 import numpy as np
 
-from statorbook.fits.line import line_with_intercept, points_that_do_not_belong, slope_through_origin, students_t
+from statorbook.fits.line import (
+    LEAST_SCATTER,
+    line_with_intercept,
+    lines_by_group,
+    pooled_scatter,
+    slope_through_origin,
+    students_t,
+)
+from statorbook.fits.odd_rows import points_that_do_not_belong
 from statorbook.quantities import Estimate
 
 # Chance that a check of a healthy log raises an alarm.
 FALSE_ALARM = 0.01
 # From a 95 % half-width to the 99 % one of a check, normal errors.
 TO_99 = 2.576 / 1.96
-_LEAST_SCATTER, _MANY = 0.5, 1000
+_MANY = 1000  # degrees of freedom that count as known
 
 
 def zero_offset(x, y, sigma):
@@ -124,48 +132,6 @@ def session_gaps(names, x, y, sigma, *, power=1.0, shifted=()):
     return found
 
 
-def lines_by_group(groups, x, y, sigma):
-    """A line through the origin for each group of rows.
-
-    Parameters
-    ----------
-    groups : sequence
-        What tells the groups apart, for each row.
-    x : ndarray
-        Abscissae [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-
-    Returns
-    -------
-    dict of object to Slope
-        By group, in the order in which they come.
-    """
-    groups = list(groups)
-    own = {group: np.array([other == group for other in groups]) for group in dict.fromkeys(groups)}
-    return {group: slope_through_origin(x[some], y[some], sigma[some]) for group, some in own.items()}
-
-
-def pooled_scatter(lines):
-    """Scatter of all rows, each about the line of its own group.
-
-    Parameters
-    ----------
-    lines : iterable of Slope
-        One for each group.
-
-    Returns
-    -------
-    tuple of float and int
-        Root mean square residual in units of sigma, 0 where no row is to spare, and degrees of freedom [-].
-    """
-    lines = tuple(lines)
-    freedom = sum(line.freedom for line in lines)
-    return sqrt(sum(line.freedom * line.scatter**2 for line in lines) / freedom) if freedom else 0.0, freedom
-
-
 def levelled(groups, x, y, sigma):
     """The rows with each group brought to the slope of all.
 
@@ -270,4 +236,4 @@ def _reach(names, x, y, sigma, comparisons):
     probability = 1.0 - FALSE_ALARM / (2.0 * comparisons)
     by_meter = max(pooled, 1.0) * students_t(probability, _MANY)
     # A handful of rows tells little about its own scatter; the meters' share is known without them.
-    return min(by_meter, max(pooled, _LEAST_SCATTER) * students_t(probability, freedom)) if freedom else by_meter
+    return min(by_meter, max(pooled, LEAST_SCATTER) * students_t(probability, freedom)) if freedom else by_meter

@@ -6,7 +6,7 @@ import numpy as np
 
 from statorbook.bench import day_words
 from statorbook.fits.line_groups import bend, levelled, scatter_about, scatter_within, session_gaps, zero_offset
-from statorbook.fits.odd_rows import BALANCE_SHARE
+from statorbook.fits.pair_balance import BALANCE_SHARE
 from statorbook.quantities import Estimate
 
 LEAST_SESSION_SHARE = 0.02

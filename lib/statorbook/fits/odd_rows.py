@@ -1,34 +1,26 @@
-"""From rows to a fit: which rows are used, which are set aside in the open, and whether the three phases agree."""
+"""Readings that do not belong to the others: one rule for lines, curves and runs, and the sentence that names a row.
 
-from dataclasses import dataclass, field
-from math import hypot, sqrt
+Rule: the externally studentised residual of a reading, seen from the fit through the others, above Student's t at
+0.05 / (2 n), and more than 3 % off; then two that hide each other, each tested against the rest without both; repeated
+until none. At most a third of the readings, none of fewer than four.
+Valid: errors nearly normal; one or two bad readings at a time among six or more, one among four or more.
+Source: Cook and Weisberg, Residuals and Influence in Regression (from memory).
+"""
+
+from dataclasses import dataclass
+from functools import cache
+from itertools import combinations
+from math import comb, inf, sqrt
 
 import numpy as np
 
-from statorbook.errors import BadInput, count_of
-from statorbook.fits.line import points_that_do_not_belong, students_t
-from statorbook.fits.line_groups import lines_by_group, pooled_scatter
-from statorbook.quantities import Estimate, Fact
+from statorbook.fits.line import LEAST_SCATTER, slope_through_origin, students_t
 
-__all__ = [
-    "BALANCE_SHARE",
-    "ONE_READING_SHARE",
-    "UNKNOWN_ROOM_K",
-    "Fit",
-    "OddRow",
-    "balance_warnings",
-    "odd_points",
-    "odd_row",
-    "pair_balance",
-    "random_half_width",
-    "rows_in_words",
-    "usable_rows",
-]
-
-_SHARE, _TRADE = "of the value, 95 %", "common practice, no source"
-ONE_READING_SHARE = Fact(value=0.05, unit=_SHARE, source=f"hand-held speed and meter, {_TRADE}", low=0.03, high=0.1)
-UNKNOWN_ROOM_K = Fact(value=10.0, unit="K, 95 %", source=f"room or yard, {_TRADE}", low=5, high=20)
-BALANCE_SHARE = 0.03
+# Chance that a clean log has any row named at all, shared among its rows after Bonferroni (from memory).
+FAMILY_RISK = 0.05
+# No reading nearer than this is named, however well the others agree: common practice, no source.
+LEAST_SHARE_OFF = 0.03
+FEWEST_LEFT = 3
 # How far a slip of a known kind throws a reading.
 _SLIPS = {
     10.0: "a decimal point looks moved",
@@ -40,113 +32,117 @@ _SLIPS = {
 
 @dataclass(frozen=True, kw_only=True)
 class OddRow:
-    """A usable row that does not belong to the others; set aside, never deleted.
+    """A usable row that does not belong to the others; set aside, never deleted."""
+
+    row: int  # as the reader sees it
+    percent_off: float  # what the other rows say
+    sentence: str  # the same in words, with what to do next
+
+
+def beyond_luck(off_sigma, scatter, share_off, *, chances, freedom):
+    """How far a reading lies beyond what luck makes.
 
     Parameters
     ----------
-    row : int
-        Row number as the reader sees it [-].
-    percent_off : float
-        How far the reading is off what the other rows say [%].
-    sentence : str
-        The same in words, with what to do next.
-    """
-
-    row: int
-    percent_off: float
-    sentence: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Fit:
-    """What one log says, and how.
-
-    Parameters
-    ----------
-    estimate : Estimate
-        The constant with its 95 % ±, from the rows used.
-    estimate_all_rows : Estimate
-        The same from every usable row, odd ones included.
-    used_rows : tuple of int
-        Row numbers used [-].
-    odd_rows : tuple of OddRow
-        Rows set aside.
-    residual_percent : dict of int to float
-        By row number, how far each usable reading is off the fit [%].
-    pair_ratios : dict of str to Estimate
-        By pair of leads, its constant over the mean of all pairs.
-    warnings : tuple of str
-        Sentences about the fit as a whole.
-    shared_share : float
-        The part of the ± that no further row would make smaller, such as the meter's class, over the value [-].
-    """
-
-    estimate: Estimate
-    estimate_all_rows: Estimate
-    used_rows: tuple
-    odd_rows: tuple = ()
-    residual_percent: dict = field(default_factory=dict)
-    pair_ratios: dict = field(default_factory=dict)
-    warnings: tuple = ()
-    shared_share: float = 0.0
-
-    @property
-    def sentences(self):
-        """Odd rows first, with what they would change, then the warnings."""
-        change = f"The fit says {self.estimate} without the rows set aside, {self.estimate_all_rows} with them."
-        return (*(odd.sentence for odd in self.odd_rows), *((change,) if self.odd_rows else ()), *self.warnings)
-
-
-def usable_rows(readings, log, next_step):
-    """The readings that go into a fit.
-
-    Parameters
-    ----------
-    readings : sequence of Reading
-        All rows of one log.
-    log : str
-        Its name, for the sentence.
-    next_step : str
-        What to log when there is none.
+    off_sigma : float
+        Distance from the fit through the others, over what meter and fit explain, one sigma [-].
+    scatter : float
+        Root mean square residual of the others in the same sigmas [-].
+    share_off : float
+        The same distance as a share of what the reading should be [-].
+    chances : int
+        How many readings, or groups of them, are tried [-].
+    freedom : float
+        Degrees of freedom of the scatter [-].
 
     Returns
     -------
-    list of Reading
-        The usable ones.
-
-    Raises
-    ------
-    BadInput
-        When no row is usable.
+    float
+        Sigmas beyond Student's t; minus infinity for a reading within it or within 3 % [-].
     """
-    usable = [reading for reading in readings if reading.usable]
-    if not usable:
-        given = f"none of its {rows_in_words(len(readings))} can be used" if readings else "no reading is in it"
-        raise BadInput(given, "at least one usable row is needed", next_step, where=f"{log} log")
-    return usable
+    studentised = off_sigma / max(scatter, LEAST_SCATTER)
+    limit = students_t(1.0 - FAMILY_RISK / (2 * chances), freedom)
+    return studentised - limit if studentised > limit and abs(share_off) > LEAST_SHARE_OFF else -inf
+
+
+def odd_among(everyone, beyond, pair_in=None):
+    """The readings that do not belong: one at a time, then two that hide each other, until none.
+
+    Parameters
+    ----------
+    everyone : sequence
+        What tells the readings apart.
+    beyond : callable
+        Of a group of one or two, the readings kept so far and how many groups are tried, to the least of its
+        `beyond_luck` as seen from the kept ones without the group.
+    pair_in : callable or None
+        Of the readings kept so far to the one pair to try; every pair is tried when None.
+
+    Returns
+    -------
+    list
+        At most a third of all, in the order found.
+    """
+    odd, most = [], len(everyone) // 3 if len(everyone) > FEWEST_LEFT else 0
+    while len(odd) < most:
+        kept = [one for one in everyone if one not in odd]
+        for size in (1, 2)[: most - len(odd)]:
+            groups = [tuple(pair_in(kept))] if size == 2 and pair_in else list(combinations(kept, size))
+            worst, group = max((beyond(group, kept, comb(len(kept), size)), group) for group in groups)
+            if worst > 0.0:
+                odd += group
+                break
+        else:
+            break
+    return odd
+
+
+def odd_in_fit(count, through, share_off, pair_in, *, parameters):
+    """Places of readings that no line or curve through the others explains, in the order found.
+
+    `through` makes of places the parameters and Σ (residual / sigma)², `share_off` of parameters the share of each
+    reading; what comes within 3 % of the final fit goes back.
+    """
+
+    @cache
+    def fitted(kept):
+        return through(list(kept))
+
+    def beyond(group, kept, chances):
+        rest = tuple(i for i in kept if i not in group)
+        freedom = len(rest) - parameters
+        if freedom < 1:
+            return -inf
+        values, squares = fitted(rest)
+        off, scatter, found = share_off(values), sqrt(squares / freedom), []
+        for i in group:
+            # What a row adds to the sum of squares is the square of its externally studentised residual.
+            added = fitted(tuple(j for j in kept if j == i or j not in group))[1] - squares
+            found.append(beyond_luck(sqrt(max(added, 0.0)), scatter, off[i], chances=chances, freedom=freedom))
+        return min(found)
+
+    odd = odd_among(range(count), beyond, pair_in)
+    off = np.abs(share_off(fitted(tuple(i for i in range(count) if i not in odd))[0]))
+    return [i for i in odd if off[i] > LEAST_SHARE_OFF]
+
+
+def points_that_do_not_belong(x, y, sigma, share_off):
+    """Places of points off a line through the origin; `share_off` makes of a slope the share of each reading."""
+    x, y, sigma = (np.asarray(values, float) for values in (x, y, sigma))
+
+    def through(kept):
+        line = slope_through_origin(x[kept], y[kept], sigma[kept])
+        return line.value, line.freedom * line.scatter**2
+
+    def pair_in(kept):
+        off = np.abs(share_off(np.median(y[kept] / x[kept])))
+        return sorted(kept, key=lambda i: off[i])[-2:]
+
+    return odd_in_fit(len(x), through, share_off, pair_in, parameters=1)
 
 
 def odd_points(x, y, sigma, share_off, *, names=None):
-    """Points that do not belong, unless they are all there is of one pair of leads.
-
-    Parameters
-    ----------
-    x : ndarray
-        Abscissae [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-    share_off : callable
-        From a slope to how far off each reading is, as a share of what it should be [-].
-    names : sequence of str or None
-        Pair of leads of each point; a pair off in all of its rows, two or more, is a fault to see and not a slip.
-
-    Returns
-    -------
-    list of int
-        Indices, in row order.
-    """
+    """The same in row order; a pair of leads off in all of its rows, two or more, is a fault to see and no slip."""
     odd = points_that_do_not_belong(x, y, sigma, share_off)
     for name in set(names or ()):
         of_pair = [i for i, other in enumerate(names) if other == name]
@@ -182,132 +178,3 @@ def odd_row(reading, share_off, others, hint=""):
         f"it is set aside, not deleted; {guess + ', so ' if guess else ''}take that reading again."
     )
     return OddRow(row=reading.row, percent_off=100.0 * float(share_off), sentence=sentence)
-
-
-def pair_balance(names, x, y, sigma):
-    """Compare the slopes of the pairs of leads with their mean.
-
-    Parameters
-    ----------
-    names : sequence of str
-        Pair of leads of each point.
-    x : ndarray
-        Abscissae [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-
-    Returns
-    -------
-    dict of str to Estimate
-        Ratio to the mean of the pairs, with 95 % ±; empty with fewer than two pairs.
-
-    Notes
-    -----
-    Equation: b_k / mean(b), variance (1 − 1/m)² v_k + Σ v_others / m², scatter pooled within the pairs, Student's t.
-    Valid: ratios near 1; with one row per pair the meter's own sigma stands in for the scatter.
-    Source: propagation of error, JCGM 100 (from memory).
-    """
-    pairs = sorted(set(names))
-    if len(pairs) < 2:
-        return {}
-    lines = lines_by_group(names, x, y, sigma)
-    lines = {pair: lines[pair] for pair in pairs}
-    pooled, freedom = pooled_scatter(lines.values())
-    reach = max(pooled, 0.5) * students_t(0.975, freedom) if freedom else students_t(0.975, 1000)
-    mean, count = np.mean([line.value for line in lines.values()]), len(pairs)
-    ratios = {}
-    for pair, line in lines.items():
-        others = [other.meter_error / count for name, other in lines.items() if name != pair]
-        error = reach * hypot((1.0 - 1.0 / count) * line.meter_error, *others) / mean
-        ratios[pair] = Estimate(
-            value=float(line.value / mean),
-            plus_minus=float(error),
-            unit="of the mean",
-            how=f"pair {pair} against all pairs",
-        )
-    return ratios
-
-
-def balance_warnings(ratios, what, hint):
-    """Sentences about pairs that differ by more than 3 % and more than their ±.
-
-    Parameters
-    ----------
-    ratios : dict of str to Estimate
-        From `pair_balance`.
-    what : str
-        The quantity, for the sentence.
-    hint : str
-        Likely causes and what to check.
-
-    Returns
-    -------
-    list of str
-        One sentence per pair that is off.
-    """
-    off = {
-        pair: ratio for pair, ratio in ratios.items() if abs(ratio.value - 1.0) > max(BALANCE_SHARE, ratio.plus_minus)
-    }
-    return [
-        f"{what} of pair {pair} is {100 * (ratio.value - 1):+.1f} ± {100 * ratio.plus_minus:.1f} % off the mean of "
-        f"the pairs; {hint}."
-        for pair, ratio in off.items()
-    ]
-
-
-def random_half_width(slope):
-    """95 % half-width from scatter, or the share assumed for a single reading.
-
-    Parameters
-    ----------
-    slope : Slope
-        The line.
-
-    Returns
-    -------
-    float
-        Half-width [unit of the slope].
-    """
-    return slope.half_width_95 if slope.freedom else ONE_READING_SHARE.value * abs(slope.value)
-
-
-def unusable_words(readings, log):
-    """Say that a log holds no usable row, and whether it holds any.
-
-    Parameters
-    ----------
-    readings : sequence of Reading
-        Every row that holds anything.
-    log : str
-        What the log is called in the sentence.
-
-    Returns
-    -------
-    str
-        A clause; empty when a row can be used.
-    """
-    if any(reading.usable for reading in readings):
-        return ""
-    if not readings:
-        return f"no row is in {log} yet"
-    if len(readings) == 1:
-        return f"the only row of {log} cannot be used (the words below it say why)"
-    return f"none of the {rows_in_words(len(readings))} of {log} can be used (the words below each say why)"
-
-
-def rows_in_words(count):
-    """A count of rows in words.
-
-    Parameters
-    ----------
-    count : int
-        How many [-].
-
-    Returns
-    -------
-    str
-        Such as "1 row" or "13 rows".
-    """
-    return count_of(count, "row")

@@ -4,18 +4,10 @@ from math import hypot, isnan
 
 import numpy as np
 
+from statorbook.fits.fit import UNKNOWN_ROOM_K, Fit, random_half_width, rows_in_words, usable_rows
 from statorbook.fits.line import slope_through_origin
-from statorbook.fits.odd_rows import (
-    UNKNOWN_ROOM_K,
-    Fit,
-    balance_warnings,
-    odd_points,
-    odd_row,
-    pair_balance,
-    random_half_width,
-    rows_in_words,
-    usable_rows,
-)
+from statorbook.fits.odd_rows import odd_points, odd_row
+from statorbook.fits.pair_balance import balance_warnings, pair_balance
 from statorbook.fits.shared_errors import shares_of
 from statorbook.quantities import CONDUCTORS, NORMAL_95, Estimate
 from statorbook.winding import resistance_factor

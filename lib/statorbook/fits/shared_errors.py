@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.bench import LAMP_SHARE, NAME_PLATE_SHARE
-from statorbook.fits.line import Slope
-from statorbook.fits.line_groups import lines_by_group, pooled_scatter
-from statorbook.fits.odd_rows import random_half_width, rows_in_words
+from statorbook.fits.fit import random_half_width, rows_in_words
+from statorbook.fits.line import Slope, lines_by_group, pooled_scatter
 
 # A shared error of more than so many of a row's own sigmas would swell the scatter, or hide in it.
 _APART = 6.0

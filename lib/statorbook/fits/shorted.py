@@ -1,64 +1,34 @@
-"""Rows of the shorted-lead log against the model: EMF through ohms and inductance."""
+"""Rows of the shorted-lead log against the model: EMF through ohms and inductance, and the henries they give."""
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import pi
+from math import hypot, pi, sqrt
 
 import numpy as np
 
+from statorbook.bench import Reading
+from statorbook.fits.fit import ONE_READING_SHARE, rows_in_words
 from statorbook.fits.line import slope_through_origin
+from statorbook.fits.odd_rows import odd_points
 from statorbook.fits.shared_errors import all_shared
 from statorbook.quantities import Estimate
 from statorbook.winding import Stator, magnet_factor, resistance_factor
 
+_LEAST_EXCESS = 0.03
+
 
 @dataclass(frozen=True, kw_only=True)
 class ShortedRows:
-    """Usable rows with the machine as warm as it was.
+    """Usable rows of the shorted log with the machine as warm as it was; rows are named by their place, from 0."""
 
-    Parameters
-    ----------
-    readings : list of ShortedReading
-        Usable rows.
-    stator : Stator
-        Slots and poles.
-    emf : Estimate
-        Star-equivalent phase EMF, rms per rpm, magnets as warm as in the readings [V/rpm].
-    ohm : Estimate
-        Star-equivalent phase resistance, copper as warm as in the readings [Ω].
-    """
-
-    readings: list
+    readings: list[Reading]
     stator: Stator
-    emf: Estimate
-    ohm: Estimate
+    emf: Estimate  # star-equivalent phase, rms, magnets as warm as in the readings [V/rpm]
+    ohm: Estimate  # star-equivalent phase, copper as warm as in the readings [Ω]
 
     @classmethod
     def at(cls, readings, emf, ohm, stator, *, machine_c=None, conductor="copper", magnet="ferrite"):
-        """Rows of a machine that was so warm.
-
-        Parameters
-        ----------
-        readings : list of ShortedReading
-            Usable rows.
-        emf : Estimate
-            Star-equivalent phase EMF, rms per rpm, magnets at 20 °C [V/rpm].
-        ohm : Estimate
-            Star-equivalent phase resistance at 20 °C [Ω].
-        stator : Stator
-            Slots and poles.
-        machine_c : float or None
-            Temperature of magnets and copper during the readings; 20 °C when None [°C].
-        conductor : str
-            "copper" or "aluminium".
-        magnet : str
-            "ferrite" or "neodymium".
-
-        Returns
-        -------
-        ShortedRows
-            The rows.
-        """
+        """Rows of a machine that was so warm, 20 °C when None, from EMF and ohms at 20 °C."""
         at_c = 20.0 if machine_c is None else machine_c
         return cls(
             readings=readings,
@@ -94,60 +64,64 @@ class ShortedRows:
         return {"emf_share": volts_and_amps}, {"shift_ohm": self.ohm.plus_minus}
 
     def excess(self, emf_share=0.0, shift_ohm=0.0):
-        """(ωL)² of each row and its sigma, with EMF and ohms shifted to see what their ± does.
-
-        Parameters
-        ----------
-        emf_share : float or ndarray
-            Shift of the EMF, as a share of it; one for all rows or one for each [-].
-        shift_ohm : float
-            Shift of the ohms [Ω].
-
-        Returns
-        -------
-        tuple of ndarray
-            Square of the reactance and its likely error, one sigma [Ω²].
-        """
+        """(ωL)² of each row and its sigma [Ω²], with the EMF shifted by a share of it and the ohms by some Ω."""
         z_squared = (self.emf.value * (1.0 + emf_share) * self.rpm / self.amps) ** 2
         return z_squared - (self.ohm.value + shift_ohm) ** 2, 2.0 * z_squared * self.sigma_share
 
     def line(self, rows, emf_share=0.0, shift_ohm=0.0):
-        """The line (ωL)² = L² ω² through some rows.
-
-        Parameters
-        ----------
-        rows : sequence of int
-            Places of the rows, from 0 [-].
-        emf_share : float or ndarray
-            Shift of the EMF, as a share of it; one for all rows or one for each [-].
-        shift_ohm : float
-            Shift of the ohms [Ω].
-
-        Returns
-        -------
-        Slope
-            Its value is the square of the inductance [H²].
-        """
+        """The line (ωL)² = L² ω² through some rows; its value is the square of the inductance [H²]."""
         rows = list(rows)
         excess, sigma = self.excess(emf_share, shift_ohm)
         return slope_through_origin(self.omega_squared[rows], excess[rows], sigma[rows])
 
     def share_off(self, henry_squared, emf_share=0.0, shift_ohm=0.0):
-        """How far each current is off the model.
-
-        Parameters
-        ----------
-        henry_squared : float
-            Square of the inductance; below 0 taken as 0 [H²].
-        emf_share : float or ndarray
-            Shift of the EMF, as a share of it; one for all rows or one for each [-].
-        shift_ohm : float
-            Shift of the ohms [Ω].
-
-        Returns
-        -------
-        ndarray
-            As a share of what it should be [-].
-        """
+        """How far each current is off the model, as a share of what it should be; a square below 0 counts as 0 [-]."""
         impedance = np.sqrt((self.ohm.value + shift_ohm) ** 2 + max(henry_squared, 0.0) * self.omega_squared)
         return self.amps * impedance / (self.emf.value * (1.0 + emf_share) * self.rpm) - 1.0
+
+    def impossible(self):
+        """Rows with more amps than EMF and ohms alone allow."""
+        allowed = _LEAST_EXCESS + self.emf.plus_minus / self.emf.value + self.ohm.plus_minus / self.ohm.value
+        return [i for i, share in enumerate(self.share_off(0.0)) if share > allowed]
+
+    def odd_among(self, possible):
+        """Those of some rows that do not belong to the others."""
+        excess, sigma = self.excess()
+        found = odd_points(
+            self.omega_squared[possible],
+            excess[possible],
+            sigma[possible],
+            lambda slope: self.share_off(slope)[possible],
+        )
+        return [possible[i] for i in found]
+
+    def estimate(self, rows):
+        """The henries that some rows give, with ± 95 %."""
+        line = self.line(rows)
+        squared, reach = max(line.value, 0.0), self._half_width(rows, line)
+        henry = sqrt(squared)
+        scatter = max(henry - sqrt(max(squared - reach, 0.0)), sqrt(squared + reach) - henry)
+        shifted = (self.line(rows, **shift) for shift in self.shared_shifts)
+        shifts = [sqrt(max(other.value, 0.0)) - henry for other in shifted]
+        spread = "scatter (Student's t)" if line.freedom else "5 % assumed for a single reading"
+        return Estimate(
+            value=henry,
+            plus_minus=hypot(scatter, *shifts),
+            unit="H",
+            how=f"one phase of the equivalent star from {rows_in_words(line.freedom + 1)} of the shorted "
+            f"log; ± 95 % from {spread}, meter class, and the ± of EMF and ohms",
+        )
+
+    def _half_width(self, rows, line):
+        if line.freedom:
+            return line.half_width_95
+        z_squared = (self.emf.value * self.rpm / self.amps) ** 2
+        return 2.0 * ONE_READING_SHARE.value * float((z_squared / self.omega_squared)[list(rows)][0])
+
+    def highest_rpm(self, rows):
+        """Highest speed of some rows [rpm]."""
+        return max(self.rpm[list(rows)])
+
+    def telling_rpm(self, henry):
+        """Speed where reactance equals resistance [rpm]."""
+        return self.stator.speed_rpm(self.ohm.value / (2.0 * pi * henry))

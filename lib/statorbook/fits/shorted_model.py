@@ -4,7 +4,7 @@ from math import hypot
 
 import numpy as np
 
-from statorbook.fits.line import students_t
+from statorbook.fits.line import LEAST_SCATTER, students_t
 from statorbook.fits.line_groups import FALSE_ALARM, TO_99
 from statorbook.fits.model_checks import Check, days_check, spread_enough
 
@@ -88,4 +88,4 @@ def _drift(rows, kept, **shift):
     off = rows.share_off(squared, **shift)[kept] / rows.sigma_share[kept]
     found = np.linalg.lstsq(table, off, rcond=None)[0]
     scatter = np.sqrt(np.sum((off - table @ found) ** 2) / (len(kept) - 2))
-    return float(found[1]), float(max(scatter, 0.5) * np.sqrt(np.linalg.inv(table.T @ table)[1, 1]))
+    return float(found[1]), float(max(scatter, LEAST_SCATTER) * np.sqrt(np.linalg.inv(table.T @ table)[1, 1]))
