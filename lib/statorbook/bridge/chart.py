@@ -1,6 +1,6 @@
 """The bridge as one stored chart: every grouping at every speed is a point (u, q) on it.
 
-Rebuild it with `python -m statorbook.bridge.chart` after a change of `bridge_solver`.
+Rebuild it with `python -m statorbook.bridge.chart` after a change of `bridge.solver`.
 """
 
 import hashlib
@@ -26,24 +26,8 @@ _PATCHES = ("gap", "closed")
 
 
 def crease_half_angle(q):
-    """Half-angle above which the DC current has no gap.
-
-    Parameters
-    ----------
-    q : ndarray
-        Reactance over resistance, shape (n,) [-].
-
-    Returns
-    -------
-    ndarray
-        v = acos(u) of the crease, shape (n,) [rad].
-
-    Notes
-    -----
-    Equation: a pulse from rest lasts exactly 60°.
-    Valid: q > 0, no resistance on the DC side.
-    Source: `bridge.solver.outlasts_sixth`, halved until the rounding limit.
-    """
+    """Half-angle v = acos u above which the DC current has no gap, for each q; without DC-side resistance [rad]."""
+    # A pulse from rest lasts exactly 60° there. Halved by hand: yes or no leaves a root finder nothing to steer by.
     low, high = np.full_like(q, 1e-3), np.full_like(q, np.pi / 2.0)
     for _ in range(_HALVINGS):
         v = 0.5 * (low + high)
@@ -58,24 +42,7 @@ def _problem(u, q, dc_ratio):
 
 
 def build(parameters=None):
-    """Solve the bridge exactly on the chart's grid.
-
-    Parameters
-    ----------
-    parameters : dict or None
-        As `BUILD`: points below and above the crease, points in q [-], limits of q = ωL/R [-].
-
-    Returns
-    -------
-    dict of ndarray
-        "crease" [rad], shape (ratios,), and per patch and current a table, shape (points, ratios) [E/|Z|].
-
-    Notes
-    -----
-    Equation: u = cos v, v from 0 to 90°; currents divided by a power of sin v.
-    Valid: R > 0; no resistance on the DC side.
-    Source: `bridge.solver.solve`.
-    """
+    """Solve the bridge exactly on the chart's grid: the crease, and per patch and current a table in E/|Z|."""
     p = parameters or BUILD
     q = np.exp(np.linspace(np.log(p["least_ratio"]), np.log(p["most_ratio"]), p["ratios"]))
     crease = crease_half_angle(q)
@@ -96,28 +63,7 @@ def _before(table):
 
 
 def currents(u, q, dc_ratio=0.0):
-    """Exact currents in units of E/|Z|.
-
-    Parameters
-    ----------
-    u : ndarray
-        (DC volts + two diode drops) / line EMF peak, shape (n,) [-].
-    q : ndarray
-        Reactance over resistance, shape (n,) [-].
-    dc_ratio : float or ndarray
-        DC-side resistance over phase resistance [-].
-
-    Returns
-    -------
-    dict of ndarray
-        "dc", "phase_rms", "dc_rms", each of shape (n,) [E/|Z|].
-
-    Notes
-    -----
-    Equation: see `bridge_solver`.
-    Valid: u ≥ 0, q > 0; no current for u ≥ 1.
-    Source: Kirchhoff's laws.
-    """
+    """Exact currents "dc", "phase_rms", "dc_rms" for u ≥ 0 and q > 0; none for u ≥ 1 [E/|Z|]."""
     u, q, dc_ratio = (np.ascontiguousarray(a, dtype=float) for a in np.broadcast_arrays(u, q, dc_ratio))
     found = solve(_problem(u, q, dc_ratio))
     # Just below u = 1 rounding can leave a mean square a hair below 0.
@@ -126,18 +72,7 @@ def currents(u, q, dc_ratio=0.0):
 
 
 def checksum(tables):
-    """Fingerprint of a chart, rounded so that the last digits of another processor do not matter.
-
-    Parameters
-    ----------
-    tables : dict of ndarray
-        As `build` returns.
-
-    Returns
-    -------
-    str
-        SHA-256 in hexadecimal.
-    """
+    """SHA-256 of a chart, rounded so that the last digits of another processor do not matter."""
     digest = hashlib.sha256()
     for name in sorted(tables):
         digest.update(name.encode() + np.asarray(tables[name], dtype="<f4").tobytes())
@@ -178,26 +113,7 @@ def _with_margins(table):
 
 
 def covers(u, q):
-    """Where the chart may be used.
-
-    Parameters
-    ----------
-    u : ndarray
-        Voltage ratio [-].
-    q : ndarray
-        Reactance over resistance [-].
-
-    Returns
-    -------
-    ndarray of bool
-        True inside the chart's edges.
-
-    Notes
-    -----
-    Equation: 0 ≤ u and least ratio ≤ q ≤ most ratio.
-    Valid: any numbers.
-    Source: the build parameters.
-    """
+    """Where the chart may be used, as an array of bool."""
     return (u >= 0.0) & (q >= BUILD["least_ratio"]) & (q <= BUILD["most_ratio"])
 
 
@@ -207,26 +123,7 @@ def _column(q):
 
 
 def beyond_crease(u, q):
-    """How far a point lies beyond the closing of the current gap.
-
-    Parameters
-    ----------
-    u : ndarray
-        Voltage ratio [-].
-    q : ndarray
-        Reactance over resistance, inside the chart [-].
-
-    Returns
-    -------
-    ndarray
-        acos u minus the crease's half-angle, negative where the current has gaps [rad].
-
-    Notes
-    -----
-    Equation: see `crease_half_angle`.
-    Valid: where `covers` is true.
-    Source: `build`.
-    """
+    """How far acos u lies beyond the crease, negative where the current has gaps; where `covers` is true [rad]."""
     from scipy.ndimage import map_coordinates
 
     crease = map_coordinates(_coefficients()["crease"], _column(q)[None], order=3, prefilter=False)
@@ -234,30 +131,8 @@ def beyond_crease(u, q):
 
 
 def look_up(u, q, names=_SHAPED, *, crease=None):
-    """Interpolated currents in units of E/|Z|.
-
-    Parameters
-    ----------
-    u : ndarray
-        Voltage ratio, inside the chart [-].
-    q : ndarray
-        Reactance over resistance, inside the chart [-].
-    names : tuple of str
-        Which of "dc", "phase_rms", "dc_rms".
-    crease : ndarray or None
-        The crease's half-angle at q as the chart holds it, where that is at hand [rad].
-
-    Returns
-    -------
-    dict of ndarray
-        One array per name, same shape as the input [E/|Z|].
-
-    Notes
-    -----
-    Equation: bicubic in (acos u, ln q) on each side of the crease, times a power of sin v.
-    Valid: where `covers` is true; exactly 0 for u ≥ 1.
-    Source: `build`.
-    """
+    """Interpolated currents by name, where `covers` is true; exactly 0 for u ≥ 1 [E/|Z|]."""
+    # Bicubic in (acos u, ln q) on each side of the crease, times a power of sin v.
     from scipy.ndimage import map_coordinates
 
     u, q = np.broadcast_arrays(np.asarray(u, dtype=float), np.asarray(q, dtype=float))
@@ -276,13 +151,7 @@ def look_up(u, q, names=_SHAPED, *, crease=None):
 
 
 def write():
-    """Build the chart and store it with the package, with its checksum.
-
-    Returns
-    -------
-    str
-        The checksum.
-    """
+    """Build the chart, store it with the package, and return its checksum."""
     tables = build()
     target = files("statorbook").joinpath("tables", _FILE)
     np.savez_compressed(str(target), checksum=checksum(tables), **{k: t.astype(np.float32) for k, t in tables.items()})

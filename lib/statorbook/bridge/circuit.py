@@ -12,50 +12,16 @@ PHASE_ANGLE = 2.0 * np.pi / 3.0 * np.arange(3)
 
 @dataclass(frozen=True, kw_only=True)
 class Problem:
-    """Dimensionless bridge problems, one per row.
+    """Dimensionless bridge problems, one per row; each array of shape (n,)."""
 
-    Parameters
-    ----------
-    dc_ratio : ndarray
-        DC volts plus two diode drops, over the phase EMF peak, shape (n,) [-].
-    resistance : ndarray
-        Phase resistance over |R + jωL|, shape (n,) [-].
-    reactance : ndarray
-        Phase reactance over |R + jωL|, shape (n,) [-].
-    dc_resistance : ndarray
-        Resistance of the DC side over |R + jωL|, shape (n,) [-].
-    """
-
-    dc_ratio: np.ndarray
-    resistance: np.ndarray
+    dc_ratio: np.ndarray  # DC volts plus two diode drops, over the phase EMF peak
+    resistance: np.ndarray  # of a phase, over |R + jωL|, as the next two
     reactance: np.ndarray
-    dc_resistance: np.ndarray
+    dc_resistance: np.ndarray  # of the DC side
 
     def pick(self, rows):
-        """Keep only some rows.
-
-        Parameters
-        ----------
-        rows : ndarray
-            Indices or a mask [-].
-
-        Returns
-        -------
-        Problem
-            Those rows.
-
-        Notes
-        -----
-        Equation: none, a selection.
-        Valid: indices of this problem.
-        Source: definition.
-        """
-        return Problem(
-            dc_ratio=self.dc_ratio[rows],
-            resistance=self.resistance[rows],
-            reactance=self.reactance[rows],
-            dc_resistance=self.dc_resistance[rows],
-        )
+        """Some of its rows, by indices or a mask."""
+        return Problem(**{name: values[rows] for name, values in vars(self).items()})
 
     @property
     def start_angle(self):
@@ -65,27 +31,13 @@ class Problem:
 
 @dataclass(frozen=True, kw_only=True)
 class Segment:
-    """Closed-form signals while the same diodes conduct, for n problems.
+    """Closed-form signals while the same diodes conduct, for n problems."""
 
-    Parameters
-    ----------
-    signs : ndarray
-        +1 joined to plus, −1 to minus, 0 not conducting, shape (n, 3) [-].
-    rates : ndarray
-        Exponents 0, j, −j, −R/X and −R'/X, shape (n, 5) [1/rad].
-    currents : ndarray
-        Coefficients of the phase currents, shape (n, 3, 5) [E/|Z|].
-    emf : ndarray
-        Coefficients of the phase EMFs, shape (n, 3, 5) [E].
-    direction : ndarray
-        Direction in which the DC side acts on the currents, shape (n, 3) [-].
-    """
-
-    signs: np.ndarray
-    rates: np.ndarray
-    currents: np.ndarray
-    emf: np.ndarray
-    direction: np.ndarray
+    signs: np.ndarray  # +1 joined to plus, −1 to minus, 0 not conducting, shape (n, 3)
+    rates: np.ndarray  # exponents 0, j, −j, −R/X and −R'/X, shape (n, 5) [1/rad]
+    currents: np.ndarray  # coefficients of the phase currents, shape (n, 3, 5) [E/|Z|]
+    emf: np.ndarray  # coefficients of the phase EMFs, shape (n, 3, 5) [E]
+    direction: np.ndarray  # direction in which the DC side acts on the currents, shape (n, 3)
 
     @property
     def dc_current(self):
@@ -94,30 +46,9 @@ class Segment:
 
 
 def segment(problem, angle, signs, state):
-    """Solve the circuit from an angle on, with the conducting diodes given.
-
-    Parameters
-    ----------
-    problem : Problem
-        n problems.
-    angle : ndarray
-        Start of the segment, shape (n,) [rad].
-    signs : ndarray
-        Conduction pattern, shape (n, 3) [-].
-    state : ndarray
-        Phase currents at the start, shape (n, 3) [E/|Z|].
-
-    Returns
-    -------
-    Segment
-        Signals as functions of the angle since the start.
-
-    Notes
-    -----
-    Equation: X di/dθ = P(e − s V/2) − R i − (Rdc/4) w (w·i), w = P s, P = projection on currents that sum to 0.
-    Valid: until the next diode switches; R > 0, X > 0.
-    Source: Kirchhoff's laws; the rank-one DC term splits the solution into two scalar ones.
-    """
+    """Signals from an angle on, with conducting diodes and phase currents given, until the next switching."""
+    # Kirchhoff: X di/dθ = P(e − s V/2) − R i − (Rdc/4) w (w·i), w = P s, P = projection on currents that sum to 0;
+    # the rank-one DC term splits the solution into two scalar ones. R > 0, X > 0.
     r, x, rdc = problem.resistance, problem.reactance, problem.dc_resistance
     on = np.abs(signs)
     count = np.maximum(on.sum(axis=1), 1.0)[:, None]
@@ -146,57 +77,13 @@ def segment(problem, angle, signs, state):
 
 
 def value(coefficients, rates, delta):
-    """Evaluate signals after an angle.
-
-    Parameters
-    ----------
-    coefficients : ndarray
-        Shape (n, ..., 5), any unit [-].
-    rates : ndarray
-        Shape (n, 5) [1/rad].
-    delta : ndarray
-        Angle since the start of the segment, shape (n,) [rad].
-
-    Returns
-    -------
-    ndarray
-        Real values, shape (n, ...) [-].
-
-    Notes
-    -----
-    Equation: Re Σ c exp(λ Δ).
-    Valid: within one segment.
-    Source: definition.
-    """
+    """Signals after an angle within one segment, Re Σ c exp(λ Δ)."""
     growth = np.exp(rates * delta[:, None])
     return np.einsum("n...m,nm->n...", coefficients, growth).real
 
 
 def integral_of_product(first, second, rates, delta):
-    """Integrate the product of two signals over a segment, in closed form.
-
-    Parameters
-    ----------
-    first : ndarray
-        Coefficients, shape (n, k, 5) [-].
-    second : ndarray
-        Coefficients, shape (n, k, 5) [-].
-    rates : ndarray
-        Shape (n, 5) [1/rad].
-    delta : ndarray
-        Length of the segment, shape (n,) [rad].
-
-    Returns
-    -------
-    ndarray
-        Sum over k of the integrals, shape (n,) [rad].
-
-    Notes
-    -----
-    Equation: ∫ Σ a b exp((λ + μ) θ) dθ, term by term.
-    Valid: within one segment.
-    Source: definition.
-    """
+    """Product of two signals, summed over their components and integrated over a segment: ∫ Σ a b exp((λ + μ) θ) dθ."""
     both = rates[:, :, None] + rates[:, None, :]
     small = np.abs(both) < 1e-12
     growth = np.where(small, delta[:, None, None], np.expm1(both * delta[:, None, None]) / np.where(small, 1.0, both))

@@ -14,36 +14,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, kw_only=True)
 class Formula:
-    """A derived current with the condition that fixes it and the limit up to which it is true.
+    """A derived current with the condition that fixes it and the limit up to which it is true."""
 
-    Parameters
-    ----------
-    condition : sympy.Eq
-        What fixes the angle in the formula.
-    current : sympy.Expr
-        Mean DC current.
-    limit : sympy.Expr
-        DC volts at which the formula stops, or starts, to be true.
-    """
-
-    condition: "sympy.Eq"
-    current: "sympy.Expr"
-    limit: "sympy.Expr"
+    condition: "sympy.Eq"  # what fixes the angle in the formula
+    current: "sympy.Expr"  # mean DC current
+    limit: "sympy.Expr"  # DC volts at which the formula stops, or starts, to be true
 
 
 def letters(names):
-    """Positive symbols, the same ones that the derivations use.
-
-    Parameters
-    ----------
-    names : str
-        Names with blanks between, such as "E V R".
-
-    Returns
-    -------
-    sympy.Symbol or tuple of sympy.Symbol
-        One for each name.
-    """
+    """Positive symbols by names with blanks between, such as "E V R", the same ones that the derivations use."""
     from sympy import symbols
 
     return symbols(names, positive=True)

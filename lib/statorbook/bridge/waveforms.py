@@ -16,21 +16,11 @@ _SHORTEST = 1e-7  # radians; a shorter interval is the rounding of a switching, 
 
 @dataclass(frozen=True, kw_only=True)
 class Interval:
-    """A stretch of the period in which the same diodes conduct.
+    """A stretch of the period in which the same diodes conduct."""
 
-    Parameters
-    ----------
-    start_deg : float
-        Where it begins, 0 at the upward zero crossing of the EMF of phase A [°].
-    end_deg : float
-        Where it ends [°].
-    signs : tuple of int
-        For leads A, B, C: +1 joined to plus, −1 joined to minus, 0 not conducting.
-    """
-
-    start_deg: float
+    start_deg: float  # 0 at the upward zero crossing of the EMF of phase A
     end_deg: float
-    signs: tuple
+    signs: tuple  # for leads A, B, C: +1 joined to plus, −1 joined to minus, 0 not conducting
 
     @property
     def diodes(self):
@@ -42,30 +32,14 @@ class Interval:
 
 @dataclass(frozen=True, kw_only=True)
 class Waveforms:
-    """Signals at n angles over one electrical period, and the intervals between the switchings.
+    """Signals at n angles over one electrical period, neither rms nor peak, and intervals between the switchings."""
 
-    Parameters
-    ----------
-    angle_deg : ndarray
-        Electrical angle, 0 at the upward zero crossing of the EMF of phase A, shape (n,) [°].
-    phase_amps : ndarray
-        Current out of leads A, B, C at each moment, shape (n, 3) [A].
-    line_volts : ndarray
-        Between leads AB, BC, CA at each moment, neither rms nor peak, shape (n, 3) [V].
-    line_emf_volts : ndarray
-        The same with nothing connected, neither rms nor peak, shape (n, 3) [V].
-    dc_amps : ndarray
-        Current into the bank at each moment, shape (n,) [A].
-    intervals : tuple of Interval
-        In order, from 0° to 360° without a gap.
-    """
-
-    angle_deg: np.ndarray
-    phase_amps: np.ndarray
-    line_volts: np.ndarray
-    line_emf_volts: np.ndarray
-    dc_amps: np.ndarray
-    intervals: tuple
+    angle_deg: np.ndarray  # electrical, 0 at the upward zero crossing of the EMF of phase A, shape (n,)
+    phase_amps: np.ndarray  # out of leads A, B, C, shape (n, 3)
+    line_volts: np.ndarray  # between leads AB, BC, CA, shape (n, 3)
+    line_emf_volts: np.ndarray  # the same with nothing connected
+    dc_amps: np.ndarray  # into the bank, shape (n,)
+    intervals: tuple[Interval, ...]  # in order, from 0° to 360° without a gap
 
     @property
     def conduction(self):
@@ -113,7 +87,7 @@ def bridge_waveforms(
     Notes
     -----
     Equation: i(θ + 60°) = −(i_b, i_c, i_a)(θ); lead volts against the star point e − R i − X di/dθ.
-    Valid: as `bridge.rectifier.bridge`, method "exact".
+    Valid: as `bridge`, method "exact".
     Source: Kirchhoff's laws, six-fold symmetry of the bridge.
     """
     given = (emf_peak_v, resistance_ohm, reactance_ohm, dc_volts, diode_drop_v, dc_resistance_ohm)

@@ -6,26 +6,25 @@ from math import floor, inf, log10
 import numpy as np
 
 from statorbook.errors import require_number
-from statorbook.quantities import facts as c
+from statorbook.quantities import (
+    DRY_AC_VOLTS,
+    DRY_DC_VOLTS,
+    ELV_AC_VOLTS,
+    ELV_DC_VOLTS,
+    LV_AC_VOLTS,
+    LV_DC_VOLTS,
+    WET_AC_VOLTS,
+    WET_DC_VOLTS,
+)
 
 # From harmless to worst: (AC limit, DC limit, word, what to do), each limit inclusive.
 _STEPS = (
-    (c.WET_AC_VOLTS, c.WET_DC_VOLTS, "touchable even wet", "usual care; a short circuit still burns"),
+    (WET_AC_VOLTS, WET_DC_VOLTS, "touchable even wet", "usual care; a short circuit still burns"),
+    (DRY_AC_VOLTS, DRY_DC_VOLTS, "touchable only dry", "cover live parts wherever it can be wet, as at a water wheel"),
+    (ELV_AC_VOLTS, ELV_DC_VOLTS, "cover all live parts", "enclose every joint; nobody reaches in while it can turn"),
     (
-        c.DRY_AC_VOLTS,
-        c.DRY_DC_VOLTS,
-        "touchable only dry",
-        "cover live parts wherever it can be wet, as at a water wheel",
-    ),
-    (
-        c.ELV_AC_VOLTS,
-        c.ELV_DC_VOLTS,
-        "cover all live parts",
-        "enclose every joint; nobody reaches in while it can turn",
-    ),
-    (
-        c.LV_AC_VOLTS,
-        c.LV_DC_VOLTS,
+        LV_AC_VOLTS,
+        LV_DC_VOLTS,
         "can kill",
         "enclose, earth and protect as a mains installation, by a licensed person where the law asks",
     ),
@@ -205,7 +204,7 @@ def _step_of(ac_volts_rms, dc_volts):
     return {"level": level, "word": word, "limit": limit, "advice": advice}
 
 
-def highest_touch_rpm(open_v_per_rpm, limit=c.DRY_AC_VOLTS):
+def highest_touch_rpm(open_v_per_rpm, limit=DRY_AC_VOLTS):
     """Highest speed at which open ends stay within a touch limit, for a procedure that lets them stand open.
 
     Parameters

@@ -47,7 +47,7 @@ def most_amps(cases):
     Equation: amps of the bridge at the runaway speed of the strongest source, the drive's guard acting, bank empty.
     Valid: amps rise with speed and with the EMF over the bank's volts, so no setting of the source gives more; a source
         too weak to hold that speed gives it for moments only, when the bank comes back while the rotor runs away.
-    Source: see `bridge.rectifier.bridge`.
+    Source: that of `bridge.bridge`.
     """
     drives, windings, banks, conditions = zip(*cases, strict=True)
     tops = {id(drive): _fastest_rpm(drive) for drive in drives}
@@ -61,4 +61,4 @@ def most_amps(cases):
 
 
 def _fastest_rpm(drive):
-    return max(each.runaway_speed_rpm for each in (drive, drive.strongest()))
+    return max(drive.runaway_speed_rpm, drive.strongest().runaway_speed_rpm)

@@ -10,63 +10,24 @@ from statorbook.quantities import RAD_S_PER_RPM
 
 @dataclass(frozen=True, kw_only=True)
 class Sweep:
-    """What g windings do at given speeds; every array but the first has shape (g, n).
-
-    Parameters
-    ----------
-    speed_rpm : ndarray
-        Speeds [rpm].
-    dc_amps : ndarray
-        Mean current into the bank [A].
-    bank_watts : ndarray
-        Power at the bank's terminals [W].
-    phase_amps_rms : ndarray
-        Current in one lead, rms [A].
-    copper_watts : ndarray
-        Loss in the winding [W].
-    diode_watts : ndarray
-        Loss in the rectifier [W].
-    cable_watts : ndarray
-        Loss in the DC cable [W].
-    drag_watts : ndarray
-        Loss in bearings, seals and iron [W].
-    voltage_ratio : ndarray
-        u, DC volts over line EMF peak [-].
-    """
+    """What g windings do at given speeds; every array but the first has shape (g, n)."""
 
     speed_rpm: np.ndarray
-    dc_amps: np.ndarray
-    bank_watts: np.ndarray
-    phase_amps_rms: np.ndarray
-    copper_watts: np.ndarray
+    dc_amps: np.ndarray  # mean, into the bank
+    bank_watts: np.ndarray  # at the bank's terminals
+    phase_amps_rms: np.ndarray  # in one lead
+    copper_watts: np.ndarray  # lost in the winding
     diode_watts: np.ndarray
     cable_watts: np.ndarray
-    drag_watts: np.ndarray
-    voltage_ratio: np.ndarray
+    drag_watts: np.ndarray  # lost in bearings, seals and iron
+    voltage_ratio: np.ndarray  # u, DC volts over line EMF peak
 
     def only(self, rows):
-        """Some of its rows.
-
-        Parameters
-        ----------
-        rows : slice or ndarray of int
-            Which, in what order [-].
-
-        Returns
-        -------
-        Sweep
-            Shape (r, n).
-        """
+        """Some of its rows, by slice or indices."""
         return Sweep(**{name: value[rows] for name, value in vars(self).items()})
 
-    def each(self):
-        """Its rows one by one.
-
-        Returns
-        -------
-        list of Sweep
-            g sweeps of one winding.
-        """
+    def one_by_one(self):
+        """A list of sweeps of one row."""
         return [self.only([row]) for row in range(len(self.dc_amps))]
 
     @property
@@ -88,74 +49,26 @@ class Sweep:
 
 @dataclass(frozen=True, kw_only=True)
 class Loads:
-    """Windings with bank and surroundings as columns, ready to be looked at again and again at other speeds.
+    """Windings with bank and surroundings as columns of shape (g, 1), to be looked at again at other speeds."""
 
-    Parameters
-    ----------
-    emf_v_per_rpm : ndarray
-        EMF of one star phase, rms, shape (g, 1) as all others [V/rpm].
-    ohm : ndarray
-        Resistance of one star phase [Ω].
-    henry : ndarray
-        Inductance of one star phase [H].
-    pole_pairs : int
-        Pairs of poles [-].
-    bank_volts : ndarray
-        Volts of the bank [V].
-    bank_ohm : ndarray
-        Inner resistance of the bank [Ω].
-    cable_ohm : ndarray
-        Resistance of the DC cable [Ω].
-    diode_drop_v : ndarray
-        Drop of one diode [V].
-    drag_nm : ndarray
-        Drag, extrapolated to rest [N·m].
-    drag_nm_per_1000rpm : ndarray
-        What the drag gains for each 1000 rpm [N·m per 1000 rpm].
-    """
-
-    emf_v_per_rpm: np.ndarray
+    emf_v_per_rpm: np.ndarray  # of one star phase, rms, as the next two
     ohm: np.ndarray
     henry: np.ndarray
     pole_pairs: int
     bank_volts: np.ndarray
-    bank_ohm: np.ndarray
+    bank_ohm: np.ndarray  # inside the bank
     cable_ohm: np.ndarray
-    diode_drop_v: np.ndarray
-    drag_nm: np.ndarray
+    diode_drop_v: np.ndarray  # of one diode
+    drag_nm: np.ndarray  # extrapolated to rest
     drag_nm_per_1000rpm: np.ndarray
 
     def only(self, rows):
-        """Some of them.
-
-        Parameters
-        ----------
-        rows : ndarray of int
-            Which, in what order [-].
-
-        Returns
-        -------
-        Loads
-            Shape (r, 1).
-        """
+        """Some of them, by indices."""
         columns = {name: value[rows] for name, value in vars(self).items() if name != "pole_pairs"}
         return Loads(pole_pairs=self.pole_pairs, **columns)
 
     def at(self, speed_rpm, *, method="chart"):
-        """What they do at given speeds.
-
-        Parameters
-        ----------
-        speed_rpm : ndarray
-            Speeds above 0, shape (n,) or (g, n) [rpm].
-        method : str
-            As in `bridge.rectifier.bridge`.
-
-        Returns
-        -------
-        Sweep
-            Arrays of shape (g, n).
-        """
+        """What they do at speeds above 0, of shape (n,) or (g, n), by the method of `bridge`, as a Sweep."""
         speed = np.broadcast_to(np.asarray(speed_rpm, dtype=float), (len(self.ohm), np.shape(speed_rpm)[-1]))
         outside = self.cable_ohm + self.bank_ohm
         got = bridge(
@@ -183,27 +96,12 @@ class Loads:
 
 
 def loads(windings, bank_state, conditions):
-    """Put windings, bank and surroundings together.
-
-    Parameters
-    ----------
-    windings : sequence of Winding
-        g windings of one stator.
-    bank_state : BankState or sequence of BankState
-        The bank, one for all or one for each winding.
-    conditions : Conditions or sequence of Conditions
-        Temperatures, drag, rectifier, cable, one for all or one for each winding.
-
-    Returns
-    -------
-    Loads
-        g rows.
-    """
+    """Windings of one stator with bank and surroundings, one for all or one for each, as Loads."""
     banks, around = (_one_each(given, len(windings)) for given in (bank_state, conditions))
     stars = [w.star_equivalent(c.copper_c, c.magnet_c) for w, c in zip(windings, around, strict=True)]
 
     def column(things, name):
-        return np.array([getattr(each, name) for each in things], dtype=float)[:, None]
+        return np.array([getattr(thing, name) for thing in things], dtype=float)[:, None]
 
     return Loads(
         **{name: column(stars, name) for name in ("emf_v_per_rpm", "ohm", "henry")},

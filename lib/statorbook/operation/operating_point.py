@@ -40,11 +40,11 @@ def operating_points(drive, windings, bank_state, conditions):
     """
     load, rest_nm = loads(windings, bank_state, conditions), drive.torque_nm(0.0)
     speed = np.zeros((len(windings), 1))
-    turned = np.flatnonzero(rest_nm > load.drag_nm[:, 0])
+    turning = np.flatnonzero(rest_nm > load.drag_nm[:, 0])
     if np.isinf(rest_nm):
         speed[:] = drive.best_speed_rpm
-    elif turned.size:
-        speed[turned, 0] = _first_crossing(drive, load.only(turned))
+    elif turning.size:
+        speed[turning, 0] = _first_crossing(drive, load.only(turning))
     return load.at(np.maximum(speed, _LEAST_RPM))
 
 
@@ -84,48 +84,16 @@ def _speeds(drive):
 
 @dataclass(frozen=True, kw_only=True)
 class Crossing:
-    """A speed at which drive and generator pull alike.
-
-    Parameters
-    ----------
-    speed_rpm : float
-        The speed [rpm].
-    torque_nm : float
-        The torque of both there [N·m].
-    stable : bool
-        True when the machine comes back to it after a knock; False when it runs away from it, up or down.
-    """
+    """A speed at which drive and generator pull alike."""
 
     speed_rpm: float
-    torque_nm: float
-    stable: bool
+    torque_nm: float  # of both
+    stable: bool  # it comes back there after a knock; else it runs away from it, up or down
 
 
 def crossings(drive, winding, bank_state, conditions):
-    """Every speed at which the torque curves of drive and generator cross.
-
-    Parameters
-    ----------
-    drive : Drive
-        What turns it.
-    winding : Winding
-        The winding.
-    bank_state : BankState
-        Volts and inner resistance of the bank.
-    conditions : Conditions
-        Temperatures, drag, rectifier, cable.
-
-    Returns
-    -------
-    tuple of Crossing
-        From slow to fast; empty when the drive never turns it. A drive that holds its speed has one.
-
-    Notes
-    -----
-    Equation: drive torque = generator torque; stable where the drive pulls harder just below.
-    Valid: crossings further apart than 1/160 of the free speed are all found.
-    Source: mechanics of steady operation.
-    """
+    """Every crossing of the torque curves of drive and generator, slow to fast; one if a drive holds its speed."""
+    # Stable where the drive pulls harder just below. Those further apart than 1/160 of the free speed are all found.
     if np.isinf(drive.torque_nm(0.0)):
         speed = drive.best_speed_rpm
         torque = sweep([winding], np.array([speed]), bank_state, conditions).torque_nm[0, 0]
@@ -185,30 +153,7 @@ class OperatingPoint:
 
 
 def operating_point(drive, winding, bank_state, conditions):
-    """Find where one winding settles.
-
-    Parameters
-    ----------
-    drive : Drive
-        What turns it.
-    winding : Winding
-        The winding.
-    bank_state : BankState
-        Volts and inner resistance of the bank.
-    conditions : Conditions
-        Temperatures, drag, rectifier, cable.
-
-    Returns
-    -------
-    OperatingPoint
-        The flows there.
-
-    Notes
-    -----
-    Equation: see `operating_points`.
-    Valid: see `operating_points`.
-    Source: see `operating_points`.
-    """
+    """Where one winding settles, as an OperatingPoint."""
     return points_from(drive, operating_points(drive, [winding], bank_state, conditions))[0]
 
 
@@ -235,9 +180,7 @@ def point_at(drive, winding, bank_state, conditions, speed_rpm):
 
     Notes
     -----
-    Equation: see `sweep`.
     Valid: at a crossing; elsewhere the chain's first losses would also hold what speeds the rotor up.
-    Source: see `sweep`.
     """
     at = np.array([max(speed_rpm, _LEAST_RPM)])
     return points_from(drive, loads([winding], bank_state, conditions).at(at))[0]

@@ -25,36 +25,16 @@ _SPEEDS = 100  # slower speeds at which the legs must pull harder than the load
 
 @dataclass(frozen=True, kw_only=True)
 class PedalFeel:
-    """Forces on the pedals around the onset of charging, mean along the pedals' path over a turn.
+    """Forces on the pedals around the onset of charging, mean along the pedals' path over a turn."""
 
-    Parameters
-    ----------
-    cut_in_cadence_rpm : float
-        Turns of the crank at which charging sets in [rpm].
-    force_before_n : float
-        Force just below it: drag alone [N].
-    force_after_n : float
-        Force at 10 % more cadence [N].
-    settles_cadence_rpm : float
-        Turns of the crank at which the rider settles; 0 when the drag is not overcome [rpm].
-    settles_watts : float
-        Power at the pedals there [W].
-    held_cadence_rpm : float
-        Turns of the crank that the rider holds, where the legs give most [rpm].
-    gear_ratio : float
-        Turns of the generator for one of the crank [-].
-    fitting_gear_ratio : float
-        The same where the rider would charge and settle at the cadence held; not a number where there is none [-].
-    """
-
-    cut_in_cadence_rpm: float
-    force_before_n: float
-    force_after_n: float
-    settles_cadence_rpm: float
-    settles_watts: float
-    held_cadence_rpm: float
-    gear_ratio: float
-    fitting_gear_ratio: float
+    cut_in_cadence_rpm: float  # of the crank, where charging sets in
+    force_before_n: float  # just below it: drag alone
+    force_after_n: float  # at 10 % more cadence
+    settles_cadence_rpm: float  # 0 when the drag is not overcome
+    settles_watts: float  # at the pedals there
+    held_cadence_rpm: float  # which the rider holds, where the legs give most
+    gear_ratio: float  # turns of the generator for one of the crank
+    fitting_gear_ratio: float  # with which the rider would charge and settle at the cadence held; nan without one
 
     @property
     def charges(self):
@@ -67,23 +47,7 @@ class PedalFeel:
         return self.settles_cadence_rpm < BOGGED_SHARE.value * self.held_cadence_rpm
 
     def sentence(self, system="metric"):
-        """Onset, settling and what to change, in plain words.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
-
-        Returns
-        -------
-        str
-            Two or three sentences.
-
-        Raises
-        ------
-        BadInput
-            When there is no such system.
-        """
+        """Onset, settling and what to change in two or three sentences, in metric or US units."""
         before, after = (say(force, "N", system, figures=2) for force in (self.force_before_n, self.force_after_n))
         onset = (
             f"At {self.cut_in_cadence_rpm:.0f} rpm of the pedals charging starts: their mean push goes "
@@ -119,26 +83,8 @@ class PedalFeel:
 
 
 def pedal_force_n(drive, torque_nm):
-    """Mean push along the path of the pedals that gives a torque at the generator.
-
-    Parameters
-    ----------
-    drive : Pedals
-        Gear, chain and crank.
-    torque_nm : float or ndarray
-        Torque at the generator's shaft [N·m].
-
-    Returns
-    -------
-    float or ndarray
-        Force of both legs together, same shape [N].
-
-    Notes
-    -----
-    Equation: F = T × gear / (chain efficiency × crank length).
-    Valid: mean over a turn; at its height the push is about twice as strong.
-    Source: the lever law; height from a pedal torque that goes as 1 − cos 2θ.
-    """
+    """Mean push of both legs along the path of the pedals that gives a torque at the generator [N]."""
+    # The lever law; at its height the push is about twice the mean, as the torque goes as 1 − cos 2θ.
     return torque_nm * drive.gear_ratio / (drive.chain_efficiency * drive.crank_mm / 1000.0)
 
 
@@ -163,7 +109,7 @@ def pedal_feel(drive, winding, bank_state, conditions):
 
     Notes
     -----
-    Equation: cadence = speed / gear; force see `pedal_force_n`; settling see `operating_points`; the fitting gear turns
+    Equation: cadence = speed / gear; force = torque × gear / (chain efficiency × crank length); the fitting gear turns
         the generator, at the cadence held, as fast as takes the power that the rider has there.
     Valid: a steady effort; a flywheel spreads the step over more turns but does not make it smaller.
     Source: energy balance.

@@ -13,24 +13,12 @@ _LEAST_RATIO = 0.02
 
 @dataclass(frozen=True, kw_only=True)
 class OneCurve:
-    """Power against voltage ratio at one speed, with the groupings on it.
+    """Power against voltage ratio at one speed, with the groupings on it."""
 
-    Parameters
-    ----------
-    ratio : ndarray
-        u along the curve, shape (n,) [-].
-    watts : ndarray
-        Power into the bank along the curve, shape (n,) [W].
-    grouping_ratio : ndarray
-        u of each winding, shape (g,) [-].
-    grouping_watts : ndarray
-        Power of each winding, shape (g,) [W].
-    """
-
-    ratio: np.ndarray
-    watts: np.ndarray
-    grouping_ratio: np.ndarray
-    grouping_watts: np.ndarray
+    ratio: np.ndarray  # u along the curve, shape (n,)
+    watts: np.ndarray  # into the bank, along the curve, shape (n,)
+    grouping_ratio: np.ndarray  # u of each winding, shape (g,)
+    grouping_watts: np.ndarray  # of each winding, shape (g,)
 
     @property
     def best_ratio(self):

@@ -28,23 +28,18 @@ def settled_in(machines, windings, state=1, *, speeds=240):
     Returns
     -------
     dict of str to ndarray
-        "speed_rpm" [rpm], "dc_amps" [A] and "bank_watts" [W], shape (m, w); 0 where the drive cannot turn it.
-
-    Notes
-    -----
-    Equation: see `settled`.
-    Valid: see `settled`.
-    Source: see `settled`.
+        "speed_rpm" [rpm], "dc_amps" [A] and "bank_watts" [W], shape (m, w); 0 where the drive cannot turn it, as in
+        `settled`.
     """
     top = max(_last_speed(now.drive) for now in machines)
-    around = [(now.bank.states[state], now.setting.conditions) for now in machines]
-    different = list(dict.fromkeys(around))
-    every = [(winding, *each) for each in different for winding in windings]
+    surroundings = [(now.bank.states[state], now.setting.conditions) for now in machines]
+    different = list(dict.fromkeys(surroundings))
+    every = [(winding, *around) for around in different for winding in windings]
     column, states, conditions = (list(column) for column in zip(*every, strict=True))
     swept = sweep(column, np.linspace(top / speeds, top, speeds), states, conditions)
     found = []
-    for now, each in zip(machines, around, strict=True):
-        first = different.index(each) * len(windings)
+    for now, around in zip(machines, surroundings, strict=True):
+        first = different.index(around) * len(windings)
         found.append(settled(now.drive, swept.only(slice(first, first + len(windings)))))
     return {name: np.array([row[name] for row in found]) for name in SETTLED}
 

@@ -67,8 +67,6 @@ class Conditions:
         Notes
         -----
         Equation: drag at rest + rise × n / 1000.
-        Valid: see the class.
-        Source: definition.
         """
         return self.drag_nm + self.drag_nm_per_1000rpm * speed_rpm / 1000.0
 
@@ -87,7 +85,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
     conditions : Conditions or sequence of Conditions
         Temperatures, drag, rectifier, cable, one for all or one for each winding.
     method : str
-        As in `bridge.rectifier.bridge`.
+        As in `bridge.bridge`.
 
     Returns
     -------
@@ -97,7 +95,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
     Notes
     -----
     Equation: torque = (bank + copper + diode + cable + drag power) / Ω.
-    Valid: as `bridge.rectifier.bridge`; drag torque a straight line of the speed.
+    Valid: as `bridge.bridge`; drag torque a straight line of the speed.
     Source: energy balance.
     """
     return loads(windings, bank_state, conditions).at(speed_rpm, method=method)
@@ -122,13 +120,7 @@ def winding_waveforms(winding, speed_rpm, bank_state, conditions, *, points=361)
     Returns
     -------
     Waveforms
-        See `bridge.waveforms.bridge_waveforms`.
-
-    Notes
-    -----
-    Equation: as `sweep`, solved exactly.
-    Valid: as `bridge.waveforms.bridge_waveforms`.
-    Source: as `bridge.waveforms.bridge_waveforms`.
+        See `bridge.bridge_waveforms`, which solves them exactly.
     """
     star = winding.star_equivalent(conditions.copper_c, conditions.magnet_c)
     return bridge_waveforms(

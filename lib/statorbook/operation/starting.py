@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.operation.operating_point import crossings
+from statorbook.operation.operating_point import Crossing, crossings
 from statorbook.operation.speed_sweep import cut_in_rpm, sweep
 from statorbook.quantities import Fact, say
 
@@ -19,30 +19,14 @@ STARTS_OVER_DRAG = Fact(
 
 @dataclass(frozen=True, kw_only=True)
 class StartUp:
-    """What happens from rest to work.
+    """What happens from rest to work."""
 
-    Parameters
-    ----------
-    rest_nm : float
-        Torque of the drive on the standing rotor [N·m].
-    needed_nm : float
-        Torque that lets the standing rotor go [N·m].
-    assumed : bool
-        True when that torque was not measured.
-    cut_in_rpm : float
-        Speed at which charging sets in [rpm].
-    found : tuple of Crossing
-        Every speed at which drive and generator pull alike.
-    settles_rpm : float
-        Where it settles once it turns, 0 when it does not [rpm].
-    """
-
-    rest_nm: float
-    needed_nm: float
-    assumed: bool
-    cut_in_rpm: float
-    found: tuple
-    settles_rpm: float
+    rest_nm: float  # of the drive on the standing rotor
+    needed_nm: float  # lets the standing rotor go
+    assumed: bool  # that torque was not measured
+    cut_in_rpm: float  # where charging sets in
+    found: tuple[Crossing, ...]  # wherever drive and generator pull alike, slow to fast
+    settles_rpm: float  # where it settles once it turns, 0 when it does not
 
     @property
     def starts(self):
@@ -66,18 +50,7 @@ class StartUp:
         return self.in_words()
 
     def in_words(self, system="metric"):
-        """Start, charging and other resting places in plain words.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
-
-        Returns
-        -------
-        str
-            Up to three sentences.
-        """
+        """Start, charging and other resting places in up to three sentences, in metric or US units."""
         return " ".join(filter(None, (self._start_words(system), self._work_words(), self._hang_words())))
 
     def _start_words(self, system):
@@ -177,11 +150,5 @@ def torque_curves(drive, winding, bank_state, conditions, speed_rpm):
     -------
     tuple of ndarray
         Drive and generator, shape (n,) each; infinite where a drive holds its speed [N·m].
-
-    Notes
-    -----
-    Equation: see `sweep`.
-    Valid: see `sweep`.
-    Source: see `sweep`.
     """
     return drive.torque_nm(speed_rpm), sweep([winding], speed_rpm, bank_state, conditions).torque_nm[0]

@@ -20,28 +20,9 @@ _CAUTION = (
 
 
 def shorted_amps_rms(winding, speed_rpm, conditions):
-    """Current in one lead with all three joined.
-
-    Parameters
-    ----------
-    winding : Winding
-        The winding.
-    speed_rpm : float or ndarray
-        Speed [rpm].
-    conditions : Conditions
-        Temperatures of copper and magnets.
-
-    Returns
-    -------
-    float or ndarray
-        Current in one lead, rms, same shape [A].
-
-    Notes
-    -----
-    Equation: I = E / √(R² + X²).
-    Valid: leads joined at the machine, current settled; the first swing can be twice as high.
-    Source: one star phase on itself, any text on synchronous machines.
-    """
+    """Current in one lead with all three joined, rms [A]."""
+    # One star phase on itself, I = E / √(R² + X²), any text on synchronous machines. Leads joined at the machine,
+    # current settled; the first swing can be twice as high.
     star = winding.star_equivalent(conditions.copper_c, conditions.magnet_c)
     reactance = 2.0 * np.pi * winding.stator.electrical_hz(speed_rpm) * star.henry
     amps = star.emf_v_per_rpm * speed_rpm / np.hypot(star.ohm, reactance)
@@ -55,28 +36,8 @@ def _copper_watts(winding, speed_rpm, conditions):
 
 
 def shorted_torque_nm(winding, speed_rpm, conditions):
-    """Torque that the shaft needs with all three leads joined.
-
-    Parameters
-    ----------
-    winding : Winding
-        The winding.
-    speed_rpm : float or ndarray
-        Speed; at rest only the drag is left [rpm].
-    conditions : Conditions
-        Temperatures and drag.
-
-    Returns
-    -------
-    float or ndarray
-        Torque, same shape [N·m].
-
-    Notes
-    -----
-    Equation: T = 3 E² R / ((R² + X²) Ω) + drag.
-    Valid: as `shorted_amps_rms`; iron loss as in the drag.
-    Source: energy balance.
-    """
+    """Torque that the shaft needs with all three leads joined; at rest only the drag is left [N·m]."""
+    # Energy balance: T = 3 E² R / ((R² + X²) Ω) + drag; iron loss as in the drag.
     speed = np.asarray(speed_rpm, dtype=float)
     turning = np.where(speed == 0.0, 1.0, speed)  # at rest there is no power, so any divisor serves
     electric = _copper_watts(winding, speed, conditions) / (turning * RAD_S_PER_RPM)
@@ -93,39 +54,17 @@ def _peak_rpm(winding, conditions):
 
 @dataclass(frozen=True, kw_only=True)
 class Brake:
-    """What becomes of a drive when all three leads are joined while it runs at any speed up to its free speed.
+    """What becomes of a drive when all three leads are joined while it runs at any speed up to its free speed."""
 
-    Parameters
-    ----------
-    holds : bool
-        True when it slows from every such speed to a creep, under a quarter of the free speed.
-    creep_rpm : float
-        Speed to which it comes when joined slowly enough; not a number where it never does [rpm].
-    peak_nm : float
-        Torque where joined leads pull hardest, drag included [N·m].
-    peak_rpm : float
-        That speed, at the working temperature [rpm].
-    escapes_above_rpm : float
-        Speed above which joining no longer brings it to its creep; 0 from nowhere, infinite from everywhere [rpm].
-    ends_rpm : float
-        Where it ends when joined at the free speed, which a drive that keeps its speed never leaves [rpm].
-    free_rpm : float
-        The free speed [rpm].
-    shorted_amps_rms : float
-        Current in one lead where it ends, rms [A].
-    copper_watts : float
-        Heat in the coils there [W].
-    """
-
-    holds: bool
-    creep_rpm: float
-    peak_nm: float
-    peak_rpm: float
-    escapes_above_rpm: float
-    ends_rpm: float
+    holds: bool  # it slows from every such speed to a creep, under a quarter of the free speed
+    creep_rpm: float  # to which it comes when joined slowly enough; nan where it never does
+    peak_nm: float  # where joined leads pull hardest, drag included
+    peak_rpm: float  # that speed, at the working temperature
+    escapes_above_rpm: float  # joined above it no longer comes to its creep; 0: from nowhere, inf: from everywhere
+    ends_rpm: float  # where it ends when joined at the free speed, which a drive that keeps its speed never leaves
     free_rpm: float
-    shorted_amps_rms: float
-    copper_watts: float
+    shorted_amps_rms: float  # in one lead where it ends
+    copper_watts: float  # in the coils there
 
     @property
     def keeps(self):
@@ -173,20 +112,19 @@ def brake(drive, winding, conditions):
 
     Notes
     -----
-    Equation: drive torque against `shorted_torque_nm`; the creep is the first speed where they meet, if not above the
-        peak; it escapes above the second and ends at the last. Of copper cold and at work the worse is told.
+    Equation: drive torque against 3 E² R / ((R² + X²) Ω) + drag; the creep is the first speed where they meet, if not
+        above the peak; it escapes above the second and ends at the last. Of copper cold and at work the worse is told.
     Valid: the source as it stands, slow changes, furling or another brake failed.
     Source: mechanics of steady operation.
     """
     drive = drive.unguarded()  # joined leads are for the day when nothing else holds
     # Cold copper pulls less on a fast rotor, warm copper less on a slow one; magnets at work are the weaker ones.
     cases = (replace(conditions, copper_c=min(conditions.copper_c, COLD_COPPER_C.value)), conditions)
-    courses = [_course(drive, winding, each) for each in cases]
-    creep, escapes, ends = (
-        worst(each) for worst, each in zip((max, min, max), zip(*courses, strict=True), strict=True)
-    )
+    courses = [_course(drive, winding, case) for case in cases]
+    creeps, escapes, ends = zip(*courses, strict=True)
+    creep, escapes, ends = max(creeps), min(escapes), max(ends)
     free, peak = drive.free_speed_rpm, _peak_rpm(winding, conditions)
-    finals = [(winding, course[-1], each) for course, each in zip(courses, cases, strict=True)]
+    finals = [(winding, course[-1], case) for course, case in zip(courses, cases, strict=True)]
     return Brake(
         holds=isinf(escapes) and creep <= CREEP_SHARE.value * free,
         creep_rpm=creep if escapes else nan,
@@ -195,8 +133,8 @@ def brake(drive, winding, conditions):
         escapes_above_rpm=escapes,
         ends_rpm=ends,
         free_rpm=free,
-        shorted_amps_rms=max(shorted_amps_rms(*each) for each in finals),
-        copper_watts=max(_copper_watts(*each) for each in finals),
+        shorted_amps_rms=max(shorted_amps_rms(*final) for final in finals),
+        copper_watts=max(_copper_watts(*final) for final in finals),
     )
 
 
@@ -226,32 +164,13 @@ def _course(drive, winding, conditions):
 
 @dataclass(frozen=True, kw_only=True)
 class HeldWind:
-    """Up to which wind joined leads hold a wind rotor; winds at the height of its wind reading.
+    """Up to which wind joined leads hold a wind rotor; at the height of its wind reading, infinite from 60 m/s up."""
 
-    Parameters
-    ----------
-    turning_m_s : float
-        Highest wind in which a rotor at its free speed is slowed to a creep; infinite from 60 up [m/s].
-    standing_m_s : float
-        Highest wind in which a rotor that stands is kept to a creep; infinite from 60 up [m/s].
-    """
-
-    turning_m_s: float
-    standing_m_s: float
+    turning_m_s: float  # in which a rotor at its free speed is slowed to a creep
+    standing_m_s: float  # in which a rotor that stands is kept to a creep
 
     def sentence(self, system="metric"):
-        """Both winds in plain words.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
-
-        Returns
-        -------
-        str
-            The winds in m/s or mph; the caution stands in `Brake.sentence`.
-        """
+        """Both winds in plain words, in m/s or mph; the caution stands in `Brake.sentence`."""
         winds = (min(wind, _WINDS_M_S[-1]) for wind in (self.turning_m_s, self.standing_m_s))
         turning, standing = (say(wind, "m/s", system, name="wind") for wind in winds)
         return (
@@ -287,6 +206,7 @@ def highest_wind_m_s(drive, winding, conditions):
 
 def _highest(found_in, name):
     """The wind below which what is named is true: first that is not held, then halving; 0 when not below 1 m/s."""
+    # By hand: yes or no leaves a root finder nothing to steer by.
     high = next((float(wind) for wind in _WINDS_M_S if not getattr(found_in(wind), name)), inf)
     if isinf(high):
         return inf

@@ -19,24 +19,12 @@ _GOOD_FACTOR = 0.8
 
 @dataclass(frozen=True, kw_only=True)
 class Coil:
-    """One coil on one tooth.
+    """One coil on one tooth."""
 
-    Parameters
-    ----------
-    number : int
-        Tooth number, 1 at the reader's mark [-].
-    phase : str
-        "A", "B" or "C".
-    polarity : int
-        +1, or −1 when start and finish are exchanged [-].
-    angle_deg : float
-        Electrical angle of its EMF before the polarity is applied [°].
-    """
-
-    number: int
-    phase: str
-    polarity: int
-    angle_deg: float
+    number: int  # of the tooth, 1 at the reader's mark
+    phase: str  # "A", "B" or "C"
+    polarity: int  # +1, or −1 when start and finish are exchanged
+    angle_deg: float  # electrical angle of its EMF before the polarity is applied
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -221,19 +209,9 @@ class Stator:
         return 60.0 * electrical_hz / self.pole_pairs
 
     def groupings(self):
-        """List every legal grouping, star before delta, most coils in series first.
-
-        Returns
-        -------
-        list of Grouping
-            Each splits a phase into equal paths.
-
-        Notes
-        -----
-        Equation: parallel paths are the divisors of `max_parallel_paths`.
-        Valid: paths with equal EMF phasors only, so that none drives current through another.
-        Source: Bianchi and Dai Prè 2006 (from memory, recomputed by brute force).
-        """
+        """List every legal grouping, star before delta, most coils in series first."""
+        # The path counts are the divisors of `max_parallel_paths`: paths of equal EMF phasors, so that none drives
+        # current through another. Bianchi and Dai Prè 2006 (from memory, recomputed by brute force).
         paths = [a for a in range(1, self.max_parallel_paths + 1) if self.max_parallel_paths % a == 0]
         return [
             Grouping(series=self.coils_per_phase // a, parallel=a, connection=c)

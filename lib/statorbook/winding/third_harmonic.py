@@ -113,21 +113,11 @@ class OpenCorner:
 
 @dataclass(frozen=True, kw_only=True)
 class Circulating:
-    """What flows round a closed delta besides the load; zero in a star.
+    """What flows round a closed delta besides the load; zero in a star."""
 
-    Parameters
-    ----------
-    phase_amps_rms : float or ndarray
-        Third-harmonic current through the three phases in line, rms [A].
-    coil_amps_rms : float or ndarray
-        Its share in one coil, rms [A].
-    watts : float or ndarray
-        Its loss in the whole winding, taken from the shaft [W].
-    """
-
-    phase_amps_rms: np.ndarray
-    coil_amps_rms: np.ndarray
-    watts: np.ndarray
+    phase_amps_rms: np.ndarray  # third-harmonic current through the three phases in line, rms
+    coil_amps_rms: np.ndarray  # its share in one coil, rms
+    watts: np.ndarray  # its loss in the whole winding, taken from the shaft
 
 
 def circulating(winding, open_corner_v_per_rpm, speed_rpm, *, copper_c=20.0, magnet_c=20.0, zero_sequence_share=0.0):
@@ -176,32 +166,8 @@ def circulating(winding, open_corner_v_per_rpm, speed_rpm, *, copper_c=20.0, mag
 
 
 def likely_circulating(winding, open_corner_v_per_rpm, speed_rpm, *, copper_c=20.0, magnet_c=20.0):
-    """The same with an assumed zero-sequence inductance: what to expect rather than what to be safe from.
-
-    Parameters
-    ----------
-    winding : Winding
-        The winding; a star carries none.
-    open_corner_v_per_rpm : float
-        Open-corner volts of a delta with one coil in series, rms, from `OpenCorner` [V/rpm].
-    speed_rpm : float or ndarray
-        Rotor speed [rpm].
-    copper_c : float
-        Winding temperature [°C].
-    magnet_c : float
-        Magnet temperature [°C].
-
-    Returns
-    -------
-    Circulating
-        Amps and watts; the inductance in them is assumed, not measured.
-
-    Notes
-    -----
-    Equation: as `circulating`, share = `quantities.facts.ZERO_SEQUENCE_SHARE`.
-    Valid: an order of magnitude; the share may be anything from 0.05 to 1.
-    Source: common practice, no source.
-    """
+    """The same with an assumed zero-sequence inductance: what to expect rather than what to be safe from."""
+    # An order of magnitude; the share may be anything from 0.05 to 1 (common practice, no source).
     return circulating(
         winding,
         open_corner_v_per_rpm,

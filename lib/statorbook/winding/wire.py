@@ -1,4 +1,4 @@
-"""Round wire: area and resistance; gauges are in `conversions`."""
+"""Round wire: area and resistance; gauges are in `quantities.typed_quantity`."""
 
 from math import pi
 
@@ -30,24 +30,6 @@ def wire_area_mm2(diameter_mm, wires=1):
 
 
 def wire_ohm(length_m, area_mm2):
-    """Resistance of a copper wire at 20 °C.
-
-    Parameters
-    ----------
-    length_m : float or ndarray
-        Length, there and back for a pair [m].
-    area_mm2 : float or ndarray
-        Cross-section [mm²].
-
-    Returns
-    -------
-    float or ndarray
-        Resistance [Ω].
-
-    Notes
-    -----
-    Equation: R = ρ l / A.
-    Valid: pure copper at 20 °C; real cables are 5 to 12 % higher, fine-stranded ones up to 16 % (IEC 60228).
-    Source: IEC 60028.
-    """
+    """Resistance of a copper wire at 20 °C, its length there and back for a pair [Ω]."""
+    # IEC 60028: pure copper; real cables are 5 to 12 % higher, fine-stranded ones up to 16 % (IEC 60228).
     return COPPER_OHM_MM2_PER_M.value * length_m / area_mm2

@@ -7,24 +7,9 @@ from statorbook.winding.stator import PHASE_NAMES
 
 
 def named_as_traced(stator, phase_of_tooth):
-    """The stator with its phases called as the reader called them, counted from the reader's mark.
-
-    Leads are named by whoever traces them, the mark is anywhere, and the teeth may be counted either way round: that
-    is the same machine, whose pattern begins at another tooth under other letters.
-
-    Parameters
-    ----------
-    stator : Stator
-        Slots and poles.
-    phase_of_tooth : dict of int to str
-        Letter that each tooth was traced in, by tooth number.
-
-    Returns
-    -------
-    Stator
-        The one that disagrees about the fewest teeth, about none when the wires can be those of such a machine; names
-        and mark are the usual ones unless others agree better.
-    """
+    """The stator with those phase names and that mark which disagree with the traced wires about the fewest teeth."""
+    # Leads are named by whoever traces them, the mark is anywhere, and the teeth may be counted either way round: that
+    # is the same machine, whose pattern begins at another tooth under other letters.
     plain = replace(stator, phase_names=PHASE_NAMES, mark_teeth=0)
     best = (_misfits(plain, phase_of_tooth), plain)
     for teeth in range(stator.slots // stator.symmetry):  # after that the pattern repeats

@@ -159,7 +159,7 @@ class ChoosePanel(Panel):
         )
         speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
         states = found.bank.states
-        sweeps = sweep([row.winding] * len(states), speeds, states, setting.conditions).each()
+        sweeps = sweep([row.winding] * len(states), speeds, states, setting.conditions).one_by_one()
         self._speeds.draw(
             draw_speed_curves,
             sweeps,
