@@ -151,7 +151,7 @@ class BenchLayout:
         if max(max(axis) - min(axis) for axis in axes) > _MOST_OF_WINDOW * side_px:
             return None
         middle = [sum(axis) / len(axis) for axis in axes]
-        left, top = (min(max(each - side_px / 2, 0.0), 2 * self.half_px - side_px) for each in middle)
+        left, top = (min(max(centre - side_px / 2, 0.0), 2 * self.half_px - side_px) for centre in middle)
         return left, top, side_px, side_px
 
     @cached_property

@@ -32,17 +32,7 @@ class CoilCircuit:
 
     @cached_property
     def _node_of(self):
-        group = {}
-
-        def root(place):
-            while group.setdefault(place, place) != place:
-                place = group[place]
-            return place
-
-        for tie in self.ties:
-            first, *others = tie
-            for other in others:
-                group[root(other)] = root(first)
+        root = root_of(self.ties)
         places = [CoilEnd(tooth=tooth, side=side) for tooth in self.coils for side in "SF"]
         places += [place for tie in self.ties for place in tie]
         numbers = {}
@@ -129,6 +119,21 @@ class CoilCircuit:
         return float(abs((start - finish + coil.emf_v) / complex(coil.ohm, coil.reactance_ohm)))
 
 
+def root_of(ties):
+    """A function that gives one and the same place for all places that are tied together, directly or by others."""
+    group = {}
+
+    def root(place):
+        while group.setdefault(place, place) != place:
+            place = group[place]
+        return place
+
+    for first, *others in ties:
+        for other in others:
+            group[root(other)] = root(first)
+    return root
+
+
 def coil_values(stator, coil, speed_rpm, copper_c=20.0, magnet_c=20.0):
     """All coils of a healthy machine at one speed and temperature.
 
@@ -154,10 +159,10 @@ def coil_values(stator, coil, speed_rpm, copper_c=20.0, magnet_c=20.0):
     volts = coil.emf_v_per_rpm * speed_rpm * magnet_factor(magnet_c, magnet=coil.magnet)
     reactance = 2.0 * pi * stator.electrical_hz(speed_rpm) * coil.henry
     return {
-        each.number: CoilValues(
-            emf_v=volts * exp(1j * pi * each.angle_deg / 180.0), ohm=warm_ohm, reactance_ohm=reactance
+        tooth.number: CoilValues(
+            emf_v=volts * exp(1j * pi * tooth.angle_deg / 180.0), ohm=warm_ohm, reactance_ohm=reactance
         )
-        for each in stator.coils
+        for tooth in stator.coils
     }
 
 
@@ -176,7 +181,7 @@ def paths_alone(wired, coils):
     CoilCircuit
         Coil-to-coil wires only.
     """
-    return CoilCircuit(coils=coils, ties=tuple(frozenset(link) for link in wired.links))
+    return CoilCircuit(coils=coils, ties=ties_of(wired, {}))
 
 
 def finished(wired, coils):
@@ -194,5 +199,9 @@ def finished(wired, coils):
     CoilCircuit
         With leads and star point, whose names are places too.
     """
-    nets = tuple(frozenset([name, *ends]) for name, ends in wired.nets.items())
-    return CoilCircuit(coils=coils, ties=(*(frozenset(link) for link in wired.links), *nets))
+    return CoilCircuit(coils=coils, ties=ties_of(wired, wired.nets))
+
+
+def ties_of(wired, nets):
+    """What is tied to what by the wires from coil to coil and by leads and star point, which are places too."""
+    return (*map(frozenset, wired.links), *(frozenset([name, *ends]) for name, ends in nets.items()))

@@ -88,7 +88,7 @@ def circulating_amps(path_volts, path_ohms, path_reactance_ohm):
     Source: Millman's theorem, Bird, Electrical Circuit Theory and Technology (from memory).
     """
     volts = np.atleast_1d(np.asarray(path_volts))
-    ohms, reactance = (np.asarray(each, float) for each in (path_ohms, path_reactance_ohm))
+    ohms, reactance = (np.asarray(values, float) for values in (path_ohms, path_reactance_ohm))
     try:
         volts, ohms, reactance = np.broadcast_arrays(volts, ohms, reactance)
     except ValueError:
@@ -120,7 +120,7 @@ def _ohm(survey, tooth):
 
 
 def _off(sums, mean):
-    return [100.0 * (float(each) / float(mean) - 1.0) if mean else 0.0 for each in sums]
+    return [100.0 * (float(value) / float(mean) - 1.0) if mean else 0.0 for value in sums]
 
 
 def _difference(survey, name, teeth, emf, ohm, emf_off, ohm_off):

@@ -194,7 +194,7 @@ class _Search:
                         cost -= gain
                     others.append((here, state.name))
                 others.sort()
-                after = tuple(each for each, _ in others), tuple(name for _, name in others)
+                after = tuple(path for path, _ in others), tuple(name for _, name in others)
                 cost += 0 if begins else 1
                 yield self._laid(state, *after, path, state.names[k], place, cost - state.cost, moved=True)
 

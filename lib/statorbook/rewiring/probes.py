@@ -26,6 +26,11 @@ class Probe:
         one, other = (place.label if isinstance(place, CoilEnd) else place for place in self.places)
         return f"from {one} to {other}"
 
+    @property
+    def ends(self):
+        """Those of its places that are coil ends."""
+        return [place for place in self.places if isinstance(place, CoilEnd)]
+
 
 def probes_of(wired):
     """Every pair of places that a check of this winding may ask for.
@@ -72,10 +77,10 @@ def probe_named(wired, name):
         When there is no such pair of places.
     """
     probes = probes_of(wired)
-    known = {_squeezed(probe): probe for probe in probes}
-    known |= {_squeezed(f"{pair[2]}-{pair[0]}"): pair for pair in LEAD_PAIRS}
+    known = {squeezed(probe): probe for probe in probes}
+    known |= {squeezed(f"{pair[2]}-{pair[0]}"): pair for pair in LEAD_PAIRS}
     known |= {str(tooth): f"tooth {tooth}" for tooth in range(1, wired.stator.slots + 1)}
-    typed = _squeezed(name)
+    typed = squeezed(name)
     found = probes.get(known.get(typed)) or _lead_to_iron(typed) or _two_ends(wired, typed)
     if found is None:
         paths = list(wired.named_paths)
@@ -112,5 +117,6 @@ def _two_ends(wired, typed):
     return between_ends(*ends)
 
 
-def _squeezed(name):
+def squeezed(name):
+    """A name however it was typed: small letters and digits alone."""
     return "".join(sign for sign in name.lower() if sign.isalnum())

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from statorbook.cautions import SOLDERED, STILL, Exposure, Instruction, require_instruction, together
+from statorbook.rewiring.circuit import root_of, ties_of
 from statorbook.winding import PHASES, STAR_POINT, ends_in_order
 
 _SAFE = Instruction(
@@ -65,8 +66,7 @@ def steps(plan):
 
 def ties_after(plan, made, number):
     """What is tied to what after so many steps, as frozensets of coil ends and names such as "lead A"."""
-    ties = [frozenset(link) for link in plan.found.links]
-    ties += [frozenset([name, *ends]) for name, ends in plan.found.nets.items()]
+    ties = list(ties_of(plan.found, plan.found.nets))
     off = {cut.ends: cut.off for cut in plan.cuts}
     for step in made[:number]:
         if step.kind == "cut" and off[step.ends]:
@@ -93,7 +93,7 @@ def _marks(plan):
     )
     yield "mark", (), words, ""
     concerned = [*(cut.ends for cut in plan.cuts), *(plan.buses[name] for name in plan.bus_mm)]
-    ends = sorted({end for each in concerned for end in each})
+    ends = sorted({end for ends in concerned for end in ends})
     labels = ", ".join(end.label for end in ends)
     words = Instruction(f"Before the first cut, label these wire ends: {labels}. Take a photograph.", STILL)
     yield "mark", ends, words, ""
@@ -142,18 +142,9 @@ def _parted_check(plan):
 
 def _tied_together(plan):
     """Whether two ends are still connected after all cuts, as a function of the two."""
-    group = {}
-
-    def root(end):
-        while group.setdefault(end, end) != end:
-            end = group[end]
-        return end
-
     coils = [ends_in_order((coil.number, 1)) for coil in plan.found.stator.coils]
     left = [sorted(ends) for _, ends in plan.stays.values()]
-    for first, *others in (*coils, *plan.kept, *filter(None, left)):
-        for other in others:
-            group[root(other)] = root(first)
+    root = root_of((*coils, *plan.kept, *filter(None, left)))
     return lambda one, other: root(one) == root(other)
 
 

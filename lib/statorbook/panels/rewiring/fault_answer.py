@@ -12,9 +12,9 @@ _SHOWN = 6
 
 def faults_answer(wired, coil, copper_c, hand_rpm, readings):
     """Single faults ranked by the readings of the new winding: a sentence with the next one to take, and a table."""
-    apart = not any(each.probe.name in LEAD_PAIRS or each.probe.name.endswith("-star") for each in readings)
-    telling = readings if apart else [each for each in readings if each.probe.name not in wired.named_paths]
-    measured = [one for each in telling for one in _measured(each)]
+    apart = not any(reading.probe.name in LEAD_PAIRS or reading.probe.name.endswith("-star") for reading in readings)
+    telling = readings if apart else [reading for reading in readings if reading.probe.name not in wired.named_paths]
+    measured = [one for reading in telling for one in _measured(reading)]
     found = find_faults(
         wired,
         lambda speed_rpm: coil_values(wired.stator, coil, speed_rpm, copper_c=copper_c),
@@ -39,8 +39,8 @@ def _measured(reading):
 
 def _ranking(found):
     rows = tuple(
-        (number, each.words, f"{100 * each.chance:.0f}", f"{each.misfit:.1f}")
-        for number, each in enumerate(found.ranked[:_SHOWN], start=1)
+        (number, candidate.words, f"{100 * candidate.chance:.0f}", f"{candidate.misfit:.1f}")
+        for number, candidate in enumerate(found.ranked[:_SHOWN], start=1)
     )
     heads = ("", "what it could be", "chance, if it is one fault at most [%]", "misfit")
     return Table(columns=heads, rows=rows, caption="What fits the readings of the new winding, best first.")

@@ -119,21 +119,21 @@ class MeterChecks(Panel):
             self._compared = compare_readings(self.checks, self._readings, self._rpm, checks_by_hz=self._by_hz)
         if self._complete:
             self.redraw()
-        return {each.row: verdict_words(each, self._compared) for each in self._readings}
+        return {reading.row: verdict_words(reading, self._compared) for reading in self._readings}
 
     def _telling(self):
         """Readings of the winding to be: not as found, not across an open joint, not to the iron."""
-        as_found = {each.reading.row for each in self._compared if each.check.step == 0}
+        as_found = {verdict.reading.row for verdict in self._compared if verdict.check.step == 0}
         wired = self._plan.wired
         known = places_to_measure(wired)
-        usable = [each for each in self._readings if each.usable and each.row not in as_found]
-        return tuple(each for each in usable if place_named(wired, each.probe.name).name in known)
+        usable = [reading for reading in self._readings if reading.usable and reading.row not in as_found]
+        return tuple(reading for reading in usable if place_named(wired, reading.probe.name).name in known)
 
     def _count(self):
         asked = [number for number, _ in numbered(self.checks) if number]
         latest = latest_of(self._compared)
-        off = [each for each in latest if not each.good]
-        bad = sum(not each.usable for each in self._readings)
+        off = [verdict for verdict in latest if not verdict.good]
+        bad = sum(not reading.usable for reading in self._readings)
         said = f"{len(latest)} of {len(asked)} checks are read, {len(latest) - len(off)} agree."
         if off:
             said += f" Not as they should be: {'; '.join(each.words for each in off)}."
@@ -146,10 +146,10 @@ class MeterChecks(Panel):
             return "Stop: read the warning below before anything more is joined."
         if doubt:
             return "Settle the doubt below before anything more is joined."
-        if any(not each.good for each in self._compared):
+        if any(not verdict.good for verdict in self._compared):
             return "Find the reason before the next step."
-        done = {(each.check.name, each.check.kind, each.check.step) for each in self._compared}
-        left = [c for number, c in numbered(self.checks) if number and (c.name, c.kind, c.step) not in done]
+        done = {verdict.check.key for verdict in self._compared}
+        left = [check for number, check in numbered(self.checks) if number and check.key not in done]
         if not left:
             return "Every check agrees: take the first spin as the last line of the table says."
         when = "before the first cut" if left[0].step == 0 else f"after step {left[0].step}"
@@ -159,10 +159,10 @@ class MeterChecks(Panel):
 def plan_table(checks, wired):
     """The checks as a table; alike ones of a step stand in one line."""
     rows, marks = [], []
-    for (step, kind, expects), group in groupby(numbered(checks), key=lambda each: _alike(each[1])):
+    for (step, kind, expects), group in groupby(numbered(checks), key=lambda item: _alike(item[1])):
         group = list(group)
-        for part in [group] if kind != "look" else [[each] for each in group]:
-            first, places = part[0][1], "; ".join(_places(each.name, wired) for _, each in part if each.name)
+        for part in [group] if kind != "look" else [[item] for item in group]:
+            first, places = part[0][1], "; ".join(_places(check.name, wired) for _, check in part if check.name)
             words = together(first.words, "The same for the others." if len(part) > 1 else "")
             numbers = numbers_in_words([number for number, _ in part])
             rows.append((numbers, step or "before", places, words, "" if kind == "look" else expects))

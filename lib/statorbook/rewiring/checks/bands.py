@@ -75,6 +75,11 @@ class MeterCheck:
             )
 
     @property
+    def key(self):
+        """What tells it from every other check of a plan."""
+        return self.name, self.kind, self.step
+
+    @property
     def expects(self):
         """What the meter should say, such as "3.9 to 4.1 Ω", rounded outward to what it can show."""
         if self.kind == "look":

@@ -98,8 +98,8 @@ def bench_checks(
     """
     require_number(copper_c, "winding temperature", "°C", at_least=-20, at_most=60)
     require_number(hand_rpm, "hand speed", "rpm", at_least=5, at_most=600)
-    bench = _Bench(plan, made, coil_part, stator_part, copper_c, hand_rpm, speed_from_hz, limit_share)
-    bench.highest_volts_rms = highest_volts_rms
+    at_bench = (copper_c, hand_rpm, speed_from_hz, limit_share, highest_volts_rms)
+    bench = _Bench(plan, made, coil_part, stator_part, *at_bench)
     found = [*bench.as_found(), *bench.parted(), *bench.paths_joined(), *bench.paths_together(), *bench.gaps()]
     return tuple(bench.with_rotor_back(found)) + tuple(bench.at_the_end())
 
@@ -107,9 +107,11 @@ def bench_checks(
 class _Bench:
     """Plan, constants and conditions, and the checks of each part of the work."""
 
-    def __init__(self, plan, made, coil_part, stator_part, copper_c, hand_rpm, speed_from_hz, limit_share):
+    def __init__(
+        self, plan, made, coil_part, stator_part, copper_c, hand_rpm, speed_from_hz, limit_share, highest_volts_rms
+    ):
         self.plan, self.made, self.coil_part, self.hand_rpm = plan, made, coil_part, hand_rpm
-        self.speed_from_hz, self.limit_share = speed_from_hz, limit_share
+        self.speed_from_hz, self.limit_share, self.highest_volts_rms = speed_from_hz, limit_share, highest_volts_rms
         stator = plan.found.stator
         self.hz = stator.electrical_hz(hand_rpm)
         coils = coil_values(stator, coil_part.to_coil(stator_part), hand_rpm, copper_c, copper_c)
@@ -129,7 +131,7 @@ class _Bench:
 
     def parted(self):
         """Each cut: open where no other coils lead round it, else by eye."""
-        step = next((each for each in self.made if each.check == "parted"), None)
+        step = next((step for step in self.made if step.check == "parted"), None)
         if step is None:
             return
         circuit, seen = self.circuit(step.number), []
@@ -154,7 +156,7 @@ class _Bench:
     def paths_joined(self):
         """Ohms of each path once its jumpers are in."""
         for probe in self.paths:
-            step = next((each.number for each in self.made if each.check == probe.name), None)
+            step = next((step.number for step in self.made if step.check == probe.name), None)
             if step is not None:
                 yield from self._path_ohms(probe, step)
 
@@ -163,8 +165,8 @@ class _Bench:
         parallel, delta = self.plan.grouping.parallel > 1, self.plan.grouping.connection == "delta"
         if not (self.plan.cuts or self.plan.joins or self.plan.bus_mm) or not (parallel or delta):
             return
-        gate = next((each.number for each in self.made if each.kind == "bus"), self.last) - 1
-        read = {each.check for each in self.made}
+        gate = next((step.number for step in self.made if step.kind == "bus"), self.last) - 1
+        read = {step.check for step in self.made}
         for probe in self.paths:
             if probe.name not in read:
                 yield from self._path_ohms(probe, gate)
@@ -201,9 +203,9 @@ class _Bench:
         yield self._insulation()
         volts = {probe: circuit.volts_rms(*probe.places) for probe in ready if probe.name in LEAD_PAIRS}
         yield MeterCheck(name="", kind="look", step=self.last, words=self._volts_words(max(volts.values())))
-        for probe, each in volts.items():
+        for probe, expected in volts.items():
             words = f"Finished winding, {probe.words}, all three pairs alike within 3 %"
-            yield self._volts(probe.name, each, self.last, words)
+            yield self._volts(probe.name, expected, self.last, words)
         yield MeterCheck(name="", kind="look", step=self.last, words=_SPIN_WORDS)
 
     def _phase_of(self, end):
@@ -262,7 +264,7 @@ class _Bench:
     def _round_the_delta(self, one, other, step):
         """Whether the way from one end to the other leads through coils of other phases."""
         phase = self._phase_of(one)
-        own = {each.number: self.coils[each.number] for each in self.plan.found.stator.coils if each.phase == phase}
+        own = {coil.number: self.coils[coil.number] for coil in self.plan.found.stator.coils if coil.phase == phase}
         alone = CoilCircuit(coils=own, ties=self.circuit(step.number - 1).ties)
         return phase != self._phase_of(other) or not alone.connected(one, other)
 

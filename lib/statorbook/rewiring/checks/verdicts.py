@@ -75,11 +75,11 @@ def compare_readings(checks, readings, hand_rpm, *, checks_by_hz=None):
         asked = checks_by_hz if checks_by_hz and reading.by_hz else checks
         for value, step, kinds in _values(reading):
             scale = reading.speed_rpm / hand_rpm if kinds == ("volts",) else 1.0
-            known = [each for each in asked if reading.probe.name == each.name and each.kind in kinds]
-            left = [each for each in known if each.step >= reached] or known[-1:]
+            known = [check for check in asked if reading.probe.name == check.name and check.kind in kinds]
+            left = [check for check in known if check.step >= reached] or known[-1:]
             if not left:
                 continue
-            check = min(left, key=lambda each: _far(value, each, scale))
+            check = min(left, key=lambda check: _far(value, check, scale))
             reached = max(reached, check.step)
             size = _OHM_PER_MEGOHM if check.kind == "megohm" else 1.0
             found.append(
@@ -104,7 +104,7 @@ def stops(compared, limit_share):
         Sentences; empty when no reading forbids to go on.
     """
     latest = latest_of(compared)
-    found = [_stop(each) for each in latest if not each.good]
+    found = [_stop(verdict) for verdict in latest if not verdict.good]
     return (*filter(None, found), *(said for said, sure in _unequal(latest, limit_share) if sure))
 
 
@@ -139,7 +139,7 @@ def latest_of(compared):
     tuple of ReadingVerdict
         One for each check that was read.
     """
-    return tuple({(each.check.name, each.check.kind, each.check.step): each for each in compared}.values())
+    return tuple({verdict.check.key: verdict for verdict in compared}.values())
 
 
 def verdict_words(reading, compared):
@@ -159,11 +159,11 @@ def verdict_words(reading, compared):
     """
     if not reading.usable:
         return f"bad: {reading.refusal}"
-    own = [each for each in compared if each.reading is reading]
+    own = [verdict for verdict in compared if verdict.reading is reading]
     notes = " ".join(reading.warnings)
     if not own:
         return f"No check of this plan asks for {reading.probe.name}; the reading is kept. {notes}".strip()
-    word = "good" if all(each.good for each in own) else "odd"
+    word = "good" if all(verdict.good for verdict in own) else "odd"
     return f"{word}: {'; '.join(each.words for each in own)}. {notes}".strip()
 
 
@@ -208,13 +208,14 @@ def _unequal(latest, limit_share):
 
 def _unequal_paths(latest, limit_share):
     """Volts for each rpm of the paths of a phase against each other; faults make less, so the higher ones are right."""
-    paths = {each.check.name: each for each in latest if each.check.kind == "volts" and each.check.name[1:].isdigit()}
+    volts = {verdict.check.name: verdict for verdict in latest if verdict.check.kind == "volts"}
+    paths = {name: verdict for name, verdict in volts.items() if name[1:].isdigit()}
     for phase in PHASES:
-        own = {name: each.value / each.reading.speed_rpm for name, each in paths.items() if name[0] == phase}
+        own = {name: verdict.value / verdict.reading.speed_rpm for name, verdict in paths.items() if name[0] == phase}
         usual = median_high(own.values()) if own else 0.0
         for name, per_rpm in own.items():
             off = abs(per_rpm / usual - 1.0) if usual else 0.0
-            counted = not all(paths[each].reading.by_hz for each in own)
+            counted = not all(paths[path].reading.by_hz for path in own)
             said = (
                 f"Do not join path {name} in parallel: its volts are {100 * off:.0f} % off those of the other paths of "
                 f"phase {phase}, at most {100 * limit_share:.2g} % is allowed"
@@ -226,17 +227,17 @@ def _unequal_paths(latest, limit_share):
 
 
 def _unequal_leads(latest, kind, what):
-    final = [each for each in latest if each.check.name in LEAD_PAIRS and each.check.step > 0]
-    own = [each for each in final if each.check.kind == kind and isfinite(each.value)]
+    final = [verdict for verdict in latest if verdict.check.name in LEAD_PAIRS and verdict.check.step > 0]
+    own = [verdict for verdict in final if verdict.check.kind == kind and isfinite(verdict.value)]
     if len(own) < len(LEAD_PAIRS):
         return
-    mean = fmean(each.value / each.scale for each in own)
-    counted = kind == "volts" and not all(each.reading.by_hz for each in own)
-    for each in own:
-        off = abs(each.value / each.scale - mean)
-        sure_off = off - 0.5 * each.step / each.scale
+    mean = fmean(verdict.value / verdict.scale for verdict in own)
+    counted = kind == "volts" and not all(verdict.reading.by_hz for verdict in own)
+    for verdict in own:
+        off = abs(verdict.value / verdict.scale - mean)
+        sure_off = off - 0.5 * verdict.step / verdict.scale
         said = (
-            f"Do not connect the rectifier: the {what} of {each.check.name} are {100 * off / mean:.0f} % off the "
+            f"Do not connect the rectifier: the {what} of {verdict.check.name} are {100 * off / mean:.0f} % off the "
             f"mean of the three pairs, at most {100 * BALANCE_SHARE:.0f} % is allowed"
         )
         if sure_off > (BALANCE_SHARE + counted * HAND_SPEED_SHARE.value) * mean:

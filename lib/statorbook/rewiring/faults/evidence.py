@@ -35,31 +35,31 @@ class FaultEvidence:
     @cached_property
     def by_voltmeter(self):
         """Which readings are volts, as an array of bool."""
-        return np.array([each.kind == "volts" for each in self.measured], dtype=bool)
+        return np.array([reading.kind == "volts" for reading in self.measured], dtype=bool)
 
     @cached_property
     def expected(self):
         """One row a fault, one column a reading; inf for OL and for volts that float."""
         shape = len(self.table.faults), len(self.measured)
         found = np.empty(shape)
-        for column, (each, name) in enumerate(zip(self.measured, self.probes, strict=True)):
+        for column, (reading, name) in enumerate(zip(self.measured, self.probes, strict=True)):
             place = self.table.columns[name]
-            if each.kind == "ohms":
+            if reading.kind == "ohms":
                 found[:, column] = self.table.ohms[:, place]
             else:
-                found[:, column] = self.table.line_volts_rms[:, place] * each.speed_rpm / self.speed_rpm
+                found[:, column] = self.table.line_volts_rms[:, place] * reading.speed_rpm / self.speed_rpm
         return np.where(np.isnan(found), np.inf, found)
 
     @cached_property
     def values(self):
         """The readings; inf for OL and for volts that float."""
-        values = np.array([each.value for each in self.measured], dtype=float)
+        values = np.array([reading.value for reading in self.measured], dtype=float)
         return np.where(np.isnan(values), np.inf, values)
 
     @cached_property
     def sigma(self):
         """Standard deviation of each reading, from its own size and from what a healthy winding shows there."""
-        floor = np.array([self.floors[each.kind] for each in self.measured])
+        floor = np.array([self.floors[reading.kind] for reading in self.measured])
         healthy = np.where(np.isfinite(self.expected[0]), self.expected[0], 0.0)
         size = np.where(np.isfinite(self.values), self.values, healthy)
         return np.hypot(self.sigma_share * np.maximum(size, _CANCEL_SHARE * healthy), floor)

@@ -152,10 +152,10 @@ def find_faults(
     _require_settings(sigma_share, floor_ohm, floor_volts_rms, scale_share, hand_rpm)
     if not measured:
         return _nothing_yet(wired, apart)
-    turned_rpm = float(np.median([each.speed_rpm for each in measured if each.kind == "volts"] or [hand_rpm]))
+    turned_rpm = float(np.median([reading.speed_rpm for reading in measured if reading.kind == "volts"] or [hand_rpm]))
     speed = _table_rpm(turned_rpm)
     table = fault_table(wired, coils_of(speed), apart=apart)
-    probes = [_place_of(each.name, table, wired) for each in measured]
+    probes = [_place_of(reading.name, table, wired) for reading in measured]
     floors = {"ohms": floor_ohm, "volts": floor_volts_rms}
     evidence = FaultEvidence(
         table=table,

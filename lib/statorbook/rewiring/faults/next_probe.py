@@ -9,7 +9,6 @@ from statorbook.operation import highest_touch_rpm
 from statorbook.quantities import say
 from statorbook.rewiring.faults.words import named_together
 from statorbook.rewiring.probes import ALONE, LEAD_PAIRS
-from statorbook.winding import CoilEnd
 
 # What is worth a walk round the machine: leads hang free, the star point is sleeved, coil joints are sleeved and deep.
 _EASE = {"leads": 1.0, "star": 0.9, "coils": 0.7}
@@ -54,7 +53,7 @@ def _slow_enough(evidence):
 
 def _open_probes(evidence):
     """Kinds of reading that are still missing at each pair of places that can be reached now."""
-    done = {(name, each.kind) for name, each in zip(evidence.probes, evidence.measured, strict=True)}
+    done = {(name, reading.kind) for name, reading in zip(evidence.probes, evidence.measured, strict=True)}
     found = {}
     for name, probe in evidence.table.probes.items():
         kinds = tuple(kind for kind in ("ohms", "volts") if (name, kind) not in done)
@@ -102,7 +101,7 @@ def _words(evidence, name, kinds, rows, likely, wired):
 
 def _through(probe, wired):
     """For a stretch of coils, which coils lie in it, so that the joints can be counted along the path."""
-    ends = [place for place in probe.places if isinstance(place, CoilEnd)]
+    ends = probe.ends
     if len(ends) < 2 or ends[0].tooth == ends[1].tooth:
         return ""
     for path in wired.named_paths.values():
@@ -115,7 +114,7 @@ def _through(probe, wired):
 
 def _outcomes(evidence, name, kinds, rows, likely, wired):
     """What the likelier values of the more telling kind would mean, each a sentence."""
-    bins = max((_bins(evidence, name, kind, rows) + (kind,) for kind in kinds), key=lambda each: len(each[0]))
+    bins = max((_bins(evidence, name, kind, rows) + (kind,) for kind in kinds), key=lambda binned: len(binned[0]))
     groups, values, kind = bins
     found = []
     for group, value in zip(groups, values, strict=True):
@@ -124,7 +123,7 @@ def _outcomes(evidence, name, kinds, rows, likely, wired):
         )
         shown = _shown(value, kind, evidence)
         found.append((float(likely[list(group)].sum()), shown, faults))
-    found.sort(key=lambda each: -each[0])
+    found.sort(key=lambda outcome: -outcome[0])
     shown = found[:_MOST_OUTCOMES]
     said = [f"{value}: {named_together(faults, wired)}." for _, value, faults in shown]
     return said + (["Anything else: type it in and see."] if len(found) > len(shown) else [])
@@ -155,4 +154,4 @@ def _bins(evidence, name, kind, rows):
         groups[-1].append(rows[place])
         means[-1].append(value)
         last = value
-    return groups, [float(np.mean(each)) for each in means]
+    return groups, [float(np.mean(values)) for values in means]

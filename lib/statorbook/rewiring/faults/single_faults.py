@@ -5,7 +5,7 @@ from functools import cached_property
 from math import inf
 
 from statorbook.cautions import SOLDERED, STILL, Exposure, Instruction
-from statorbook.rewiring.circuit import CoilCircuit, paths_alone
+from statorbook.rewiring.circuit import CoilCircuit, paths_alone, ties_of
 from statorbook.winding import PHASES, STAR_POINT, ends_in_order
 
 NO_FAULT, LEADS_EXCHANGED = "no fault", "leads exchanged"
@@ -143,8 +143,7 @@ class Fault:
             for ends in nets.values():
                 ends.discard(end)
             nets.setdefault(target, set()).add(end)
-        ties = (*map(frozenset, wired.links), *(frozenset([name, *ends]) for name, ends in nets.items()))
-        return CoilCircuit(coils=self.coils(coils), ties=ties)
+        return CoilCircuit(coils=self.coils(coils), ties=ties_of(wired, nets))
 
 
 def single_faults(wired, *, apart=False):

@@ -9,8 +9,8 @@ import numpy as np
 from statorbook.errors import BadInput
 from statorbook.rewiring.circuit import CoilValues
 from statorbook.rewiring.faults.single_faults import HARMLESS, SHORTED, single_faults
-from statorbook.rewiring.probes import ALONE, FINISHED, Probe, probe_named, probes_of
-from statorbook.winding import PHASES, CoilEnd, Wiring, ends_in_order
+from statorbook.rewiring.probes import ALONE, FINISHED, Probe, probe_named, probes_of, squeezed
+from statorbook.winding import PHASES, Wiring, ends_in_order
 
 # Readings closer than this share of the healthy one are the same on every meter.
 _SAME_SHARE = 1e-6
@@ -36,7 +36,7 @@ class FaultTable:
         """For each fault the first fault that no meter on this winding can tell from it, as an array of rows."""
         # Readings of paths alone cannot be taken again once the leads are made.
         stage = [probe.when for probe in self.probes.values()]
-        now = np.array([self.apart or each == FINISHED for each in stage])
+        now = np.array([self.apart or when == FINISHED for when in stage])
         both = [values[:, now] for values in (self.ohms, self.line_volts_rms)]
         scales = [_SAME_SHARE * np.max(values[0], where=np.isfinite(values[0]), initial=0.0) for values in both]
         # An odd offset keeps round values off the edges of the steps.
@@ -101,10 +101,10 @@ def place_named(wired, name):
     BadInput
         When there is no such pair of places.
     """
-    squeezed = "".join(sign for sign in name.lower() if sign.isalnum())
+    typed = squeezed(name)
     for probe in places_to_measure(wired).values():
-        ends = [place.label.lower() for place in probe.places if isinstance(place, CoilEnd)]
-        if probe.when == FINISHED and len(ends) == 2 and squeezed in ("".join(ends), "".join(reversed(ends))):
+        ends = [end.label.lower() for end in probe.ends]
+        if probe.when == FINISHED and len(ends) == 2 and typed in ("".join(ends), "".join(reversed(ends))):
             return probe
     return probe_named(wired, name)
 
@@ -122,8 +122,7 @@ def _table(stator, paths, connection, values, apart):
     coils = {tooth: CoilValues(emf_v=emf, ohm=ohm, reactance_ohm=x) for tooth, emf, ohm, x in values}
     faults, places = single_faults(wired, apart=apart), places_to_measure(wired)
     if apart:
-        ends_only = (name for name, probe in places.items() if all(isinstance(each, CoilEnd) for each in probe.places))
-        places = {name: places[name] for name in ends_only}
+        places = {name: probe for name, probe in places.items() if len(probe.ends) == 2}
     rows, alone = [], {}
     for fault in faults:
         key = fault.turns, fault.shorted
@@ -153,7 +152,7 @@ def require_place(wired, name, *, apart=False):
             "leave this reading out of the search for faults",
             where="between",
         )
-    if apart and not all(isinstance(place, CoilEnd) for place in probe.places):
+    if apart and len(probe.ends) < 2:
         raise BadInput(
             f"{probe.name} was given",
             "while the paths are apart only paths and coils are allowed",

@@ -53,7 +53,7 @@ def remedies(faults):
     """What to do about what was found, a sentence a kind; about harmless ones only when there is nothing else."""
     kinds = list(dict.fromkeys(fault.kind for fault in faults))
     harmful = [kind for kind in kinds if kind not in HARMLESS] or kinds
-    return together(*(each.within("", ".") for each in dict.fromkeys(REMEDIES[kind] for kind in harmful)))
+    return together(*(remedy.within("", ".") for remedy in dict.fromkeys(REMEDIES[kind] for kind in harmful)))
 
 
 def told_apart_only_by_parting(faults):
@@ -100,7 +100,7 @@ def _of_one_kind(kind, members, wired):
         return _of_coils(members, wired)
     where = sorted((fault.where for fault in members), key=lambda place: (place[0], len(place), place))
     if kind == EXCHANGED:
-        phases = {tuple(name[0] for name in each.split(" with ")) for each in where}
+        phases = {tuple(name[0] for name in pair.split(" with ")) for pair in where}
         pairs = " or ".join(f"of {one} and one of {other}" for one, other in sorted(phases))
         few = len(members) <= 3
         return f"the paths {_listed(where)} are exchanged" if few else f"a path {pairs} are exchanged"
