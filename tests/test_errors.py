@@ -1,14 +1,9 @@
-"""A complaint is one plain sentence, and a number is checked by name and limit."""
+"""A complaint is one plain sentence."""
 
-import math
-
-import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from sentences import exactly
-from statorbook.errors import BadInput, limits_in_words, require_number
+from statorbook.errors import BadInput
 
 
 def test_complaint_says_what_was_given_what_is_allowed_and_what_to_do():
@@ -36,89 +31,3 @@ def test_complaint_is_a_value_error_so_that_plain_code_catches_it():
 def test_a_notebook_shows_the_sentence_alone():
     shown = BadInput("0 Ω was given", "above 0 Ω is allowed", "measure again", where="ohms")._render_traceback_()
     assert shown == ["Not usable – ohms: 0 Ω was given; above 0 Ω is allowed; measure again."]
-
-
-@pytest.mark.parametrize("value", [3, 3.0, np.float64(3.0), np.int64(3), np.array(3.0)])
-def test_a_good_number_comes_back_as_float(value):
-    number = require_number(value, "head", "m", above=0, at_most=10)
-    assert number == 3.0
-    assert type(number) is float
-
-
-@pytest.mark.parametrize(
-    ("limits", "value", "sentence"),
-    [
-        ({"above": 0}, 0, "head: 0 m was given; a number above 0 m is allowed; measure or type the head again."),
-        (
-            {"above": 0, "at_most": 9},
-            9.5,
-            "head: 9.5 m was given; a number above 0 and at most 9 m is allowed; measure or type the head again.",
-        ),
-        (
-            {"at_least": -40, "at_most": 80},
-            -41,
-            "head: -41 m was given; a number from -40 to 80 m is allowed; measure or type the head again.",
-        ),
-        ({}, math.nan, "head: nan m was given; a number in m is allowed; measure or type the head again."),
-        ({}, math.inf, "head: inf m was given; a number in m is allowed; measure or type the head again."),
-        ({}, -math.inf, "head: -inf m was given; a number in m is allowed; measure or type the head again."),
-        ({"above": 0}, True, "head: True m was given; a number above 0 m is allowed; measure or type the head again."),
-        (
-            {"above": 0},
-            None,
-            "head: None is not a number; a number above 0 m is allowed; measure or type the head again.",
-        ),
-        (
-            {"above": 0},
-            "tall",
-            "head: 'tall' is not a number; a number above 0 m is allowed; measure or type the head again.",
-        ),
-        (
-            {"above": 0},
-            [1, 2],
-            "head: [1, 2] is not a number; a number above 0 m is allowed; measure or type the head again.",
-        ),
-        (
-            {"above": 0},
-            1 + 2j,
-            "head: (1+2j) is not a number; a number above 0 m is allowed; measure or type the head again.",
-        ),
-    ],
-)
-def test_a_bad_number_is_refused_by_name_and_limit(limits, value, sentence):
-    with pytest.raises(BadInput, match=exactly(sentence)):
-        require_number(value, "head", "m", **limits)
-
-
-def test_a_number_without_unit_reads_well():
-    with pytest.raises(BadInput, match=exactly("ratio: 7 was given; a number at most 5 is allowed; take 1.8.")):
-        require_number(7, "ratio", "", at_most=5, next_step="take 1.8")
-
-
-def test_a_number_as_text_is_refused_because_callers_keep_what_they_were_given():
-    with pytest.raises(BadInput, match=r"^head: '3' "):
-        require_number("3", "head", "m", above=0)
-
-
-@pytest.mark.parametrize(
-    ("unit", "limits", "words"),
-    [
-        ("", {"at_least": 3, "at_most": 144, "noun": "a whole number"}, "a whole number from 3 to 144 is allowed"),
-        ("-", {"at_most": 0.95, "above": 0}, "a number above 0 and at most 0.95 is allowed"),
-        ("MΩ", {"at_least": 0, "at_most": 1_000_000}, "a number from 0 to 1000000 MΩ is allowed"),
-        ("V", {"at_least": 0}, "a number at least 0 V is allowed"),
-        ("", {}, "a number is allowed"),
-    ],
-)
-def test_limits_are_said_in_one_way(unit, limits, words):
-    assert limits_in_words(unit, **limits) == words
-
-
-@given(st.floats(allow_nan=True, allow_infinity=True))
-def test_limits_hold_for_every_float(value):
-    allowed = 0.0 < value <= 10.0
-    try:
-        assert require_number(value, "head", "m", above=0, at_most=10) == value
-        assert allowed
-    except BadInput:
-        assert not allowed

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from statorbook.errors import BadInput, require_count, require_number
+from statorbook.errors import BadInput
+from statorbook.quantities import require_count, require_number
 
 _REFERENCE_C = 25.0
 _CELL_COUNTS = {"LiFePO4": {12: 4, 24: 8, 48: 16}}

@@ -8,8 +8,8 @@ import numpy as np
 from statorbook.bench.columns import HEADINGS, number_in
 from statorbook.bench.meters import HZ_SHARE, READING_SHARE
 from statorbook.bench.row_numbers import speed_of
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import NORMAL_95, Fact, cell_text
+from statorbook.errors import BadInput
+from statorbook.quantities import NORMAL_95, Fact, cell_text, require_number
 
 REACTION_S = Fact(
     value=0.3,

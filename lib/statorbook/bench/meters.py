@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from math import sqrt
 
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import CHEAP_METER_HZ, Fact
+from statorbook.errors import BadInput
+from statorbook.quantities import CHEAP_METER_HZ, Fact, require_number
 
 _SHARE, _TRADE = "of the value, 95 %", "common practice, no source"
 METER_CLASS = {

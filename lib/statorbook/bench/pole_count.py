@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from math import hypot
 
 from statorbook.bench.meters import HZ_SHARE, READING_SHARE
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import NORMAL_95, Estimate
+from statorbook.errors import BadInput
+from statorbook.quantities import NORMAL_95, Estimate, require_number
 from statorbook.winding import Stator
 
 _AGREEMENT = 0.03  # rpm and Hz of one row may differ by this share

@@ -7,7 +7,8 @@ import numpy as np
 from statorbook.bridge.circuit import PHASE_ANGLE, Problem, value
 from statorbook.bridge.rectifier import bridge
 from statorbook.bridge.solver import solve
-from statorbook.errors import BadInput, require_number
+from statorbook.errors import BadInput
+from statorbook.quantities import require_number
 
 LEADS = ("A", "B", "C")
 _SIXTH = np.pi / 3.0

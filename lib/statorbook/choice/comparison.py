@@ -24,7 +24,7 @@ from statorbook.choice.verdict import (
     remarks,
 )
 from statorbook.drives import Drive
-from statorbook.errors import BadInput, require_count, require_number
+from statorbook.errors import BadInput
 from statorbook.operation import (
     Conditions,
     Hazard,
@@ -37,6 +37,7 @@ from statorbook.operation import (
     operating_points,
     points_from,
 )
+from statorbook.quantities import require_count, require_number
 from statorbook.winding import Winding, circulating, wire_area_mm2
 
 

@@ -6,10 +6,9 @@ from statorbook.choice.comparison import Comparison, Setting, compare, watts_ban
 from statorbook.choice.machine import corners
 from statorbook.choice.verdict import gone_words
 from statorbook.drives import KnownSpeed
-from statorbook.errors import require_number
 from statorbook.fits import assumed_inductance
 from statorbook.operation import Conditions
-from statorbook.quantities import Estimate
+from statorbook.quantities import Estimate, require_number
 from statorbook.winding import Grouping, StarEquivalent, coil_from_star
 
 # One reading each with a cheap meter and an unsteady hand; common practice, no source.

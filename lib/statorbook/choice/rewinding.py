@@ -5,8 +5,7 @@ from math import ceil, log, pi, sqrt
 
 from statorbook.cautions import Exposure, Instruction
 from statorbook.choice.verdict import MOST_AMPS_PER_MM2
-from statorbook.errors import require_count, require_number
-from statorbook.quantities import COPPER_OHM_MM2_PER_M, Fact, awg_diameter_mm, say
+from statorbook.quantities import COPPER_OHM_MM2_PER_M, Fact, awg_diameter_mm, require_count, require_number, say
 from statorbook.winding import resistance_factor, wire_area_mm2
 
 RESISTIVITY_OHM_MM2_PER_M = {

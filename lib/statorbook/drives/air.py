@@ -5,8 +5,7 @@ from math import pi
 
 import numpy as np
 
-from statorbook.errors import require_number
-from statorbook.quantities import GRAVITY_M_PER_S2, Fact
+from statorbook.quantities import GRAVITY_M_PER_S2, Fact, require_number
 
 SEA_LEVEL_PRESSURE = Fact(
     value=101_325.0, unit="Pa", source="ISO 2533, standard atmosphere (from memory)", low=95_000, high=105_000

@@ -7,8 +7,7 @@ import numpy as np
 
 from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
-from statorbook.errors import require_number
-from statorbook.quantities import RAD_S_PER_RPM, Fact, say
+from statorbook.quantities import RAD_S_PER_RPM, Fact, require_number, say
 
 BELT_M_S = Fact(value=30.0, unit="m/s", source="V-belts on cast pulleys, belt handbooks (from memory)", low=25, high=35)
 FUEL_G_PER_KWH = Fact(

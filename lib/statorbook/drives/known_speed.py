@@ -6,7 +6,7 @@ import numpy as np
 
 from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
-from statorbook.errors import require_number
+from statorbook.quantities import require_number
 
 _HIGHEST_RPM = 20_000.0
 

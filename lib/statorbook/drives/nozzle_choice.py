@@ -7,7 +7,8 @@ import numpy as np
 
 from statorbook.drives.piped_jet import nozzle_flow_l_s, open_flow_l_s
 from statorbook.drives.water_jet import LEAST_DIAMETER_RATIO, MOST_DIAMETER_RATIO, water_watts
-from statorbook.errors import BadInput, require_number
+from statorbook.errors import BadInput
+from statorbook.quantities import require_number
 
 _WIDEST_MM = 500.0  # what a `WaterJet` takes
 _INSIDE = 1e-6  # the ends are kept clear of the last digit, so that a drive can be built there

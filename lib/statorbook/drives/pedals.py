@@ -7,8 +7,8 @@ import numpy as np
 
 from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import RAD_S_PER_RPM, Fact, say
+from statorbook.errors import BadInput
+from statorbook.quantities import RAD_S_PER_RPM, Fact, require_number, say
 
 _CHART = "chart of 1983 by Malewicki, as reported"
 SUSTAINED = {  # what a healthy adult keeps up, by hours; 300 W stands at the short end of its 10 min to be careful

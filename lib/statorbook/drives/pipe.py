@@ -8,8 +8,8 @@ import numpy as np
 
 from statorbook.cautions import PIPED, Instruction
 from statorbook.drives.pipe_parts import MATERIALS, VALVES, WATER_STIFFNESS_GPA, WATER_VISCOSITY_CST, fittings_loss
-from statorbook.errors import BadInput, require_count, require_number
-from statorbook.quantities import GRAVITY_M_PER_S2, WATER_KG_PER_M3, say
+from statorbook.errors import BadInput
+from statorbook.quantities import GRAVITY_M_PER_S2, WATER_KG_PER_M3, require_count, require_number, say
 
 _LEAST_REYNOLDS = 1.0  # below it the loss is nothing, and the friction factor has no end
 

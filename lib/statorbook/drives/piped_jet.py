@@ -10,8 +10,8 @@ from statorbook.drives.drive import Drive
 from statorbook.drives.pipe import MeasuredLoss, Pipe
 from statorbook.drives.quantity import Quantity
 from statorbook.drives.water_jet import WaterJet, nozzle_words, require_largest_nozzle, water_watts, with_nozzle
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import say
+from statorbook.errors import BadInput
+from statorbook.quantities import require_number, say
 
 _MOST_DOUBLINGS = 60  # from 1 mL/s up: a pipe that takes nothing then has no end to its flow
 

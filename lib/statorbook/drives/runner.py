@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from math import cos, pi, radians
 
 from statorbook.drives.water_jet import LEAST_DIAMETER_RATIO, MOST_DIAMETER_RATIO
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import GRAVITY_M_PER_S2, WATER_KG_PER_M3, Fact, say
+from statorbook.errors import BadInput
+from statorbook.quantities import GRAVITY_M_PER_S2, WATER_KG_PER_M3, Fact, require_number, say
 
 BUCKET_WIDTH_JETS = Fact(
     value=3.0, unit="jet diameters", source="bucket runners, handbooks of hydraulics (from memory)", low=2.8, high=3.6

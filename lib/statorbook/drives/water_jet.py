@@ -7,8 +7,8 @@ import numpy as np
 
 from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
-from statorbook.errors import BadInput, require_count, require_number
-from statorbook.quantities import GRAVITY_M_PER_S2, RAD_S_PER_RPM, WATER_KG_PER_M3, say
+from statorbook.errors import BadInput
+from statorbook.quantities import GRAVITY_M_PER_S2, RAD_S_PER_RPM, WATER_KG_PER_M3, require_count, require_number, say
 
 LEAST_DIAMETER_RATIO = 5.0  # pitch over jet diameter below which buckets crowd each other
 MOST_DIAMETER_RATIO = 60.0  # above it the jet is too thin to turn the wheel against its own windage

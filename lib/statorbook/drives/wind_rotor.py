@@ -17,8 +17,8 @@ from statorbook.drives.air import (
 from statorbook.drives.drive import Drive, shaft_watts
 from statorbook.drives.quantity import Quantity
 from statorbook.drives.wind_words import guard_phrase, rotor_limits, rotor_words, strongest_phrase
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import BRAKE_OVERSHOOT, FURLING_OVERSHOOT, RAD_S_PER_RPM, TIP_M_S, Fact
+from statorbook.errors import BadInput
+from statorbook.quantities import BRAKE_OVERSHOOT, FURLING_OVERSHOOT, RAD_S_PER_RPM, TIP_M_S, Fact, require_number
 
 POWER_COEFFICIENT = Fact(
     value=0.35,

@@ -18,11 +18,11 @@ from statorbook.bench import (
     read_rows,
 )
 from statorbook.cautions import SPUN, Exposure, Instruction
-from statorbook.errors import BadInput, require_number
+from statorbook.errors import BadInput
 from statorbook.fits.fit import Fit, rows_in_words, usable_rows
 from statorbook.fits.line import LEAST_SCATTER, curve_through, students_t
 from statorbook.fits.odd_rows import odd_in_fit, odd_row
-from statorbook.quantities import RAD_S_PER_RPM, Estimate, Fact
+from statorbook.quantities import RAD_S_PER_RPM, Estimate, Fact, require_number
 
 INERTIA_SHARE = Fact(
     value=0.1,

@@ -5,8 +5,8 @@ from math import hypot, inf, pi, sqrt
 
 from statorbook.bench import METER_CLASS
 from statorbook.bridge import bridge
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import DIODE_DROP_V, NORMAL_95, Estimate, Fact
+from statorbook.errors import BadInput
+from statorbook.quantities import DIODE_DROP_V, NORMAL_95, Estimate, Fact, require_number
 from statorbook.winding import resistance_factor
 
 LCR_SHARE = Fact(

@@ -5,7 +5,6 @@ from math import floor, inf, log10
 
 import numpy as np
 
-from statorbook.errors import require_number
 from statorbook.quantities import (
     DRY_AC_VOLTS,
     DRY_DC_VOLTS,
@@ -15,6 +14,7 @@ from statorbook.quantities import (
     LV_DC_VOLTS,
     WET_AC_VOLTS,
     WET_DC_VOLTS,
+    require_number,
 )
 
 # From harmless to worst: (AC limit, DC limit, word, what to do), each limit inclusive.

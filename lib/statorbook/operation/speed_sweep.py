@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.bridge import bridge_waveforms
-from statorbook.errors import require_number
 from statorbook.operation.loads import loads
-from statorbook.quantities import DIODE_DROP_V
+from statorbook.quantities import DIODE_DROP_V, require_number
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import floor, log10
 
-from statorbook.errors import require_number
+from statorbook.quantities.limits import require_number
 
 NORMAL_95 = 1.96  # half-width of the 95 % band of a normal error, in sigma
 

@@ -5,8 +5,9 @@ from functools import cache
 from math import isfinite
 
 from statorbook.cautions import STILL, Exposure, Instruction
-from statorbook.errors import BadInput, limits_in_words, require_number
+from statorbook.errors import BadInput
 from statorbook.quantities.facts import GRAVITY_M_PER_S2, WATER_KG_PER_M3
+from statorbook.quantities.limits import limits_in_words, require_number
 from statorbook.quantities.unit_names import UNITS, lookup, lookup_field, spelling
 
 _SHOWN_AS = {"gpm": "gpm (US gallons)"}

@@ -1,7 +1,15 @@
-"""Metric or US: how a number kept in SI is shown to a reader who thinks in the other units."""
+"""Metric or US: how a number kept in SI is said to a reader who thinks in the other units.
+
+Who shows something says for whom, `with reader_units("US"):`; everything below speaks through `say` and its siblings,
+so that a sentence is made once, in the reader's units. Factors: NIST SP 811.
+"""
 
 import re
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import replace
 
+from statorbook.cautions import Instruction
 from statorbook.errors import BadInput
 
 SYSTEMS = ("metric", "US")
@@ -17,11 +25,16 @@ _US = {
     "kg": ("lb", 0.45359237),
     "bar": ("psi", 0.06894757293168361),
     "cm²": ("in²", 6.4516),
+    "K": ("°F", 5.0 / 9.0),  # a difference
 }
 _WIND = ("mph", 0.44704)
 _FAHRENHEIT = ("°F", 5.0 / 9.0)
+_READERS = ContextVar("the reader's units", default="metric")
+_MARK = re.compile(r"\{(?:([-−0-9.]+) to )?([-−0-9.]+) ([^ {}]+)\}")
+
+
 _NUMBER = r"[-−]?[0-9]+(?:\.[0-9]+)?"
-_UNITS = "|".join(sorted((*_US, "°C", "K"), key=len, reverse=True))
+_UNITS = "|".join(sorted((*_US, "°C"), key=len, reverse=True))
 # "15 °C", "10 to 20 mm", "0.12 ± 0.02 N·m", "above 3 and at most 20 mm" and the unit of a field, "[mm]".
 _TOLD = re.compile(
     rf"(?<![\w.,])(?:(?P<first>{_NUMBER})(?P<link> to | ± | and at most ))?(?P<number>{_NUMBER})[ \xa0]"
@@ -30,15 +43,63 @@ _TOLD = re.compile(
 _AS_TYPED = re.compile('(“[^”]*”|"[^"]*")')
 
 
-def shown_unit(unit, system="metric", name=""):
+def use_units(system):
+    """Speak in these units from here on: for a page that belongs to one reader.
+
+    Parameters
+    ----------
+    system : str
+        "metric" or "US".
+
+    Raises
+    ------
+    BadInput
+        When there is no such system.
+    """
+    _READERS.set(_known(system))
+
+
+@contextmanager
+def reader_units(system):
+    """Speak in these units inside `with reader_units("US"):`.
+
+    Parameters
+    ----------
+    system : str
+        "metric" or "US".
+
+    Raises
+    ------
+    BadInput
+        When there is no such system.
+    """
+    token = _READERS.set(_known(system))
+    try:
+        yield
+    finally:
+        _READERS.reset(token)
+
+
+def units_now():
+    """The units that everything is said in here.
+
+    Returns
+    -------
+    str
+        "metric" or "US"; metric where nobody said.
+    """
+    return _READERS.get()
+
+
+def shown_unit(unit, system=None, name=""):
     """The unit that a reader of a system is shown.
 
     Parameters
     ----------
     unit : str
         The unit that the number is kept in.
-    system : str
-        "metric" or "US".
+    system : str or None
+        "metric" or "US"; the reader's, as `units_now`, when None.
     name : str
         The quantity's name: a wire stays in mm, wind is told in mph.
 
@@ -55,7 +116,7 @@ def shown_unit(unit, system="metric", name=""):
     return _partner(unit, system, name)[0]
 
 
-def to_shown(value, unit, system="metric", name=""):
+def to_shown(value, unit, system=None, name=""):
     """Turn a number from its own unit into the one shown.
 
     Parameters
@@ -64,8 +125,8 @@ def to_shown(value, unit, system="metric", name=""):
         In its own unit [unit].
     unit : str
         The unit that it is kept in.
-    system : str
-        "metric" or "US".
+    system : str or None
+        "metric" or "US"; the reader's, as `units_now`, when None.
     name : str
         The quantity's name, as in `shown_unit`.
 
@@ -89,7 +150,7 @@ def to_shown(value, unit, system="metric", name=""):
     return value / factor + offset if factor != 1.0 else value
 
 
-def from_shown(value, unit, system="metric", name=""):
+def from_shown(value, unit, system=None, name=""):
     """Turn a number from the unit shown back into its own.
 
     Parameters
@@ -98,8 +159,8 @@ def from_shown(value, unit, system="metric", name=""):
         In the unit that `shown_unit` names [unit].
     unit : str
         The unit that it is kept in.
-    system : str
-        "metric" or "US".
+    system : str or None
+        "metric" or "US"; the reader's, as `units_now`, when None.
     name : str
         The quantity's name, as in `shown_unit`.
 
@@ -123,7 +184,7 @@ def from_shown(value, unit, system="metric", name=""):
     return (value - offset) * factor if factor != 1.0 else value
 
 
-def say(value, unit, system="metric", *, figures=3, name=""):
+def say(value, unit, system=None, *, figures=3, form=None, name=""):
     """A number with its unit, as it stands in a sentence.
 
     Parameters
@@ -131,31 +192,116 @@ def say(value, unit, system="metric", *, figures=3, name=""):
     value : float
         In its own unit [unit].
     unit : str
-        The unit that it is kept in.
-    system : str
-        "metric" or "US".
+        The unit that it is kept in; empty or "-" for none.
+    system : str or None
+        "metric" or "US"; the reader's, as `units_now`, when None.
     figures : int
         Significant figures; every figure before the point is shown in any case [-].
+    form : str or None
+        How the number is written in its own unit, such as ".0f", in place of `figures`; as many figures in US units.
     name : str
         The quantity's name, as in `shown_unit`.
 
     Returns
     -------
     str
-        Such as "28 m", "91.9 ft", "1390 rpm".
-
-    Raises
-    ------
-    BadInput
-        When there is no such system.
+        Such as "28 m", "91.9 ft", "1390 rpm", in the reader's units.
     """
+    if form is not None:
+        return _with_unit(_written(value, unit, form, name), unit, name)
     shown = to_shown(value, unit, system, name)
-    whole = abs(shown) >= 10.0 ** (figures - 1)
-    return (
-        f"{shown:.0f} {shown_unit(unit, system, name)}"
-        if whole
-        else (f"{shown:.{figures}g} {shown_unit(unit, system, name)}")
+    return _with_unit(
+        f"{shown:.0f}" if abs(shown) >= 10.0 ** (figures - 1) else f"{shown:.{figures}g}", unit, name, system
     )
+
+
+def say_pair(first, second, unit, *, form="", link=" to ", name=""):
+    """Two numbers that share the unit behind them.
+
+    Parameters
+    ----------
+    first : float
+        In its own unit [unit].
+    second : float
+        In the same unit; a difference when the link is " ± " [unit].
+    unit : str
+        The unit that they are kept in.
+    form : str
+        How both are written, as in `say`.
+    link : str
+        What stands between them: " to ", " ± ", " and at most ".
+    name : str
+        The quantity's name, as in `shown_unit`.
+
+    Returns
+    -------
+    str
+        Such as "10 to 20 mm", "0.12 ± 0.02 N·m", in the reader's units.
+    """
+    of_second = "K" if link == " ± " and unit == "°C" else unit
+    numbers = _written(first, unit, form, name), _written(second, of_second, form, name)
+    return _with_unit(link.join(numbers), unit, name)
+
+
+def filled(words):
+    """Words kept as a constant, with the quantities marked in them said in the reader's units.
+
+    Parameters
+    ----------
+    words : str or Instruction
+        Such as "{1 bar} is {10.2 m}" or "dry it at {60 to 80 °C}".
+
+    Returns
+    -------
+    str or Instruction
+        The same with "14.5 psi is 33.5 ft" for a US reader.
+    """
+    if isinstance(words, Instruction):
+        return replace(words, text=filled(words.text))
+    return _MARK.sub(lambda found: _marked(*found.groups()), words)
+
+
+def _marked(first, number, unit):
+    """One marked quantity, or two with "to" between them; as many figures as stand there."""
+    return _with_unit(" to ".join(_in_readers(typed, unit) for typed in (first, number) if typed), unit)
+
+
+def _with_unit(number, unit, name="", system=None):
+    return f"{number} {shown_unit(unit, system, name)}".rstrip()
+
+
+def _written(value, unit, form, name):
+    return _in_readers(f"{value:{form}}", unit, name)
+
+
+def _in_readers(typed, unit, name=""):
+    """A number as written in its own unit, in the reader's: the same reading, as many figures but three at least."""
+    _, factor, offset = _partner(unit, units_now(), name)
+    if factor == 1.0:
+        return typed
+    shown = float(typed.replace("−", "-")) / factor + offset
+    digits = re.sub(r"\D", "", typed.split("e")[0]).lstrip("0")
+    figures = 4 if unit in ("°C", "K") else max(3, len(digits))
+    whole = unit not in ("°C", "K") and abs(shown) >= 10.0 ** (figures - 1)
+    return (f"{shown:.0f}" if whole else f"{shown:.{figures}g}").replace("-", "−")
+
+
+def _known(system):
+    if system not in SYSTEMS:
+        raise BadInput(f"{system!r} was given", "metric or US is allowed", "choose one of them", where="units")
+    return system
+
+
+def _partner(unit, system, name):
+    """Unit shown, own units in one of it, and where its zero lies."""
+    system = units_now() if system is None else _known(system)
+    if system == "metric" or (unit == "mm" and "wire" in name.lower()):
+        return unit, 1.0, 0.0
+    if unit == "°C":
+        return (*_FAHRENHEIT, 32.0)
+    if unit == "m/s" and "wind" in name.lower():
+        return (*_WIND, 0.0)
+    return (*_US.get(unit, (unit, 1.0)), 0.0)
 
 
 def retold(text, system="metric"):
@@ -215,16 +361,3 @@ def _us_number(typed, unit, text, *, difference=False):
         return f"{told:.4g}".replace("-", "−")
     figures = max(3, len(re.sub(r"\D", "", typed).lstrip("0")))
     return say(value, unit, "US", figures=figures, name=text).split(" ")[0].replace("-", "−")
-
-
-def _partner(unit, system, name):
-    """Unit shown, own units in one of it, and where its zero lies."""
-    if system not in SYSTEMS:
-        raise BadInput(f"{system!r} was given", "metric or US is allowed", "choose one of them", where="units")
-    if system == "metric" or (unit == "mm" and "wire" in name.lower()):
-        return unit, 1.0, 0.0
-    if unit == "°C":
-        return (*_FAHRENHEIT, 32.0)
-    if unit == "m/s" and "wind" in name.lower():
-        return (*_WIND, 0.0)
-    return (*_US.get(unit, (unit, 1.0)), 0.0)

@@ -3,8 +3,7 @@
 from dataclasses import dataclass, replace
 from math import pi, sqrt
 
-from statorbook.errors import require_number
-from statorbook.quantities import Fact
+from statorbook.quantities import Fact, require_number
 from statorbook.rewiring.circuit import coil_values, finished
 from statorbook.rewiring.plan import path_amps_rms
 from statorbook.winding import PHASES

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import pi, sqrt
 
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import Fact
+from statorbook.errors import BadInput
+from statorbook.quantities import Fact, require_number
 from statorbook.rewiring.path_layout import neighbour_paths, spread_paths
 from statorbook.winding import STAR_POINT, Grouping, Wiring
 

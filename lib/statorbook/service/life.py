@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.errors import BadInput, require_number
+from statorbook.errors import BadInput
+from statorbook.quantities import require_number
 
 _FROM_MEMORY = "usual catalogue ratings of bearings to ISO 15, rounded down, from memory"
 _BALL, _ROLLER = 3.0, 10.0 / 3.0

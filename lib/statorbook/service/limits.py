@@ -1,7 +1,6 @@
 """What a ball bearing bears besides wear: the load that dents it, and the speed that its grease and seals take."""
 
-from statorbook.errors import require_number
-from statorbook.quantities import Fact
+from statorbook.quantities import Fact, require_number
 
 SPEED_FACTOR = Fact(
     value=300_000.0,

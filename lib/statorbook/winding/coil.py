@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from statorbook.errors import require_number
+from statorbook.quantities import require_number
 from statorbook.winding.temperature import magnet_factor, resistance_factor
 
 

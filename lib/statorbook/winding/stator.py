@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import cos, gcd, hypot, lcm, pi, radians, sin
 
-from statorbook.errors import BadInput, require_count
+from statorbook.errors import BadInput
+from statorbook.quantities import require_count
 from statorbook.winding.grouping import Grouping
 
 # 60° belts of the star of slots, counted from the belt centred on 0°.

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.cautions import STILL, Instruction
-from statorbook.errors import BadInput, require_number
-from statorbook.quantities import ZERO_SEQUENCE_SHARE
+from statorbook.errors import BadInput
+from statorbook.quantities import ZERO_SEQUENCE_SHARE, require_number
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.temperature import magnet_factor

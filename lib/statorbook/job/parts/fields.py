@@ -7,7 +7,8 @@ from pydantic import Field
 from pydantic_core import PydanticUndefined
 
 from statorbook.cautions import Instruction
-from statorbook.errors import BadInput, limits_in_words
+from statorbook.errors import BadInput
+from statorbook.quantities import limits_in_words
 
 _LONGEST_SHOWN = 40
 

@@ -4,9 +4,8 @@ from functools import lru_cache
 from math import inf, isinf
 
 from statorbook.cautions import SPUN, STILL, Exposure, Instruction, together
-from statorbook.errors import require_number
 from statorbook.operation import highest_touch_rpm
-from statorbook.quantities import DRY_AC_VOLTS, Fact
+from statorbook.quantities import DRY_AC_VOLTS, Fact, require_number
 from statorbook.rewiring.checks.bands import LOW_OHM, OPEN_OHM, MeterCheck, insulation_row, ohm_band, volt_band
 from statorbook.rewiring.circuit import CoilCircuit, coil_values
 from statorbook.rewiring.joining_limit import MOST_SHARE

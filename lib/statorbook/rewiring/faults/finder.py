@@ -6,7 +6,8 @@ from math import inf, isnan, log10, nan
 import numpy as np
 
 from statorbook.cautions import Exposure, Instruction
-from statorbook.errors import BadInput, require_number
+from statorbook.errors import BadInput
+from statorbook.quantities import require_number
 from statorbook.rewiring.faults.evidence import FaultEvidence, weigh
 from statorbook.rewiring.faults.next_probe import next_reading
 from statorbook.rewiring.faults.single_faults import single_faults
