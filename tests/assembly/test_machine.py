@@ -7,6 +7,7 @@ from sentences import exactly
 from statorbook.assembly.machine import machine_from, stale_words, with_parts
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
+from statorbook.job import job as job_module
 from statorbook.job.job import Job
 from statorbook.job.parts.fields import facts_of
 from statorbook.job.parts.registry import DrivePart
@@ -54,6 +55,24 @@ def test_every_number_of_the_parts_arrives_where_it_belongs(filled):
     assert (at_work.drag_nm, at_work.diode_drop_v, at_work.cable_ohm) == (0.7, 0.8, 0.03)
     assert (made.setting.wire_diameter_mm, made.setting.wires_in_hand) == (0.9, 2)
     assert made.setting.device_max_volts == 64.0
+
+
+def test_a_save_while_the_parts_are_read_makes_no_machine_of_old_and_new_parts(filled, monkeypatch):
+    parse, saved = job_module.parse_document, []
+
+    def parse_then_save(*given):
+        found = parse(*given)
+        if not saved:  # another window saves, right after this one has read for the first time
+            saved.append("stator and coil")
+            other = Job.open("mill", filled.folder.parent)
+            other.save_part("stator", sample("stator", found_parallel=4))
+            other.save_part("coil", sample("coil", ohm=0.7))
+        return found
+
+    monkeypatch.setattr(job_module, "parse_document", parse_then_save)
+    before, after = machine_from(filled), machine_from(filled)
+    assert (before.found.parallel, before.coil.ohm) == (1, 0.5)
+    assert (after.found.parallel, after.coil.ohm) == (4, 0.7)
 
 
 def test_what_was_assumed_is_said_and_what_was_measured_is_not(filled):

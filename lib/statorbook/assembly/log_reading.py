@@ -29,7 +29,8 @@ def bench_logs(job, stator_part=None, **own_rows):
     BadInput
         When the stator facts are missing or a log on the disk is damaged.
     """
-    part = stator_part or job.stator
+    now = job.read()
+    part = stator_part or now.stator
     if part is None:
         raise BadInput(
             "the slots and poles are not known",
@@ -37,9 +38,9 @@ def bench_logs(job, stator_part=None, **own_rows):
             "fill them in on page 01_know_your_stator",
             where="bench logs",
         )
-    raw = {log: own_rows[log] if log in own_rows else job.read_log(log) for log in LOGS}
-    logs = read_logs(raw, part.to_stator(), found_connection=part.found_connection, meters=meters_of(job))
-    return replace(logs, **{log: leave_out(getattr(logs, log), sessions_used(job, log)) for log in LOGS})
+    raw = {log: own_rows[log] if log in own_rows else now.read_log(log) for log in LOGS}
+    logs = read_logs(raw, part.to_stator(), found_connection=part.found_connection, meters=meters_of(now))
+    return replace(logs, **{log: leave_out(getattr(logs, log), sessions_used(now, log)) for log in LOGS})
 
 
 def sessions_used(job, log):
@@ -57,7 +58,8 @@ def sessions_used(job, log):
     str
         "all" while nothing was chosen.
     """
-    return getattr(job.sessions, log) if job.sessions else ALL
+    kept = job.sessions
+    return getattr(kept, log) if kept else ALL
 
 
 def choose_sessions(job, log, chosen):
@@ -77,5 +79,5 @@ def choose_sessions(job, log, chosen):
     BadInput
         When it is no such choice, or the disk refuses.
     """
-    before = job.sessions.as_saved() if job.sessions else {}
-    job.save_part("sessions", SessionsPart(**{**before, log: chosen}))
+    kept = job.sessions
+    job.save_part("sessions", SessionsPart(**{**(kept.as_saved() if kept else {}), log: chosen}))

@@ -32,8 +32,9 @@ def machine_from(job):
     BadInput
         Names the notebook that still has to be filled in, or says that the coil constants are out of date.
     """
-    _require_parts(job)
-    facts, coil, drive, bank = job.stator, job.coil, job.drive, job.bank
+    now = job.read()
+    _require_parts(now)
+    facts, coil, drive, bank = now.stator, now.coil, now.drive, now.bank
     corner = facts.to_open_corner()
     setting = _setting_of(facts, drive, bank, corner)
     bands = (coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet)
@@ -98,7 +99,7 @@ def stale_words(job):
     str
         A sentence; empty when the two agree, when one is missing, or when an older job kept nothing to compare.
     """
-    stale = _staleness(job)
+    stale = _staleness(job.read())
     return str(stale) if stale else ""
 
 
@@ -164,8 +165,9 @@ def with_parts(job, *parts, example=EXAMPLE):
     BadInput
         When the example is needed and not there.
     """
-    missing = [part for part in parts if getattr(job, part) is None]
-    stale = _staleness(job) if {"stator", "coil"} <= set(parts) else None
+    now = job.read()
+    missing = [part for part in parts if getattr(now, part) is None]
+    stale = _staleness(now) if {"stator", "coil"} <= set(parts) else None
     if not missing and not stale:
         return job
     shown = type(job).open(example, job.folder.parent)

@@ -51,14 +51,15 @@ def checks_for(job, plan, copper_c=BENCH_C, hand_rpm=HAND_RPM):
     BadInput
         When temperature or speed is out of range.
     """
-    facts, choice, made = job.stator, job.choice, steps(plan)
-    if job.coil is None or facts is None:
+    now, made = job.read(), steps(plan)
+    facts, choice = now.stator, now.choice
+    if now.coil is None or facts is None:
         return JobChecks()
     limit, volts = ParallelLimit(), None
     if choice is not None and choice.to_grouping() == plan.grouping:
-        coil, volts = job.coil.to_coil(facts), choice.runaway_line_volts_rms
+        coil, volts = now.coil.to_coil(facts), choice.runaway_line_volts_rms
         limit = parallel_limit(plan.wired, coil, speed_rpm=choice.speed_rpm, dc_amps=choice.dc_amps)
-    given = (plan, made, job.coil, facts, copper_c, hand_rpm)
+    given = (plan, made, now.coil, facts, copper_c, hand_rpm)
     same = {"limit_share": limit.share, "highest_volts_rms": volts}
     checks, by_hz = (bench_checks(*given, speed_from_hz=each, **same) for each in (False, True))
     return JobChecks(checks=checks, by_hz=by_hz, limit=limit)

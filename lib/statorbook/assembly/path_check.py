@@ -39,13 +39,14 @@ def survey_words(job, plan, speed_rpm, limit_share):
     """
     if plan.grouping.parallel == 1:
         return ""
+    now = job.read()
     try:
-        readings = read_coils(job.read_log("coils"), job.stator.to_stator())
-        survey = fit_survey(readings, job.stator.to_stator(), found=job.stator.to_found_grouping())
+        readings = read_coils(now.read_log("coils"), now.stator.to_stator())
+        survey = fit_survey(readings, now.stator.to_stator(), found=now.stator.to_found_grouping())
     except BadInput:  # nothing read yet, or nothing that can be used: page 01 says why, row by row
         return NOT_READ
     differences = survey_path_differences(survey, plan.wired)
-    coil, amps = job.coil.to_coil(job.stator), 0.0
+    coil, amps = now.coil.to_coil(now.stator), 0.0
     for paths in differences.values():
         volts = [each.emf_sum * coil.emf_v_per_rpm * speed_rpm for each in paths]
         amps = max(amps, *circulating_amps(volts, [each.ohm_sum * coil.ohm for each in paths], 0.0).tolist())

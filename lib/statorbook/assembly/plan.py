@@ -63,10 +63,11 @@ def choice_of(job):
     BadInput
         When a part is missing or out of date.
     """
-    if job.choice is not None:
-        return job.choice
-    now = machine_from(job)
-    found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+    now = job.read()
+    if now.choice is not None:
+        return now.choice
+    machine = machine_from(now)
+    found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
     return choice_part(found, found.shown)
 
 
@@ -83,12 +84,13 @@ def choice_words(job):
     str
         A sentence.
     """
-    if job.choice is None:
+    now = job.read()
+    if now.choice is None:
         return (
             "No grouping is written to this job yet, so this is the plan for the recommended one: write your choice on "
             "page 04_choose_a_grouping before you cut."
         )
-    state = job.states()["04_choose_a_grouping"]
+    state = now.states()["04_choose_a_grouping"]
     return "" if state == "done" else f"Look at page 04_choose_a_grouping before you cut: it is {state}."
 
 

@@ -36,68 +36,26 @@ class Document:
     parts: dict
 
 
+def _by_name(name, words):
+    """A property that reads one part by its name."""
+    return property(lambda self: self.parts.get(name), doc=words)
+
+
 class PartsByName:
-    """The parts of a job, each by its name and as it is on the disk at this moment."""
+    """What has `parts` by name has each of them as a property too; None when that part is not filled in."""
 
-    @property
-    def stator(self):
-        """What the stator is, as a `StatorPart`; None when not filled in."""
-        return self._document().parts.get("stator")
-
-    @property
-    def coil(self):
-        """What one coil does, as a `CoilPart`; None when not filled in."""
-        return self._document().parts.get("coil")
-
-    @property
-    def drive(self):
-        """What turns the machine, as a `DrivePart`; None when not filled in."""
-        return self._document().parts.get("drive")
-
-    @property
-    def bank(self):
-        """The battery bank, as a `BankPart`; None when not filled in."""
-        return self._document().parts.get("bank")
-
-    @property
-    def choice(self):
-        """The grouping chosen, as a `ChoicePart`; None when not filled in."""
-        return self._document().parts.get("choice")
-
-    @property
-    def plan(self):
-        """How the coils will be rewired, as a `PlanPart`; None when not planned."""
-        return self._document().parts.get("plan")
-
-    @property
-    def service(self):
-        """How the machine is borne and looked after, as a `ServicePart`; None when not filled in."""
-        return self._document().parts.get("service")
-
-    @property
-    def refined(self):
-        """The constants as refined by a run, as a `RefinedPart`; None when there are none."""
-        return self._document().parts.get("refined")
-
-    @property
-    def henries(self):
-        """Readings of the inductance that no log holds, as a `HenriesPart`; None when there are none."""
-        return self._document().parts.get("henries")
-
-    @property
-    def sessions(self):
-        """Which sessions of readings go into the fits, as a `SessionsPart`; None when nothing was chosen."""
-        return self._document().parts.get("sessions")
-
-    @property
-    def meters(self):
-        """What the bench logs were read with, as a `MetersPart`; None when not described."""
-        return self._document().parts.get("meters")
-
-    @property
-    def reader(self):
-        """What the reader chose for reading, as a `ReaderPart`; None when nothing was chosen."""
-        return self._document().parts.get("reader")
+    stator = _by_name("stator", "What the stator is, as a `StatorPart`.")
+    coil = _by_name("coil", "What one coil does, as a `CoilPart`.")
+    drive = _by_name("drive", "What turns the machine, as a `DrivePart`.")
+    bank = _by_name("bank", "The battery bank, as a `BankPart`.")
+    choice = _by_name("choice", "The grouping chosen, as a `ChoicePart`.")
+    plan = _by_name("plan", "How the coils will be rewired, as a `PlanPart`.")
+    service = _by_name("service", "How the machine is borne and looked after, as a `ServicePart`.")
+    refined = _by_name("refined", "The constants as refined by a run, as a `RefinedPart`.")
+    henries = _by_name("henries", "Readings of the inductance that no log holds, as a `HenriesPart`.")
+    sessions = _by_name("sessions", "Which sessions of readings go into the fits, as a `SessionsPart`.")
+    meters = _by_name("meters", "What the bench logs were read with, as a `MetersPart`.")
+    reader = _by_name("reader", "What the reader chose for reading, as a `ReaderPart`.")
 
 
 def parse_document(data, where):

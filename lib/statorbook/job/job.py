@@ -18,6 +18,7 @@ from statorbook.job.places import (
     require_job,
 )
 from statorbook.job.progress import chapter_states
+from statorbook.job.snapshot import JobSnapshot
 
 
 class Job(PartsByName):
@@ -121,6 +122,15 @@ class Job(PartsByName):
     def name(self):
         """The job's name, which is its folder's name."""
         return self.folder.name
+
+    @property
+    def parts(self):
+        """The parts that are filled in, by name, as they are on the disk at this moment; checked."""
+        return self._document().parts
+
+    def read(self):
+        """The job as it is at this moment, a `JobSnapshot`: for whatever needs more than one part of it."""
+        return JobSnapshot(folder=self.folder, parts=self.parts, notice=self.notice)
 
     def reopen(self):
         """The same job read anew, for a panel with a log: rows may replace only those that this very panel has read.
@@ -252,7 +262,7 @@ class Job(PartsByName):
         BadInput
             When job.json is damaged.
         """
-        return chapter_states(self.folder, self._document().parts)
+        return chapter_states(self.folder, self.parts)
 
     def make_current(self):
         """Let every notebook open this job from now on.

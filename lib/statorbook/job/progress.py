@@ -37,7 +37,7 @@ def inputs_fingerprint(job):
     str
         Such as "stator=1a2b3c4d coil=… drive=… bank=…", without the parts that are not filled in.
     """
-    return _fingerprint({name: getattr(job, name) for name in PARTS_IN_WORDS})
+    return _fingerprint(job.parts)
 
 
 def planned_for(parts):

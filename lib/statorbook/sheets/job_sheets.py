@@ -36,9 +36,9 @@ def write_sheets(job, plan, paper="A4", checks=None, copper_c=BENCH_C):
     BadInput
         When the paper is unknown or the disk refuses.
     """
-    made = steps(plan)
+    made, now = steps(plan), job.read()
     if checks is None:
-        checks = checks_for(job, plan, copper_c).checks
+        checks = checks_for(now, plan, copper_c).checks
     sheets = PlanSheets(
         job_name=job.name,
         made_on=date.today(),
@@ -46,8 +46,8 @@ def write_sheets(job, plan, paper="A4", checks=None, copper_c=BENCH_C):
         steps=made,
         checks=checks,
         drawing_svg=BenchDrawing(plan=plan).svg(),
-        summary=summary_of(job, plan),
-        check_note=_check_note(copper_c, units_for(job)),
+        summary=summary_of(now, plan),
+        check_note=_check_note(copper_c, units_for(now)),
     )
     return write_pdf(sheets, job.folder / f"cut_and_join_{paper}.pdf", paper)
 

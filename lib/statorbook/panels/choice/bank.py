@@ -1,6 +1,5 @@
 """Panel of chapter 04: the battery bank and what lies between it and the rectifier."""
 
-from statorbook.assembly import units_for
 from statorbook.bench import volts_shown
 from statorbook.job import Drafts
 from statorbook.job.parts import BankPart
@@ -27,10 +26,10 @@ class BankPanel(Panel):
             save=lambda part: job.save_part("bank", part),
             on_change=lambda form: self.redraw(),
             save_words="Save the bank",
-            system=units_for(job),
+            system=self.units.system,
             drafts=Drafts(job.folder, "bank"),
         )
-        super().__init__(system=units_for(job), inputs=[self.units, self.form], sentence_lines=3)
+        super().__init__(system=self.units.system, inputs=[self.units, self.form], sentence_lines=3)
 
     def answer(self):
         """Say what the bank asks of a rectifier.

@@ -12,7 +12,7 @@ from statorbook.drives import shaft_watts
 from statorbook.errors import BadInput
 from statorbook.figures import draw_one_curve, draw_speed_curves
 from statorbook.figures.canvas import KeptFigure
-from statorbook.job import inputs_fingerprint
+from statorbook.job import PARTS_IN_WORDS, inputs_fingerprint
 from statorbook.job.parts import BankPart
 from statorbook.operation import one_curve, open_circuit_volts, sweep
 from statorbook.panels.choice.groupings import all_groupings, plus_minus_words
@@ -38,16 +38,16 @@ class ChoosePanel(Panel):
     """
 
     def __init__(self, job):
-        self.job, self.machine = job, machine_from(job)
-        self._opened_with = self._parts()
+        now = job.read()
+        self.job, self.machine, self._opened_with = job, machine_from(now), _compared_parts(now)
         self._curve = KeptFigure(height_in=4.4)
         self._speeds = KeptFigure(rows=2, height_in=5.4, sharex=True)
         self.series = choice("Coils in series", self._series_options(), "best")
         self.connection = choice("Connection", ["star", "delta"], "star")
         self.bank = choice("Bank", self._bank_options(), self.machine.bank)
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
-        self.drive = DriveSliders(self.machine.drive, units_for(job))
-        setting, system = self.machine.setting, units_for(job)
+        setting, system = self.machine.setting, units_for(now)
+        self.drive = DriveSliders(self.machine.drive, system)
         self.accepted = _AcceptedVolts(setting.limit_dc_volts)
         self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 140, system)
         self.magnet = TemperatureSlider("Magnets at work", setting.conditions.magnet_c, -10, 100, system)
@@ -65,9 +65,6 @@ class ChoosePanel(Panel):
             table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
             sentence_lines=15,
         )
-
-    def _parts(self):
-        return {name: getattr(self.job, name) for name in ("stator", "coil", "drive", "bank")}
 
     def _series_options(self):
         counts = sorted({g.series for g in self.machine.stator.groupings()})
@@ -183,7 +180,8 @@ class ChoosePanel(Panel):
         """
         next_step = "fill in what your job still lacks, press “Run the page”, then write"
         require_own(self.job, "a grouping is written only to the job that is open", next_step, "grouping")
-        elsewhere = [name for name, part in self._parts().items() if part != self._opened_with[name]]
+        kept = self.job.read()
+        elsewhere = [name for name, part in _compared_parts(kept).items() if part != self._opened_with[name]]
         if elsewhere:
             raise BadInput(
                 f"the job's {' and '.join(elsewhere)} changed since this panel was made",
@@ -193,9 +191,10 @@ class ChoosePanel(Panel):
             )
         _, found, row = self.compared()
         made = choice_part(found, row)  # refused, if at all, before anything is written
-        changed = [*self._write_drive(), *self._write_bank(found)]
-        self.job.save_part("choice", made.model_copy(update={"worked_out_for": inputs_fingerprint(self.job)}))
-        self._opened_with = self._parts()
+        changed = [*self._write_drive(kept.drive), *self._write_bank(kept.bank, found)]
+        now = self.job.read()
+        self.job.save_part("choice", made.model_copy(update={"worked_out_for": inputs_fingerprint(now)}))
+        self._opened_with = _compared_parts(now)
         hold = "holds" if len(changed) == 1 else "hold"
         also = f" The job's {' and '.join(changed)} now {hold} what the sliders show." if changed else ""
         saved = f"Saved in the job {self.job.name}: {row.grouping.label}.{also}"
@@ -206,17 +205,16 @@ class ChoosePanel(Panel):
         else:
             self.message.say(saved)
 
-    def _write_drive(self):
-        saved = self.job.drive.to_drive()  # as saved last, perhaps by this very button
-        kept = {each.field: each.value for each in saved.quantities}
-        new = {name: value for name, value in self.drive.standing.items() if value != kept[name]}
+    def _write_drive(self, kept):
+        values = {quantity.field: quantity.value for quantity in kept.to_drive().quantities}
+        new = {name: value for name, value in self.drive.standing.items() if value != values[name]}
         if not new:
             return []
-        self.job.save_part("drive", self.job.drive.with_quantities(new))
+        self.job.save_part("drive", kept.with_quantities(new))
         return ["drive"]
 
-    def _write_bank(self, found):
-        kept, new = self.job.bank, {}
+    def _write_bank(self, kept, found):
+        new = {}
         if found.bank.cells != kept.to_bank().cells:
             new |= {"nominal_volts": None, "cells": found.bank.cells}
         if self.accepted.moved:
@@ -225,6 +223,11 @@ class ChoosePanel(Panel):
             return []
         self.job.save_part("bank", BankPart(**{**kept.model_dump(), **new}))
         return ["bank"]
+
+
+def _compared_parts(job):
+    """The parts that a comparison is made of."""
+    return {name: job.parts.get(name) for name in PARTS_IN_WORDS}
 
 
 def _limits_with(accepted_dc_volts):

@@ -78,10 +78,11 @@ def written_words(job):
     str
         A sentence.
     """
-    kept = job.choice
+    now = job.read()
+    kept = now.choice
     if kept is None:
         return f"No grouping is written to the job {job.name} yet."
-    state = job.states()["04_choose_a_grouping"]
+    state = now.states()["04_choose_a_grouping"]
     doubt = "" if state == "done" else f" Out of date? Chapter 04 is {state}."
     volts = f"{kept.runaway_dc_volts_peak:.0f} V DC peak with the bank gone"
     return (

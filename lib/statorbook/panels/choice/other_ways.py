@@ -27,7 +27,8 @@ class OtherWaysPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job, self.machine, self.system = job, machine_from(job), units_for(job)
+        read = job.read()
+        self.job, self.machine, self.system = job, machine_from(read), units_for(read)
         now = self.machine
         self.found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
         self.turns = NumberField(

@@ -23,11 +23,12 @@ class SettlePanel(Panel):
     """
 
     def __init__(self, job):
-        self.job, self.machine, self.system = job, machine_from(job), units_for(job)
+        now = job.read()
+        self.job, self.machine, self.system = job, machine_from(now), units_for(now)
         self._torque = KeptFigure(height_in=4.2)
         self._chain = KeptFigure(height_in=4.4)
         groupings = self.machine.stator.groupings()
-        self.grouping = choice("Grouping", [(each.label, each) for each in groupings], choice_of(job).to_grouping())
+        self.grouping = choice("Grouping", [(each.label, each) for each in groupings], choice_of(now).to_grouping())
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
         self.drive = DriveSliders(self.machine.drive, self.system)
         super().__init__(

@@ -174,12 +174,13 @@ class StartPanel(Panel):
         """
         try:
             self.job = self.job or open_current(self._folder)
-            states = self.job.states()
+            now = self.job.read()
+            states = now.states()
         except BadInput as trouble:
             return Answer(sentence=f"No job is open now: {trouble.where}: {trouble.given}. {self._ways_on()}")
         done = sum(state == "done" for state in states.values())
         sentence = f"Open job: {self.job.name}; {done} of {len(states)} chapters are done. {self.job.notice}".strip()
-        return Answer(sentence=sentence, table=chapter_table(states), caution=self._due())
+        return Answer(sentence=sentence, table=chapter_table(states), caution=_due(now))
 
     def _ways_on(self):
         """What the reader can press now."""
@@ -188,12 +189,13 @@ class StartPanel(Panel):
             return f"Go back to a version of {self.current.name} under “Look back, copy, bring in”, or {others}."
         return f"{others[:1].upper()}{others[1:]}."
 
-    def _due(self):
-        """What the bearings need, for a machine that is at work; nothing for others."""
-        try:
-            return str(due_words(due_items(self.job, date.today())))
-        except BadInput as missing:
-            return str(missing)
+
+def _due(job):
+    """What the bearings need, for a machine that is at work; nothing for others."""
+    try:
+        return str(due_words(due_items(job, date.today())))
+    except BadInput as missing:
+        return str(missing)
 
 
 def chapter_table(states):
