@@ -9,7 +9,7 @@ from statorbook.bank.battery import Bank, cells_for
 from statorbook.choice.comparison import compare
 from statorbook.choice.first_guess import quick_look
 from statorbook.choice.uncertainty import with_plus_minus
-from statorbook.drives.quantity import turned
+from statorbook.drives.quantity import with_quantities
 from statorbook.fits.constants import terminal_constants
 from statorbook.job.job import Job
 from statorbook.job.parts.fields import field_facts
@@ -139,7 +139,7 @@ def test_the_operating_point_follows_the_slider(notebook):
     now, first = machine_from(job), machine_from(job).drive.quantities[0]
     label = label_with_unit(first.label, first.unit)
     panel.slide(label, "ArrowRight", times=3)
-    moved = turned(now.drive, {first.field: float(panel.stands(label))})
+    moved = with_quantities(now.drive, {first.field: float(panel.stands(label))})
     winding = Winding(stator=now.stator, coil=now.coil, grouping=choice_of(job).to_grouping())
     point = operating_point(moved, winding, now.bank.states[1], now.setting.conditions)
     assert panel.stands(label) != first.value

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from sentences import exactly
 from statorbook.drives import shaft_watts
 from statorbook.drives.air import RAYLEIGH_CUBES
-from statorbook.drives.quantity import turned
+from statorbook.drives.quantity import with_quantities
 from statorbook.drives.wind_rotor import WindRotor
 from statorbook.drives.wind_words import tip_caution, year_words
 from statorbook.errors import BadInput
@@ -188,7 +188,7 @@ def test_the_guard_in_words(changes, words):
 def test_the_wind_that_it_furls_from_can_be_turned():
     furls = rotor(furls_from_m_s=8.0).quantities[-1]
     assert (furls.field, furls.value, furls.unit) == ("furls_from_m_s", 8.0, "m/s") and len(rotor().quantities) == 2
-    assert turned(rotor(furls_from_m_s=8.0), {"furls_from_m_s": 10.0}) == rotor(furls_from_m_s=10.0)
+    assert with_quantities(rotor(furls_from_m_s=8.0), {"furls_from_m_s": 10.0}) == rotor(furls_from_m_s=10.0)
 
 
 def test_the_guard_is_told_in_us_units():

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from sentences import exactly
 from statorbook.drives import shaft_watts, wind_rotor
 from statorbook.drives.air import heier_power_coefficient
-from statorbook.drives.quantity import turned
+from statorbook.drives.quantity import with_quantities
 from statorbook.drives.wind_rotor import POWER_COEFFICIENT, TIP_SPEED_RATIO, WindRotor
 from statorbook.errors import BadInput
 from strategies import numbers
@@ -205,7 +205,7 @@ def test_wind_and_rotor_can_be_turned():
     wind, size = rotor().quantities
     assert "wind" in wind.label.lower() and (wind.unit, size.unit) == ("m/s", "m")
     assert (wind.value, size.value) == (6.0, 2.0)
-    changed = turned(rotor(), {"wind_m_s": 12.0, "rotor_diameter_m": 4.0})
+    changed = with_quantities(rotor(), {"wind_m_s": 12.0, "rotor_diameter_m": 4.0})
     assert changed.source_watts == pytest.approx(32 * rotor().source_watts, rel=1e-12)
 
 

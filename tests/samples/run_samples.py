@@ -8,7 +8,7 @@ from scipy.optimize import brentq
 from statorbook.assembly.machine import machine_from
 from statorbook.bench.columns import blank_row
 from statorbook.bridge.rectifier import bridge
-from statorbook.drives.quantity import turned
+from statorbook.drives.quantity import with_quantities
 from statorbook.examples import jobs as example
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.temperature import magnet_factor, resistance_factor
@@ -63,7 +63,7 @@ def truth(
 
 def settled_rpm(machine, grouping, reading, *, drag_nm=0.0, source=1.0, **moved):
     """Speed at which the drive's torque is the generator's, by bisection; the reading is that of its first quantity."""
-    drive = turned(machine.drive, {machine.drive.quantities[0].field: reading * source})
+    drive = with_quantities(machine.drive, {machine.drive.quantities[0].field: reading * source})
     at = machine.setting.conditions
 
     def surplus_nm(rpm):

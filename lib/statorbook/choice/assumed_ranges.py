@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from statorbook.choice.machine import Machine
-from statorbook.drives import POWER_COEFFICIENT, SHEAR_EXPONENT, STORM_M_S, TIP_SPEED_RATIO, turned
+from statorbook.drives import POWER_COEFFICIENT, SHEAR_EXPONENT, STORM_M_S, TIP_SPEED_RATIO, with_quantities
 from statorbook.quantities import Fact
 from statorbook.quantities import facts as c
 
@@ -146,7 +146,7 @@ def _source(machine):
     return _variation(
         f"{source.label.lower()} as read",
         [source_words(source, value) for value in ends],
-        [replace(machine, drive=turned(machine.drive, {source.field: value})) for value in ends],
+        [replace(machine, drive=with_quantities(machine.drive, {source.field: value})) for value in ends],
     )
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from statorbook.choice.assumed_ranges import source_words, variations
 from statorbook.choice.comparison import compare
 from statorbook.choice.verdict import recommend
-from statorbook.drives import WindRotor, turned, year_words
+from statorbook.drives import WindRotor, with_quantities, year_words
 from statorbook.operation import open_circuit_volts, settled_in
 from statorbook.winding import Grouping
 
@@ -55,7 +55,7 @@ def nearby_settings(machine):
     )
     return (
         (source_words(source, source.value), machine),
-        *((words, replace(machine, drive=turned(machine.drive, values))) for words, values in beside),
+        *((words, replace(machine, drive=with_quantities(machine.drive, values))) for words, values in beside),
     )
 
 

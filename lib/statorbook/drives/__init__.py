@@ -14,7 +14,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "pipe": ["MeasuredLoss", "Pipe"],
         "pipe_parts": ["MATERIALS", "VALVES"],
         "piped_jet": ["PipedJet"],
-        "quantity": ["turned"],
+        "quantity": ["with_quantities"],
         "runner": [
             "bucket_caution",
             "bucket_count",

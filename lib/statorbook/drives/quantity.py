@@ -37,7 +37,7 @@ class Quantity:
     digits: int = 0
 
 
-def turned(drive, values):
+def with_quantities(drive, values):
     """A drive with some of its quantities turned.
 
     Parameters

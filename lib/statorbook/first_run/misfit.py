@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.drives import turned
+from statorbook.drives import with_quantities
 from statorbook.errors import BadInput
 from statorbook.first_run.flows import Moved, amps_table, flows_at
 from statorbook.quantities import RAD_S_PER_RPM
@@ -140,7 +140,7 @@ def _given_nm(case, source_share, speed_share):
     drive, found = case.machine.drive, []
     for row in case.driven:
         try:
-            as_read = turned(drive, {drive.quantities[0].field: row.source * source_share})
+            as_read = with_quantities(drive, {drive.quantities[0].field: row.source * source_share})
             found.append(float(as_read.torque_nm(row.speed_rpm * speed_share)))
         except BadInput:
             found.append(np.nan)

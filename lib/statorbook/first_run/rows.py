@@ -14,7 +14,7 @@ from statorbook.bench import (
     speed_of,
     speed_sigma_rpm,
 )
-from statorbook.drives import turned
+from statorbook.drives import with_quantities
 from statorbook.errors import BadInput
 from statorbook.quantities import NORMAL_95, cell_text, holds_anything, parse_quantity
 
@@ -171,7 +171,7 @@ def _source(row, where, drive):
     name = f"{where}, {HEADINGS['drive_reading']}, {first.label}"
     value = parse_quantity(typed, first.unit, name, above=0, at_most=100_000)
     try:
-        turned(drive, {first.field: value})
+        with_quantities(drive, {first.field: value})
     except BadInput as refusal:  # the drive's own limits, said at the row that oversteps them
         raise BadInput(refusal.given, refusal.allowed, refusal.next_step, where=name) from None
     return value

@@ -4,7 +4,7 @@ from math import ceil, floor, log10
 
 import ipywidgets as W
 
-from statorbook.drives import turned
+from statorbook.drives import with_quantities
 from statorbook.quantities import from_shown, shown_unit, to_shown
 from statorbook.widgets import label_with_unit, labelled
 
@@ -135,4 +135,4 @@ class DriveSliders:
         BadInput
             When the drive refuses a value.
         """
-        return turned(self._drive, self.values)
+        return with_quantities(self._drive, self.values)
