@@ -70,35 +70,9 @@ def air_kg_per_m3(altitude_m=0.0, air_c=15.0):
 
 
 def wind_at_height(wind_m_s, measured_height_m, hub_height_m, exponent=SHEAR_EXPONENT.value):
-    """Wind at the hub from the wind at another height.
-
-    Parameters
-    ----------
-    wind_m_s : float or ndarray
-        Wind where it was measured [m/s].
-    measured_height_m : float
-        Height of that place above ground [m].
-    hub_height_m : float
-        Height of the hub above ground [m].
-    exponent : float
-        Wind shear exponent; 0.14 over short grass, 0.25 and more among trees and houses [-].
-
-    Returns
-    -------
-    float or ndarray
-        Wind at the hub, same shape [m/s].
-
-    Raises
-    ------
-    BadInput
-        When a height is under 1 m or over 200 m, or the exponent is outside 0 to 0.5.
-
-    Notes
-    -----
-    Equation: v = v0 (h / h0)^α.
-    Valid: open level ground, both heights well above bushes and roofs; a mean over many minutes.
-    Source: power law of the wind profile, texts on wind power (from memory).
-    """
+    """Wind at the hub from the wind at another height, over open level ground, a mean over many minutes [m/s]."""
+    # v = v0 (h / h0)^α, power law of the wind profile, texts on wind power (from memory): both heights well above
+    # bushes and roofs; α is 0.14 over short grass, 0.25 and more among trees and houses.
     hint = "measure it from the ground"
     require_number(measured_height_m, "height of the wind reading", "m", at_least=1, at_most=200, next_step=hint)
     require_number(hub_height_m, "hub height", "m", at_least=1, at_most=200, next_step=hint)
@@ -108,50 +82,13 @@ def wind_at_height(wind_m_s, measured_height_m, hub_height_m, exponent=SHEAR_EXP
 
 
 def wind_watts(rotor_diameter_m, wind_m_s, density_kg_per_m3):
-    """Power of the wind that blows through a rotor's circle.
-
-    Parameters
-    ----------
-    rotor_diameter_m : float or ndarray
-        Diameter of the circle [m].
-    wind_m_s : float or ndarray
-        Undisturbed wind [m/s].
-    density_kg_per_m3 : float or ndarray
-        Density of the air [kg/m³].
-
-    Returns
-    -------
-    float or ndarray
-        Power, same shape [W].
-
-    Notes
-    -----
-    Equation: P = ½ ρ (π D² / 4) v³.
-    Valid: steady wind; gusts carry more than their mean.
-    Source: kinetic energy of the moving air.
-    """
+    """Power of a steady wind through a rotor's circle, ½ ρ (π D² / 4) v³; gusts carry more than their mean [W]."""
     return 0.5 * density_kg_per_m3 * pi / 4.0 * rotor_diameter_m**2 * wind_m_s**3
 
 
 def heier_torque_coefficient(tip_speed_ratio):
-    """Torque coefficient of a large rotor, the curve whose shape `wind_rotor` uses.
-
-    Parameters
-    ----------
-    tip_speed_ratio : float or ndarray
-        Tip speed over wind [-].
-
-    Returns
-    -------
-    float or ndarray
-        Cq, same shape; it stays what it is at 30 beyond 30 [-].
-
-    Notes
-    -----
-    Equation: Cq = Cp / λ, Cp = 0.5176 (116 k − 5) e^(−21 k) + 0.0068 λ, k = 1/λ − 0.035.
-    Valid: λ from 0, blades at their finest pitch.
-    Source: Heier, Grid Integration of Wind Energy (from memory).
-    """
+    """Torque coefficient Cq of a large rotor at a tip speed ratio, the curve whose shape `wind_rotor` uses [-]."""
+    # Cq = Cp / λ, Cp = 0.5176 (116 k − 5) e^(−21 k) + 0.0068 λ, k = 1/λ − 0.035, λ from 0, held beyond 30.
     held = np.clip(np.asarray(tip_speed_ratio, dtype=float), _LEAST_HEIER_RATIO, _MOST_HEIER_RATIO)
     k = 1.0 / held - _SHIFT
     found = _C1 * (_C2 * k - _C3) * np.exp(-_C4 * k) / held + _C5
@@ -159,42 +96,13 @@ def heier_torque_coefficient(tip_speed_ratio):
 
 
 def heier_power_coefficient(tip_speed_ratio):
-    """Power coefficient of a large rotor.
-
-    Parameters
-    ----------
-    tip_speed_ratio : float or ndarray
-        Tip speed over wind [-].
-
-    Returns
-    -------
-    float or ndarray
-        Cp, same shape [-].
-
-    Notes
-    -----
-    Equation: Cp = λ Cq, see `heier_torque_coefficient`.
-    Valid: see there.
-    Source: see there.
-    """
+    """Power coefficient Cp = λ Cq of a large rotor at a tip speed ratio [-]."""
     return heier_torque_coefficient(tip_speed_ratio) * tip_speed_ratio
 
 
 @cache
 def heier_marks():
-    """Top of Heier's curve and where it ends, not rounded.
-
-    Returns
-    -------
-    tuple of float
-        Tip speed ratio of the top, power coefficient there, tip speed ratio where the power is 0 again [-].
-
-    Notes
-    -----
-    Equation: dCp/dλ = 0 and Cp = 0, by bracketing.
-    Valid: as the curve.
-    Source: as the curve.
-    """
+    """Heier's curve, not rounded: best tip speed ratio, power coefficient there, ratio of no power again [-]."""
     from scipy.optimize import brentq
 
     def slope(ratio):

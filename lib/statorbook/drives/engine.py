@@ -52,26 +52,7 @@ def ratio_of_pulleys(engine_pulley_mm, generator_pulley_mm):
 
 
 def belt_m_s(pulley_mm, pulley_rpm):
-    """Speed of the belt on a pulley.
-
-    Parameters
-    ----------
-    pulley_mm : float
-        Diameter where the belt runs [mm].
-    pulley_rpm : float or ndarray
-        Speed of that pulley [rpm].
-
-    Returns
-    -------
-    float or ndarray
-        Speed of the belt, same shape [m/s].
-
-    Notes
-    -----
-    Equation: v = π d n / 60.
-    Valid: a belt that does not slip.
-    Source: definition.
-    """
+    """Speed of a belt that does not slip, π d n / 60 [m/s]."""
     return pi * pulley_mm / 1000.0 * pulley_rpm / 60.0
 
 
@@ -103,25 +84,7 @@ def belt_caution(pulley_mm, pulley_rpm, system="metric"):
 
 
 def fuel_words(engine_watts, system="metric"):
-    """What a petrol engine burns, roughly.
-
-    Parameters
-    ----------
-    engine_watts : float
-        Power at the engine's own shaft [W].
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        A sentence with the mass of petrol for one hour.
-
-    Raises
-    ------
-    BadInput
-        When the power is negative or there is no such system.
-    """
+    """What a petrol engine burns in an hour, roughly, as a sentence."""
     watts = require_number(engine_watts, "power of the engine", "W", at_least=0, at_most=50_000)
     least, most = (
         say(grams / 1000.0 * watts / 1000.0, "kg", system, figures=2)
@@ -222,19 +185,7 @@ class Engine(Drive):
         return self.overspeed_ratio * ((1.0 + self.droop) * self.best_speed_rpm)
 
     def strongest(self):
-        """The engine with its throttle open and its governor stuck.
-
-        Returns
-        -------
-        Engine
-            See `Drive.strongest`.
-
-        Notes
-        -----
-        Equation: see the class; the torque goes down to 0 at the runaway speed.
-        Valid: see the class.
-        Source: common practice, no source.
-        """
+        """The engine with its throttle open and its governor stuck: the torque falls to 0 at the runaway speed."""
         return replace(self, governor_stuck=True)
 
     @property

@@ -63,19 +63,7 @@ class KnownSpeed(Drive):
         return self.working_rpm * self.runaway_ratio
 
     def strongest(self):
-        """Held at its runaway speed.
-
-        Returns
-        -------
-        KnownSpeed
-            See `Drive.strongest`.
-
-        Notes
-        -----
-        Equation: see the class.
-        Valid: see `Drive.strongest`.
-        Source: definition.
-        """
+        """Held at its runaway speed, under load too."""
         return replace(self, runs_away=True)
 
     @property
@@ -101,12 +89,6 @@ class KnownSpeed(Drive):
         -------
         str
             Its speeds.
-
-        Notes
-        -----
-        Equation: see the class.
-        Valid: see the class.
-        Source: see the class.
         """
         return f"It holds {self.best_speed_rpm:.0f} rpm and would run away to {self.runaway_speed_rpm:.0f} rpm."
 

@@ -16,27 +16,13 @@ _INSIDE = 1e-6  # the ends are kept clear of the last digit, so that a drive can
 
 @dataclass(frozen=True, kw_only=True)
 class NozzleSweep:
-    """What a row of nozzles would do on one pipe and runner.
+    """What a row of nozzles would do on one pipe and runner."""
 
-    Parameters
-    ----------
-    nozzle_mm : ndarray
-        Bore of one nozzle [mm].
-    flow_l_s : ndarray
-        Flow of all nozzles together [L/s].
-    net_head_m : ndarray
-        Head left at the nozzle [m].
-    pipe_share : ndarray
-        Head that the pipe takes, over the whole drop [-].
-    shaft_watts : ndarray
-        Shaft power at the best speed [W].
-    """
-
-    nozzle_mm: np.ndarray
-    flow_l_s: np.ndarray
-    net_head_m: np.ndarray
-    pipe_share: np.ndarray
-    shaft_watts: np.ndarray
+    nozzle_mm: np.ndarray  # bore of one nozzle
+    flow_l_s: np.ndarray  # of all nozzles together
+    net_head_m: np.ndarray  # left at the nozzle
+    pipe_share: np.ndarray  # head that the pipe takes, over the whole drop [-]
+    shaft_watts: np.ndarray  # at the best speed
 
 
 def nozzle_sweep(drive, nozzle_mm):

@@ -169,19 +169,7 @@ class Pedals(Drive):
         return f"a rider who sprints with {max(self.rider_watts, SPRINT_WATTS):.0f} W"
 
     def strongest(self):
-        """A rider who sprints at the same cadence.
-
-        Returns
-        -------
-        Pedals
-            See `Drive.strongest`.
-
-        Notes
-        -----
-        Equation: see the class.
-        Valid: a healthy adult not trained for it.
-        Source: see `SUSTAINED`.
-        """
+        """A healthy adult, not trained for it, who sprints at the same cadence, see `SUSTAINED`."""
         return replace(self, rider_watts=max(self.rider_watts, SPRINT_WATTS))
 
     @property

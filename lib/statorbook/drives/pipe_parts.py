@@ -25,21 +25,11 @@ _STEEL_WALL = Fact(
 
 @dataclass(frozen=True, kw_only=True)
 class Material:
-    """What a pipe is made of.
+    """What a pipe is made of."""
 
-    Parameters
-    ----------
-    roughness_mm : Fact
-        Sand roughness of the inner wall.
-    stiffness_gpa : Fact
-        Young's modulus of the wall, for a sudden pull.
-    wall_share : Fact
-        Usual thickness of the wall over the bore; assumed where the wall was not measured.
-    """
-
-    roughness_mm: Fact
-    stiffness_gpa: Fact
-    wall_share: Fact
+    roughness_mm: Fact  # sand roughness of the inner wall
+    stiffness_gpa: Fact  # Young's modulus of the wall, for a sudden pull
+    wall_share: Fact  # usual thickness of the wall over the bore, assumed where the wall was not measured
 
 
 def _rough(value, low, high, source="Moody 1944 (from memory)"):
@@ -72,30 +62,9 @@ VALVES = ("none", "ball", "gate", "globe")
 
 
 def fittings_loss(bore_mm, *, bends, valve, strainer):
-    """Losses of elbows, valve and strainer, in velocity heads.
-
-    Parameters
-    ----------
-    bore_mm : float
-        Inner diameter of the pipe [mm].
-    bends : int
-        Elbows of 90° [-].
-    valve : str
-        A name of `VALVES`, fully open and as wide as the pipe.
-    strainer : bool
-        True with a clean basket or screen at the intake.
-
-    Returns
-    -------
-    float
-        Sum of the loss coefficients [-].
-
-    Notes
-    -----
-    Equation: ΣK, each a multiple of Crane's friction factor: elbow 30, ball 3, gate 8, globe 340.
-    Valid: threaded fittings, rough flow.
-    Source: Crane, TP 410, by the library `fluids`; the strainer is common practice, no source.
-    """
+    """Losses of elbows, a valve as wide as the pipe and fully open, and a clean strainer, in velocity heads [-]."""
+    # Multiples of Crane's friction factor, threaded fittings in rough flow: elbow 30, ball 3, gate 8, globe 340.
+    # Crane, TP 410, by the library `fluids`.
     from fluids import fittings
 
     bore = bore_mm / 1000.0

@@ -180,19 +180,7 @@ class PipedJet(Drive):
         return nozzle_words(self.strongest().jet_mm)
 
     def strongest(self):
-        """The jet from the nozzle that gives most, up to the largest that was named.
-
-        Returns
-        -------
-        PipedJet
-            See `Drive.strongest`; it may run away slower, since the pipe takes more of the head.
-
-        Notes
-        -----
-        Equation: see the class.
-        Valid: see the class.
-        Source: see the class.
-        """
+        """The jet from the nozzle that gives most, up to the largest named; it may run away slower, with less head."""
         if self.largest_nozzle_mm is None:
             return self
         from statorbook.drives.nozzle_choice import best_nozzle_mm
@@ -222,12 +210,6 @@ class PipedJet(Drive):
         -------
         str
             The pipe's share, then flow, jet, power and speeds.
-
-        Notes
-        -----
-        Equation: see the class.
-        Valid: see the class.
-        Source: see the class.
         """
         taken, drop = (say(head, "m", system) for head in (self.pipe_loss_m, self.gross_head_m))
         share = self.pipe_loss_m / self.gross_head_m
@@ -264,28 +246,8 @@ class PipedJet(Drive):
 
 
 def nozzle_flow_l_s(pipe, gross_head_m, free_flow_l_s):
-    """Flow of nozzles at the end of a pipe.
-
-    Parameters
-    ----------
-    pipe : Pipe or MeasuredLoss
-        Anything with `loss_m(flow_l_s)`.
-    gross_head_m : float
-        Drop from the intake to the nozzle [m].
-    free_flow_l_s : float or ndarray
-        Flow of the same nozzles under the whole drop, above 0 [L/s].
-
-    Returns
-    -------
-    float or ndarray
-        Flow, same shape [L/s].
-
-    Notes
-    -----
-    Equation: H − h(Q) − H (Q / Q free)² = 0.
-    Valid: a loss that grows with the flow.
-    Source: Bernoulli's equation with losses; roots by `scipy.optimize`.
-    """
+    """Flow of nozzles at the end of a pipe, from their flow under the whole drop, which is above 0 [L/s]."""
+    # Bernoulli's equation with a loss that grows with the flow: H − h(Q) − H (Q / Q free)² = 0.
 
     def head_over_m(flow, free):
         return gross_head_m * (1.0 - (flow / free) ** 2) - pipe.loss_m(flow)
@@ -301,26 +263,8 @@ def nozzle_flow_l_s(pipe, gross_head_m, free_flow_l_s):
 
 
 def open_flow_l_s(pipe, gross_head_m):
-    """Flow at which the pipe takes the whole drop: more cannot be pushed through it.
-
-    Parameters
-    ----------
-    pipe : Pipe or MeasuredLoss
-        Anything with `loss_m(flow_l_s)`.
-    gross_head_m : float
-        Drop from the intake to the open end [m].
-
-    Returns
-    -------
-    float
-        Flow; infinite when the pipe takes nothing [L/s].
-
-    Notes
-    -----
-    Equation: h(Q) = H.
-    Valid: as the pipe; the speed that the water leaves with is left out, so that it is an upper end.
-    Source: Bernoulli's equation with losses.
-    """
+    """Flow at which the pipe takes the whole drop, so that no more passes; infinite when it takes nothing [L/s]."""
+    # h(Q) = H: the speed that the water leaves with is left out, so that it is an upper end.
     from scipy.optimize import brentq
 
     highest = 1e-3

@@ -5,36 +5,16 @@ from dataclasses import dataclass, replace
 
 @dataclass(frozen=True, kw_only=True)
 class Quantity:
-    """What a slider needs to know about one field of a drive.
+    """What a slider needs to know about one field of a drive."""
 
-    Parameters
-    ----------
-    field : str
-        The drive's own field, so that `dataclasses.replace(drive, **{field: value})` turns it.
-    label : str
-        What the reader calls it.
-    unit : str
-        The field's unit; "" for a plain number.
-    value : float
-        Where it stands, in the unit named.
-    low : float
-        Left end, in the unit named.
-    high : float
-        Right end, in the unit named.
-    step : float
-        One step, in the unit named.
-    digits : int
-        Decimals shown [-].
-    """
-
-    field: str
-    label: str
-    unit: str
-    value: float
-    low: float
-    high: float
+    field: str  # the drive's own, so that `dataclasses.replace(drive, **{field: value})` changes it
+    label: str  # what the reader calls it
+    unit: str  # of all numbers below; "" for a plain number
+    value: float  # where it stands
+    low: float  # left end
+    high: float  # right end
     step: float
-    digits: int = 0
+    digits: int = 0  # decimals shown
 
 
 def with_quantities(drive, values):

@@ -23,62 +23,17 @@ TAIL_AIR_SHARE = Fact(
 
 
 def euler_efficiency(speed_ratio, bucket_angle_deg=BUCKET_TURN_DEG.value, kept_share=1.0):
-    """Share of the jet's power that the buckets take.
-
-    Parameters
-    ----------
-    speed_ratio : float or ndarray
-        Bucket speed over jet speed [-].
-    bucket_angle_deg : float
-        Angle by which the bucket turns the water; assumed when not given [°].
-    kept_share : float
-        Speed of the water along the bucket on leaving it over that on entering; 1 without friction [-].
-
-    Returns
-    -------
-    float or ndarray
-        Efficiency against the power of the jet, same shape [-].
-
-    Notes
-    -----
-    Equation: η = 2 ν (1 − ν) (1 + k cos β'), β' = 180° − turning angle.
-    Valid: whole jet on the buckets, no windage; ν from 0 to 1.
-    Source: Euler's turbine equation, any text on turbomachines.
-    """
+    """Share of the jet's power that the buckets take, without windage, at bucket over jet speed from 0 to 1 [-]."""
+    # η = 2 ν (1 − ν) (1 + k cos β'), β' = 180° − turning angle, k the speed of the water along the bucket on leaving
+    # it over that on entering, 1 without friction: Euler's turbine equation, any text on turbomachines.
     return 2.0 * speed_ratio * (1.0 - speed_ratio) * _turning(bucket_angle_deg, kept_share)
 
 
 def euler_torque_nm(
     flow_l_s, jet_m_s, bucket_m_s, pitch_diameter_mm, bucket_angle_deg=BUCKET_TURN_DEG.value, kept_share=1.0
 ):
-    """Torque of a jet on buckets that run before it.
-
-    Parameters
-    ----------
-    flow_l_s : float or ndarray
-        Flow of all jets [L/s].
-    jet_m_s : float or ndarray
-        Speed of the jet [m/s].
-    bucket_m_s : float or ndarray
-        Speed of the buckets on the pitch circle [m/s].
-    pitch_diameter_mm : float
-        Diameter of the circle that the jet touches [mm].
-    bucket_angle_deg : float
-        Angle by which the bucket turns the water; assumed when not given [°].
-    kept_share : float
-        Speed of the water along the bucket on leaving it over that on entering; 1 without friction [-].
-
-    Returns
-    -------
-    float or ndarray
-        Torque, same shape [N·m].
-
-    Notes
-    -----
-    Equation: T = ρ Q (V − U) (1 + k cos β') D / 2.
-    Valid: as `euler_efficiency`; bearings and air left out.
-    Source: Euler's turbine equation, any text on turbomachines.
-    """
+    """Torque of a jet on buckets that run before it, bearings and air left out [N·m]."""
+    # T = ρ Q (V − U) (1 + k cos β') D / 2: Euler's turbine equation, any text on turbomachines.
     push_n = WATER_KG_PER_M3.value * flow_l_s / 1000.0 * (jet_m_s - bucket_m_s) * _turning(bucket_angle_deg, kept_share)
     return push_n * pitch_diameter_mm / 2000.0
 
@@ -228,20 +183,10 @@ def bucket_count(pitch_diameter_mm, jet_mm):
 
 @dataclass(frozen=True, kw_only=True)
 class TailWater:
-    """The opening through which the used water leaves the casing.
+    """The opening through which the used water leaves the casing."""
 
-    Parameters
-    ----------
-    depth_mm : float
-        Depth of the water behind the sill while it runs out [mm].
-    opening_height_mm : float
-        Height of the opening with room for air and splash [mm].
-    opening_cm2 : float
-        Area of the opening [cm²].
-    """
-
-    depth_mm: float
-    opening_height_mm: float
+    depth_mm: float  # of the water behind the sill while it runs out
+    opening_height_mm: float  # with room for air and splash
     opening_cm2: float
 
 

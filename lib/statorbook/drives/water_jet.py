@@ -15,101 +15,24 @@ MOST_DIAMETER_RATIO = 60.0  # above it the jet is too thin to turn the wheel aga
 
 
 def water_watts(flow_l_s, head_m):
-    """Power of water that falls.
-
-    Parameters
-    ----------
-    flow_l_s : float or ndarray
-        Flow [L/s].
-    head_m : float or ndarray
-        How deep it falls [m].
-
-    Returns
-    -------
-    float or ndarray
-        Power, same shape [W].
-
-    Notes
-    -----
-    Equation: P = ρ g Q H.
-    Valid: fresh water.
-    Source: any fluid mechanics text.
-    """
+    """Power of fresh water that falls, ρ g Q H [W]."""
     return WATER_KG_PER_M3.value * GRAVITY_M_PER_S2.value * flow_l_s / 1000.0 * head_m
 
 
 def nozzle_words(jet_mm):
-    """What is taken for the strongest jet.
-
-    Parameters
-    ----------
-    jet_mm : float
-        Diameter of one jet [mm].
-
-    Returns
-    -------
-    str
-        A noun phrase.
-
-    Notes
-    -----
-    Equation: none.
-    Valid: any jet.
-    Source: none.
-    """
+    """What is taken for the strongest jet, as a noun phrase."""
     return f"every nozzle open, with jets of {jet_mm:.3g} mm"
 
 
 def with_nozzle(drive, nozzle_mm):
-    """A jet with a wider nozzle.
-
-    Parameters
-    ----------
-    drive : WaterJet or PipedJet
-        The drive.
-    nozzle_mm : float or None
-        Bore of one nozzle [mm].
-
-    Returns
-    -------
-    WaterJet or PipedJet
-        The drive itself when its jet is as wide already.
-
-    Raises
-    ------
-    BadInput
-        When runner or pipe do not go with that nozzle.
-
-    Notes
-    -----
-    Equation: none.
-    Valid: as the drive.
-    Source: none.
-    """
+    """A jet with a wider nozzle; the drive itself when its jet is as wide already."""
     if nozzle_mm is None or nozzle_mm <= drive.jet_mm:
         return drive
     return replace(drive, nozzle_mm=nozzle_mm, flow_l_s=None, largest_nozzle_mm=None)
 
 
 def require_largest_nozzle(drive):
-    """Refuse a largest nozzle that runner or pipe cannot use.
-
-    Parameters
-    ----------
-    drive : WaterJet or PipedJet
-        The drive.
-
-    Raises
-    ------
-    BadInput
-        When they do not match.
-
-    Notes
-    -----
-    Equation: none.
-    Valid: as the drive.
-    Source: none.
-    """
+    """Refuse a largest nozzle that runner or pipe cannot use."""
     if drive.largest_nozzle_mm is None:
         return
     where = "largest nozzle bore"
@@ -265,19 +188,7 @@ class WaterJet(Drive):
         return nozzle_words(self.strongest().jet_mm)
 
     def strongest(self):
-        """The jet from the largest nozzle at the same head.
-
-        Returns
-        -------
-        WaterJet
-            See `Drive.strongest`.
-
-        Notes
-        -----
-        Equation: see the class.
-        Valid: the head stays, though a pipe takes more of it with more flow: an upper end.
-        Source: see the class.
-        """
+        """The jet from the largest nozzle at the same head: an upper end, for a pipe takes more of it then."""
         return with_nozzle(self, self.largest_nozzle_mm)
 
     @property
@@ -308,12 +219,6 @@ class WaterJet(Drive):
         -------
         str
             Flow, jet, power and speeds.
-
-        Notes
-        -----
-        Equation: see the class.
-        Valid: see the class.
-        Source: see the class.
         """
         return (
             f"{say(self.total_flow_l_s, 'L/s', system)} leave the nozzle at {say(self.jet_m_s, 'm/s', system)} "

@@ -179,35 +179,12 @@ class WindRotor(Drive):
         return strongest_phrase(self)
 
     def unguarded(self):
-        """The rotor with furling and brake failed.
-
-        Returns
-        -------
-        WindRotor
-            See `Drive.unguarded`.
-
-        Notes
-        -----
-        Equation: see the class.
-        Valid: see the class.
-        Source: see the class.
-        """
+        """The rotor with furling and brake failed."""
         return replace(self, furls_from_m_s=None, brake_from_rpm=None)
 
     def strongest(self):
-        """The rotor in any wind up to its strongest gust, or up to the gust that passes before it furls.
-
-        Returns
-        -------
-        WindRotor
-            See `Drive.strongest`; at no speed does it pull less.
-
-        Notes
-        -----
-        Equation: at each speed the most torque of all those winds, for a slim rotor that is held slow stalls in more.
-        Valid: see the class.
-        Source: see the class.
-        """
+        """The rotor in any wind up to its strongest gust, or to the gust that passes before it furls; pulls no less."""
+        # At each speed the most torque of all those winds, for a slim rotor that is held slow stalls in more wind.
         most = max(self.wind_m_s, self.storm_m_s)
         return replace(self, wind_m_s=min(most, self.passing_m_s / self._at_hub_m_s(1.0)), gusty=True)
 

@@ -7,26 +7,7 @@ from statorbook.quantities import TIP_M_S, say
 
 
 def guard_phrase(rotor, system="metric"):
-    """What turns a rotor away or holds it.
-
-    Parameters
-    ----------
-    rotor : WindRotor
-        The rotor.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        A noun phrase; empty without a guard.
-
-    Notes
-    -----
-    Equation: none.
-    Valid: any rotor.
-    Source: none.
-    """
+    """What turns a rotor away or holds it, as a noun phrase; empty without a guard."""
     said = []
     if rotor.furls_from_m_s is not None:
         said.append(f"furling from a wind of {_wind(rotor.furls_from_m_s, system)} at the hub")
@@ -36,52 +17,14 @@ def guard_phrase(rotor, system="metric"):
 
 
 def strongest_phrase(rotor, system="metric"):
-    """What is taken for the strongest wind.
-
-    Parameters
-    ----------
-    rotor : WindRotor
-        The rotor.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        A noun phrase.
-
-    Notes
-    -----
-    Equation: see `WindRotor.strongest`.
-    Valid: any rotor.
-    Source: none.
-    """
+    """What is taken for the strongest wind, as a noun phrase."""
     wind = _wind(rotor.strongest().hub_wind_m_s, system)
     passes = rotor.passing_m_s < rotor.hub_storm_m_s
     return f"gusts of wind of up to {wind} at the hub" + (", which pass before it has furled" if passes else "")
 
 
 def rotor_words(rotor, system="metric"):
-    """What a rotor does and what holds it.
-
-    Parameters
-    ----------
-    rotor : WindRotor
-        The rotor.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        Wind at the hub, power, speeds, tips and guard.
-
-    Notes
-    -----
-    Equation: see `WindRotor`.
-    Valid: see `WindRotor`.
-    Source: see `WindRotor`.
-    """
+    """What a rotor does and what holds it: wind at the hub, power, speeds, tips and guard."""
     wind = _wind(rotor.hub_wind_m_s, system)
     held = rotor.driving_m_s < rotor.hub_wind_m_s
     start = f"A wind of {wind} at the hub" + (
@@ -95,26 +38,7 @@ def rotor_words(rotor, system="metric"):
 
 
 def runaway_words(rotor, system="metric"):
-    """How fast a rotor and its tips run with the load gone, with its guard and without.
-
-    Parameters
-    ----------
-    rotor : WindRotor
-        The rotor.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        One or two sentences.
-
-    Notes
-    -----
-    Equation: see `WindRotor`.
-    Valid: see `WindRotor`.
-    Source: see `WindRotor`.
-    """
+    """How fast a rotor and its tips run with the load gone, with its guard and without."""
     storm = _wind(rotor.hub_storm_m_s, system)
     free = f"it would run away to {_speed(rotor, rotor.unguarded_runaway_speed_rpm, system)}, in gusts of {storm}"
     if not rotor.guard_words:
@@ -176,24 +100,7 @@ def tip_caution(rotor, system="metric"):
 
 
 def rotor_limits(rotor):
-    """When the model of a wind rotor is not true.
-
-    Parameters
-    ----------
-    rotor : WindRotor
-        The rotor.
-
-    Returns
-    -------
-    str
-        Sentences.
-
-    Notes
-    -----
-    Equation: mean of v³ = 6/π × (mean of v)³ in Rayleigh's distribution.
-    Valid: see `WindRotor`.
-    Source: see `air.RAYLEIGH_CUBES`.
-    """
+    """When the model of a wind rotor is not true."""
     furls = (
         "Furling is taken to hold the power where it begins; most rotors then lose some. "
         if rotor.furls_from_m_s is not None

@@ -16,18 +16,7 @@ _IN_WORDS = {
 
 
 def chain_levels(chain_watts):
-    """Where each bar of the chain begins and ends.
-
-    Parameters
-    ----------
-    chain_watts : tuple
-        Pairs of name and watts, as `OperatingPoint.chain_watts`; losses negative [W].
-
-    Returns
-    -------
-    list of tuple
-        Name, watts, start and end of the bar, and its share of the first step; watts are shares of the source [W].
-    """
+    """Name, watts, start and end of each bar of the chain, and its share of the first step."""
     source, level, found = chain_watts[0][1], 0.0, []
     for number, (name, watts) in enumerate(chain_watts):
         whole = number == 0 or name in _OWN_LEVELS

@@ -44,11 +44,9 @@ def draw_shorted_fit(amps_axes, residual_axes, readings, fit):
 
 
 def _draw_curve(axes, used, fit, top_rpm):
-    """E / √(R² + (ωL)²) with the band of the henries.
-
-    For the model (n/I)² is a straight line in n², so the amps that the residuals are counted from give it whole, at
-    the temperature of the readings.
-    """
+    """E / √(R² + (ωL)²) with the band of the henries."""
+    # For the model (n/I)² is a straight line in n², so the amps that the residuals are counted from give it whole, at
+    # the temperature of the readings.
     rpm = np.array([r.speed_rpm for r in used])
     if rpm.max() < _LEAST_SPEEDS_APART * rpm.min():
         hide(axes, "fit")

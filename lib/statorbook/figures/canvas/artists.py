@@ -20,29 +20,14 @@ COLOURS = {
     "quiet": "#888888",
 }
 
-_TEXT_CONTRAST = 6.0  # on white; 4.5 is asked for, and some words stand on a light band
+# On white; Web Content Accessibility Guidelines 2.1 ask for 4.5 (criterion 1.4.3, from memory), and some words stand on
+# a light band. Contrast = 1.05 / (relative luminance + 0.05).
+_TEXT_CONTRAST = 6.0
 
 
 @lru_cache(maxsize=64)
 def ink(colour):
-    """The same hue, dark enough to be read as text on white.
-
-    Parameters
-    ----------
-    colour : str
-        Any colour of matplotlib's; those of `COLOURS` are made for lines and points.
-
-    Returns
-    -------
-    str
-        The colour itself, or a darker one, as "#rrggbb".
-
-    Notes
-    -----
-    Equation: contrast = 1.05 / (relative luminance + 0.05).
-    Valid: text on white.
-    Source: Web Content Accessibility Guidelines 2.1, relative luminance and success criterion 1.4.3 (from memory).
-    """
+    """The same hue, dark enough to be read as text on white; `COLOURS` are made for lines and points."""
     from matplotlib.colors import to_hex, to_rgb
 
     red, green, blue = to_rgb(colour)
@@ -56,26 +41,7 @@ def ink(colour):
 
 
 def line(axes, name, x, y, **look):
-    """Draw or move a line, or points when `linestyle="none"` and a marker are given.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where to draw.
-    name : str
-        Its name on these axes.
-    x : array_like
-        Horizontal values, in the axes' unit.
-    y : array_like
-        Vertical values, in the axes' unit.
-    **look : object
-        Passed on to `Axes.plot`; a look given later is applied too.
-
-    Returns
-    -------
-    matplotlib.lines.Line2D
-        The artist.
-    """
+    """Draw or move a line, or points when `linestyle="none"` and a marker are given; a later look is applied too."""
     artist = _find(axes.lines, name)
     if artist is None:
         return axes.plot(x, y, gid=name, **look)[0]
@@ -83,28 +49,7 @@ def line(axes, name, x, y, **look):
 
 
 def band(axes, name, x, low, high, **look):
-    """Draw or move the band between two curves.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where to draw.
-    name : str
-        Its name on these axes.
-    x : array_like
-        Horizontal values, in the axes' unit.
-    low : array_like
-        Lower edge, in the axes' unit.
-    high : array_like
-        Upper edge, in the axes' unit.
-    **look : object
-        Passed on to `Axes.fill_between`.
-
-    Returns
-    -------
-    matplotlib.collections.FillBetweenPolyCollection
-        The artist.
-    """
+    """Draw or move the band between two curves."""
     artist = _find(axes.collections, name)
     if artist is None:
         return axes.fill_between(
@@ -116,28 +61,7 @@ def band(axes, name, x, low, high, **look):
 
 
 def words(axes, name, x, y, texts, **look):
-    """Write or move a list of short texts; those left over from a longer list are hidden.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where to write.
-    name : str
-        The list's name on these axes.
-    x : sequence of float
-        Horizontal values, in the axes' unit.
-    y : sequence of float
-        Vertical values, in the axes' unit.
-    texts : sequence of str
-        One text for each place; a "$" is shown as such.
-    **look : object
-        Passed on to `Axes.text`; a colour is darkened where it is too faint for words.
-
-    Returns
-    -------
-    list of matplotlib.text.Text
-        The texts that show.
-    """
+    """Write or move a list of short texts, "$" as such; those left over from a longer list are hidden."""
     shown = []
     if "color" in look:
         look["color"] = ink(look["color"])
@@ -154,28 +78,7 @@ def words(axes, name, x, y, texts, **look):
 
 
 def limit(axes, name, value, text, *, across="x", color=COLOURS["limit"]):
-    """Draw or move a labelled dashed line, the sign of a limit.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where to draw.
-    name : str
-        Its name on these axes.
-    value : float
-        Where it stands, in the axes' unit.
-    text : str
-        Its label.
-    across : str
-        "x" for a level line, a limit of the vertical axis; "y" for an upright one.
-    color : str
-        Colour of line and label.
-
-    Returns
-    -------
-    matplotlib.lines.Line2D
-        The line.
-    """
+    """Draw or move a labelled dashed line, across "x" for a level one, across "y" for an upright one."""
     level = across == "x"
     frame = axes.get_yaxis_transform() if level else axes.get_xaxis_transform()
     words(
@@ -200,34 +103,14 @@ def limit(axes, name, value, text, *, across="x", color=COLOURS["limit"]):
 
 
 def round_end(value):
-    """Where an axis ends that has to show this value: the next of a few round numbers.
-
-    An axis that follows a slider step by step trembles, and ticks and labels have to be drawn anew each time.
-
-    Parameters
-    ----------
-    value : float
-        More than zero; in the axis's unit.
-
-    Returns
-    -------
-    float
-        At least the value, at most a seventh more; in the same unit.
-    """
+    """Where an axis ends that has to show this value, above 0: the next of a few round numbers."""
+    # An axis that follows a slider step by step trembles, and ticks and labels have to be drawn anew each time.
     decade = 10.0 ** floor(log10(value))
     return next(end for factor in _ROUND_ENDS if (end := factor * decade) >= value * (1.0 - 1e-9))
 
 
 def hide(axes, name):
-    """Hide a named artist until it is drawn again; nothing happens when there is none.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where it is.
-    name : str
-        Its name on these axes; a list of texts and a limit's label go with it.
-    """
+    """Hide a named artist, with its texts or a limit's label, until it is drawn again; nothing when there is none."""
     for artist in (*axes.lines, *axes.collections, *axes.texts):
         gid = str(artist.get_gid())
         if name in (gid, gid.rpartition(" ")[0]) and artist.get_visible():

@@ -14,26 +14,7 @@ _RING = dict(
 
 
 def draw_rows(axes, readings, values, fit, *, group):
-    """Draw or move the usable rows of a log.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where to draw.
-    readings : sequence of Reading
-        Usable rows only.
-    values : sequence of float
-        What each of them says, in the unit of the axes.
-    fit : Fit
-        Says which of them are odd.
-    group : str
-        Name of the reading's field that tells the pairs or leads apart.
-
-    Returns
-    -------
-    matplotlib.axes.Axes
-        The axes.
-    """
+    """Draw or move the usable rows; `group` is the reading's field that tells pairs or leads apart."""
     for name, marker in MARKERS.items():
         here = [(r.speed_rpm, value) for r, value in zip(readings, values, strict=True) if getattr(r, group) == name]
         line(
@@ -52,23 +33,8 @@ def draw_rows(axes, readings, values, fit, *, group):
 
 
 def ring_odd(axes, readings, across, values, fit, *, right_of):
-    """Draw or move the rings round the odd rows and their names beside them.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where to draw; its limits are set.
-    readings : sequence of Reading
-        Usable rows only.
-    across : sequence of float
-        Horizontal place of each, in the unit of the axes.
-    values : sequence of float
-        Height of each, in the unit of the axes.
-    fit : Fit or None
-        Says which of them are odd; none without a fit.
-    right_of : callable
-        From the place as a share of the width, and the percent off, to whether the name stands right of its ring.
-    """
+    """Draw or move the rings round the odd rows and their names; limits of the axes are set before."""
+    # `right_of` says of a place as a share of the width, and a percent off, whether the name stands right of the ring.
     odd = {row.row: row.percent_off for row in fit.odd_rows} if fit else {}
     ringed = [(x, y, r.row) for r, x, y in zip(readings, across, values, strict=True) if r.row in odd]
     line(axes, "odd", [x for x, _, _ in ringed], [y for _, y, _ in ringed], **_RING)
@@ -92,26 +58,7 @@ def ring_odd(axes, readings, across, values, fit, *, right_of):
 
 
 def draw_residuals(axes, readings, fit, *, group, band_percent=0.0):
-    """Draw or move how far each usable row is off the fit.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where to draw.
-    readings : sequence of Reading
-        Usable rows only.
-    fit : Fit
-        Holds the residuals.
-    group : str
-        Name of the reading's field that tells the pairs or leads apart.
-    band_percent : float
-        95 % half-width of the fitted constant, drawn as two dashed lines; none when 0 [%].
-
-    Returns
-    -------
-    matplotlib.axes.Axes
-        The axes.
-    """
+    """Draw or move how far usable rows are off the fit, between dashed lines at the 95 % ± of the constant."""
     off = [fit.residual_percent[r.row] for r in readings]
     centre(axes, [*off, band_percent])
     if band_percent:
@@ -130,15 +77,7 @@ def draw_residuals(axes, readings, fit, *, group, band_percent=0.0):
 
 
 def centre(axes, off_percent):
-    """Lay the line of the fit through the middle of the residuals.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where the residuals are drawn.
-    off_percent : sequence of float
-        All that has to have room, on either side [%].
-    """
+    """Lay the line of the fit through the middle of the residuals."""
     reach = 1.3 * max([*map(abs, off_percent), _LEAST_RESIDUAL_PERCENT])
     axes.set_ylim(-reach, reach)
     line(
@@ -153,32 +92,8 @@ def centre(axes, off_percent):
 
 
 def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(500.0, 1.0), logged=0):
-    """Set the limits and the labels, and show whether there is anything to draw.
-
-    Parameters
-    ----------
-    upper : matplotlib.axes.Axes
-        Where the readings are drawn.
-    lower : matplotlib.axes.Axes
-        Where the residuals are drawn.
-    across : sequence of float
-        Horizontal place of each usable row, in the unit of the axes; may be empty.
-    values : sequence of float
-        What each of them says, in the unit of the axes.
-    label : str
-        Label of the upper axes, with its unit.
-    along : str
-        Label of the horizontal axis, with its unit.
-    empty : tuple of float
-        Width and height without a row, in the units of the axes.
-    logged : int
-        Rows that hold anything, usable or not, for what is said when none is drawn [-].
-
-    Returns
-    -------
-    float
-        Right end of the axes, in their unit.
-    """
+    """Set limits and labels, and say so when there is nothing to draw; returns the right end in the axes' unit."""
+    # `empty` is the size of the axes without a row; `logged` counts the rows that hold anything, usable or not.
     end = _ROOM * max(across, default=empty[0]) or 1.0
     upper.set(xlim=(0.0, end), ylim=(0.0, 1.15 * max(values, default=empty[1])), ylabel=label)
     lower.set(xlim=(0.0, end), xlabel=along, ylabel="Off the fit [%]")
@@ -200,13 +115,7 @@ def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(50
 
 
 def hide_rows(*axes):
-    """Hide all that belongs to rows and fit, when there is none.
-
-    Parameters
-    ----------
-    *axes : matplotlib.axes.Axes
-        Where they were drawn.
-    """
+    """Hide all that belongs to rows and fit, when there is none."""
     for each in axes:
         for artist in (*each.lines, *each.collections, *each.texts):
             artist.set_visible(str(artist.get_gid()).startswith("nothing"))
@@ -215,22 +124,7 @@ def hide_rows(*axes):
 
 
 def key(axes, *, place, title):
-    """Say which marker is which pair or lead.
-
-    Parameters
-    ----------
-    axes : matplotlib.axes.Axes
-        Where the rows are drawn.
-    place : str
-        Corner, as matplotlib names it.
-    title : str
-        What the names are.
-
-    Returns
-    -------
-    matplotlib.legend.Legend
-        The key.
-    """
+    """Say which marker is which pair or lead; returns the key."""
     shown = [artist for artist in axes.lines if not artist.get_label().startswith("_")]
     return axes.legend(
         handles=shown,

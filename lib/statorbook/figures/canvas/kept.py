@@ -163,22 +163,7 @@ class KeptFigure:
 
 
 def svg(figure, description, *, id_stem=None):
-    """Write a figure as an SVG element that can stand inside a page among others.
-
-    Parameters
-    ----------
-    figure : matplotlib.figure.Figure
-        Any figure.
-    description : str
-        Alternative text: what the picture shows, in a sentence.
-    id_stem : str or None
-        Fixed start of all ids, for text that must be the same every time; unique when None.
-
-    Returns
-    -------
-    str
-        `<svg …>`, with `role="img"` and the description, without prolog, date or page-wide style.
-    """
+    """A figure as an SVG element among others on a page, without prolog, date or page-wide style."""
     with look():
         return _element(figure, description, [_IDS.sub(rf"\g<1>{id_stem or _new_stem()}-0-", _drawn(figure))])
 

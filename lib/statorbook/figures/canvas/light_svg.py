@@ -17,15 +17,7 @@ _CAPS = {"projecting": "square"}  # the others have the same names in SVG
 
 
 class _Renderer(RendererBase):
-    """Collects the SVG elements of what a figure at 72 dots per inch draws.
-
-    Parameters
-    ----------
-    width : float
-        Width [pt].
-    height : float
-        Height [pt].
-    """
+    """Collects the SVG elements of what a figure at 72 dots per inch draws; width and height are in points."""
 
     def __init__(self, width, height):
         super().__init__()
@@ -33,13 +25,7 @@ class _Renderer(RendererBase):
         self._elements, self._clips = [], {}
 
     def taken(self):
-        """What was drawn since the last time.
-
-        Returns
-        -------
-        tuple
-            The elements as text, and a dict of the clips that they name: name to shape.
-        """
+        """What was drawn since the last time: the elements as text, and the clips that they name, by name."""
         taken = "\n".join(self._elements), self._clips
         self._elements, self._clips = [], {}
         return taken
@@ -109,47 +95,19 @@ class LightCanvas(FigureCanvasBase):
     """Keeps one renderer, so that the sizes of words are measured once."""
 
     def get_renderer(self):
-        """The renderer for this figure's size.
-
-        Returns
-        -------
-        _Renderer
-            The same one every time.
-        """
+        """The renderer for this figure's size, the same one every time."""
         if not hasattr(self, "_kept"):
             self._kept = _Renderer(*(72.0 * self.figure.get_size_inches()))
         return self._kept
 
     def drawn(self, artist):
-        """One artist by itself, or the whole figure.
-
-        Parameters
-        ----------
-        artist : matplotlib.artist.Artist
-            What to draw.
-
-        Returns
-        -------
-        tuple
-            Its elements and clips, for `joined`.
-        """
+        """Elements and clips of one artist by itself, or of the whole figure, for `joined`."""
         artist.draw(self.get_renderer())
         return self._kept.taken()
 
 
 def joined(pieces):
-    """Pieces of a drawing in one text.
-
-    Parameters
-    ----------
-    pieces : sequence of tuple
-        As `LightCanvas.drawn` returns, what lies below first.
-
-    Returns
-    -------
-    str
-        SVG without an element around it.
-    """
+    """Pieces of a drawing, as `LightCanvas.drawn` returns them, the lowest first, in one text."""
     clips = {name: shape for _, named in pieces for name, shape in named.items()}
     defined = "".join(f'<clipPath id="{name}">{shape}</clipPath>' for name, shape in clips.items())
     return "\n".join([f"<defs>{defined}</defs>" if clips else "", *(text for text, _ in pieces)])

@@ -23,13 +23,7 @@ class Part(BaseModel):
             raise _complaint(type(self), error) from None
 
     def as_saved(self):
-        """The fields as the job's file holds them.
-
-        Returns
-        -------
-        dict
-            Plain values by field name.
-        """
+        """The fields as the job's file holds them: plain values by field name."""
         return self.model_dump(mode="json")
 
     @classmethod
@@ -121,25 +115,7 @@ class DatedPart(Part):
 
 
 def part_from_fields(model, fields):
-    """Make a part from fields as a panel or a file holds them.
-
-    Parameters
-    ----------
-    model : type
-        StatorPart, CoilPart, DrivePart, BankPart or ChoicePart.
-    fields : dict
-        Values by field name.
-
-    Returns
-    -------
-    Part
-        The checked part.
-
-    Raises
-    ------
-    BadInput
-        Names the part, the field's title, what was given, what is allowed and the next step.
-    """
+    """Make a part from fields as a panel or a file holds them; what cannot be used is refused in one sentence."""
     if not isinstance(fields, dict):
         raise BadField(
             f"{shown(fields)} was given",

@@ -6,7 +6,7 @@ from typing import Literal, get_args, get_origin
 from pydantic import Field
 from pydantic_core import PydanticUndefined
 
-from statorbook.cautions import Instruction
+from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.quantities import limits_in_words
 
@@ -14,21 +14,7 @@ _LONGEST_SHOWN = 40
 
 
 class BadField(BadInput):
-    """A field of a job's part that cannot be used, said in one sentence.
-
-    Parameters
-    ----------
-    given : str
-        What was given, in words.
-    allowed : str
-        What is allowed.
-    next_step : str
-        What to type, measure or do next.
-    where : str
-        Part and field, as the reader knows them.
-    field : str
-        The field's name in the model; empty when the sentence is about several.
-    """
+    """A field of a job's part that cannot be used, said in one sentence; `field` is empty when it is about several."""
 
     def __init__(self, given, allowed, next_step, *, where="", field=""):
         super().__init__(given, allowed, next_step, where=where)
@@ -37,57 +23,23 @@ class BadField(BadInput):
 
 @dataclass(frozen=True, kw_only=True)
 class FieldFacts:
-    """All that a label, a slider or a sentence needs to know about one field.
+    """All that a label, a slider or a sentence needs to know about one field."""
 
-    Parameters
-    ----------
-    name : str
-        The field's name in the model.
-    title : str
-        The label, with the unit.
-    unit : str
-        The unit; empty for text.
-    description : str
-        What it is and how to get it, in plain words.
-    next_step : str or Instruction
-        What to do when it is refused.
-    exposures : tuple of Exposure
-        What getting the value exposes hands to.
-    kind : str
-        "number", "count", "choice", "yes or no", "text" or "names".
-    above : float or None
-        Exclusive lower limit, in the unit named.
-    least : float or None
-        Inclusive lower limit, in the unit named.
-    most : float or None
-        Inclusive upper limit, in the unit named.
-    choices : tuple of str
-        The words allowed, when it is a choice.
-    required : bool
-        True when it must be given.
-    may_be_empty : bool
-        True when None is allowed.
-    default : object
-        The value taken when none is given, None when there is none.
-    assumed_default : bool
-        True when that value is an assumption which the reader should see marked.
-    """
-
-    name: str
-    title: str
-    unit: str
-    description: str
-    next_step: str | Instruction
-    exposures: tuple
-    kind: str
-    above: float | None
-    least: float | None
-    most: float | None
-    choices: tuple
+    name: str  # in the model
+    title: str  # the label, with the unit
+    unit: str  # of the three limits too; empty for text
+    description: str  # what it is and how to get it, in plain words
+    next_step: str | Instruction  # what to do when it is refused
+    exposures: tuple[Exposure, ...]  # what getting the value exposes hands to
+    kind: str  # "number", "count", "choice", "yes or no", "text" or "names"
+    above: float | None  # lower limit, itself not allowed
+    least: float | None  # lower limit
+    most: float | None  # upper limit
+    choices: tuple[str, ...]  # the words allowed, when it is a choice
     required: bool
-    may_be_empty: bool
-    default: object
-    assumed_default: bool
+    may_be_empty: bool  # whether None is allowed
+    default: float | int | str | bool | tuple | None  # taken when none is given
+    assumed_default: bool  # whether that is an assumption which the reader should see marked
 
     @property
     def name_alone(self):
@@ -115,32 +67,10 @@ class FieldFacts:
 
 
 def labelled(title, unit, description, *, default=..., assumed=False, next_step="type it again", exposes=(), **limits):
-    """Declare a field of a part.
-
-    Parameters
-    ----------
-    title : str
-        The label, without the unit.
-    unit : str
-        The unit; "count" for things counted, "-" for a ratio, empty for a text, a choice or a yes-or-no.
-    description : str
-        What it is and how to get it.
-    default : object
-        Value when none is given; ... when it must be given.
-    assumed : bool
-        True when the default is an assumption.
-    next_step : str
-        What to do when it is refused.
-    exposes : tuple of Exposure
-        What getting the value exposes hands to; shown under the field, and in full when it is refused.
-    **limits : float
-        gt or ge, and le, in the unit named; max_length for a text.
-
-    Returns
-    -------
-    FieldInfo
-        For the class body of a model.
-    """
+    """Declare a field of a part, with its label, unit, limits, and what to do when it is refused."""
+    # `unit` is "count" for things counted, "-" for a ratio, empty for a text, a choice or a yes-or-no; limits are gt or
+    # ge, and le, in that unit, max_length for a text. `exposes`: what getting the value exposes hands to, shown under
+    # the field, and in full when it is refused.
     step = Instruction(next_step, exposes) if exposes else next_step
     extra = {"unit": unit, "next_step": step, "exposures": exposes} | ({"assumed_default": True} if assumed else {})
     title = f"{title} [{unit}]" if unit else title
@@ -148,18 +78,7 @@ def labelled(title, unit, description, *, default=..., assumed=False, next_step=
 
 
 def facts_of(model):
-    """The facts of every field of a part.
-
-    Parameters
-    ----------
-    model : type
-        A `Part` model.
-
-    Returns
-    -------
-    tuple of FieldFacts
-        In the order of the model.
-    """
+    """The facts of every field of a part, in the order of the model."""
     return tuple(field_facts(model, name) for name in model.model_fields)
 
 
@@ -202,18 +121,7 @@ def field_facts(model, name):
 
 
 def shown(value):
-    """A value as it may stand in a sentence: on one line and not too long.
-
-    Parameters
-    ----------
-    value : object
-        Anything that was given.
-
-    Returns
-    -------
-    str
-        Its text, in quotation marks when it is a text.
-    """
+    """A value as it may stand in a sentence: on one line, not too long, a text in quotation marks."""
     if value is None:
         return "nothing"
     if isinstance(value, (dict, list, tuple)):

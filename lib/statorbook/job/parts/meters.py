@@ -110,13 +110,7 @@ class MetersPart(Part):
         return self
 
     def to_meters(self):
-        """The meters, with what was left empty assumed.
-
-        Returns
-        -------
-        Meters
-            For reading the logs.
-        """
+        """The meters, with what was left empty assumed."""
         volts, amps = (
             Meter(
                 quantity=name,

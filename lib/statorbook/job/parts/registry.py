@@ -190,49 +190,25 @@ class StatorPart(AssumingPart):
         return Stator(slots=self.slots, poles=self.poles)
 
     def to_stator(self):
-        """The stator of these counts.
-
-        Returns
-        -------
-        Stator
-            For the physics, its phases called as the reader traced them.
-        """
+        """The stator of these counts, its phases called as the reader traced them."""
         return self.to_found_wiring().stator
 
     def to_found_grouping(self):
-        """The wiring as found.
-
-        Returns
-        -------
-        Grouping
-            Legal for this stator.
-        """
+        """The wiring as found, legal for this stator."""
         stator = self._counted()
         series = max(1, stator.coils_per_phase // self.found_parallel)
         found = Grouping(series=series, parallel=self.found_parallel, connection=self.found_connection)
         return found.require_legal(stator)
 
     def to_found_wiring(self):
-        """The wires as traced; where they were not, the phases in tooth order.
-
-        Returns
-        -------
-        Wiring
-            For a plan of cuts and joins.
-        """
+        """The wires as traced; where they were not, the phases in tooth order."""
         stator, grouping = self._counted(), self.to_found_grouping()
         if not self.found_wiring.strip():
             return found_wiring(stator, grouping)
         return found_from_words(stator, grouping, self.found_wiring)
 
     def to_open_corner(self):
-        """The reading across an open delta corner.
-
-        Returns
-        -------
-        OpenCorner or None
-            None when it was not taken.
-        """
+        """The reading across an open delta corner; None when it was not taken."""
         if self.open_corner_volts_rms is None:
             return None
         from statorbook.winding import OpenCorner
@@ -340,13 +316,7 @@ class BankPart(AssumingPart):
         return self
 
     def to_bank(self):
-        """The bank, for the physics.
-
-        Returns
-        -------
-        Bank
-            With the usual cell count when only the volts are known.
-        """
+        """The bank, for the physics; with the usual cell count when only the volts are known."""
         cells = self.cells if self.cells is not None else cells_for(self.chemistry, self.nominal_volts)
         return Bank(
             chemistry=self.chemistry, cells=cells, capacity_ah=self.capacity_ah, temperature_c=self.temperature_c

@@ -163,13 +163,7 @@ class ChoicePart(DatedPart):
         return "" if self.most_dc_amps is None else f", parts sized for {self.most_dc_amps:.1f} A DC at most"
 
     def to_grouping(self):
-        """The grouping chosen, for the physics.
-
-        Returns
-        -------
-        Grouping
-            Not yet checked against a stator.
-        """
+        """The grouping chosen, for the physics; not yet checked against a stator."""
         return Grouping(series=self.series, parallel=self.parallel, connection=self.connection)
 
 

@@ -31,17 +31,7 @@ _FIGURES = 4
 
 
 class DragPanel(LogPanel):
-    """The grid of a log of the drag, and the button that takes its result to the drive.
-
-    Parameters
-    ----------
-    job : Job
-        The job that the log belongs to.
-    figure : KeptFigure or None
-        No picture when None.
-    fields : sequence of dict of str to NumberField
-        More inputs below the grid by the names that they are kept under, those of one dict beside each other.
-    """
+    """The grid of a log of the drag, and the button that takes its result to the drive."""
 
     caution = ""
 
@@ -62,18 +52,7 @@ class DragPanel(LogPanel):
         _read(field)  # so that it is refused in the message line also while there is no log to be fitted
 
     def look(self, rows):
-        """Read and fit the log.
-
-        Parameters
-        ----------
-        rows : list of dict of str to str
-            The log as typed.
-
-        Returns
-        -------
-        Judged
-            Readings and fit; the verdict of each row stands even when there is no fit.
-        """
+        """Read and fit the log as typed; the verdict of each row stands even when there is no fit."""
         filled = holds_anything(rows)
         if not filled or self.job.stator is None:
             return Judged(missing=NO_STATOR if filled else NOTHING_YET)
@@ -101,39 +80,16 @@ class DragPanel(LogPanel):
         return {}
 
     def headline(self, fit):
-        """The drag in a sentence.
-
-        Parameters
-        ----------
-        fit : Drag
-            The fit.
-
-        Returns
-        -------
-        str
-            Drag near rest and its rise.
-        """
+        """The drag in a sentence."""
         return describe_drag(fit, units_for(self.job))
 
     def answer(self):
-        """The drag of the log as it stands, with the caution of the test.
-
-        Returns
-        -------
-        Answer
-            Sentence, picture, warnings.
-        """
+        """The drag of the log as it stands, with the caution of the test."""
         found = super().answer()
         return replace(found, caution=" ".join(filter(None, (self.caution, found.caution))))
 
     def write(self):
-        """Save the drag that is shown in the drive as it is on the disk now; it is no longer one of the things assumed.
-
-        Raises
-        ------
-        BadInput
-            When there is no drag or no drive yet, or this is not the reader's own job; nothing is saved then.
-        """
+        """Save the drag that is shown in the drive as it is on the disk now; it is no longer assumed."""
         fit, drive = self._found.fit, self.job.drive
         next_step = "open or create your own job on the page 00_start_here"
         require_own(self.job, "a drag is written only to the job that is open", next_step, "drag")
@@ -185,13 +141,7 @@ class CoastPanel(DragPanel):
         )
 
     def inertia_kgm2(self):
-        """Moment of inertia from what is typed.
-
-        Returns
-        -------
-        float or None
-            None until mass and diameter of the rotor are typed [kg·m²].
-        """
+        """Moment of inertia from what is typed; None until the rotor's mass and diameter are [kg·m²]."""
         mass_kg, ring_mm, wheel_kg, wheel_mm = map(_read, (self.mass, self.ring, self.wheel, self.wheel_mm))
         if mass_kg is None or ring_mm is None:
             return None
@@ -244,20 +194,7 @@ class DrillPanel(DragPanel):
 
 
 def describe_drag(fit, system="metric"):
-    """The drag in a sentence.
-
-    Parameters
-    ----------
-    fit : Drag
-        From `fit_coast` or `fit_drill`.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        Drag near rest and its rise with speed, with their ±.
-    """
+    """The drag in a sentence: near rest and its rise with speed, with their ±."""
     unit, factor = shown_unit("N·m", system), to_shown(1.0, "N·m", system)
     rest, rise = (each.times(factor, unit=unit) for each in (fit.drag_nm, fit.drag_nm_per_1000rpm))
     return f"The unloaded rotor takes {rest} when it hardly turns, and {rise} more for each 1000 rpm."

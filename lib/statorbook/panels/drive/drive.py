@@ -59,13 +59,7 @@ class DrivePanel(Panel):
         super().redraw(change)
 
     def answer(self):
-        """Work out the drive's speeds and power.
-
-        Returns
-        -------
-        Answer
-            Sentence and pictures.
-        """
+        """The drive's speeds and power, pictures and cautions."""
         if self.form.fields["kind"].control.value is None:
             return Answer(sentence="Choose the kind of drive first, then fill in what it asks for.")
         part, system = self.form.part(), self.units.system

@@ -10,15 +10,7 @@ from statorbook.widgets import label_with_unit, labelled
 
 
 class QuantitySlider(W.FloatSlider):
-    """A slider for a quantity of a drive, in the reader's units.
-
-    Parameters
-    ----------
-    quantity : Quantity
-        What it turns, see `drives.quantity`.
-    system : str
-        "metric" or "US".
-    """
+    """A slider for a `drives.quantity.Quantity`, in the reader's units."""
 
     def __init__(self, quantity, system="metric"):
         self._quantity, self._system = quantity, system
@@ -34,13 +26,7 @@ class QuantitySlider(W.FloatSlider):
         self._start = self.value
 
     def read(self):
-        """Where it stands.
-
-        Returns
-        -------
-        float
-            In the quantity's own unit, exactly its value until it is moved [unit].
-        """
+        """Where it stands in the quantity's own unit, exactly its value until it is moved [unit]."""
         if abs(self.value - self._start) < 1e-3 * self.step:
             return self._quantity.value
         return float(f"{from_shown(self.value, self._quantity.unit, self._system, self._quantity.label):.9g}")
@@ -50,21 +36,7 @@ class QuantitySlider(W.FloatSlider):
 
 
 class TemperatureSlider(W.FloatSlider):
-    """A slider for a temperature in steps of 5 °C, shown in the reader's units.
-
-    Parameters
-    ----------
-    label : str
-        Whose temperature.
-    value_c : float
-        Where it stands at first [°C].
-    low_c : float
-        Left end [°C].
-    high_c : float
-        Right end [°C].
-    system : str
-        "metric" or "US".
-    """
+    """A slider for a temperature in steps of 5 °C, shown in the reader's units."""
 
     def __init__(self, label, value_c, low_c, high_c, system="metric"):
         self._system = system
@@ -80,13 +52,7 @@ class TemperatureSlider(W.FloatSlider):
         )
 
     def read(self):
-        """Where it stands.
-
-        Returns
-        -------
-        float
-            Temperature [°C].
-        """
+        """Temperature where it stands [°C]."""
         return float(f"{from_shown(self.value, '°C', self._system):.9g}")
 
 
@@ -97,15 +63,7 @@ def _round_step(step):
 
 
 class DriveSliders:
-    """Sliders for the quantities of one drive.
-
-    Parameters
-    ----------
-    drive : Drive
-        What turns it.
-    system : str
-        "metric" or "US".
-    """
+    """Sliders for the quantities of one drive."""
 
     def __init__(self, drive, system="metric"):
         self._drive = drive
@@ -123,16 +81,5 @@ class DriveSliders:
         return {name: value for name, value in self.standing.items() if value != kept[name]}
 
     def drive(self):
-        """The drive with the sliders as they stand.
-
-        Returns
-        -------
-        Drive
-            The drive itself while nothing was moved.
-
-        Raises
-        ------
-        BadInput
-            When the drive refuses a value.
-        """
+        """The drive with the sliders as they stand; the drive itself while nothing was moved."""
         return with_quantities(self._drive, self.values)

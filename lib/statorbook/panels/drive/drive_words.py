@@ -22,20 +22,7 @@ _ASK_FOR_GUARD = (
 
 
 def describe_drive(drive, system="metric"):
-    """A drive in a few sentences.
-
-    Parameters
-    ----------
-    drive : Drive
-        What turns it.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        Speeds, power, for water the runner that goes with it, and the limits of the model.
-    """
+    """A drive in a few sentences: speeds, power, for water the runner that goes with it, limits of the model."""
     said = [drive.describe(system)]
     if isinstance(drive, PipedJet):
         said.append(f"Most power comes from a nozzle of {say(best_nozzle_mm(drive), 'mm', system)}.")
@@ -45,20 +32,7 @@ def describe_drive(drive, system="metric"):
 
 
 def runner_words(drive, system="metric"):
-    """What runner and casing go with a jet.
-
-    Parameters
-    ----------
-    drive : WaterJet or PipedJet
-        Jet and pitch diameter.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        Buckets, their width, and the opening for the used water.
-    """
+    """What runner and casing go with a jet: buckets, their width, and the opening for the used water."""
     width = _OPENING_PER_PITCH * drive.pitch_diameter_mm
     tail = tail_water_opening(drive.total_flow_l_s, width)
     return (
@@ -69,22 +43,7 @@ def runner_words(drive, system="metric"):
 
 
 def drive_cautions(part, drive, system="metric"):
-    """What can hurt with this drive.
-
-    Parameters
-    ----------
-    part : DrivePart
-        What was typed.
-    drive : Drive
-        The drive that it makes.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        Runaway first, then what belongs to the kind.
-    """
+    """What can hurt with a drive: runaway first, then what belongs to its kind and to what was typed for it."""
     said = [
         f"Runaway: with the load gone it turns at up to {_runaway(drive, system)}. Guard the rotor, and keep "
         "a way to stop the source that needs nobody near it."
