@@ -192,9 +192,9 @@ def test_a_row_of_nozzles_is_each_nozzle_alone(drive):
     bores = np.linspace(*usable_nozzles_mm(drive), 5)
     found = nozzle_sweep(drive, bores)
     alone = [replace(drive, nozzle_mm=float(bore)) for bore in bores]
-    assert found.flow_l_s == pytest.approx([each.total_flow_l_s for each in alone], rel=1e-6)
-    assert found.net_head_m == pytest.approx([each.net_head_m for each in alone], rel=1e-5, abs=1e-9)
-    assert found.shaft_watts == pytest.approx([each.best_shaft_watts for each in alone], rel=1e-5)
+    assert found.flow_l_s == pytest.approx([jet.total_flow_l_s for jet in alone], rel=1e-6)
+    assert found.net_head_m == pytest.approx([jet.net_head_m for jet in alone], rel=1e-5, abs=1e-9)
+    assert found.shaft_watts == pytest.approx([jet.best_shaft_watts for jet in alone], rel=1e-5)
     assert found.net_head_m + found.pipe_share * drive.gross_head_m == pytest.approx(drive.gross_head_m)
 
 
@@ -272,13 +272,14 @@ def test_it_says_what_it_does():
 
 def test_drop_and_nozzle_can_be_turned():
     drive = piped()
-    assert [(each.field, each.value, each.unit) for each in drive.quantities] == [
+    assert [(quantity.field, quantity.value, quantity.unit) for quantity in drive.quantities] == [
         ("gross_head_m", 28.0, "m"),
         ("nozzle_mm", 16.0, "mm"),
     ]
-    for each in drive.quantities:
-        assert each.low <= each.value <= each.high
-        assert replace(drive, **{each.field: each.value + each.step}).source_watts > drive.source_watts
+    for quantity in drive.quantities:
+        assert quantity.low <= quantity.value <= quantity.high
+        more = replace(drive, **{quantity.field: quantity.value + quantity.step})
+        assert more.source_watts > drive.source_watts
 
 
 # --- refusals ---------------------------------------------------------------------------------------------------------

@@ -59,9 +59,9 @@ def test_a_guard_as_early_as_was_told_keeps_the_tips_slow(drive):
     bare = drive.unguarded()
     furls = replace(bare, furls_from_m_s=bare.latest_furling_m_s)
     holds = replace(bare, brake_from_rpm=bare.latest_brake_rpm)
-    for each in (furls, holds):
-        tips = each.tip_m_s(each.runaway_speed_rpm)
-        assert tips <= TIP_M_S.value * (1 + 1e-9) or tips == pytest.approx(each.tip_m_s(each.free_speed_rpm))
+    for held in (furls, holds):
+        tips = held.tip_m_s(held.runaway_speed_rpm)
+        assert tips <= TIP_M_S.value * (1 + 1e-9) or tips == pytest.approx(held.tip_m_s(held.free_speed_rpm))
 
 
 # A storm of 40 m/s on a free ratio of 6 × 13.4/8.1 = 9.9 is a tip at 397 m/s, of 2.2 m or of any size.

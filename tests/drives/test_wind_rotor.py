@@ -182,7 +182,7 @@ def test_unloaded_it_turns_by_two_thirds_faster_than_at_its_best():
 
 def test_numbers_and_arrays_give_the_same():
     drive, speeds = rotor(), np.array([0.0, 100.0, 343.0, 500.0, 2000.0])
-    assert drive.torque_nm(speeds).tolist() == [drive.torque_nm(each) for each in speeds]
+    assert drive.torque_nm(speeds).tolist() == [drive.torque_nm(speed) for speed in speeds]
     assert isinstance(drive.torque_nm(300), float)
     assert drive.torque_nm(speeds[:4].reshape(2, 2)).shape == (2, 2)
 

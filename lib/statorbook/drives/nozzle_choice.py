@@ -149,7 +149,7 @@ def nozzle_for_power_mm(drive, shaft_watts):
             "wish for less, or lay a wider pipe" if wish > most_watts else "wish for more, or use a smaller runner",
             where="wished shaft power",
         )
-    flow = brentq(lambda each: _shaft_watts(drive, each) - wish, least, best, xtol=1e-12 * best)
+    flow = brentq(lambda trial: _shaft_watts(drive, trial) - wish, least, best, xtol=1e-12 * best)
     return _at_flow(drive, flow).jet_mm
 
 

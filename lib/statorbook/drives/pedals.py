@@ -49,18 +49,20 @@ def sustained_watts(hours):
     Valid: healthy adults not trained for it; half as much to half as much again is usual.
     Source: see `SUSTAINED`.
     """
-    for each in np.ravel(hours).tolist():
+    for stretch in np.ravel(hours).tolist():
         hint = "type the hours that one rider keeps going"
-        number = require_number(each, "hours at a stretch", "h", next_step=hint)
+        number = require_number(stretch, "hours at a stretch", "h", next_step=hint)
         if not _LEAST_HOURS <= number <= _MOST_HOURS:
             raise BadInput(
-                f"{each:g} h was given",
+                f"{stretch:g} h was given",
                 "0.033 h (2 min) to 8 h is allowed, since nothing is known of what legs keep up outside that",
                 "let riders take turns, or type the watts instead",
                 where="hours at a stretch",
             )
     watts = np.interp(
-        np.log(np.asarray(hours, dtype=float)), [log(each) for each in SUSTAINED], [f.value for f in SUSTAINED.values()]
+        np.log(np.asarray(hours, dtype=float)),
+        [log(known) for known in SUSTAINED],
+        [f.value for f in SUSTAINED.values()],
     )
     return watts if np.ndim(hours) else float(watts)
 

@@ -57,12 +57,12 @@ def draw_diodes(amps_axes, volts_axes, dc_axes, waves):
 
 def _shade(axes, intervals, top):
     """One band for each number of conducting diodes, and a thin line at each switching; each edge stands twice."""
-    edges = np.array([(each.start_deg, each.end_deg) for each in intervals]).ravel()
+    edges = np.array([(interval.start_deg, interval.end_deg) for interval in intervals]).ravel()
     for count, (colour, alpha) in _SHADES.items():
-        inside = np.repeat([sum(map(abs, each.signs)) == count for each in intervals], 2)
+        inside = np.repeat([sum(map(abs, interval.signs)) == count for interval in intervals], 2)
         low, high = np.full(edges.shape, -top), np.where(inside, top, -top)
         band(axes, f"{count} diodes", edges, low, high, color=colour, alpha=alpha, zorder=0.5)
-    switchings = np.repeat([each.start_deg for each in intervals[1:]], 3)
+    switchings = np.repeat([interval.start_deg for interval in intervals[1:]], 3)
     upright = np.tile([-top, top, np.nan], len(intervals) - 1)
     line(axes, "switchings", switchings, upright, color=COLOURS["quiet"], linewidth=0.5, zorder=0.6)
 
@@ -79,11 +79,14 @@ def _name_curves(axes, names, angle, signals):
 def _name_intervals(axes, waves):
     """Which diodes conduct, where there is room for it, and what the shades mean."""
     shown = [
-        each for each in waves.intervals if each.signs.count(0) < 3 and each.end_deg - each.start_deg >= _NAMED_FROM_DEG
+        interval
+        for interval in waves.intervals
+        if interval.signs.count(0) < 3 and interval.end_deg - interval.start_deg >= _NAMED_FROM_DEG
     ]
-    middles = [0.5 * (each.start_deg + each.end_deg) for each in shown]
+    middles = [0.5 * (interval.start_deg + interval.end_deg) for interval in shown]
     frame = {"transform": axes.get_xaxis_transform(), "ha": "center", "va": "bottom", "fontsize": SMALLEST_PT}
-    words(axes, "pattern", middles, [0.03] * len(shown), [each.diodes.replace(" ", "\n") for each in shown], **frame)
-    counts = sorted({sum(map(abs, each.signs)) for each in waves.intervals})
+    names = [interval.diodes.replace(" ", "\n") for interval in shown]
+    words(axes, "pattern", middles, [0.03] * len(shown), names, **frame)
+    counts = sorted({sum(map(abs, interval.signs)) for interval in waves.intervals})
     text = f"{waves.conduction}  ({'; '.join(_SHADE_WORDS[count] for count in counts)})"
     words(axes, "key", [0.01], [0.96], [text], transform=axes.transAxes, va="top", color=COLOURS["quiet"])

@@ -29,10 +29,10 @@ def draw_first_run(amps_axes, residual_axes, promise):
         Both axes.
     """
     rows = promise.case.charging if promise else ()
-    rpm, amps = [each.speed_rpm for each in rows], [each.dc_amps for each in rows]
+    rpm, amps = [row.speed_rpm for row in rows], [row.dc_amps for row in rows]
     labels = {"label": "Into the bank, DC [A]", "along": "Speed [rpm]"}
-    odd = {each.row for each in promise.odd_rows} if promise else ()
-    belongs = np.array([each.row not in odd for each in rows], dtype=bool)
+    odd = {row.row for row in promise.odd_rows} if promise else ()
+    belongs = np.array([row.row not in odd for row in rows], dtype=bool)
     # A slip of ten times must not press the rest flat: rows that belong set the height, a ring may stand at the edge.
     tallest = [*np.asarray(amps)[belongs], *(promise.high_amps if promise else ())]
     frame(amps_axes, residual_axes, rpm, tallest, empty=(1000.0, 10.0), **labels)

@@ -93,7 +93,7 @@ def _draw_bucket(axes, jet, width, measured, system):
     """Outline and splitter of the bucket, and the jet in its middle."""
     turn = np.linspace(0.0, 2.0 * np.pi, 121)
     height = _HEIGHT_SHARE * width
-    squared = [np.sign(each) * np.abs(each) ** 0.6 for each in (np.cos(turn), np.sin(turn))]
+    squared = [np.sign(way) * np.abs(way) ** 0.6 for way in (np.cos(turn), np.sin(turn))]
     below = -height / 2.0 - 0.12 * width
     shapes = {
         "bucket": (width / 2.0 * squared[0], height / 2.0 * squared[1], {**_LOOK, "linewidth": 2.6}),

@@ -116,11 +116,11 @@ def frame(upper, lower, across, values, *, label, along="Speed [rpm]", empty=(50
 
 def hide_rows(*axes):
     """Hide all that belongs to rows and fit, when there is none."""
-    for each in axes:
-        for artist in (*each.lines, *each.collections, *each.texts):
+    for shared in axes:
+        for artist in (*shared.lines, *shared.collections, *shared.texts):
             artist.set_visible(str(artist.get_gid()).startswith("nothing"))
-        if each.get_legend():
-            each.get_legend().remove()
+        if shared.get_legend():
+            shared.get_legend().remove()
 
 
 def key(axes, *, place, title):

@@ -150,10 +150,10 @@ class KeptFigure:
         """Everything else, from below upward; what did not change is taken as it was drawn before."""
         pieces, apart = [], [*self.figure.axes, self.figure.patch]
         for axes, where in zip(self.figure.axes, self._framed_for, strict=True):
-            data = [each for each in axes.get_children() if each not in _frame_of(axes) and each.get_visible()]
-            for artist in sorted(data, key=lambda each: each.get_zorder()) if axes.get_visible() else ():
+            data = [child for child in axes.get_children() if child not in _frame_of(axes) and child.get_visible()]
+            for artist in sorted(data, key=lambda child: child.get_zorder()) if axes.get_visible() else ():
                 pieces.append(self._piece(artist, where, anew=artist.stale))
-        over = [each for each in self.figure.get_children() if each not in apart]
+        over = [child for child in self.figure.get_children() if child not in apart]
         return [*pieces, *map(self.figure.canvas.drawn, over)]
 
     def _piece(self, artist, where, *, anew=False):

@@ -36,7 +36,10 @@ class DragPanel(LogPanel):
     caution = ""
 
     def __init__(self, job, *, figure=None, fields=()):
-        self._drafts, typed = Drafts(job.folder, self.log), {name: each for row in fields for name, each in row.items()}
+        self._drafts, typed = (
+            Drafts(job.folder, self.log),
+            {name: field for row in fields for name, field in row.items()},
+        )
         keep_fields(typed, self._drafts, self.guarded)
         super().__init__(job, figure=figure, sentence_lines=4)
         *rest, actions, message = self.widget.children
@@ -105,7 +108,7 @@ class DragPanel(LogPanel):
                 "the job has no drive yet", "a drag is written into a drive", "save the drive above first", where="drag"
             )
         found = {"drag_nm": fit.drag_nm, "drag_nm_per_1000rpm": fit.drag_nm_per_1000rpm}
-        found = {name: float(f"{each.value:.{_FIGURES}g}") for name, each in found.items()}
+        found = {name: float(f"{drag.value:.{_FIGURES}g}") for name, drag in found.items()}
         assumed = tuple(name for name in drive.assumed if name not in found)
         self.job.save_part("drive", DrivePart(**{**drive.model_dump(), **self._typed(), **found, "assumed": assumed}))
         self._drafts.forget(self._typed())
@@ -196,7 +199,7 @@ class DrillPanel(DragPanel):
 def describe_drag(fit, system="metric"):
     """The drag in a sentence: near rest and its rise with speed, with their ±."""
     unit, factor = shown_unit("N·m", system), to_shown(1.0, "N·m", system)
-    rest, rise = (each.times(factor, unit=unit) for each in (fit.drag_nm, fit.drag_nm_per_1000rpm))
+    rest, rise = (drag.times(factor, unit=unit) for drag in (fit.drag_nm, fit.drag_nm_per_1000rpm))
     return f"The unloaded rotor takes {rest} when it hardly turns, and {rise} more for each 1000 rpm."
 
 

@@ -41,7 +41,9 @@ class TemperatureSlider(W.FloatSlider):
     def __init__(self, label, value_c, low_c, high_c, system="metric"):
         self._system = system
         # The same steps in both units, 5 °C or 9 °F, so that both readers can set the same temperature.
-        value, low, high, next_one = (to_shown(each, "°C", system) for each in (value_c, low_c, high_c, low_c + 5.0))
+        value, low, high, next_one = (
+            to_shown(stop_c, "°C", system) for stop_c in (value_c, low_c, high_c, low_c + 5.0)
+        )
         super().__init__(
             value=value,
             min=low,
@@ -67,7 +69,7 @@ class DriveSliders:
 
     def __init__(self, drive, system="metric"):
         self._drive = drive
-        self.sliders = {each.field: QuantitySlider(each, system) for each in drive.quantities}
+        self.sliders = {quantity.field: QuantitySlider(quantity, system) for quantity in drive.quantities}
 
     @property
     def standing(self):
@@ -77,7 +79,7 @@ class DriveSliders:
     @property
     def values(self):
         """What was moved away from the drive, by its field, in its own unit [unit]."""
-        kept = {each.field: each.value for each in self._drive.quantities}
+        kept = {quantity.field: quantity.value for quantity in self._drive.quantities}
         return {name: value for name, value in self.standing.items() if value != kept[name]}
 
     def drive(self):

@@ -30,7 +30,7 @@ def named_in(path):
 def files_of(kind):
     """The module of a kind, and those that its fields are inherited from."""
     classes = [type(kind), *(base for base in kind.fields.__mro__ if base is not object)]
-    return {inspect.getsourcefile(sys.modules[each.__module__]) for each in classes}
+    return {inspect.getsourcefile(sys.modules[kind_or_fields.__module__]) for kind_or_fields in classes}
 
 
 @pytest.mark.parametrize("name", KINDS)
