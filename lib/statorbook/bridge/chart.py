@@ -80,7 +80,7 @@ def checksum(tables):
 
 
 @cache
-def _coefficients():
+def coefficients():
     """Bicubic spline coefficients of each table, with margins that keep the edges' mirror rule away."""
     from scipy.ndimage import spline_filter
 
@@ -126,7 +126,7 @@ def beyond_crease(u, q):
     """How far acos u lies beyond the crease, negative where the current has gaps; where `covers` is true [rad]."""
     from scipy.ndimage import map_coordinates
 
-    crease = map_coordinates(_coefficients()["crease"], _column(q)[None], order=3, prefilter=False)
+    crease = map_coordinates(coefficients()["crease"], _column(q)[None], order=3, prefilter=False)
     return np.arccos(np.clip(u, 0.0, 1.0)) - crease
 
 
@@ -144,7 +144,7 @@ def look_up(u, q, names=_SHAPED, *, crease=None):
         share = v[rows] / crease[rows] if patch == "gap" else beyond[rows] / (np.pi / 2.0 - crease[rows])
         place = np.stack([share * (BUILD[f"{patch}_points"] - 1) + _MARGIN, column[rows]])
         for name in names:
-            table = _coefficients()[f"{patch}_{name}"]
+            table = coefficients()[f"{patch}_{name}"]
             found[name][rows] = np.maximum(map_coordinates(table, place, order=3, prefilter=False), 0.0)
     rise = np.sin(v)
     return {name: found[name] * rise ** _POWERS[name] for name in names}

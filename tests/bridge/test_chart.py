@@ -124,9 +124,9 @@ def other_chart(tmp_path, monkeypatch):
     folder.mkdir()
     shutil.copy(Path(str(STORED)), folder)
     monkeypatch.setattr(bridge_chart, "files", lambda package: tmp_path)
-    bridge_chart._coefficients.cache_clear()
+    bridge_chart.coefficients.cache_clear()
     yield folder / "bridge_chart.npz"
-    bridge_chart._coefficients.cache_clear()
+    bridge_chart.coefficients.cache_clear()
 
 
 def test_an_untouched_copy_is_accepted(other_chart):
