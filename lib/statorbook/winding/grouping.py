@@ -4,7 +4,13 @@ from dataclasses import dataclass
 
 from statorbook.errors import BadInput
 
-CONNECTIONS = ("star", "delta")
+_CONNECTIONS = ("star", "delta")
+
+
+def require_connection(name):
+    """Refuse what is neither star nor delta."""
+    if name not in _CONNECTIONS:
+        raise BadInput(f"{name!r} was given", "star or delta is allowed", "choose one of them", where="connection")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,10 +46,7 @@ class Grouping:
                     "choose a grouping from the list",
                     where=f"coils in {name}",
                 )
-        if self.connection not in CONNECTIONS:
-            raise BadInput(
-                f"{self.connection!r} was given", "star or delta is allowed", "choose one of them", where="connection"
-            )
+        require_connection(self.connection)
 
     @property
     def label(self):

@@ -7,7 +7,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from statorbook.errors import BadInput, count_of
-from statorbook.winding.grouping import CONNECTIONS, Grouping
+from statorbook.winding.grouping import Grouping, require_connection
 from statorbook.winding.stator import Stator
 from statorbook.winding.wire_names import named_as_traced
 
@@ -112,10 +112,7 @@ class Wiring:
     connection: str = "star"
 
     def __post_init__(self):
-        if self.connection not in CONNECTIONS:
-            raise BadInput(
-                f"{self.connection!r} was given", "star or delta is allowed", "choose one of them", where="connection"
-            )
+        require_connection(self.connection)
         teeth = [tooth for phase in self.paths for path in self.paths[phase] for tooth, _ in path]
         _require_every_tooth_once(self.stator, teeth)
         for phase in PHASES:
