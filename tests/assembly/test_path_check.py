@@ -5,7 +5,7 @@ import pytest
 from samples.job_samples import sample
 from statorbook.assembly.path_check import NOT_READ, survey_words
 from statorbook.assembly.plan import choice_of, plan_of
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 
 

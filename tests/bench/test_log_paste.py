@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sentences import exactly
-from statorbook.bench.columns import ALL_LOGS, HEADINGS, columns_of
+from statorbook.bench.logs import ALL_LOGS, HEADINGS, columns_of
 from statorbook.bench.paste import MOST_ROWS, pasted_rows, text_of
 from statorbook.errors import BadInput
 from statorbook.quantities.cells import cell_text

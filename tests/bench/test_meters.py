@@ -9,10 +9,13 @@ from scipy import stats
 from samples.made_up_logs import STATOR, ohms_row, random_machine, said, shorted_row, spin_row
 from samples.metered_logs import metered_logs, random_meters
 from sentences import exactly
-from statorbook.bench.columns import blank_row
 from statorbook.bench.csv_text import parse_log
+from statorbook.bench.logs import blank_row
 from statorbook.bench.meters import Meter, Meters
-from statorbook.bench.readings import read_logs, read_ohms, read_shorted, read_spin
+from statorbook.bench.ohms import read_ohms
+from statorbook.bench.readings import read_logs
+from statorbook.bench.shorted import read_shorted
+from statorbook.bench.spin import read_spin
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.first_run.rows import read_run

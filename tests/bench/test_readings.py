@@ -1,7 +1,6 @@
 """Every row of the logs: numbers when it can be used, one sentence when not, and never lost."""
 
 from dataclasses import replace
-from functools import partial
 from math import isnan, sqrt
 
 import pytest
@@ -9,11 +8,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.made_up_logs import ohms_row, shorted_row, spin_row
-from statorbook.bench.columns import columns_of
-from statorbook.bench.readings import read_logs, read_ohms, read_shorted, read_spin
-from statorbook.bench.row_numbers import READING_SHARE, star_emf_v_rms
+from statorbook.bench.coast import read_coast
+from statorbook.bench.drill import read_drill
+from statorbook.bench.logs import columns_of
+from statorbook.bench.meters import READING_SHARE
+from statorbook.bench.ohms import read_ohms
+from statorbook.bench.readings import read_logs
+from statorbook.bench.shorted import read_shorted
+from statorbook.bench.spin import read_spin, star_emf_v_rms
 from statorbook.errors import BadInput
-from statorbook.fits.drag import read_drag
 from statorbook.winding.stator import Stator
 
 STATOR = Stator(slots=36, poles=48)
@@ -234,8 +237,8 @@ def test_what_most_rows_say_is_the_wiring_as_found():
         (read_spin, (STATOR,)),
         (read_shorted, (STATOR,)),
         (read_ohms, ()),
-        (partial(read_drag, "coast"), (STATOR,)),
-        (partial(read_drag, "drill"), (STATOR,)),
+        (read_coast, (STATOR,)),
+        (read_drill, (STATOR,)),
     ],
 )
 def test_empty_logs_are_refused(read, options):
@@ -257,9 +260,9 @@ def test_missing_and_exchanged_columns_are_refused():
 
 def test_columns_of_the_drag_logs_are_required():
     with pytest.raises(BadInput, match="coast log: the column time_s is missing; the columns are time_s, speed_rpm, "):
-        read_drag("coast", [{"speed_rpm": "300"}], STATOR)
+        read_coast([{"speed_rpm": "300"}], STATOR)
     with pytest.raises(BadInput, match="drill log: the column watts_alone is missing; "):
-        read_drag("drill", [{"speed_rpm": "300", "watts_coupled": "200"}], STATOR)
+        read_drill([{"speed_rpm": "300", "watts_coupled": "200"}], STATOR)
 
 
 def test_the_logs_of_the_drag_play_no_part_in_the_coil():

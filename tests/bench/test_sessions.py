@@ -9,8 +9,8 @@ from scipy import stats
 from samples.made_up_logs import MACHINE, STATOR, clean_logs, random_machine, spin_row
 from sentences import exactly
 from statorbook.assembly.log_reading import bench_logs, choose_sessions, sessions_used
-from statorbook.bench.columns import SESSION_LOGS
-from statorbook.bench.readings import read_logs, read_spin
+from statorbook.bench.logs import SESSION_LOGS
+from statorbook.bench.readings import read_logs
 from statorbook.bench.sessions import (
     day_questions,
     leave_out,
@@ -19,6 +19,7 @@ from statorbook.bench.sessions import (
     sessions_of,
     sessions_words,
 )
+from statorbook.bench.spin import read_spin
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.fits.constants import terminal_constants

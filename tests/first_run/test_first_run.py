@@ -11,7 +11,7 @@ import pytest
 from judges.ode_bridge import settled_bridge
 from samples.run_samples import BANK_V, HEADS_M, logged, machine_built, settled_rpm, truth
 from sentences import exactly
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.drives.engine import Engine
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sentences import exactly
-from statorbook.bench.coil_rows import read_coils
+from statorbook.bench.coils import read_coils
 from statorbook.cautions import Exposure
 from statorbook.errors import BadInput
 from statorbook.fits.coil_survey import fit_survey

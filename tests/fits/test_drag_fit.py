@@ -8,9 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sentences import exactly, uncautioned
-from statorbook.bench.drag_rows import coast_speed_rpm, ring_inertia_kgm2
+from statorbook.bench.coast import coast_speed_rpm, read_coast, ring_inertia_kgm2
+from statorbook.bench.drill import read_drill
 from statorbook.errors import BadInput
-from statorbook.fits.drag import fit_coast, fit_drill, read_drag
+from statorbook.fits.drag import fit_coast, fit_drill
 from statorbook.winding.stator import Stator
 
 STATOR = Stator(slots=36, poles=48)
@@ -29,7 +30,7 @@ def steady(times=TIMES_S, start=300.0, fall=10.0):
 
 
 def coast(rows, inertia_kgm2=0.3, **options):
-    return fit_coast(read_drag("coast", rows, STATOR), inertia_kgm2, **options)
+    return fit_coast(read_coast(rows, STATOR), inertia_kgm2, **options)
 
 
 def drill_row(rpm, added, alone=150.0):
@@ -38,7 +39,7 @@ def drill_row(rpm, added, alone=150.0):
 
 
 def drill(rows, **options):
-    return fit_drill(read_drag("drill", rows, STATOR), **options)
+    return fit_drill(read_drill(rows, STATOR), **options)
 
 
 def refusal(call, *values, **options):
@@ -262,14 +263,14 @@ def test_whatever_is_typed_there_is_a_drag_or_a_sentence(steps):
     ],
 )
 def test_a_time_that_cannot_be_used(cell, words):
-    assert read_drag("coast", [coast_row(0, 300) | {"time_s": cell}], STATOR)[0].refusal == words
+    assert read_coast([coast_row(0, 300) | {"time_s": cell}], STATOR)[0].refusal == words
 
 
 @pytest.mark.parametrize(
     "cell, time_s", [("3 s", 3.0), ("3,5sec", 3.5), ("1e1 s", 10.0), ("1e1", 10.0), (" 4.5 ", 4.5)]
 )
 def test_times_as_people_type_them(cell, time_s):
-    assert read_drag("coast", [coast_row(0, 300) | {"time_s": cell}], STATOR)[0].time_s == time_s
+    assert read_coast([coast_row(0, 300) | {"time_s": cell}], STATOR)[0].time_s == time_s
 
 
 # Hand algebra: T = 0.2 + 0.5 n/1000 N·m at 300, 600 and 900 rpm is 0.35, 0.5, 0.65 N·m; divided by 0.6 it makes
@@ -316,7 +317,7 @@ def test_refusals_of_a_drill():
         "wattmeter at a clearly slower or faster speed too."
     )
     assert refusal(drill, DRILLED, drill_efficiency=1.2).startswith("drill efficiency: 1.2 ")
-    assert read_drag("drill", [drill_row(300, -5)], STATOR)[0].refusal == (
+    assert read_drill([drill_row(300, -5)], STATOR)[0].refusal == (
         "drill log, row 1, Watts, rotor coupled [W]: 145 W is not more than the 150 W of the drill alone; with the "
         "rotor coupled the drill must take more; let the drill run warm, then read both again at the same speed."
     )

@@ -7,8 +7,10 @@ import pytest
 from scipy import stats
 
 from samples.made_up_logs import MACHINE, STATOR, Machine, clean_logs, random_machine
-from statorbook.bench import row_numbers
-from statorbook.bench.readings import read_logs, read_ohms, read_spin
+from statorbook.bench import meters
+from statorbook.bench.ohms import read_ohms
+from statorbook.bench.readings import read_logs
+from statorbook.bench.spin import read_spin
 from statorbook.errors import BadInput
 from statorbook.fits import emf as emf_fit
 from statorbook.fits import fit as fit_rows
@@ -129,7 +131,7 @@ def test_a_planted_row_is_named_and_a_clean_log_is_left_alone():
 
 FACTS = [
     (f"{module.__name__}.{name}", fact)
-    for module in (emf_fit, fit_rows, inductance_fit, row_numbers)
+    for module in (emf_fit, fit_rows, inductance_fit, meters)
     for name, value in vars(module).items()
     if name.isupper() and not name.startswith("_")
     for fact in (value.values() if isinstance(value, dict) else [value])

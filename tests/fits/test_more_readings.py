@@ -6,7 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from statorbook.bench.readings import ShortedReading, SpinReading
+from statorbook.bench.shorted import ShortedReading
+from statorbook.bench.spin import SpinReading
 from statorbook.cautions import Exposure
 from statorbook.fits.fit import Fit
 from statorbook.fits.inductance import fit_inductance

@@ -5,7 +5,7 @@ from math import sqrt
 import pytest
 
 from samples.made_up_logs import ohms_row, said
-from statorbook.bench.readings import read_ohms
+from statorbook.bench.ohms import read_ohms
 from statorbook.fits.constants import fit_ohms
 
 

@@ -5,9 +5,9 @@ from math import sqrt
 import pytest
 
 from samples.made_up_logs import spin_row
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.bench.meters import Meters
-from statorbook.bench.readings import read_spin
+from statorbook.bench.spin import read_spin
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.first_run.rows import read_run
 from statorbook.fits.emf import fit_emf

@@ -21,7 +21,7 @@ MOST_LINES = 200
 # What a newcomer asks, the file where the folders' names lead to, and what stands in it.
 QUESTIONS = {
     "Where is the mean-volts rule of the bridge?": ("bridge/rectifier.py", "_by_mean_volts"),
-    "Where would the columns of a new log go?": ("bench/columns.py", "ALL_LOGS"),
+    "Where would a new log go?": ("bench/logs.py", "ALL_LOGS"),
     "Where is it said how many cells make a 48 V bank?": ("bank/battery.py", "cells_for"),
     "Where does the pipe eat its share of the head?": ("drives/pipe.py", "Pipe"),
     "Where is a reading found that does not belong to the others?": ("fits/odd_rows.py", "odd_points"),

@@ -6,7 +6,7 @@ import nbformat
 import pytest
 
 from house.sources import NOTEBOOKS, ROOT
-from statorbook.bench.columns import ALL_LOGS
+from statorbook.bench.logs import ALL_LOGS
 from statorbook.job.places import EXAMPLES
 
 START = ROOT / "notebooks" / "00_start_here.ipynb"

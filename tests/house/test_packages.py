@@ -147,7 +147,7 @@ def test_packages_load_nothing_slow(last, may_load):
         ("winding.temperature", "from statorbook.fits import fit", "not below it"),
         ("winding.temperature", "from statorbook import sheets", "not below it"),
         ("winding.temperature", "from statorbook import strangers", "not below it"),
-        ("winding.temperature", "def f():\n    from statorbook.bench.readings import read_logs", "not below it"),
+        ("winding.temperature", "def f():\n    from statorbook.bench.logs import LOGS", "not below it"),
         ("fits.constants", "from statorbook.figures.canvas.kept import look", "not below it"),
         ("figures.canvas.kept", "from statorbook.panels.choice import choose", "not below it"),
         ("fits.constants", "from statorbook.winding.stator import Stator", "from the package's face"),

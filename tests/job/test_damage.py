@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.job_samples import PARTS, sample, spin_rows
-from statorbook.bench.columns import LOGS
+from statorbook.bench.logs import LOGS
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from statorbook.bench.columns import ALL_LOGS, DRAG_LOGS, LOGS, RUN_LOGS, WIRING_LOGS, blank_row, columns_of
 from statorbook.bench.csv_text import format_log, parse_log
+from statorbook.bench.logs import ALL_LOGS, LOGS, blank_row, columns_of
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
 
@@ -37,7 +37,6 @@ def test_columns_and_a_blank_row(log):
 def test_a_new_job_begins_with_the_three_logs_of_the_coil(tmp_path):
     made = Job.create("mill", tmp_path)
     assert sorted(path.stem for path in made.folder.glob("*.csv")) == sorted(LOGS)
-    assert len(ALL_LOGS) == len(LOGS) + len(DRAG_LOGS) + len(WIRING_LOGS) + len(RUN_LOGS)
 
 
 def test_a_coast_down_from_another_hand():

@@ -9,15 +9,15 @@ from hypothesis import strategies as st
 
 from samples.job_samples import sample
 from sentences import exactly
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.bench.paste import pasted_rows
-from statorbook.bench.readings import read_spin
+from statorbook.bench.spin import read_spin
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
 from statorbook.job.parts.registry import ServicePart
 from statorbook.panels.measuring.job_log import log_grid
 from statorbook.quantities.cells import days_meant, tidy_day, typed_day
-from statorbook.service.service_rows import read_service
+from statorbook.service.rows import read_service
 from statorbook.widgets.form import Form
 from statorbook.winding.stator import Stator
 

@@ -1,6 +1,6 @@
 """Invented parts and rows for the tests of the job store."""
 
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.job.parts.registry import BankPart, ChoicePart, CoilPart, DrivePart, PlanPart, ServicePart, StatorPart
 
 FIELDS = {

@@ -6,7 +6,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from statorbook.assembly.machine import machine_from
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.bridge.rectifier import bridge
 from statorbook.drives.quantity import with_quantities
 from statorbook.examples import jobs as example

@@ -5,12 +5,12 @@ from datetime import date
 import pytest
 
 from sentences import exactly
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
 from statorbook.job.parts.registry import ServicePart
 from statorbook.service.due_dates import due_items, findings, hours_on
-from statorbook.service.service_rows import read_service
+from statorbook.service.rows import read_service
 from statorbook.service.words import life_words, limit_words
 
 FIRST, TODAY = "2026-01-01", date(2026, 3, 2)

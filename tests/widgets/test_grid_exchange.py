@@ -8,8 +8,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from statorbook.bench.columns import HEADINGS, blank_row, columns_of
 from statorbook.bench.csv_text import parse_log
+from statorbook.bench.logs import HEADINGS, blank_row, columns_of
 from statorbook.widgets.grid import LogGrid
 
 LOG = "ohms"

@@ -5,10 +5,9 @@ import io
 import re
 from dataclasses import dataclass
 
-from statorbook.bench.columns import ADDED_LATER, ALL_LOGS, MAY_BE_MISSING, SESSION_LOGS, columns_of
+from statorbook.bench.logs import log_named
 from statorbook.errors import BadInput
 
-_NOT_UNITS = ("pair", "wiring", "kind", "meter", "lead", "tooth", "ends", "date", "word", "as typed", "text")
 # Other spellings of the same unit, squeezed and lower case; the first Ω is the sign that old keyboards make.
 _SAME_UNIT = {
     "\u2126": "ω",
@@ -57,8 +56,7 @@ def parse_log(log, data, where):
     Parameters
     ----------
     log : str
-        "spin", "shorted", "ohms", "coast", "drill", "coils", "checks", "run" or
-        "service".
+        One of `ALL_LOGS`.
     data : bytes
         The file; UTF-8 with or without a mark, any line ends, commas, semicolons or tabs.
     where : str
@@ -74,17 +72,17 @@ def parse_log(log, data, where):
     BadInput
         When the file is no such log or would have to be guessed at; names file and line.
     """
-    lines = _split(_decoded(data, where), where)
+    log, lines = log_named(log), _split(_decoded(data, where), where)
     if not lines:
         raise BadInput(
             "the file is empty",
-            f"the first row names the columns {', '.join(columns_of(log))}",
+            f"the first row names the columns {', '.join(log.names)}",
             "put the previous version back, or delete the file to start an empty log",
             where=f"{where}, line 1",
         )
     header = _header(log, *lines[0], where)
-    missing = [name for name in columns_of(log) if name not in header]
-    notes = [f"{where} has no column {name}, so its cells are empty." for name in missing if name not in ADDED_LATER]
+    missing = [column.name for column in log.columns if column.name not in header and not column.added_later]
+    notes = [f"{where} has no column {name}, so its cells are empty." for name in missing]
     units = _units(log, header, *lines[1], where) if len(lines) > 1 else None
     if units is None:
         notes.append(f"{where} has no units row, so the usual units are taken: {_usual_units(log)}.")
@@ -103,8 +101,7 @@ def format_log(log, rows, where, *, units=None):
     Parameters
     ----------
     log : str
-        "spin", "shorted", "ohms", "coast", "drill", "coils", "checks", "run" or
-        "service".
+        One of `ALL_LOGS`.
     rows : list of dict
         Raw cells by column, every column present but that of the day; `blank_row` helps.
     where : str
@@ -122,11 +119,12 @@ def format_log(log, rows, where, *, units=None):
     BadInput
         When a row lacks a column or a cell is not text; names the row.
     """
+    log = log_named(log)
     rows = [_with_added(log, row) for row in _listed(rows, where)]
     for number, row in enumerate(rows, 1):
         _require_text(log, row, f"{where}, row {number}")
-    columns = list(dict.fromkeys(name for row in rows for name in row if name is not _EXTRA)) or list(columns_of(log))
-    said = (units or {}) | dict(ALL_LOGS[log])
+    columns = list(dict.fromkeys(name for row in rows for name in row if name is not _EXTRA)) or list(log.names)
+    said = (units or {}) | {column.name: column.unit for column in log.columns}
     table = [
         columns,
         [said.get(name, "") for name in columns],
@@ -172,11 +170,11 @@ def _header(log, number, cells, where):
     header = [cell.strip() for cell in cells]
     while header and not header[-1]:
         header.pop()
-    lower = {name.lower(): name for name in columns_of(log)}
+    lower = {name.lower(): name for name in log.names}
     header = [lower.get(name.lower(), name) for name in header]
-    missing = [name for name in columns_of(log) if name not in header and name not in MAY_BE_MISSING]
+    missing = [column.name for column in log.columns if column.name not in header and not column.may_be_missing]
     twice = [name for name in header if header.count(name) > 1]
-    allowed = f"the first row names the columns {', '.join(columns_of(log))}"
+    allowed = f"the first row names the columns {', '.join(log.names)}"
     if missing:
         raise BadInput(
             f"the column {missing[0]} is missing",
@@ -192,8 +190,9 @@ def _header(log, number, cells, where):
 
 def _units(log, header, number, cells, where):
     """The units row, None when the second row holds readings; a unit that would change the numbers is refused."""
-    usual, said = dict(ALL_LOGS[log]), dict(zip(header, (cell.strip() for cell in cells)))
-    measured = [name for name in header if usual.get(name, "text") not in _NOT_UNITS]
+    said = dict(zip(header, (cell.strip() for cell in cells)))
+    usual = {column.name: column.unit for column in log.columns if column.limits}
+    measured = [name for name in header if name in usual]
     typed = "".join(said.get(name, "") for name in measured)
     if not typed or re.search("[0-9]", typed.replace("1/min", "")):
         return None
@@ -210,20 +209,7 @@ def _units(log, header, number, cells, where):
 
 
 def same_unit(one, other):
-    """Whether two spellings mean the same unit.
-
-    Parameters
-    ----------
-    one : str
-        Such as "ohm".
-    other : str
-        Such as "Ω".
-
-    Returns
-    -------
-    bool
-        True when they do.
-    """
+    """Whether two spellings, such as "ohm" and "Ω", mean the same unit."""
     return _squeezed(one) == _squeezed(other)
 
 
@@ -233,12 +219,12 @@ def _squeezed(unit):
 
 
 def _usual_units(log):
-    return ", ".join(f"{name} in {unit}" for name, unit in ALL_LOGS[log] if unit not in _NOT_UNITS)
+    return ", ".join(f"{column.name} in {column.unit}" for column in log.columns if column.limits)
 
 
 def _row(log, header, cells):
     found = dict(zip(header, cells))
-    own = columns_of(log)
+    own = log.names
     in_order = [name for name in header if name in own] == [name for name in own if name in header]
     # Columns that changed places stay so: whoever reads the readings must see it.
     names = dict.fromkeys([*own, *header] if in_order else [*header, *own])
@@ -271,19 +257,18 @@ def _listed(rows, where):
 
 def _with_added(log, row):
     """A row of older pages and hands, which knows no column added later, with an empty cell in the place of each."""
-    own = columns_of(log) if log in SESSION_LOGS else ()
-    known = [name for name in own if name not in ADDED_LATER or name in row]
-    if len(known) == len(own) or list(row)[: len(known)] != known:
+    known = [column.name for column in log.columns if not column.added_later or column.name in row]
+    if not log.by_session or known == list(log.names) or list(row)[: len(known)] != known:
         return row
-    return {name: row.get(name, "") for name in own} | row
+    return {name: row.get(name, "") for name in log.names} | row
 
 
 def _require_text(log, row, where):
-    for name in columns_of(log):
+    for name in log.names:
         if name not in row:
             raise BadInput(
                 f"the column {name} is missing",
-                f"the columns are {', '.join(columns_of(log))}",
+                f"the columns are {', '.join(log.names)}",
                 "give each of them a text, an empty one when there is nothing",
                 where=where,
             )

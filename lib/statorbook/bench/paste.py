@@ -5,61 +5,24 @@ import io
 import re
 from dataclasses import dataclass
 
-from statorbook.bench.columns import ADDED_LATER, ADDED_WORDS, ALL_LOGS, HEADINGS, SESSION_LOGS, blank_row, columns_of
 from statorbook.bench.csv_text import same_unit
+from statorbook.bench.logs import blank_row, log_named
 from statorbook.errors import BadInput
 from statorbook.quantities import cell_text, days_meant, tidy_day
 
 MOST_ROWS = 500
 _NOTE = "note"
 _OLD_LETTERS = "cp1252"
-# What other hands write above a column; one that could mean several columns of a log is left to the note.
-USUAL_HEADINGS = {
-    "speed_rpm": ("rpm", "1/min", "r/min", "rev/min", "speed"),
-    "electrical_hz": ("Hz", "hertz", "frequency", "freq"),
-    "volts": ("V", "volt", "volts", "voltage", "V AC", "AC volts", "V rms"),
-    "amps": ("A", "amp", "amps", "ampere", "amperes", "current", "A AC", "A rms"),
-    "ohms": ("Ω", "ohm", "ohms", "resistance", "R"),
-    "lead_zero_ohm": ("probes", "zero", "probes ohm", "leads touching"),
-    "copper_c": ("°C", "deg C", "celsius", "temp", "temperature", "winding", "winding temp"),
-    "terminals": ("pair", "leads", "terminals", "between leads"),
-    "lead": ("phase", "clamped lead"),
-    "connection": ("wiring", "connection", "star or delta", "joined"),
-    "quantity": ("kind", "what was read", "kind of reading"),
-    "meter": ("meter kind", "kind of meter", "multimeter"),
-    "taken_on": ("date", "day", "taken on", "when"),
-    "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
-    "time_s": ("s", "sec", "second", "seconds", "time"),
-    "watts_coupled": ("watts coupled", "W coupled", "with rotor", "coupled"),
-    "watts_alone": ("watts alone", "W alone", "without rotor", "alone"),
-    "tooth": ("tooth number", "coil", "slot"),
-    "between": ("ends", "probes between", "check"),
-    "line_volts": ("line volts", "V AC", "AC volts", "line voltage"),
-    "dc_volts": ("V DC", "DC volts", "bank volts", "battery volts", "bank voltage", "battery voltage"),
-    "dc_amps": ("A", "amp", "amps", "A DC", "DC amps", "bank amps", "battery amps", "current"),
-    "drive_reading": ("source reading", "drive"),
-    "hours_run": ("h", "hours", "hour"),
-    "bearing_c": ("bearing temp", "bearing temperature"),
-    "room_c": ("room", "room temp", "air", "air temp"),
-}
 _HEADING_AND_UNIT = re.compile(r"(?P<words>.+?)(?P<mark>\s*[(\[/,]\s*|\s+in\s+|\s+)(?P<unit>[^\s(\[,]+?)\s*[)\]]?\s*")
 _ASSUMED = "it is read as text of Western Windows (assumed): check °, Ω and letters with accents."
 
 
 @dataclass(frozen=True, kw_only=True)
 class PastedRows:
-    """What was found in a text.
+    """What was found in a text."""
 
-    Parameters
-    ----------
-    rows : tuple of dict
-        Cells by column, as typed.
-    notes : tuple of str
-        Sentences about what was taken how.
-    """
-
-    rows: tuple
-    notes: tuple
+    rows: tuple  # of dict, cells by column as typed
+    notes: tuple  # sentences about what was taken how
 
 
 def pasted_rows(log, text):
@@ -68,7 +31,7 @@ def pasted_rows(log, text):
     Parameters
     ----------
     log : str
-        Name of the log that they belong to.
+        The log that they belong to, one of `ALL_LOGS`.
     text : str
         Lines of cells, parted by tabs, semicolons or commas; with or without a row of headings and one of units.
 
@@ -82,13 +45,13 @@ def pasted_rows(log, text):
     BadInput
         When no reading is there, there is too much, or the units are not those of the log.
     """
-    table = [row for row in _table(text) if any(cell_text(cell) for cell in row)]
+    log, table = log_named(log), [row for row in _table(text) if any(cell_text(cell) for cell in row)]
     if not table:
         raise BadInput(
             "nothing was pasted",
             "rows of cells are allowed",
             "copy them in the spreadsheet, then paste",
-            where=f"{log} log",
+            where=f"{log.name} log",
         )
     names, body, notes = _split(log, table)
     if not body:
@@ -96,14 +59,14 @@ def pasted_rows(log, text):
             "there are headings and no row of readings",
             "rows of cells are allowed",
             "copy the rows below the headings too",
-            where=f"{log} log",
+            where=f"{log.name} log",
         )
     if len(body) > MOST_ROWS:
         raise BadInput(
             f"{len(body)} rows were pasted",
             f"at most {MOST_ROWS} at a time are allowed",
             "paste them in pieces",
-            where=f"{log} log",
+            where=f"{log.name} log",
         )
     rows = tuple(_row(log, names, cells) for cells in body)
     return PastedRows(rows=rows, notes=(*notes, *_moved_words(log, names, body)))
@@ -111,13 +74,13 @@ def pasted_rows(log, text):
 
 def _moved_words(log, names, body):
     """Which cells stand in the note, and what a heading that fits several columns may mean."""
-    moved = [name for name in names if name not in columns_of(log)]
+    moved = [name for name in names if name not in log.names]
     if not moved and not any(any(map(cell_text, cells[len(names) :])) for cells in body):
         return
     headed = ", ".join(f"“{name[:40]}”" for name in moved if name)
     yield f"Cells that belong to no column of this log are kept in the note of their row{headed and ': '}{headed}."
     for name in moved:
-        meant = [HEADINGS[column] for column, unit in ALL_LOGS[log] if same_unit(name, unit)]
+        meant = [column.heading for column in log.columns if same_unit(name, column.unit)]
         if len(meant) > 1:
             yield f"“{name}” may be {' or '.join(meant)}: write one of these above it and paste again."
 
@@ -127,7 +90,7 @@ def _split(log, table):
     names = _names(log, table[0])
     if not names:
         names = _usual_order(log, table)
-        order = ", ".join(HEADINGS[name] for name in names)
+        order = ", ".join(log.column(name).heading for name in names)
         said = f"No row of headings was found, so the cells are taken in this order (assumed): {order}."
         return names, table, [said]
     body = table[1:]
@@ -139,19 +102,21 @@ def _split(log, table):
 
 def _usual_order(log, table):
     """The columns of the log; without those added later when something else stands in their place."""
-    names = list(columns_of(log))
-    if log not in SESSION_LOGS:
-        return names
-    no_day, older = ([name for name in names if name not in left] for left in (("taken_on",), ADDED_LATER))
-    fits = (order for order in (names, no_day) if all(_can_be(name, table, at) for at, name in enumerate(order)))
-    return next(fits, older)
+    if not log.by_session:
+        return list(log.names)
+    no_day = [column for column in log.columns if column.name != "taken_on"]
+    older = [column for column in log.columns if not column.added_later]
+    fits = (
+        order for order in (log.columns, no_day) if all(_can_be(column, table, at) for at, column in enumerate(order))
+    )
+    return [column.name for column in next(fits, older)]
 
 
-def _can_be(name, table, at):
+def _can_be(column, table, at):
     typed = [text for text in (cell_text(row[at]) for row in table if len(row) > at) if text]
-    if name == "taken_on":
+    if column.name == "taken_on":
         return all(days_meant(text) for text in typed)
-    return name not in ADDED_WORDS or all(text.lower() in ADDED_WORDS[name] for text in typed)
+    return not (column.added_later and column.words) or all(text.lower() in column.words for text in typed)
 
 
 def text_of(data, where):
@@ -211,28 +176,30 @@ def _names(log, cells):
 
 def _own_headings(log):
     return {
-        _plain(heading): name
-        for name in columns_of(log)
-        for heading in (name, HEADINGS[name], HEADINGS[name].split("[")[0])
+        _plain(heading): column.name
+        for column in log.columns
+        for heading in (column.name, column.heading, column.label)
     }
 
 
 def _usual_headings(log):
-    return {_plain(heading): name for name in columns_of(log) for heading in USUAL_HEADINGS.get(name, ())}
+    return {_plain(heading): column.name for column in log.columns for heading in column.usual}
 
 
 def _with_unit(log, known, cell):
     """The column of a heading that ends in a unit, such as "Speed (rpm)"; None when the unit is not the column's."""
     found = _HEADING_AND_UNIT.fullmatch(cell_text(cell))
     name = known.get(_plain(found["words"])) if found else None
-    if name and "[" not in HEADINGS[name]:
-        return name if found["mark"].strip() in ("(", "[") else None
-    return name if name and same_unit(found["unit"], dict(ALL_LOGS[log])[name]) else None
+    if not name:
+        return None
+    column = log.column(name)
+    fits = same_unit(found["unit"], column.unit) if column.limits else found["mark"].strip() in ("(", "[")
+    return name if fits else None
 
 
 def _no_column(log, heading):
     """A heading whose cells go to the note, under a name that no column has."""
-    return f"{heading}, again" if heading in columns_of(log) else heading
+    return f"{heading}, again" if heading in log.names else heading
 
 
 def _plain(heading):
@@ -247,20 +214,20 @@ def _is_units(cells):
 
 
 def _require_units(log, names, cells):
-    units = dict(ALL_LOGS[log])
+    columns = {column.name: column for column in log.columns if column.unit != "text"}
     for name, cell in zip(names, cells, strict=False):
-        typed = cell_text(cell)
-        if name in units and typed and units[name] not in ("text",) and not same_unit(typed, units[name]):
+        typed, column = cell_text(cell), columns.get(name)
+        if column and typed and not same_unit(typed, column.unit):
             raise BadInput(
-                f"{typed[:20]!r} stands as the unit of {HEADINGS[name]}",
-                f"{units[name]} is allowed",
-                f"turn that column into {units[name]} first",
-                where=f"{log} log",
+                f"{typed[:20]!r} stands as the unit of {column.heading}",
+                f"{column.unit} is allowed",
+                f"turn that column into {column.unit} first",
+                where=f"{log.name} log",
             )
 
 
 def _row(log, names, cells):
-    row, beyond = blank_row(log), []
+    row, beyond = blank_row(log.name), []
     for place, cell in enumerate(cells):
         name = names[place] if place < len(names) else ""
         if name in row and name != _NOTE:

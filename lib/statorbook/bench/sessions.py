@@ -5,7 +5,7 @@ from collections import Counter
 from dataclasses import replace
 from datetime import date
 
-from statorbook.bench.columns import HEADINGS
+from statorbook.bench.columns import DAY
 from statorbook.errors import BadInput, count_of
 from statorbook.quantities import cell_text, day_of, typed_day
 
@@ -39,7 +39,7 @@ def day_in(row, where):
     if not cell_text(row.get("taken_on")):
         return None
     return typed_day(
-        row["taken_on"], where=f"{where}, {HEADINGS['taken_on']}", next_step="type the day again, or leave it empty"
+        row["taken_on"], where=f"{where}, {DAY.heading}", next_step="type the day again, or leave it empty"
     )
 
 

@@ -4,10 +4,9 @@ from dataclasses import dataclass
 from math import hypot, nan
 
 from statorbook.bench import (
-    HEADINGS,
+    RUN_LOG,
     Meters,
     Reading,
-    number_in,
     read_rows,
     require_bank_volts,
     require_meter_volts,
@@ -17,14 +16,6 @@ from statorbook.bench import (
 from statorbook.drives import with_quantities
 from statorbook.errors import BadInput
 from statorbook.quantities import NORMAL_95, cell_text, holds_anything, parse_quantity
-
-# Unit, lowest and highest number; beyond them it is a slip of the pen.
-_LIMITS = {
-    "line_volts": ("V", 0, 2_000),
-    "dc_volts": ("V", 0.5, 1_000),
-    "dc_amps": ("A", 0, 1_000),
-    "copper_c": ("°C", -40, 200),
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,7 +88,7 @@ def read_run(rows, stator, drive, *, bank=None, meters=Meters()):
     """
     if not holds_anything(rows):
         return ()
-    return read_rows("run", RunReading, rows, lambda row, where: _numbers(row, where, stator, drive, bank, meters))
+    return read_rows(RUN_LOG, RunReading, rows, lambda row, where: _numbers(row, where, stator, drive, bank, meters))
 
 
 def source_heading(drive):
@@ -134,20 +125,20 @@ def first_quantity(drive):
 
 
 def _numbers(row, where, stator, drive, bank, meters):
-    speed, warnings = speed_of(row, where, stator)
+    speed, warnings = speed_of(RUN_LOG, row, where, stator)
     found = {"speed_rpm": speed.value, "speed_sigma_rpm": speed_sigma_rpm(row, speed)}
-    for name in _LIMITS:
+    for name in ("line_volts", "dc_volts", "dc_amps", "copper_c"):
         if cell_text(row.get(name)):
-            typed = number_in(row, name, _LIMITS, where)
+            typed = RUN_LOG.number(row, name, where)
             found[name] = typed.value
             if name == "dc_amps":
                 found["dc_amps_sigma"] = _sigma(meters.amps, typed)
             if name == "line_volts":
                 found["line_volts_sigma"] = _sigma(meters.volts, typed, stator.electrical_hz(speed.value))
             if name in ("line_volts", "dc_volts"):
-                require_meter_volts(typed.value, speed.value, stator, meters.volts, f"{where}, {HEADINGS[name]}")
+                require_meter_volts(typed.value, speed.value, stator, meters.volts, RUN_LOG.cell(where, name))
             if name == "dc_volts" and bank is not None:
-                require_bank_volts(bank, typed.value, f"{where}, {HEADINGS[name]}")
+                require_bank_volts(bank, typed.value, RUN_LOG.cell(where, name))
     found["source"] = _source(row, where, drive)
     return found, [*warnings, *_gaps(found, where)]
 
@@ -166,9 +157,9 @@ def _source(row, where, drive):
             f'"{typed[:40]}" was given',
             "a drive of known speed has no source to read",
             "leave this cell empty, or describe the drive on page 03_what_turns_it",
-            where=f"{where}, {HEADINGS['drive_reading']}",
+            where=RUN_LOG.cell(where, "drive_reading"),
         )
-    name = f"{where}, {HEADINGS['drive_reading']}, {first.label}"
+    name = f"{RUN_LOG.cell(where, 'drive_reading')}, {first.label}"
     value = parse_quantity(typed, first.unit, name, above=0, at_most=100_000)
     try:
         with_quantities(drive, {first.field: value})

@@ -8,7 +8,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "checks_by_log": ["log_checks", "ohms_at_20", "shorted_rows_of"],
         "coil_survey": ["Survey", "fit_survey"],
         "constants": ["coil_estimates", "terminal_constants", "warmth_words"],
-        "drag": ["INERTIA_SHARE", "fit_coast", "fit_drill", "read_drag"],
+        "drag": ["INERTIA_SHARE", "fit_coast", "fit_drill"],
         "emf": ["fit_emf"],
         "fit": ["Fit", "rows_in_words", "unusable_words"],
         "inductance": ["assumed_inductance"],

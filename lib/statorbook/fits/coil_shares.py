@@ -174,7 +174,7 @@ def compared(name, means):
     name : str
         "volts" or "ohms".
     means : dict of int to CoilMean
-        From `bench.coil_rows.coil_means`.
+        From `bench.coil_means`.
 
     Returns
     -------

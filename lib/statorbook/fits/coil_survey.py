@@ -105,7 +105,7 @@ def fit_survey(readings, stator, *, found=None):
     Parameters
     ----------
     readings : sequence of CoilReading
-        From `bench.coil_rows.read_coils`.
+        From `bench.read_coils`.
     stator : Stator
         The machine.
     found : Grouping or None

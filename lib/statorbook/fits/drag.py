@@ -2,21 +2,12 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import partial
 from itertools import pairwise
 from math import hypot
 
 import numpy as np
 
-from statorbook.bench import (
-    CoastNumbers,
-    DrillNumbers,
-    Reading,
-    coast_numbers,
-    coast_speed_rpm,
-    drill_numbers,
-    read_rows,
-)
+from statorbook.bench import coast_speed_rpm
 from statorbook.cautions import SPUN, Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.fits.fit import Fit, rows_in_words, usable_rows
@@ -40,16 +31,6 @@ _LEAST_SPEEDS_APART = 1.2
 
 
 @dataclass(frozen=True, kw_only=True)
-class CoastReading(CoastNumbers, Reading):
-    """One row of the coast-down log with its verdict."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class DrillReading(DrillNumbers, Reading):
-    """One row of the drill log with its verdict."""
-
-
-@dataclass(frozen=True, kw_only=True)
 class Drag(Fit):
     """What it takes to turn the unloaded rotor; the estimate is the drag extrapolated to rest [N·m].
 
@@ -68,27 +49,6 @@ class Drag(Fit):
     def drag_nm(self):
         """Drag extrapolated to rest, an `Estimate` [N·m]."""
         return self.estimate
-
-
-def read_drag(log, rows, stator):
-    """Read the log of a coast-down or of a drill's wattmeter.
-
-    Parameters
-    ----------
-    log : str
-        "coast" or "drill".
-    rows : list of dict
-        Raw cells as typed, one dict per row.
-    stator : Stator
-        Slots and poles, to turn Hz into rpm.
-
-    Returns
-    -------
-    tuple of CoastReading or DrillReading
-        One for every row that holds anything; see `bench.readings.read_rows` for what is refused.
-    """
-    kind, numbers = {"coast": (CoastReading, coast_numbers), "drill": (DrillReading, drill_numbers)}[log]
-    return read_rows(log, kind, rows, partial(numbers, stator=stator))
 
 
 def fit_coast(readings, inertia_kgm2, *, inertia_share=0.0, keep_all=False):
@@ -117,7 +77,7 @@ def fit_coast(readings, inertia_kgm2, *, inertia_share=0.0, keep_all=False):
 
     Notes
     -----
-    Equation: n(t) of `bench.drag_rows.coast_speed_rpm` by least squares, errors of time turned into speed by the slope;
+    Equation: n(t) of `bench.coast_speed_rpm` by least squares, errors of time turned into speed by the slope;
         T0 = J a, c = J k; half-width by Student's t.
     Valid: leads open, nothing driving or touching; one or two bad rows among eight or more are found.
     Source: retardation test, IEC 60034-2-1 and -2-2 (from memory).

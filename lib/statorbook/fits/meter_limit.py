@@ -3,7 +3,7 @@
 from contextlib import suppress
 from dataclasses import dataclass
 
-from statorbook.bench import NAME_PLATE_SHARE, PLATE, Meter, speed_of, star_emf_v_rms
+from statorbook.bench import NAME_PLATE_SHARE, PLATE, SPIN_LOG, Meter, speed_of, star_emf_v_rms
 from statorbook.errors import BadInput
 from statorbook.fits.emf import MOST_EMF_V_PER_RPM
 from statorbook.quantities import cell_text
@@ -72,7 +72,7 @@ class VoltsLimit:
         if cell_text(row.get("volts")):
             return ""
         with suppress(BadInput):
-            speed_rpm = speed_of(row, reading.where, stator)[0].value
+            speed_rpm = speed_of(SPIN_LOG, row, reading.where, stator)[0].value
         plate = cell_text(row.get("speed_by")) == PLATE and not cell_text(row.get("electrical_hz"))
         if speed_rpm * (1.0 + NAME_PLATE_SHARE.value if plate else 1.0) <= self.speed_rpm:
             return ""
@@ -114,7 +114,7 @@ def volts_limit(readings, fit, stator, meter):
     Equation: speed = highest volts / (EMF + its ±) / what one volt of star phase shows as, which is linear but for the
         diode drops, left out on the safe side.
     Valid: volts in step with the speed; without a fit the high end of `fits.emf.MOST_EMF_V_PER_RPM`.
-    Source: `bench.row_numbers.star_emf_v_rms`.
+    Source: `bench.spin.star_emf_v_rms`.
     """
     emf = MOST_EMF_V_PER_RPM.high if fit is None else fit.estimate.value + fit.estimate.plus_minus
     kinds = {cell_text(each.raw.get("quantity")) for each in readings if each.usable} - {"AC phase rms"}

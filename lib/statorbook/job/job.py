@@ -148,7 +148,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            One of `bench.columns.ALL_LOGS`.
+            One of `bench.ALL_LOGS`.
 
         Returns
         -------
@@ -194,7 +194,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            One of `bench.columns.ALL_LOGS`.
+            One of `bench.ALL_LOGS`.
 
         Returns
         -------
@@ -215,7 +215,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            One of `bench.columns.ALL_LOGS`.
+            One of `bench.ALL_LOGS`.
 
         Returns
         -------
@@ -235,7 +235,7 @@ class Job(PartsByName):
         Parameters
         ----------
         log : str
-            One of `bench.columns.ALL_LOGS`.
+            One of `bench.ALL_LOGS`.
         rows : list of dict
             Text by column, every column present.
 

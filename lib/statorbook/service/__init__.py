@@ -7,7 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "due_dates": ["STOP", "due_items", "findings"],
         "life": ["SIZES", "l10_hours"],
-        "service_rows": ["WORDS", "read_service"],
+        "rows": ["WORDS", "read_service"],
         "words": ["life_words", "limit_words"],
     },
 )

@@ -7,7 +7,7 @@ from math import ceil, isnan
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.quantities import Fact, day_of
-from statorbook.service.service_rows import read_service
+from statorbook.service.rows import read_service
 
 HOT_K = Fact(value=40.0, unit="K above the air", low=25, high=50, source="ball bearing, common practice, no source")
 WARM_K = Fact(value=25.0, unit="K above the air", low=15, high=35, source="ball bearing, common practice, no source")

@@ -5,12 +5,13 @@ from math import pi
 import pytest
 
 from samples.job_samples import sample
-from statorbook.bench.drag_rows import ring_inertia_kgm2
+from statorbook.bench.coast import read_coast, ring_inertia_kgm2
+from statorbook.bench.drill import read_drill
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.figures.canvas.kept import KeptFigure
 from statorbook.figures.coast_fit import draw_coast_fit
-from statorbook.fits.drag import INERTIA_SHARE, fit_coast, fit_drill, read_drag
+from statorbook.fits.drag import INERTIA_SHARE, fit_coast, fit_drill
 from statorbook.job.job import Job
 from statorbook.panels.drive.drag_log import COAST_CAUTION, DRILL_CAUTION, WRITE, CoastPanel, DrillPanel, describe_drag
 from statorbook.panels.measuring.log_panel import NO_STATOR, NOTHING_YET
@@ -101,7 +102,7 @@ def test_the_inertia_has_to_be_typed_first(job):
     assert panel.sentence == NO_RING
     panel.ring.value = "200"
     inertia = ring_inertia_kgm2(5.0, 200.0)
-    fit = fit_coast(read_drag("coast", coast_rows(), STATOR), inertia, inertia_share=INERTIA_SHARE.value)
+    fit = fit_coast(read_coast(coast_rows(), STATOR), inertia, inertia_share=INERTIA_SHARE.value)
     # 0.05 kg·m² × 20 rpm/s × 2π/60.
     assert fit.drag_nm.value == pytest.approx(0.05 * 20 * 2 * pi / 60, rel=0.01)
     assert panel.sentence == (
@@ -147,13 +148,13 @@ def test_an_odd_row_is_named_and_can_be_used_all_the_same(job):
 
 def test_the_drill_says_what_it_assumes(job):
     panel = panel_with(job, "drill")
-    fit = fit_drill(read_drag("drill", DRILLED, STATOR))
+    fit = fit_drill(read_drill(DRILLED, STATOR))
     assert panel.sentence == f"{describe_drag(fit)} 3 of 3 rows are used."
     assert panel._answer.caution == " ".join((DRILL_CAUTION, *fit.warnings)) and "assumed" in fit.warnings[-1]
 
 
 def test_the_sentence_in_the_units_of_the_us():
-    fit = fit_drill(read_drag("drill", DRILLED, STATOR))
+    fit = fit_drill(read_drill(DRILLED, STATOR))
     # 0.2 N·m × 0.7376 ft·lb/N·m, NIST SP 811.
     assert describe_drag(fit, "US").startswith("The unloaded rotor takes 0.1") and "ft·lb when" in describe_drag(
         fit, "US"
@@ -210,7 +211,7 @@ def named(axes, name):
 
 
 def test_the_picture_shows_rows_curve_and_the_odd_one():
-    readings = read_drag("coast", coast_rows(slip=1.4), STATOR)
+    readings = read_coast(coast_rows(slip=1.4), STATOR)
     upper, lower = drawn(readings, fit_coast(readings, 0.05)).axes
     assert (upper.get_ylabel(), lower.get_ylabel(), lower.get_xlabel()) == (
         "Speed [rpm]",
@@ -229,7 +230,7 @@ def test_the_picture_without_a_fit_and_without_a_row():
     upper, lower = drawn((), None).axes
     assert [text.get_text() for text in upper.texts if text.get_visible()] == ["no row yet"]
     figure = KeptFigure(rows=2, height_in=5.2, sharex=True)
-    readings = read_drag("coast", coast_rows(slip=1.4), STATOR)
+    readings = read_coast(coast_rows(slip=1.4), STATOR)
     figure.draw(draw_coast_fit, readings, fit_coast(readings, 0.05))
     upper, lower = figure.draw(draw_coast_fit, readings, None).axes
     assert not named(upper, "fit").get_visible() and len(named(upper, "rows").get_xdata()) == 9

@@ -12,7 +12,7 @@ from samples.pages import cells, shown
 from samples.run_samples import logged
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.cautions import Exposure
 from statorbook.examples import jobs as example
 from statorbook.figures.first_run import draw_first_run

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from samples.pages import cells, press, shown
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.cautions import Exposure
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job

@@ -4,7 +4,7 @@ import pytest
 
 from samples.job_samples import sample
 from samples.pages import by_gid
-from statorbook.bench.coil_rows import read_coils
+from statorbook.bench.coils import read_coils
 from statorbook.cautions import Exposure
 from statorbook.examples import jobs as example
 from statorbook.figures.canvas.kept import KeptFigure

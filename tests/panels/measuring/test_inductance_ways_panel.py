@@ -3,7 +3,7 @@
 import pytest
 
 from samples.pages import cells, press, shown
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.registry import HenriesPart

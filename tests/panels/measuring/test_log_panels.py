@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from samples.pages import shown
 from statorbook.assembly.machine import stale_words
-from statorbook.bench.columns import LOGS, columns_of
-from statorbook.bench.readings import read_logs, read_ohms
+from statorbook.bench.logs import LOGS, columns_of
+from statorbook.bench.ohms import read_ohms
+from statorbook.bench.readings import read_logs
 from statorbook.examples import jobs as example
 from statorbook.fits.constants import coil_estimates, terminal_constants
 from statorbook.fits.emf import fit_emf
@@ -283,7 +284,7 @@ def test_nonsense_in_any_cell_is_on_the_disk_and_said_in_one_sentence(kept_panel
 
 def type_nonsense(kept_panels, data, junk):
     panel = kept_panels[data.draw(st.sampled_from(sorted(PANELS)))]
-    name = data.draw(st.sampled_from([name for name in columns_of(panel.log) if name not in panel.words]))
+    name = data.draw(st.sampled_from([name for name in columns_of(panel.log) if name not in panel.grid.options]))
     number = data.draw(st.integers(1, 3))
     good = cell(panel, number, name).value
     cell(panel, number, name).value = junk

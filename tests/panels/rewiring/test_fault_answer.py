@@ -4,7 +4,7 @@ import pytest
 
 from samples.job_samples import sample
 from samples.pages import shown
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.panels.rewiring.cut_and_join import CutPanel
 from statorbook.rewiring.circuit import coil_values, finished

@@ -12,7 +12,7 @@ from judges import coil_nodes
 from rewiring.test_coil_circuit import PLANS, name_of, planned, wires_after
 from samples.job_samples import sample
 from sentences import exactly
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.quantities.facts import Fact

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from statorbook.bench.columns import blank_row
+from statorbook.bench.logs import blank_row
 from statorbook.rewiring.checks.rows import read_checks
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator

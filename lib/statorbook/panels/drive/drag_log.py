@@ -3,11 +3,11 @@
 from dataclasses import replace
 
 from statorbook.assembly import sessions_used, units_for
-from statorbook.bench import leave_out, ring_inertia_kgm2
+from statorbook.bench import leave_out, read_coast, read_drill, ring_inertia_kgm2
 from statorbook.errors import BadInput
 from statorbook.figures import draw_coast_fit
 from statorbook.figures.canvas import KeptFigure
-from statorbook.fits import INERTIA_SHARE, fit_coast, fit_drill, read_drag
+from statorbook.fits import INERTIA_SHARE, fit_coast, fit_drill
 from statorbook.job import Drafts
 from statorbook.job.parts import DrivePart, field_facts
 from statorbook.panels.measuring.log_panel import NO_STATOR, NOTHING_YET, Judged, LogPanel, why_no_fit
@@ -33,7 +33,7 @@ _FIGURES = 4
 class DragPanel(LogPanel):
     """The grid of a log of the drag, and the button that takes its result to the drive."""
 
-    caution = ""
+    read, caution = None, ""
 
     def __init__(self, job, *, figure=None, fields=()):
         self._drafts, typed = (
@@ -59,7 +59,7 @@ class DragPanel(LogPanel):
         filled = holds_anything(rows)
         if not filled or self.job.stator is None:
             return Judged(missing=NO_STATOR if filled else NOTHING_YET)
-        readings = read_drag(self.log, rows, self.job.stator.to_stator())
+        readings = type(self).read(rows, self.job.stator.to_stator())
         readings = leave_out(readings, sessions_used(self.job, self.log))
         missing = why_no_fit(readings)
         if missing:
@@ -124,7 +124,7 @@ class CoastPanel(DragPanel):
         The job that the log belongs to.
     """
 
-    log, draw, caution = "coast", draw_coast_fit, COAST_CAUTION
+    log, read, draw, caution = "coast", read_coast, draw_coast_fit, COAST_CAUTION
 
     def __init__(self, job):
         system = {"system": units_for(job)}
@@ -189,7 +189,7 @@ class DrillPanel(DragPanel):
         The job that the log belongs to.
     """
 
-    log, caution = "drill", DRILL_CAUTION
+    log, read, caution = "drill", read_drill, DRILL_CAUTION
 
     def _fitted(self, readings):
         """Fit the watts that the rotor adds."""

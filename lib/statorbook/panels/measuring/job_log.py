@@ -1,7 +1,7 @@
 """A log of the job as a grid: read from the disk, saved cell by cell, each row with its verdict."""
 
 from statorbook.assembly import units_for
-from statorbook.bench import HEADINGS, LOGS, columns_of
+from statorbook.bench import ALL_LOGS, LOGS
 from statorbook.job import Drafts
 from statorbook.widgets import LogGrid
 
@@ -20,7 +20,7 @@ def log_grid(job, log, judge, *, words=None, heads=None):
     judge : callable
         Given the rows as typed, at the start and after each change; returns a verdict for each row number.
     words : dict of str to sequence of str or None
-        Columns with fixed words.
+        Columns with fixed words besides those that the log itself says.
     heads : dict of str to str or None
         Headings that differ from the usual ones, by column.
 
@@ -29,13 +29,15 @@ def log_grid(job, log, judge, *, words=None, heads=None):
     LogGrid
         The grid.
     """
-    usual = {name: HEADINGS[name] for name in columns_of(log)}
+    columns = ALL_LOGS[log].columns
+    usual = {column.name: column.heading for column in columns}
     if units_for(job) == "US":
         usual = {name: f"{head} (or type 68 F)" if "°C" in head else head for name, head in usual.items()}
+    own_words = {column.name: tuple(dict.fromkeys(column.words.values())) for column in columns if column.words}
     return LogGrid(
         usual | (heads or {}),
         job.read_log(log),
-        words,
+        own_words | (words or {}),
         judge,
         save=lambda rows: job.save_log(log, rows),
         widths=_WIDTHS,

@@ -10,7 +10,6 @@ from statorbook.fits import Fit, rows_in_words
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
 from statorbook.widgets import Answer, Panel, Table, choice, stacked, tick
 
-SPEED_WORDS = {"connection": ("star", "delta"), "meter": ("averaging", "true rms", "unknown")}
 NO_STATOR = (
     "Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
     "them in on page 01_know_your_stator, then press “Run the page” here."
@@ -50,7 +49,7 @@ class Judged:
 
 
 class LogPanel(Panel):
-    """The grid of one log with its fit; subclass it, name log and words, and write `look` and `headline`.
+    """The grid of one log with its fit; subclass it, name its log, and write `look` and `headline`.
 
     Parameters
     ----------
@@ -64,7 +63,7 @@ class LogPanel(Panel):
         Lines kept for the sentence and the caution [-].
     """
 
-    log, words, draw, chooses_sessions = "", {}, None, True
+    log, draw, chooses_sessions = "", None, True
     exposures = ()  # what taking a row exposes hands to
 
     def __init__(self, job, *, figure=None, follows=(), sentence_lines=3):
@@ -72,7 +71,7 @@ class LogPanel(Panel):
         self._figure, self._followers, self._complete, self._offering = figure, [], False, False
         self.keep_all, self.sessions = use_every_row(), choice("Sessions used", [ALL], ALL)
         self._notes = file_notes(self.job, self.log)
-        self.grid = log_grid(self.job, self.log, self._judge, words=self.words)
+        self.grid = log_grid(self.job, self.log, self._judge)
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         self.sessions.observe(self.guarded(self._choose_sessions), "value")
         super().__init__(

@@ -19,7 +19,6 @@ class OhmsPanel(LogPanel):
     """
 
     log, exposures = "ohms", STILL
-    words = {"terminals": ("AB", "BC", "CA")}
 
     def __init__(self, job):
         super().__init__(job, sentence_lines=2)

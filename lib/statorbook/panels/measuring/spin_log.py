@@ -3,7 +3,6 @@
 from math import sqrt
 
 from statorbook.assembly import bench_logs
-from statorbook.bench import ADDED_WORDS
 from statorbook.cautions import SPUN, SPUN_HOT, together
 from statorbook.figures import draw_shorted_fit, draw_spin_fit
 from statorbook.figures.canvas import KeptFigure
@@ -21,7 +20,7 @@ from statorbook.fits import (
     warmth_words,
 )
 from statorbook.job.parts import meters_of
-from statorbook.panels.measuring.log_panel import NO_STATOR, NOTHING_YET, SPEED_WORDS, Judged, LogPanel, why_no_fit
+from statorbook.panels.measuring.log_panel import NO_STATOR, NOTHING_YET, Judged, LogPanel, why_no_fit
 
 _NEEDS_THE_REST = (
     "Your readings are kept. The inductance follows once the spin log above and the ohms log in "
@@ -42,12 +41,6 @@ class SpinPanel(LogPanel):
 
     log, draw = "spin", draw_spin_fit
     exposures = SPUN
-    words = {
-        **SPEED_WORDS,
-        "terminals": ("AB", "BC", "CA", "AN", "BN", "CN", "ABC"),
-        "quantity": ("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor"),
-        **ADDED_WORDS,
-    }
 
     def __init__(self, job, *, follows=()):
         super().__init__(job, figure=_figure(), follows=follows, sentence_lines=6)
@@ -113,7 +106,6 @@ class ShortedPanel(LogPanel):
 
     log, draw = "shorted", draw_shorted_fit
     exposures = SPUN_HOT
-    words = {**SPEED_WORDS, "lead": ("A", "B", "C")}
 
     def __init__(self, job, *, follows=()):
         super().__init__(job, figure=_figure(), follows=follows, sentence_lines=6)

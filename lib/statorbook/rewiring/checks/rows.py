@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 from math import nan
 
-from statorbook.bench import HEADINGS, Reading, ohms_or_open, read_rows
+from statorbook.bench import CHECKS_LOG, Reading, ohms_or_open, read_rows
 from statorbook.errors import BadInput
 from statorbook.quantities import TypedNumber, cell_text, typed_number
 from statorbook.rewiring.probes import Probe, probe_named
@@ -44,9 +44,9 @@ def read_checks(rows, wired):
     Returns
     -------
     tuple of CheckReading
-        One for every row that holds anything, bad rows included; see `bench.readings.read_rows` for what is refused.
+        One for every row that holds anything, bad rows included; see `bench.read_rows` for what is refused.
     """
-    return read_rows("checks", CheckReading, rows, partial(_numbers, wired=wired, speeds=[]))
+    return read_rows(CHECKS_LOG, CheckReading, rows, partial(_numbers, wired=wired, speeds=[]))
 
 
 def typed_ohms(row, where):
@@ -76,7 +76,7 @@ def _numbers(row, where, *, wired, speeds):
         found |= {"ohms": ohms.value, "ohms_step": ohms.step}
     warnings = []
     if cell_text(row.get("volts")):
-        volts = _number(row["volts"], "volts", f"{where}, {HEADINGS['volts']}")
+        volts = _number(row["volts"], "volts", CHECKS_LOG.cell(where, "volts"))
         speed_rpm, by_hz, typed_in = _speed_of(speeds, where)
         found |= {"volts": volts.value, "volts_step": volts.step, "speed_rpm": speed_rpm, "by_hz": by_hz}
         if typed_in != where:
@@ -90,11 +90,11 @@ def _probe(row, where, wired):
         return probe_named(wired, name)
     except BadInput as refusal:
         given = refusal.given if name else "the cell is empty"
-        raise BadInput(given, refusal.allowed, refusal.next_step, where=f"{where}, {HEADINGS['between']}") from None
+        raise BadInput(given, refusal.allowed, refusal.next_step, where=CHECKS_LOG.cell(where, "between")) from None
 
 
 def _speed(row, where, stator):
-    text, where = cell_text(row["speed_rpm"]), f"{where}, {HEADINGS['speed_rpm']}"
+    text, where = cell_text(row["speed_rpm"]), CHECKS_LOG.cell(where, "speed_rpm")
     in_hz = _IN_HZ.fullmatch(text)
     if in_hz:
         return stator.speed_rpm(_number(in_hz[1], "Hz", where).value), True
@@ -108,7 +108,7 @@ def _speed_of(speeds, where):
         "volts without a speed were given",
         "rpm, or the meter's frequency with Hz behind it, is allowed in this row or in one above",
         "type the speed at which they were read",
-        where=f"{where}, {HEADINGS['speed_rpm']}",
+        where=CHECKS_LOG.cell(where, "speed_rpm"),
     )
 
 

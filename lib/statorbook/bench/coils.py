@@ -1,22 +1,32 @@
-"""Rows of the coil-by-coil survey: cells in, numbers out, repeated teeth joined."""
+"""The coils log: volts and ohms coil by coil before anything is cut, and what all rows of one tooth say together."""
 
 import re
 from dataclasses import dataclass, replace
-from functools import partial
 from math import hypot, inf, isfinite, isnan, nan, sqrt
 
-from statorbook.bench.columns import HEADINGS, number_in
+from statorbook.bench.columns import DAY, NOTE, OHMS, SPEED, VOLTS
+from statorbook.bench.log import Column, Log
 from statorbook.bench.meters import READING_SHARE
-from statorbook.bench.readings import Reading, read_rows
+from statorbook.bench.rows import Reading, read_rows
 from statorbook.errors import BadInput
 from statorbook.quantities import Fact, TypedNumber, cell_text
 
+COILS_LOG = Log(
+    name="coils",
+    by_session=True,
+    columns=(
+        Column(name="tooth", label="Tooth", unit="tooth", usual=("tooth number", "coil", "slot")),
+        VOLTS,  # a bridged coil may well show 0, of ohms too
+        SPEED,
+        OHMS,
+        DAY,
+        NOTE,
+    ),
+)
 ODD_SHARE = {
     "volts": Fact(value=0.05, unit="of the middle coil", source="common practice, no source", low=0.03, high=0.1),
     "ohms": Fact(value=0.08, unit="of the middle coil", source="common practice, no source", low=0.05, high=0.15),
 }
-# Unit, lowest and highest number; beyond them it is a slip of the pen. A bridged coil may well show 0.
-_LIMITS = {"speed_rpm": ("rpm", 1, 20_000), "volts": ("V", 0, 2_000), "ohms": ("Ω", 0, 10_000)}
 # What meters show, and readers write, where there is no way through; "0L" is how seven bars show OL.
 # "0L" and "o.l" are OL, but digits alone are a number: 0.1 Ω is no open coil.
 _OPEN_WORDS = re.compile(
@@ -28,61 +38,27 @@ _BIG_UNIT = re.compile(r"[0-9] *[kKM] *(Ω|\u2126|[oO]hms?)?$")
 
 @dataclass(frozen=True, kw_only=True)
 class CoilReading(Reading):
-    """Volts of one coil at a speed, or its ohms at rest, or both.
-
-    Parameters
-    ----------
-    tooth : int
-        Tooth number [-].
-    coil_volts_rms : float
-        AC of this coil alone, rms, nothing connected; nan when not read [V].
-    volts_sigma : float
-        Their likely error, one sigma, from meter, speed and last digit; coil volts, rms [V].
-    volts_step : float
-        Worth of the last digit typed, in the unit of the volts.
-    speed_rpm : float
-        Speed of the row or of the row above; nan when none is typed in the whole log [rpm].
-    coil_ohms : float
-        Ohms of the coil; infinite when the meter showed OL, nan when not read [Ω].
-    ohms_sigma : float
-        Their likely error, one sigma, from meter and last digit [Ω].
-    ohms_step : float
-        Worth of the last digit typed, in the unit of the ohms.
-    """
+    """Volts of one coil at a speed, or its ohms at rest, or both; nan for what was not read."""
 
     tooth: int = 0
-    coil_volts_rms: float = nan
-    volts_sigma: float = nan
-    volts_step: float = nan
-    speed_rpm: float = nan
-    coil_ohms: float = nan
+    coil_volts_rms: float = nan  # of this coil alone, AC rms, nothing connected
+    volts_sigma: float = nan  # one sigma from meter, speed and last digit; coil volts, rms
+    volts_step: float = nan  # worth of the last digit typed [V]
+    speed_rpm: float = nan  # of the row or of the row above; nan when none is typed in the whole log
+    coil_ohms: float = nan  # infinite when the meter showed OL
     ohms_sigma: float = nan
     ohms_step: float = nan
 
 
 @dataclass(frozen=True, kw_only=True)
 class CoilMean:
-    """What all rows of one tooth say about its volts or its ohms.
+    """What all rows of one tooth say about its volts per rpm or its ohms."""
 
-    Parameters
-    ----------
-    value : float
-        Mean of the rows, infinite when each showed OL; volts per rpm or ohms, with that unit.
-    sigma : float
-        Its likely error, one sigma, same unit.
-    step : float
-        Worth of the coarsest last digit, same unit.
-    rows : tuple of int
-        Row numbers [-].
-    note : str
-        A sentence when the rows disagree, else empty.
-    """
-
-    value: float
-    sigma: float
-    step: float
-    rows: tuple
-    note: str = ""
+    value: float  # infinite when each row showed OL
+    sigma: float  # same unit
+    step: float  # worth of the coarsest last digit, same unit
+    rows: tuple  # row numbers
+    note: str = ""  # a sentence when the rows disagree
 
 
 def read_coils(rows, stator):
@@ -98,9 +74,9 @@ def read_coils(rows, stator):
     Returns
     -------
     tuple of CoilReading
-        One for every row that holds anything, bad rows included; see `bench.readings.read_rows` for what is refused.
+        One for every row that holds anything, bad rows included; see `read_rows` for what is refused.
     """
-    readings = read_rows("coils", CoilReading, rows, partial(coil_numbers, stator=stator))
+    readings = read_rows(COILS_LOG, CoilReading, rows, lambda row, where: _numbers(row, where, stator))
     speed_rpm, found = nan, []
     any_typed = any(cell_text(reading.raw.get("speed_rpm")) for reading in readings)
     for reading in readings:
@@ -111,7 +87,7 @@ def read_coils(rows, stator):
                 "no usable speed stands in this row or above it",
                 "a speed is allowed in every row, or in the first row of each speed, or in none",
                 "type the speed this reading was taken at",
-                where=f"{reading.where}, {HEADINGS['speed_rpm']}",
+                where=COILS_LOG.cell(reading.where, "speed_rpm"),
             )
             found.append(CoilReading(log=reading.log, row=reading.row, raw=reading.raw, refusal=str(refusal)))
             continue
@@ -119,28 +95,7 @@ def read_coils(rows, stator):
     return tuple(found)
 
 
-def coil_numbers(row, where, stator):
-    """The numbers of one row of the survey.
-
-    Parameters
-    ----------
-    row : dict
-        Raw cells.
-    where : str
-        Log and row, for the sentence.
-    stator : Stator
-        Slots and poles.
-
-    Returns
-    -------
-    tuple of dict and list
-        Fields of a `CoilReading` by name, and warnings.
-
-    Raises
-    ------
-    BadInput
-        When a cell cannot be used or the row holds neither volts nor ohms.
-    """
+def _numbers(row, where, stator):
     found = {"tooth": _tooth(row, where, stator.slots)}
     volts_typed, ohms_typed, speed_typed = (bool(cell_text(row.get(name))) for name in ("volts", "ohms", "speed_rpm"))
     if not (volts_typed or ohms_typed):
@@ -152,11 +107,11 @@ def coil_numbers(row, where, stator):
         )
     speed_share = 0.0
     if speed_typed:
-        speed = number_in(row, "speed_rpm", _LIMITS, where)
+        speed = COILS_LOG.number(row, "speed_rpm", where)
         speed_share = hypot(READING_SHARE.value, 0.5 * speed.step / speed.value)
     if volts_typed:
         is_open = _OPEN_WORDS.fullmatch(cell_text(row["volts"]))
-        volts = number_in(row, "volts", _LIMITS, where, "choose a higher range of the meter, then " if is_open else "")
+        volts = COILS_LOG.number(row, "volts", where, "choose a higher range of the meter, then " if is_open else "")
         sigma = hypot(volts.value * hypot(READING_SHARE.value, speed_share), volts.step / sqrt(12.0))
         found |= {"coil_volts_rms": volts.value, "volts_sigma": sigma, "volts_step": volts.step}
     if ohms_typed:
@@ -184,7 +139,7 @@ def ohms_or_open(row, where):
     text = cell_text(row.get("ohms"))
     if _OPEN_WORDS.fullmatch(text):
         return TypedNumber(value=inf, step=0.0)
-    return number_in(row, "ohms", _LIMITS, where, "for kΩ and MΩ type OL, else " if _BIG_UNIT.search(text) else "")
+    return COILS_LOG.number(row, "ohms", where, "for kΩ and MΩ type OL, else " if _BIG_UNIT.search(text) else "")
 
 
 def coil_means(readings, quantity):
@@ -213,7 +168,7 @@ def coil_means(readings, quantity):
 
 
 def _mean(tooth, quantity, rows):
-    finite = [each for each in rows if isfinite(each[0])]
+    finite = [row for row in rows if isfinite(row[0])]
     values, sigmas, steps, _ = zip(*(finite or rows), strict=True)
     value, numbers = sum(values) / len(values), tuple(row for *_, row in rows)
     said = f"Tooth {tooth}: its {quantity} in rows {', '.join(map(str, numbers))}"
@@ -222,7 +177,7 @@ def _mean(tooth, quantity, rows):
         note = f"{said} are OL at one time and not at another; look for a joint that comes and goes, then read again."
     elif apart > max(ODD_SHARE[quantity].value * value, 2.0 * max(steps)):
         note = f"{said} are {100 * apart / value:.0f} % apart; their mean is used for now, so read this coil once more."
-    sigma = sqrt(sum(each**2 for each in sigmas)) / len(sigmas)
+    sigma = sqrt(sum(sigma**2 for sigma in sigmas)) / len(sigmas)
     return CoilMean(value=value, sigma=sigma, step=max(steps), rows=numbers, note=note)
 
 
@@ -234,13 +189,13 @@ def _tooth(row, where, slots):
         f'"{" ".join(text.split())[:40]}" was given' if text else "the cell is empty",
         f"a tooth from 1 to {slots} is allowed",
         "type the number of the tooth that the coil is on, counted from your mark",
-        where=f"{where}, {HEADINGS['tooth']}",
+        where=COILS_LOG.cell(where, "tooth"),
     )
 
 
 def _speed_typed(raw):
     """The speed of a row that may be bad elsewhere; nan when the speed itself cannot be trusted."""
     try:
-        return nan if None in raw else number_in(raw, "speed_rpm", _LIMITS, "").value
+        return nan if None in raw else COILS_LOG.number(raw, "speed_rpm", "").value
     except BadInput:
         return nan
