@@ -16,8 +16,9 @@ from statorbook.drives.engine import Engine
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.first_run.case import run_case
-from statorbook.first_run.causes import OHMS, WARMTH, untold
-from statorbook.first_run.misfit import Moved, amps_at, line_volts_at, misfits, speeds_off
+from statorbook.first_run.causes import OHMS, WARMTH, undetectable_causes
+from statorbook.first_run.flows import Deviation
+from statorbook.first_run.misfit import amps_at, line_volts_at, misfits, speeds_off
 from statorbook.first_run.outliers import odd_rows
 from statorbook.first_run.promise import promise_of
 from statorbook.first_run.ranking import alike, as_promised, rank_causes, rank_pairs, verdict_on
@@ -126,7 +127,7 @@ def test_line_volts_at_open_leads_by_hand(either):
     ratio = {"star": sqrt(3), "delta": 1.0}[grouping.connection]
     expected = ratio * grouping.series * machine.stator.distribution_factor * coil.emf_v_per_rpm * 300 * 0.94
     assert line_volts_at(case)[0] == pytest.approx(expected, rel=1e-9)
-    assert line_volts_at(case, Moved(emf_share=0.9))[0] == pytest.approx(0.9 * expected, rel=1e-9)
+    assert line_volts_at(case, Deviation(emf_share=0.9))[0] == pytest.approx(0.9 * expected, rel=1e-9)
 
 
 def test_the_speed_agrees_with_a_bisection(built):
@@ -237,7 +238,7 @@ def test_weaker_magnets_are_first_with_every_drive_that_has_a_source(jobs, kind)
 @pytest.mark.parametrize("kind", ["known speed", "engine"])
 def test_what_a_held_speed_hides_is_said_and_not_guessed(jobs, kind):
     case = case_of(jobs[kind], np.random.default_rng(20), **JOBS[kind][0], drag_nm=1.5)
-    assert untold(case, jobs[kind][2]).startswith(
+    assert undetectable_causes(case, jobs[kind][2]).startswith(
         "Cannot be told from these readings: drag and what the source gives "
         "(the drive holds its speed whatever they are)"
     )
@@ -247,7 +248,7 @@ def test_what_a_held_speed_hides_is_said_and_not_guessed(jobs, kind):
 def test_a_source_that_was_not_read_is_asked_for(built):
     rows = logged(*built[:2], np.random.default_rng(21))
     case = run_case(*built[:2], read(built[0], *({**row, "drive_reading": ""} for row in rows)))
-    assert untold(case, built[2]).startswith(
+    assert undetectable_causes(case, built[2]).startswith(
         "Cannot be told from these readings: drag and what the source gives (type “Net head [m]” in the rows)"
     )
 

@@ -6,7 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "case": ["RunCase", "run_case"],
-        "causes": ["untold"],
+        "causes": ["undetectable_causes"],
         "misfit": ["amps_at"],
         "outliers": ["odd_rows"],
         "promise": ["promise_of"],

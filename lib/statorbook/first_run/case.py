@@ -1,13 +1,13 @@
 """The rows of a run log that can be held against the promise, with the machine that made it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
 from statorbook.choice import Machine
 from statorbook.errors import BadInput
-from statorbook.first_run.rows import first_quantity
+from statorbook.first_run.rows import RunReading, first_quantity
 from statorbook.winding import Grouping
 
 
@@ -27,7 +27,7 @@ class RunCase:
 
     machine: Machine
     grouping: Grouping
-    readings: tuple
+    readings: tuple[RunReading, ...]
 
     @cached_property
     def _kept(self):
@@ -55,24 +55,24 @@ class RunCase:
     @cached_property
     def charging(self):
         """Rows with current into the bank, as a tuple."""
-        return tuple(each for each in self.readings if each.charging)
+        return tuple(row for row in self.readings if row.charging)
 
     @cached_property
     def open_leads(self):
         """Rows with line volts and no current, as a tuple."""
-        return tuple(each for each in self.readings if each.open_leads)
+        return tuple(row for row in self.readings if row.open_leads)
 
     @cached_property
     def is_driven(self):
         """Which charging rows have a speed that the drive should have found from the source as read, as an ndarray."""
         first = first_quantity(self.machine.drive)
         told = first is not None and first.unit != "rpm"  # a drive that holds its speed tells nothing of its source
-        return np.array([told and each.source > 0 for each in self.charging], dtype=bool)
+        return np.array([told and row.source > 0 for row in self.charging], dtype=bool)
 
     @cached_property
     def driven(self):
         """Those charging rows, as a tuple."""
-        return tuple(each for each, known in zip(self.charging, self.is_driven, strict=True) if known)
+        return tuple(row for row, known in zip(self.charging, self.is_driven, strict=True) if known)
 
     def readings_of(self, name):
         """One column of the charging rows.
@@ -87,7 +87,7 @@ class RunCase:
         ndarray
             Its values, shape (rows,), in the field's unit [unit].
         """
-        return self.kept(name, lambda case: np.array([getattr(each, name) for each in case.charging]))
+        return self.kept(name, lambda case: np.array([getattr(row, name) for row in case.charging]))
 
     def without(self, rows):
         """The same case with some rows left out.
@@ -102,8 +102,7 @@ class RunCase:
         RunCase
             With the other rows.
         """
-        left = tuple(each for each in self.readings if each.row not in rows)
-        return RunCase(machine=self.machine, grouping=self.grouping, readings=left)
+        return replace(self, readings=tuple(reading for reading in self.readings if reading.row not in rows))
 
 
 def run_case(machine, grouping, readings):
@@ -128,7 +127,7 @@ def run_case(machine, grouping, readings):
     BadInput
         When no row can be compared.
     """
-    made = RunCase(machine=machine, grouping=grouping, readings=tuple(each for each in readings if each.usable))
+    made = RunCase(machine=machine, grouping=grouping, readings=tuple(row for row in readings if row.usable))
     if not made.charging and not made.open_leads:
         raise BadInput(
             "no row can be compared" if readings else "no reading is in it",

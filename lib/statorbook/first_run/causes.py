@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from statorbook.cautions import Instruction
-from statorbook.first_run.flows import Moved
+from statorbook.first_run.flows import Deviation
 from statorbook.first_run.misfit import misfit_table
 from statorbook.first_run.rows import source_heading
 from statorbook.first_run.tells import CABLE, DIODES, OHMS_OF_PAIRS, OHMS_TWICE, Tells
@@ -26,57 +26,28 @@ SOURCE_SHARE = Fact(
     value=0.10, unit="of the source, one sigma", source=f"gauge, cup wheel, {_TRADE}", low=0.03, high=0.3
 )
 _COOLEST_C, _HOTTEST_C = 0.0, 180.0  # of copper at work
-_TOLD = 4.0  # two sigma, squared: what two sigma of a cause must at least do to the readings to be told from them
+# What two sigma of a cause, up or down, must at least do to Σ misfit²: two sigma as a limit of detection, JCGM 100
+# (from memory); near the promise.
+_TOLD = 4.0
 WARMTH, OHMS = "warmth of the copper", "ohms of the coils (a bad joint or crimp)"
 DRAG, SOURCE = "drag", "what the source gives"
 
 
 @dataclass(frozen=True, kw_only=True)
 class Cause:
-    """One thing that may be different from what was promised.
-
-    Parameters
-    ----------
-    name : str
-        In few words.
-    field : str
-        What of `Moved` it moves.
-    rest : float
-        The value of that field when nothing is different, in its unit [unit].
-    low : float
-        Lowest value that is plausible, in the field's unit [unit].
-    high : float
-        Highest value that is plausible, in the field's unit [unit].
-    sigma : float
-        How far it may be off without surprise, one sigma, in the field's unit [unit].
-    tell : Instruction
-        The one reading that proves or clears it, as a clause, with what it exposes hands to.
-    fewer_paths : bool
-        Whether ohms and inductance move together, as with an open path.
-    """
+    """One thing that may be different from what was promised."""
 
     name: str
-    field: str
-    rest: float
-    low: float
+    field: str  # of `Deviation`, in whose unit the four numbers are
+    rest: float  # when nothing is different
+    low: float  # lowest and highest value that is plausible
     high: float
-    sigma: float
-    tell: Instruction
-    fewer_paths: bool = False
+    sigma: float  # how far it may be off without surprise
+    tell: Instruction  # the one reading that proves or clears it, as a clause
+    fewer_paths: bool = False  # ohms and inductance move together, as with an open path
 
     def said(self, value):
-        """The cause with its size, in words.
-
-        Parameters
-        ----------
-        value : float
-            In the field's unit [unit].
-
-        Returns
-        -------
-        str
-            Such as "drag: 0.4 N·m more".
-        """
+        """The cause with its size, in words."""
         if self.fewer_paths:
             return self.name
         if self.rest == 1.0:
@@ -86,50 +57,19 @@ class Cause:
         size = f"{abs(value):.0f}" if unit == "K" else f"{abs(value):.2g}"
         return f"{self.name}: {size} {unit} {'more' if value > 0 else 'less'}"
 
-    def moved(self, value):
-        """The difference from the promise when this is what moved.
-
-        Parameters
-        ----------
-        value : float
-            In the field's unit [unit].
-
-        Returns
-        -------
-        Moved
-            For `first_run.misfit.misfits`.
-        """
+    def deviation(self, value):
+        """The difference from the promise when this is what has changed."""
         if self.fewer_paths:
-            return Moved(ohm_share=value, henry_share=value)
-        return replace(Moved(), **{self.field: value})
+            return Deviation(ohm_share=value, henry_share=value)
+        return replace(Deviation(), **{self.field: value})
 
 
 def causes_for(case, coil_part=None):
-    """The causes that can be told from the rows at hand.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-    coil_part : CoilPart or None
-        Its ± widen what is no surprise.
-
-    Returns
-    -------
-    tuple of Cause
-        Drag and source only where the source was read, warm copper only where its temperature was not, an open path
-        only where there are several, and none that these rows hardly feel.
-
-    Notes
-    -----
-    Equation: a cause is left out when two sigma of it, up and down, change Σ misfit² by less than 4.
-    Valid: near the promise.
-    Source: two sigma as a limit of detection, JCGM 100 (from memory).
-    """
-    return tuple(each for each in _asked(case, coil_part) if each.name not in _unfelt(case, coil_part))
+    """The causes that can be told from the rows at hand: none that the drive hides or that these rows hardly feel."""
+    return tuple(cause for cause in _asked(case, coil_part) if cause.name not in _unfelt(case, coil_part))
 
 
-def untold(case, coil_part=None):
+def undetectable_causes(case, coil_part=None):
     """Why some causes cannot be told from the rows at hand, and what would tell them.
 
     Parameters
@@ -137,7 +77,7 @@ def untold(case, coil_part=None):
     case : RunCase
         Machine and rows.
     coil_part : CoilPart or None
-        As for `causes_for`.
+        Its ± widen what is no surprise.
 
     Returns
     -------
@@ -160,7 +100,7 @@ def _asked(case, coil_part):
     at = case.machine.setting.conditions
     tells = Tells(case=case)
     found = _of_the_coil(coil_part, tells)
-    if any(np.isnan(each.copper_c) for each in case.charging):
+    if any(np.isnan(row.copper_c) for row in case.charging):
         low, high = _COOLEST_C - at.copper_c, _HOTTEST_C - at.copper_c
         found.insert(2, _added(WARMTH, "copper_k", low, high, COPPER_K, OHMS_TWICE))
     found += _beyond_the_coil(at)
@@ -176,8 +116,8 @@ def _unfelt(case, coil_part):
 
 def _weak(case, causes):
     ends = [np.clip((c.rest - 2.0 * c.sigma, c.rest + 2.0 * c.sigma), c.low, c.high) for c in causes]
-    moves = [Moved(), *(c.moved(float(end)) for c, pair in zip(causes, ends, strict=True) for end in pair)]
-    table = misfit_table(case, moves)
+    deviations = [Deviation(), *(c.deviation(float(end)) for c, pair in zip(causes, ends, strict=True) for end in pair)]
+    table = misfit_table(case, deviations)
     felt = np.sum((table[1:] - table[0]) ** 2, axis=1).reshape(-1, 2).max(axis=1)
     return tuple(c.name for c, change in zip(causes, felt, strict=True) if change < _TOLD)
 
@@ -185,7 +125,7 @@ def _weak(case, causes):
 def _of_the_coil(coil_part, tells):
     wide = (0.0, 0.0, 0.0)
     if coil_part is not None:
-        wide = tuple(each.sigma_share for each in (coil_part.emf, coil_part.resistance, coil_part.inductance))
+        wide = [constant.sigma_share for constant in (coil_part.emf, coil_part.resistance, coil_part.inductance)]
     facts = (MAGNET_SHARE, OHM_SHARE, HENRY_SHARE)
     magnets, ohms, henries = (float(np.hypot(fact.value, share)) for fact, share in zip(facts, wide, strict=True))
     return [

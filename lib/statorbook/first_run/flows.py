@@ -15,106 +15,37 @@ _LOSS_STEPS = 5
 
 
 @dataclass(frozen=True, kw_only=True)
-class Moved:
-    """What is taken to be different from the promise; the default is nothing.
+class Deviation:
+    """What is taken to be different from the promise; the default is nothing."""
 
-    Parameters
-    ----------
-    emf_share : float
-        EMF over the one promised [-].
-    ohm_share : float
-        Coil ohms over those promised [-].
-    henry_share : float
-        Inductance over that promised [-].
-    diode_v : float
-        Added to the drop of each diode, DC [V].
-    cable_ohm : float
-        Added to the cable [Ω].
-    drag_nm : float
-        Added to the drag [N·m].
-    source_share : float
-        What the source gives over what was read [-].
-    copper_k : float
-        Added to the winding's temperature where it was not read [K].
-    """
-
-    emf_share: float = 1.0
+    emf_share: float = 1.0  # over what was promised, as the next two
     ohm_share: float = 1.0
     henry_share: float = 1.0
-    diode_v: float = 0.0
-    cable_ohm: float = 0.0
-    drag_nm: float = 0.0
-    source_share: float = 1.0
-    copper_k: float = 0.0
+    diode_v: float = 0.0  # added to the drop of each diode, DC
+    cable_ohm: float = 0.0  # added to the cable
+    drag_nm: float = 0.0  # added to the drag
+    source_share: float = 1.0  # what the source gives over what was read
+    copper_k: float = 0.0  # added to the winding's temperature where it was not read
 
     def joined(self, other):
-        """This and something else different together.
-
-        Parameters
-        ----------
-        other : Moved
-            What else is different.
-
-        Returns
-        -------
-        Moved
-            Shares multiplied, what is added summed.
-        """
+        """This and something else different together."""
         shares = {name: getattr(self, name) * getattr(other, name) for name in _SHARES}
-        return Moved(**shares, **{name: getattr(self, name) + getattr(other, name) for name in _ADDED})
+        return Deviation(**shares, **{name: getattr(self, name) + getattr(other, name) for name in _ADDED})
 
 
-def amps_table(case, moves):
-    """Amps into the bank at the speed and bank volts of each charging row, for many differences at once.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-    moves : sequence of Moved
-        What is taken to be different, one after the other.
-
-    Returns
-    -------
-    ndarray
-        DC amps, shape (moves, rows) [A].
-
-    Notes
-    -----
-    Equation: as `flows_at`.
-    Valid: as `flows_at`.
-    Source: as `flows_at`.
-    """
-    return flows_at(case, moves, case.readings_of("speed_rpm")).dc_amps
+def amps_table(case, deviations):
+    """DC amps into the bank at the speed and bank volts of each charging row, shape (deviations, rows) [A]."""
+    return flows_at(case, deviations, case.readings_of("speed_rpm")).dc_amps
 
 
-def flows_at(case, moves, speed_rpm):
-    """Currents and losses of the charging rows for many differences at once.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-    moves : sequence of Moved
-        What is taken to be different, one after the other.
-    speed_rpm : ndarray
-        Speed of each charging row, shape (rows,) [rpm].
-
-    Returns
-    -------
-    BridgeResult
-        Arrays of shape (moves, rows).
-
-    Notes
-    -----
-    Equation: `bridge.rectifier.bridge` with the row's bank volts and winding temperature.
-    Valid: volts read at the bank's terminals; winding as warm as promised where its temperature was not read.
-    Source: as `bridge.rectifier.bridge`.
-    """
+def flows_at(case, deviations, speed_rpm):
+    """Currents and losses of the charging rows at some speeds, a `BridgeResult` of shape (deviations, rows)."""
+    # The bridge with the row's bank volts and winding temperature. Valid: volts read at the bank's terminals; winding
+    # as warm as promised where its temperature was not read.
     machine, at = case.machine, case.machine.setting.conditions
     coil, copper_c = machine.coil, case.readings_of("copper_c")
     star = Winding(stator=machine.stator, coil=coil, grouping=case.grouping).star_equivalent()
-    by = {name: np.array([[getattr(each, name)] for each in moves]) for name in (*_SHARES, *_ADDED)}
+    by = {name: np.array([[getattr(deviation, name)] for deviation in deviations]) for name in (*_SHARES, *_ADDED)}
     warm = np.where(np.isnan(copper_c), at.copper_c + by["copper_k"], copper_c)
     emf = by["emf_share"] * star.emf_v_per_rpm * magnet_factor(at.magnet_c, magnet=coil.magnet)
     ohm = by["ohm_share"] * star.ohm * resistance_factor(warm, conductor=coil.conductor)
@@ -126,10 +57,8 @@ def flows_at(case, moves, speed_rpm):
 
 
 def _behind(ohm_beyond, volts, emf_peak_v, ohm, reactance_ohm, given):
-    """The bridge behind more resistance than its chart takes: the rest by its mean volts, which saves most of the time.
-
-    The current rises with every volt that is missing, so a secant from none lost to all lost closes in on the loss.
-    """
+    """The bridge behind more resistance than its chart takes: the rest by its mean volts, which saves most time."""
+    # The current rises with every volt that is missing, so a secant from none lost to all lost closes in on the loss.
 
     def flows(lost):
         return bridge(emf_peak_v, ohm, reactance_ohm, volts + lost, **given)
@@ -142,7 +71,7 @@ def _behind(ohm_beyond, volts, emf_peak_v, ohm, reactance_ohm, given):
     for _ in range(_LOSS_STEPS):
         found = flows(lost)
         miss = ohm_beyond * found.dc_amps - lost
-        moved = lost - old
-        slope = np.divide(miss - miss_old, moved, out=np.full_like(miss, -1.0), where=np.abs(moved) > 1e-9)
+        change = lost - old
+        slope = np.divide(miss - miss_old, change, out=np.full_like(miss, -1.0), where=np.abs(change) > 1e-9)
         old, miss_old, lost = lost, miss, np.maximum(lost - miss / np.minimum(slope, -1.0), 0.0)
     return found

@@ -4,7 +4,7 @@ import numpy as np
 
 from statorbook.first_run.causes import causes_for
 from statorbook.first_run.misfit import amps_at, labels, line_volts_at, speeds_off
-from statorbook.first_run.solver import look_from, settle, together
+from statorbook.first_run.solver import fit_causes, joint_deviation, linearise_at
 from statorbook.fits import beyond_luck, odd_among, odd_row
 
 _PASSES = 4
@@ -31,16 +31,15 @@ def odd_rows(case, coil_part=None):
     Notes
     -----
     Equation: all causes fitted together, each at its price; a row's readings against the fit through the others,
-        studentised by the scatter of their own kind (amps, volts, speeds) pooled with the meters' own errors, above
-        Student's t at 0.05 / (2 n), and more than 3 % off; one row at a time, then two that hide each other, until
-        none.
-    Valid: errors nearly normal; one bad row among four or more, two among six or more.
-    Source: Cook and Weisberg, Residuals and Influence in Regression (from memory); 3 % common practice, no source.
+        studentised by the scatter of their own kind (amps, volts, speeds) pooled with the meters' own errors, by
+        `fits.odd_among`.
+    Valid: as there.
+    Source: as there.
     """
-    causes = [each for each in causes_for(case, coil_part) if each.low < each.high]
-    odd, look = set(), None
+    causes = [cause for cause in causes_for(case, coil_part) if cause.low < cause.high]
     if not causes:
         return ()
+    odd = set()
     for _ in range(_PASSES):
         # What belongs is looked for anew from the fit without the odd ones, near which slopes are straight.
         look = _Look(case, causes, odd)
@@ -56,14 +55,14 @@ class _Look:
 
     def __init__(self, case, causes, odd):
         sets = [tuple(causes)]
-        values = settle(case.without(odd), sets).values
-        seen, sigma = look_from(case, sets, values), np.array([each.sigma for each in causes])
+        values = fit_causes(case.without(odd), sets).values
+        seen, sigma = linearise_at(case, sets, values), np.array([cause.sigma for cause in causes])
         self.case, self.labels = case, labels(case)
         self.rows = np.array([row.row for _, row in self.labels])
         self.kinds = np.array([kind for kind, _ in self.labels])
         self.off, self.slopes = seen.misfits[0], seen.slopes[0]
-        self.price, self.pull = np.diag(sigma**-2.0), (values[0] - [each.rest for each in causes]) / sigma**2
-        self.shares = _shares_off(case, together(causes, values[0]))
+        self.price, self.pull = np.diag(sigma**-2.0), (values[0] - [cause.rest for cause in causes]) / sigma**2
+        self.shares = _shares_off(case, joint_deviation(causes, values[0]))
 
     def strangers(self):
         """Row numbers that do not belong."""
@@ -91,29 +90,15 @@ class _Look:
         return beyond_luck(abs(off[at]) / np.sqrt(1.0 + lever[at]), scatter, share, chances=chances, freedom=freedom)
 
     def named(self, row, others):
-        """A row that does not belong, in words.
-
-        Parameters
-        ----------
-        row : int
-            Its number [-].
-        others : int
-            How many rows say so [-].
-
-        Returns
-        -------
-        OddRow
-            Row, percent off of its worst reading, and sentence.
-        """
+        """A row that does not belong, in words."""
         at = max(np.flatnonzero(self.rows == row), key=lambda i: abs(self.off[i]))
         kind, reading = self.labels[at]
         return odd_row(reading, float(self.shares[at]), others, _SLIP.get(kind, ""))
 
 
-def _shares_off(case, moved):
+def _shares_off(case, deviation):
     """How far each reading is off, as a share of what it should be."""
     speed, read = np.array([row.speed_rpm for row in case.driven]), np.array([r.line_volts for r in case.open_leads])
-    amps = case.readings_of("dc_amps") / np.maximum(amps_at(case, moved), _TINY) - 1.0 if case.charging else ()
-    return np.concatenate(
-        [amps, read / line_volts_at(case, moved) - 1.0, speeds_off(case, moved) / speed if len(speed) else ()]
-    )
+    amps = case.readings_of("dc_amps") / np.maximum(amps_at(case, deviation), _TINY) - 1.0 if case.charging else ()
+    speeds = speeds_off(case, deviation) / speed if len(speed) else ()
+    return np.concatenate([amps, read / line_volts_at(case, deviation) - 1.0, speeds])

@@ -7,7 +7,7 @@ import numpy as np
 from statorbook.bank import BankState
 from statorbook.choice import half_width, windings_at_ends
 from statorbook.first_run.case import RunCase
-from statorbook.first_run.flows import Moved, amps_table
+from statorbook.first_run.flows import Deviation, amps_table
 from statorbook.first_run.misfit import amps_sigma
 from statorbook.operation import sweep
 from statorbook.quantities import NORMAL_95
@@ -18,38 +18,16 @@ _BELOW, _ABOVE = 0.85, 1.06  # of the slowest and of the fastest row, so that th
 
 @dataclass(frozen=True, kw_only=True)
 class Promise:
-    """The promise against speed and at each row, and how far the rows are off it.
+    """The promise against speed and at each row, and how far the rows are off it."""
 
-    Parameters
-    ----------
-    case : RunCase
-        The rows drawn, odd ones too.
-    speed_rpm : ndarray
-        Speeds over which the promise is drawn [rpm].
-    low_amps : ndarray
-        Lower edge of the promise there, at the mean bank volts of the rows [A].
-    high_amps : ndarray
-        Upper edge [A].
-    amps : ndarray
-        Promised at each row's own speed, bank volts and winding temperature [A].
-    promised_half_width_amps : ndarray
-        Its ± from the coil constants, 95 % [A].
-    read_half_width_amps : ndarray
-        ± of what was read, from ammeter and speed, 95 % [A].
-    off_share : float
-        Median of read over promised less one, of the rows that belong; nan without one [-].
-    odd_rows : tuple of OddRow
-        Rows that do not belong.
-    """
-
-    case: RunCase
-    speed_rpm: np.ndarray
-    low_amps: np.ndarray
+    case: RunCase  # the rows drawn, odd ones too
+    speed_rpm: np.ndarray  # over which the promise is drawn
+    low_amps: np.ndarray  # edges of the promise there, at the mean bank volts of the rows
     high_amps: np.ndarray
-    amps: np.ndarray
-    promised_half_width_amps: np.ndarray
-    read_half_width_amps: np.ndarray
-    off_share: float
+    amps: np.ndarray  # promised at each row's own speed, bank volts and winding temperature, as the next two
+    promised_half_width_amps: np.ndarray  # its ± from the coil constants, 95 %
+    read_half_width_amps: np.ndarray  # ± of what was read, from ammeter and speed, 95 %
+    off_share: float  # median of read over promised less one, of the rows that belong; nan without one
     odd_rows: tuple = ()
 
 
@@ -72,9 +50,9 @@ def promise_of(case, every, odd=()):
 
     Notes
     -----
-    Equation: ± as `choice.uncertainty.half_width` from the ± of the coil constants, at each row as for the band.
-    Valid: as `first_run.misfit.amps_at`; the ± of drag, head and temperatures is not in it.
-    Source: as `choice.uncertainty.half_width`.
+    Equation: ± as `choice.half_width` from the ± of the coil constants, at each row as for the band.
+    Valid: as `amps_at`; the ± of drag, head and temperatures is not in it.
+    Source: as `choice.half_width`.
     """
     if not every.charging:
         return None
@@ -82,8 +60,8 @@ def promise_of(case, every, odd=()):
     speeds = np.linspace(max(1.0, _BELOW * rpm.min()), _ABOVE * rpm.max(), _POINTS)
     bank = BankState(name="as read", volts=float(np.mean(volts)), ohm=0.0)
     band = sweep(windings_at_ends(machine, every.grouping), speeds, bank, machine.setting.conditions).dc_amps
-    width, table = half_width(band), amps_table(every, _moves_to_ends(machine))
-    belongs = np.isin([each.row for each in every.charging], [each.row for each in case.charging])
+    width, table = half_width(band), amps_table(every, _deviations_to_ends(machine))
+    belongs = np.isin([row.row for row in every.charging], [row.row for row in case.charging])
     share = every.readings_of("dc_amps") / np.maximum(table[0], 1e-9) - 1.0
     return Promise(
         case=every,
@@ -98,14 +76,14 @@ def promise_of(case, every, odd=()):
     )
 
 
-def _moves_to_ends(machine):
+def _deviations_to_ends(machine):
     """The coil's constants at the ends of their bands, as differences from the best ones."""
     best = machine.coil
     return [
-        Moved(
-            emf_share=each.emf_v_per_rpm / best.emf_v_per_rpm,
-            ohm_share=each.ohm / best.ohm,
-            henry_share=each.henry / best.henry if best.henry else 1.0,
+        Deviation(
+            emf_share=coil.emf_v_per_rpm / best.emf_v_per_rpm,
+            ohm_share=coil.ohm / best.ohm,
+            henry_share=coil.henry / best.henry if best.henry else 1.0,
         )
-        for each in (best, *machine.ends)
+        for coil in (best, *machine.ends)
     ]

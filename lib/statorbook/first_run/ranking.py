@@ -6,10 +6,10 @@ from itertools import combinations
 import numpy as np
 
 from statorbook.cautions import together
-from statorbook.first_run.causes import OHMS, WARMTH, causes_for
+from statorbook.first_run.causes import OHMS, WARMTH, Cause, causes_for
 from statorbook.first_run.misfit import misfits
 from statorbook.first_run.refine import least_misfit
-from statorbook.first_run.solver import settle
+from statorbook.first_run.solver import fit_causes
 
 _AS_PROMISED = 0.05  # a healthy machine is told so at least this often by chance alone
 _ALIKE = 4.0  # two sigma, squared
@@ -19,27 +19,13 @@ _FAR = 16.0  # four sigma, squared: a move of a cause beyond it is not named bes
 
 @dataclass(frozen=True, kw_only=True)
 class Ranked:
-    """A cause, or two together, as the readings see them.
+    """A cause, or two together, as the readings see them."""
 
-    Parameters
-    ----------
-    causes : tuple of Cause
-        One or two.
-    values : tuple of float
-        Where each fits best, in the unit of its field [unit].
-    misfit : float
-        Sum of squares of reading minus predicted over sigma there [-].
-    total : float
-        The same with what the moves themselves cost [-].
-    luck : float
-        Sum of squares that luck alone exceeds once in twenty, for so many readings and causes [-].
-    """
-
-    causes: tuple
-    values: tuple
-    misfit: float
-    total: float
-    luck: float
+    causes: tuple[Cause, ...]  # one or two
+    values: tuple[float, ...]  # where each fits best, in the unit of its field
+    misfit: float  # Σ ((read − predicted) / sigma)² there
+    total: float  # the same with what the moves themselves cost
+    luck: float  # what luck alone exceeds once in twenty, for so many readings and causes
 
     @property
     def words(self):
@@ -75,21 +61,11 @@ class Ranked:
 
 @dataclass(frozen=True, kw_only=True)
 class Verdict:
-    """What explains a run, and how sure that is.
+    """What explains a run, and how sure that is."""
 
-    Parameters
-    ----------
-    ranked : tuple of Ranked
-        Single causes, best first; empty when these rows feel none.
-    same : tuple of Ranked
-        Those that cannot be told from the best: single causes when one is enough, pairs when it takes two.
-    rivals : tuple of Ranked
-        Pairs that would fit as well and name another cause than these, best first.
-    """
-
-    ranked: tuple
-    same: tuple
-    rivals: tuple
+    ranked: tuple[Ranked, ...]  # single causes, best first; empty when these rows feel none
+    same: tuple[Ranked, ...]  # not to be told from the best: single causes, or pairs when it takes two
+    rivals: tuple[Ranked, ...]  # pairs that would fit as well and name another cause than these, best first
 
     @property
     def takes_two(self):
@@ -108,26 +84,8 @@ class Verdict:
 
 
 def as_promised(case, coil_part=None):
-    """Whether the readings lie within their own errors and the ± of the coil constants of the promise.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-    coil_part : CoilPart or None
-        The bench's constants with their ±; taken as exact when None.
-
-    Returns
-    -------
-    bool
-        True when a machine exactly as promised would give readings this far off at least once in twenty.
-
-    Notes
-    -----
-    Equation: chi-square of the misfits, the constants free within their ± at its price, against its 95 % point.
-    Valid: errors as in `first_run.misfit.misfits`.
-    Source: JCGM 100 (from memory).
-    """
+    """Whether the readings lie within their own errors and the ± of the coil constants, exact when None."""
+    # χ² of the misfits, the constants free within their ± at its price, against its 95 % point: JCGM 100 (from memory).
     return least_misfit(case, coil_part) <= _luck(len(misfits(case)))
 
 
@@ -138,53 +96,17 @@ def _luck(freedom):
 
 
 def rank_causes(case, coil_part=None):
-    """Fit each cause alone and put the best first.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-    coil_part : CoilPart or None
-        Its ± widen what is no surprise.
-
-    Returns
-    -------
-    tuple of Ranked
-        Best first; empty when these rows feel no cause.
-
-    Notes
-    -----
-    Equation: least of Σ misfit² + ((value − rest) / sigma)² over the plausible values, one cause at a time.
-    Valid: one cause; see `rank_pairs` for two.
-    Source: maximum a posteriori, Sivia and Skilling, Data Analysis: A Bayesian Tutorial (from memory).
-    """
-    return case.kept("singles", lambda case: _ranked(case, [(each,) for each in causes_for(case, coil_part)]))
+    """Fit each cause alone, at the price of its move, and put the best first; none when these rows feel no cause."""
+    # Maximum a posteriori, Sivia and Skilling, Data Analysis: A Bayesian Tutorial (from memory).
+    return case.kept("singles", lambda case: _ranked(case, [(cause,) for cause in causes_for(case, coil_part)]))
 
 
 def rank_pairs(case, coil_part=None):
-    """Fit every two causes together and put the best first.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-    coil_part : CoilPart or None
-        Its ± widen what is no surprise.
-
-    Returns
-    -------
-    tuple of Ranked
-        Best first.
-
-    Notes
-    -----
-    Equation: as `rank_causes`, two values at a time.
-    Valid: warm copper and a bad joint do the same to the ohms, so they are not paired.
-    Source: as `rank_causes`.
-    """
-    causes, singles = causes_for(case, coil_part), {each.names[0]: each for each in rank_causes(case, coil_part)}
-    pairs = [pair for pair in combinations(causes, 2) if {each.name for each in pair} != {WARMTH, OHMS}]
-    starts = [_start(pair, *(singles[each.name] for each in pair)) for pair in pairs]
+    """Fit every two causes together, as `rank_causes` does one, and put the best first."""
+    causes, singles = causes_for(case, coil_part), {one.names[0]: one for one in rank_causes(case, coil_part)}
+    # Warm copper and a bad joint do the same to the ohms, so they are not paired.
+    pairs = [pair for pair in combinations(causes, 2) if {cause.name for cause in pair} != {WARMTH, OHMS}]
+    starts = [_start(pair, *(singles[cause.name] for cause in pair)) for pair in pairs]
     return _ranked(case, pairs, np.array(starts), within=_ALIKE)
 
 
@@ -197,34 +119,22 @@ def _start(pair, one, other):
 def _ranked(case, sets, starts=None, **ways):
     if not sets:
         return ()
-    found, luck = settle(case, sets, starts, **ways), _luck(len(misfits(case)) - len(sets[0]))
+    found, luck = fit_causes(case, sets, starts, **ways), _luck(len(misfits(case)) - len(sets[0]))
     rows = zip(sets, found.values, found.totals, found.prices, strict=True)
-    each = (
+    ranked = (
         Ranked(causes=causes, values=tuple(map(float, at)), misfit=float(total - price), total=float(total), luck=luck)
         for causes, at, total, price in rows
     )
-    return tuple(sorted(each, key=lambda one: one.total))
+    return tuple(sorted(ranked, key=lambda one: one.total))
 
 
 def alike(ranked):
-    """The causes that these readings cannot tell from the best one.
-
-    Parameters
-    ----------
-    ranked : tuple of Ranked
-        From `rank_causes` or `rank_pairs`.
-
-    Returns
-    -------
-    tuple of Ranked
-        The best and those that fit less than two sigma worse: with what their moves cost, or by the readings alone
-        when the move is no further than four sigma.
-    """
+    """The causes that these readings cannot tell from the best one, which comes first: by total, or by misfit."""
     best = ranked[0]
     return tuple(
-        each
-        for each in ranked
-        if each.total - best.total < _ALIKE or (each.misfit - best.misfit < _ALIKE and each.price < _FAR)
+        other
+        for other in ranked
+        if other.total - best.total < _ALIKE or (other.misfit - best.misfit < _ALIKE and other.price < _FAR)
     )
 
 
@@ -248,8 +158,9 @@ def verdict_on(case, coil_part=None):
     Equation: two causes are named when the best of one leaves a chi-square that luck exceeds less than once in twenty
         and the best pair, its price included, is better by more than 4 (two sigma); a pair that fits within 4 of a
         single cause is named beside it.
-    Valid: errors as in `first_run.misfit.misfits`; three causes at once are not looked for.
-    Source: as `rank_causes`; chi-square test, JCGM 100 (both from memory).
+    Valid: errors independent of each other; three causes at once are not looked for.
+    Source: maximum a posteriori, Sivia and Skilling, Data Analysis: A Bayesian Tutorial; chi-square test, JCGM 100
+        (both from memory).
     """
     if as_promised(case, coil_part):
         return None
@@ -260,8 +171,8 @@ def verdict_on(case, coil_part=None):
     if pairs and not best.explains and pairs[0].total < best.total - _ALIKE:
         return Verdict(ranked=ranked, same=alike(pairs), rivals=())
     # A pair whose second cause hardly moves is the first one over again.
-    near = (each for each in pairs if each.total < best.total + _ALIKE and each.least_move >= _SEEN)
+    near = (pair for pair in pairs if pair.total < best.total + _ALIKE and pair.least_move >= _SEEN)
     same = alike(ranked)
-    named = {name for each in same for name in each.names}
-    rivals = tuple(each for each in near if not set(each.names) <= named)
+    named = {name for cause in same for name in cause.names}
+    rivals = tuple(pair for pair in near if not set(pair.names) <= named)
     return Verdict(ranked=ranked, same=same, rivals=rivals)

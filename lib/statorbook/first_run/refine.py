@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from statorbook.errors import BadInput
-from statorbook.first_run.flows import Moved
+from statorbook.first_run.flows import Deviation
 from statorbook.first_run.misfit import misfit_table, misfits
 from statorbook.fits import rows_in_words
 from statorbook.job.parts import RefinedPart
@@ -70,20 +70,7 @@ def refined(case, coil_part, today):
 
 
 def least_misfit(case, coil_part=None):
-    """What is left over when the constants may move within their ± at its price.
-
-    Parameters
-    ----------
-    case : RunCase
-        Machine and rows.
-    coil_part : CoilPart or None
-        The bench's constants with their ±; taken as exact when None.
-
-    Returns
-    -------
-    float
-        Σ misfit² + Σ ((factor − 1) / sigma)² at its least [-].
-    """
+    """What is left over when the constants may move within their ± at its price."""
     if coil_part is None:
         off = misfits(case)
         return float(off @ off)
@@ -94,16 +81,18 @@ def _weighed(case, coil_part, *, speeds):
     from scipy.optimize import least_squares
 
     bench = [getattr(coil_part, part) for part, _ in _FIELDS.values()]
-    sigma = np.array([max(each.sigma_share, _LEAST_SHARE) for each in bench])
+    sigma = np.array([max(constant.sigma_share, _LEAST_SHARE) for constant in bench])
 
-    def moved(factors):
-        return replace(Moved(), **{key: float(f) for (_, key), f in zip(_FIELDS.values(), factors, strict=True)})
+    def deviation(factors):
+        return replace(Deviation(), **{key: float(f) for (_, key), f in zip(_FIELDS.values(), factors, strict=True)})
 
     def off(factors):
-        return np.concatenate([misfits(case, moved(factors), speeds=speeds), (factors - 1.0) / sigma])
+        return np.concatenate([misfits(case, deviation(factors), speeds=speeds), (factors - 1.0) / sigma])
 
     def slopes(factors):
-        table = misfit_table(case, [moved(each) for each in (factors, *(factors + _STEP * np.eye(3)))], speeds=speeds)
+        table = misfit_table(
+            case, [deviation(some) for some in (factors, *(factors + _STEP * np.eye(3)))], speeds=speeds
+        )
         return np.concatenate([(table[1:] - table[0]).T / _STEP, np.diag(1.0 / sigma)])
 
     return least_squares(off, np.ones(3), slopes, bounds=(0.3, 3.0), x_scale=sigma)

@@ -20,39 +20,17 @@ from statorbook.quantities import NORMAL_95, cell_text, holds_anything, parse_qu
 
 @dataclass(frozen=True, kw_only=True)
 class RunReading(Reading):
-    """The machine at one setting.
+    """The machine at one setting."""
 
-    Parameters
-    ----------
-    speed_rpm : float
-        Rotor speed [rpm].
-    speed_sigma_rpm : float
-        Its likely error, one sigma [rpm].
-    line_volts : float
-        Between two leads, AC rms; nan when not read [V].
-    line_volts_sigma : float
-        Their likely error, one sigma of the line rms [V].
-    dc_volts : float
-        At the bank's terminals, DC; nan when not read [V].
-    dc_amps : float
-        Into the bank, DC mean; nan when not read [A].
-    dc_amps_sigma : float
-        Its likely error, one sigma [A].
-    source : float
-        What the source gave, in the unit of the drive's first quantity; nan when not read.
-    copper_c : float
-        Winding temperature; nan when not read [°C].
-    """
-
-    speed_rpm: float = nan
-    speed_sigma_rpm: float = nan
-    line_volts: float = nan
-    line_volts_sigma: float = nan
-    dc_volts: float = nan
-    dc_amps: float = nan
-    dc_amps_sigma: float = nan
-    source: float = nan
-    copper_c: float = nan
+    speed_rpm: float = nan  # rotor speed
+    speed_sigma_rpm: float = nan  # its likely error, one sigma
+    line_volts: float = nan  # between two leads, AC rms; nan when not read
+    line_volts_sigma: float = nan  # their likely error, one sigma of the line rms
+    dc_volts: float = nan  # at the bank's terminals, DC; nan when not read
+    dc_amps: float = nan  # into the bank, DC mean; nan when not read
+    dc_amps_sigma: float = nan  # its likely error, one sigma
+    source: float = nan  # what the source gave, in the unit of the drive's first quantity; nan when not read
+    copper_c: float = nan  # winding temperature; nan when not read
 
     @property
     def charging(self):
@@ -109,19 +87,8 @@ def source_heading(drive):
 
 
 def first_quantity(drive):
-    """The quantity of a drive that the run log reads.
-
-    Parameters
-    ----------
-    drive : Drive
-        What turns it.
-
-    Returns
-    -------
-    Quantity or None
-        None when the drive has nothing to read.
-    """
-    return next((each for each in drive.quantities if each.field != "working_rpm"), None)
+    """The quantity of a drive that the run log reads."""
+    return next((quantity for quantity in drive.quantities if quantity.field != "working_rpm"), None)
 
 
 def _numbers(row, where, stator, drive, bank, meters):

@@ -17,7 +17,7 @@ def headline(case, promise):
     case : RunCase
         The rows that belong.
     promise : Promise or None
-        From `first_run.promise.promise_of`.
+        From `promise_of`.
 
     Returns
     -------
@@ -27,7 +27,7 @@ def headline(case, promise):
     rows = case.charging
     if not rows:
         return f"{rows_in_words(len(case.open_leads))} at open leads, none with current into the bank yet."
-    best = max(rows, key=lambda each: each.dc_amps * each.dc_volts)
+    best = max(rows, key=lambda row: row.dc_amps * row.dc_volts)
     promised, read = (
         100.0 * float((width / amps).mean())
         for width, amps in (
@@ -48,7 +48,7 @@ def verdict_words(found):
     Parameters
     ----------
     found : Verdict or None
-        From `first_run.ranking.verdict_on`.
+        From `verdict_on`.
 
     Returns
     -------
@@ -69,7 +69,7 @@ def verdict_words(found):
             best.tell.within("Then: ", "."),
         )
     if others:
-        said = f"These readings cannot tell apart: {', or '.join(each.words for each in found.same)}."
+        said = f"These readings cannot tell apart: {', or '.join(cause.words for cause in found.same)}."
     else:
         said = f"It is best explained by the {best.words}."
     return together(said, _rival_words(found), _settle_words(found))
@@ -91,11 +91,11 @@ def _two_words(found, best):
 
 def _rival_words(found):
     rivals = found.rivals[:_SHOWN_RIVALS]
-    return f"Two causes at once would fit as well: {', or '.join(each.words for each in rivals)}." if rivals else ""
+    return f"Two causes at once would fit as well: {', or '.join(pair.words for pair in rivals)}." if rivals else ""
 
 
 def _settle_words(found):
-    names = {name for each in found.same for name in each.names}
+    names = {name for cause in found.same for name in cause.names}
     if names == {WARMTH, OHMS} or names >= {WARMTH, OHMS} and found.same[0].names[0] in (WARMTH, OHMS):
         why = "The winding's temperature was not read, so warm copper and a bad joint look alike here:"
         return OHMS_TWICE.within(f"{why} ", "; warm copper falls back, a bad joint does not.")

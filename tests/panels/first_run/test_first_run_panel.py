@@ -162,7 +162,7 @@ def test_an_odd_row_is_named_ringed_and_set_aside_until_the_reader_says_otherwis
     )
     assert amps < verdict < odd and "all is as promised." in panel.sentence
     assert "set aside" in panel.grid._rows[2].sentence.value
-    assert [each.row for each in panel._odd] == [3] and "row 3" in shown(panel)[1]
+    assert [odd.row for odd in panel.odd_rows] == [3] and "row 3" in shown(panel)[1]
     panel.keep_all.value = True
     assert "set aside" not in panel.sentence and "(8 rows, " in panel.sentence
     assert "all is as promised." not in panel.sentence

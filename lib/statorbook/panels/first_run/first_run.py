@@ -18,7 +18,7 @@ from statorbook.first_run import (
     refined,
     run_case,
     source_heading,
-    untold,
+    undetectable_causes,
     verdict_on,
     verdict_words,
 )
@@ -67,39 +67,22 @@ class FirstRunPanel(Panel):
     def _judge(self, rows):
         made = self.machine
         self._readings = read_run(rows, made.stator, made.drive, bank=made.bank, meters=meters_of(self.job))
-        self._odd, self._every = (), None
-        if any(each.charging or each.open_leads for each in self._readings):
+        self.odd_rows, self._every = (), None
+        if any(row.charging or row.open_leads for row in self._readings):
             self._every = run_case(self.machine, self.choice.to_grouping(), self._readings)
-            self._odd = () if self.keep_all.value else odd_rows(self._every, self.job.coil)
+            self.odd_rows = () if self.keep_all.value else odd_rows(self._every, self.job.coil)
         if self._complete:
             self.redraw()
-        odd = {each.row: each.sentence for each in self._odd}
-        return {each.row: row_verdict(each, odd.get(each.row)) for each in self._readings}
+        odd = {row.row: row.sentence for row in self.odd_rows}
+        return {reading.row: row_verdict(reading, odd.get(reading.row)) for reading in self._readings}
 
     def case(self):
-        """The rows that are held against the promise: those that belong, or all when the reader says so.
-
-        Returns
-        -------
-        RunCase
-            Machine, grouping and usable rows.
-
-        Raises
-        ------
-        BadInput
-            When there are none.
-        """
+        """The rows that are held against the promise: those that belong, or all when the reader says so."""
         every = self._every or run_case(self.machine, self.choice.to_grouping(), self._readings)
-        return every.without([each.row for each in self._odd])
+        return every.without([odd.row for odd in self.odd_rows])
 
     def answer(self):
-        """How the machine does beside its promise, and why.
-
-        Returns
-        -------
-        Answer
-            Sentence, picture, ranking of causes.
-        """
+        """How the machine does beside its promise, and why."""
         caution = " ".join((CAUTION, self._open_leads(), *self._notes))
         if not self._readings:
             self._figure.draw(draw_first_run, None)
@@ -107,10 +90,15 @@ class FirstRunPanel(Panel):
             pictures = (self._figure.svg(words),)
             return Answer(sentence=words, pictures=pictures, caution=caution, exposures=EXPOSURES)
         case = self.case()
-        promise, found = promise_of(case, self._every, self._odd), verdict_on(case, self.job.coil)
-        odd = (each.sentence for each in self._odd)
+        promise, found = promise_of(case, self._every, self.odd_rows), verdict_on(case, self.job.coil)
+        odd = (row.sentence for row in self.odd_rows)
         # The verdict is on the amps of the headline, so no row that is set aside may stand between the two.
-        said = (headline(case, promise), verdict_words(found), untold(case, self.job.coil) if found else "", *odd)
+        said = (
+            headline(case, promise),
+            verdict_words(found),
+            undetectable_causes(case, self.job.coil) if found else "",
+            *odd,
+        )
         sentence = together(job_prefix(self.job).strip(), *said)
         self._figure.draw(draw_first_run, promise)
         picture = self._figure.svg(f"Amps of the run beside the promise. {text_of(sentence)}")
@@ -123,13 +111,7 @@ class FirstRunPanel(Panel):
         return tells.open_leads.within("For a row at open leads ", ".").text
 
     def write(self):
-        """Keep the refined constants beside those of the bench.
-
-        Raises
-        ------
-        BadInput
-            When the page shows another job than the reader's, or no row can be compared.
-        """
+        """Keep the refined constants beside those of the bench."""
         next_step = "fill in what your job still lacks and press “Run the page”"
         require_own(self.job, "refined constants are kept only in the job that is open", next_step, "refined constants")
         made = refined(self.case(), self.job.coil, self._today or date.today())
@@ -141,7 +123,7 @@ class FirstRunPanel(Panel):
     def _promised_with(self, made):
         """What the promise becomes with the refined constants."""
         now = self.machine
-        best = {name: each.value for name, each in made.estimates.items()}
+        best = {name: estimate.value for name, estimate in made.estimates.items()}
         found = compare(now.stator, replace(now.coil, **best), now.drive, now.bank, now.setting)
         at = found.find(self.choice.to_grouping()).point
         return (
@@ -155,10 +137,10 @@ def _table(found):
         return None
     ranked = found.ranked[:_SHOWN] if not found.takes_two else (*found.same[:_SHOWN_PAIRS], *found.ranked[:_SHOWN])
     rows = tuple(
-        (number, each.words, f"{each.misfit:.1f}", f"{each.total:.1f}", each.tell)
-        for number, each in enumerate(ranked, start=1)
+        (number, cause.words, f"{cause.misfit:.1f}", f"{cause.total:.1f}", cause.tell)
+        for number, cause in enumerate(ranked, start=1)
     )
-    marks = tuple("chosen" if each in found.same else "" for each in ranked)
+    marks = tuple("chosen" if cause in found.same else "" for cause in ranked)
     heads = ("", "what would have to be different", "left over", "with a penalty for the change", "what would prove it")
     caption = (
         f"Best first. “Left over” says how much stays unexplained (a sum of squares in sigma); chance alone "

@@ -58,7 +58,7 @@ class ServicePanel(Panel):
         self._complete = True
 
     def _judge(self, rows):
-        verdicts = {each.row: _verdict(each) for each in read_service(rows)}
+        verdicts = {reading.row: _verdict(reading) for reading in read_service(rows)}
         if self._complete:
             self.redraw()
         return verdicts
@@ -68,13 +68,7 @@ class ServicePanel(Panel):
         self.redraw()
 
     def answer(self):
-        """What is due, and how long the bearing lasts at best.
-
-        Returns
-        -------
-        Answer
-            Sentence, table of what is due, caution.
-        """
+        """What is due, and how long the bearing lasts at best."""
         part, caution = self.job.service, " ".join((CAUTION.text, *self._notes))
         if part is None:
             return Answer(sentence=NO_PART, caution=caution, exposures=CAUTION.exposures)
@@ -94,18 +88,7 @@ class ServicePanel(Panel):
 
 
 def due_words(items):
-    """What is due, in a sentence.
-
-    Parameters
-    ----------
-    items : tuple of Due
-        From `service.due_dates.due_items`.
-
-    Returns
-    -------
-    str or Instruction
-        What is overdue, else what comes next; empty without items.
-    """
+    """What is due, in a sentence."""
     late = [item for item in items if item.overdue_days > 0]
     if late:
         said = (_bare(item.words).within("", f" (since {item.on_date.isoformat()})") for item in late)
@@ -122,8 +105,8 @@ def _verdict(reading):
     if reading.refusal:
         return f"bad: {reading.refusal}"
     found = findings(reading)
-    words = str(together(*(each.words for each in found if each.urgency != "fine"), *reading.warnings))
-    if any(each.urgency == STOP for each in found):
+    words = str(together(*(finding.words for finding in found if finding.urgency != "fine"), *reading.warnings))
+    if any(finding.urgency == STOP for finding in found):
         return f"bad: {words}"
     return f"odd: {words}" if words else "good"
 
