@@ -10,21 +10,11 @@ BENCH_C, HAND_RPM = 20.0, 60.0
 
 @dataclass(frozen=True, kw_only=True)
 class JobChecks:
-    """What the meter should say, and how alike paths have to be.
+    """What the meter should say, and how alike paths have to be."""
 
-    Parameters
-    ----------
-    checks : tuple of MeterCheck
-        In the order of the work, for a speed counted by hand.
-    by_hz : tuple of MeterCheck
-        The same for a speed from the meter's Hz, with narrower bands.
-    limit : ParallelLimit
-        How much paths may differ that are joined in parallel.
-    """
-
-    checks: tuple = ()
-    by_hz: tuple = ()
-    limit: ParallelLimit = ParallelLimit()
+    checks: tuple = ()  # in the order of the work, for a speed counted by hand
+    by_hz: tuple = ()  # the same for a speed from the meter's Hz, with narrower bands
+    limit: ParallelLimit = ParallelLimit()  # how much paths may differ that are joined in parallel
 
 
 def checks_for(job, plan, copper_c=BENCH_C, hand_rpm=HAND_RPM):

@@ -39,35 +39,16 @@ _SPEED_WORDS = {  # field of a drive: what it is, its unit, what a new one costs
 
 @dataclass(frozen=True, kw_only=True)
 class OtherWay:
-    """One thing that could be done instead of a regrouping alone.
+    """One thing that could be done instead of a regrouping alone."""
 
-    Parameters
-    ----------
-    kind : str
-        "speed", "rewind" or "bank".
-    words : str
-        What it would give, with its numbers, in plain sentences.
-    change : str
-        What is changed, in a few words.
-    row : Row
-        The best sound grouping then; the one with most watts, rejected, when none is sound.
-    gain_watts : float
-        Watts into the half-full bank over those of the best grouping as it stands; what is rejected counts as 0 [W].
-    costs : Instruction
-        What it takes, and what that exposes hands to.
-    factor : float
-        New over present turns, speed or cells [-].
-    machine : Machine
-        The machine with the change.
-    """
-
-    kind: str
-    words: str
-    change: str
-    row: Row
+    kind: str  # "speed", "rewind" or "bank"
+    words: str  # what it would give, with its numbers, in plain sentences
+    change: str  # what is changed, in a few words
+    row: Row  # the best sound grouping then; the one with most watts, rejected, when none is sound
+    # watts into the half-full bank over those of the best grouping as it stands; what is rejected counts as 0 [W]
     gain_watts: float
-    costs: Instruction
-    factor: float
+    costs: Instruction  # what it takes, and what that exposes hands to
+    factor: float  # new over present turns, speed or cells [-]
     machine: Machine
 
     @property

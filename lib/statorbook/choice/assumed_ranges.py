@@ -44,26 +44,12 @@ _NEVER_ASKED = ("speed_ratio",)  # of the jet: no field of the form, so always a
 
 @dataclass(frozen=True, kw_only=True)
 class Variation:
-    """One thing that is assumed, at the ends of what is plausible.
+    """One thing that is assumed, at the ends of what is plausible."""
 
-    Parameters
-    ----------
-    words : str
-        What is varied.
-    low_words : str
-        It and its low value, as in "magnets at 30 °C at work".
-    high_words : str
-        It and its high value.
-    low : Machine
-        The machine with the low value.
-    high : Machine
-        The machine with the high value.
-    """
-
-    words: str
-    low_words: str
+    words: str  # what is varied
+    low_words: str  # it and its low value, as in "magnets at 30 °C at work"
     high_words: str
-    low: Machine
+    low: Machine  # with the low value
     high: Machine
 
     @property
@@ -73,18 +59,7 @@ class Variation:
 
 
 def variations(machine):
-    """Everything that is assumed in a machine, each at its plausible low and high end.
-
-    Parameters
-    ----------
-    machine : Machine
-        As it stands; its coil constants have their own ±.
-
-    Returns
-    -------
-    tuple of Variation
-        Temperatures, bank, rectifier, cable, drag, source; what was measured is not varied.
-    """
+    """All that is assumed in a machine, not measured, at its plausible low and high end: a tuple of `Variation`."""
     return (*_temperatures(machine), *_bank_side(machine), *_drag(machine), *_drive_fields(machine), _source(machine))
 
 

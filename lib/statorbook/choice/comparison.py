@@ -101,54 +101,22 @@ class Setting:
 
 @dataclass(frozen=True, kw_only=True)
 class Row:
-    """One grouping in the comparison.
+    """One grouping in the comparison."""
 
-    Parameters
-    ----------
-    winding : Winding
-        The stator with this grouping.
-    cut_in_rpm : float
-        Speed at which charging starts, bank half full [rpm].
-    points : tuple of OperatingPoint
-        Bank empty, half full and charging, machine warm.
-    cold_point : OperatingPoint
-        Bank half full, machine cold.
-    coil_amps_rms : float
-        Current in one coil, bank half full, rms; in a delta with the third harmonic, when measured [A].
-    amps_per_mm2 : float
-        The same over the wire's area; not a number when the wire was not measured [A/mm²].
-    circulating_watts : float
-        Most that a third harmonic can lose inside the delta at that speed; not a number when not measured [W].
-    most : MostAmps
-        The most that can flow, for sizing parts: empty bank, machine cold, run away.
-    working : Hazard
-        Open-circuit volts at the working speed, cold magnets.
-    runaway : Hazard
-        Open-circuit volts at the runaway speed with the drive's guard acting, cold magnets.
-    unguarded : Hazard
-        The same when that guard fails or there is none.
-    guard_words : str
-        What guards the drive against running away, as its `guard_words`; empty without.
-    verdict : str
-        "chosen", "needs a guard", "workable", "above the limit" or "rejected", see `choice.verdict.choose`.
-    reason : str
-        Why, in one sentence.
-    """
-
-    winding: Winding
-    cut_in_rpm: float
-    points: tuple
-    cold_point: OperatingPoint
-    coil_amps_rms: float
-    amps_per_mm2: float
-    circulating_watts: float
-    most: MostAmps
-    working: Hazard
-    runaway: Hazard
-    unguarded: Hazard
-    guard_words: str
-    verdict: str
-    reason: str
+    winding: Winding  # the stator with this grouping
+    cut_in_rpm: float  # at which charging starts, bank half full
+    points: tuple  # bank empty, half full and charging, machine warm
+    cold_point: OperatingPoint  # bank half full, machine cold
+    coil_amps_rms: float  # of one coil, bank half full; in a delta with the third harmonic, when measured
+    amps_per_mm2: float  # the same over the wire's area; not a number when the wire was not measured
+    circulating_watts: float  # at most, by a third harmonic inside the delta; not a number when not measured
+    most: MostAmps  # the most that can flow, for sizing parts: empty bank, machine cold, run away
+    working: Hazard  # open-circuit volts at the working speed, cold magnets
+    runaway: Hazard  # open-circuit volts at the runaway speed with the drive's guard acting, cold magnets
+    unguarded: Hazard  # the same when that guard fails or there is none
+    guard_words: str  # what guards the drive against running away, as its `guard_words`; empty without
+    verdict: str  # "chosen", "needs a guard", "workable", "above the limit" or "rejected", see `verdict.choose`
+    reason: str  # one sentence
 
     @property
     def grouping(self):
@@ -163,21 +131,9 @@ class Row:
 
 @dataclass(frozen=True, kw_only=True)
 class Comparison:
-    """All rows, best first.
+    """All rows, best first."""
 
-    Parameters
-    ----------
-    rows : tuple of Row
-        Sorted by watts into the half-full bank.
-    bank : Bank
-        The bank that was asked for.
-    drive : Drive
-        The drive that was asked for.
-    setting : Setting
-        What it was made for.
-    """
-
-    rows: tuple
+    rows: tuple  # of `Row`, sorted by watts into the half-full bank
     bank: Bank
     drive: Drive
     setting: Setting
@@ -208,23 +164,7 @@ class Comparison:
         return [row for row in self.rows if row.verdict != REJECTED]
 
     def find(self, grouping):
-        """The row of a grouping.
-
-        Parameters
-        ----------
-        grouping : Grouping
-            The grouping wanted.
-
-        Returns
-        -------
-        Row
-            Its row.
-
-        Raises
-        ------
-        BadInput
-            When the stator has no such legal grouping.
-        """
+        """The row of a grouping; refused with the legal ones when this stator has no such grouping."""
         for row in self.rows:
             if row.grouping == grouping:
                 return row
@@ -241,20 +181,7 @@ class Comparison:
         return self.words_of(self.recommended)
 
     def words_of(self, row, spread=None):
-        """A row in words: within which volts it was looked for, what it does, and why it was chosen or not.
-
-        Parameters
-        ----------
-        row : Row
-            One of the rows.
-        spread : dict of str to Spread or None
-            From `choice.uncertainty.with_plus_minus`; numbers are then rounded to their ±.
-
-        Returns
-        -------
-        str
-            Sentences, the volts with the bank gone and their guard before the watts.
-        """
+        """A row in words, dangers before watts, and why it was chosen or not; rounded by a spread."""
         said = f"{describe(row, spread)}{self._wall_words(row, spread)}"
         if row is self.recommended:
             mind = remarks(row)

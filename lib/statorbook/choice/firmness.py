@@ -20,33 +20,14 @@ ONE_SETTING = "One setting of the source is not a year: choose for the setting t
 
 @dataclass(frozen=True, kw_only=True)
 class OtherChoice:
-    """A grouping that would be recommended instead, and what would have to be so.
-
-    Parameters
-    ----------
-    grouping : Grouping
-        The grouping.
-    when : tuple of str
-        What makes it the recommended one, as in "magnets at 30 °C at work"; any one of them is enough.
-    """
+    """A grouping that would be recommended instead, and what would have to be so."""
 
     grouping: Grouping
-    when: tuple
+    when: tuple  # what makes it the recommended one, as in "magnets at 30 °C at work"; any one of them is enough
 
 
 def nearby_settings(machine):
-    """The source as it stands and at nearby settings.
-
-    Parameters
-    ----------
-    machine : Machine
-        As it stands.
-
-    Returns
-    -------
-    tuple of tuple
-        (words, Machine) each, as it stands first; wind at 1.3 and 1.6 times, anything else at 0.8 and 1.25 times.
-    """
+    """(words, Machine) of the source as it stands, then of wind 1.3 and 1.6 times, of others 0.8 and 1.25 times."""
     source = machine.drive.quantities[0]
     factors = _WIND_FACTORS if isinstance(machine.drive, WindRotor) else _OTHER_FACTORS
     beside = (
@@ -60,34 +41,12 @@ def nearby_settings(machine):
 
 
 def source_warning(machine):
-    """What one setting of this source does not say about a year.
-
-    Parameters
-    ----------
-    machine : Machine
-        As it stands.
-
-    Returns
-    -------
-    str
-        A sentence.
-    """
+    """What one setting of this source does not say about a year, in a sentence."""
     return year_words() if isinstance(machine.drive, WindRotor) else ONE_SETTING
 
 
 def at_settings(machine):
-    """The comparison at each of the nearby settings.
-
-    Parameters
-    ----------
-    machine : Machine
-        As it stands.
-
-    Returns
-    -------
-    tuple of tuple
-        (words, Comparison) each, the setting as it stands first.
-    """
+    """(words, Comparison) at each of the nearby settings, as it stands first."""
     return tuple((words, _compared(now)) for words, now in nearby_settings(machine))
 
 
@@ -96,18 +55,7 @@ def _compared(now):
 
 
 def settings_words(settings):
-    """What is recommended at each setting, a sentence each.
-
-    Parameters
-    ----------
-    settings : sequence of tuple
-        From `at_settings`.
-
-    Returns
-    -------
-    tuple of str
-        One sentence a setting.
-    """
+    """What is recommended at each setting of `at_settings`, a sentence each."""
     return tuple(f"{words[:1].upper()}{words[1:]}: {_in_short(found)}." for words, found in settings)
 
 

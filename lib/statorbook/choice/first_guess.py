@@ -19,24 +19,12 @@ _SHOWN = 3
 
 @dataclass(frozen=True, kw_only=True)
 class QuickLook:
-    """What six numbers allow to say.
+    """What six numbers allow to say."""
 
-    Parameters
-    ----------
-    comparison : Comparison
-        At the middle of the assumed band.
-    watts : dict
-        Grouping to (least, most) watts into the half-full bank [W].
-    found_volts_rms : float
-        AC line volts rms of the wiring as found, at the working speed [V].
-    conditions : Conditions
-        Temperatures, drag and diode drop that were assumed.
-    """
-
-    comparison: Comparison
-    watts: dict
-    found_volts_rms: float
-    conditions: Conditions
+    comparison: Comparison  # at the middle of the assumed band
+    watts: dict  # grouping to (least, most) watts into the half-full bank [W]
+    found_volts_rms: float  # AC, line, of the wiring as found, at the working speed
+    conditions: Conditions  # temperatures, drag and diode drop that were assumed
 
     @property
     def best(self):

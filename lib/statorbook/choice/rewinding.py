@@ -36,24 +36,12 @@ REWIND_IT = Instruction("about a weekend", (*REWIND_EXPOSES, Exposure.SOLDER, Ex
 
 @dataclass(frozen=True, kw_only=True)
 class NewWire:
-    """The wire for a given cross-section of a coil's turn.
+    """The wire for a given cross-section of a coil's turn."""
 
-    Parameters
-    ----------
-    wires : int
-        Wires in hand [-].
-    exact_mm : float
-        Bare diameter of each that fills the same room [mm].
-    standard_mm : float or None
-        Largest standard diameter that is no thicker; None below the thinnest [mm].
-    awg : int or None
-        Thickest American wire gauge that is no thicker; None below the thinnest standard diameter [-].
-    """
-
-    wires: int
-    exact_mm: float
-    standard_mm: float | None
-    awg: int | None
+    wires: int  # in hand
+    exact_mm: float  # bare diameter of each that fills the same room
+    standard_mm: float | None  # largest standard diameter that is no thicker; None below the thinnest
+    awg: int | None  # thickest American wire gauge that is no thicker; None below the thinnest standard diameter
 
     @property
     def standard_area_mm2(self):
@@ -71,30 +59,14 @@ class NewWire:
 
 @dataclass(frozen=True, kw_only=True)
 class Rewind:
-    """What goes on the bench for a rewinding.
+    """What goes on the bench for a rewinding."""
 
-    Parameters
-    ----------
-    turns_ratio : float
-        New turns over present turns of a coil [-].
-    turns_before : int or None
-        Turns counted in one coil; None when not counted [-].
-    coil_ohm : float
-        Resistance of a new coil at 20 °C when its wire fills the same room exactly [Ω].
-    wire : NewWire or None
-        The new wire; None when the present one was not measured.
-    metal_kg : float or None
-        Weight of the whole winding, enamel and leads left out; None when the wire was not measured [kg].
-    conductor : str
-        "copper" or "aluminium".
-    """
-
-    turns_ratio: float
-    turns_before: int | None
-    coil_ohm: float
-    wire: NewWire | None
-    metal_kg: float | None
-    conductor: str
+    turns_ratio: float  # new over present turns of a coil [-]
+    turns_before: int | None  # turns counted in one coil; None when not counted
+    coil_ohm: float  # of a new coil at 20 °C when its wire fills the same room exactly
+    wire: NewWire | None  # None when the present one was not measured
+    metal_kg: float | None  # of the whole winding, enamel and leads left out; None when the wire was not measured
+    conductor: str  # "copper" or "aluminium"
 
     @property
     def turns(self):
@@ -115,20 +87,7 @@ class Rewind:
         return self.coil_ohm * wire_area_mm2(self.wire.exact_mm, self.wire.wires) / self.wire.standard_area_mm2
 
     def in_words(self, coil_amps_rms, system="metric"):
-        """Wire, current density, ohms and weight in plain words.
-
-        Parameters
-        ----------
-        coil_amps_rms : float
-            Current in one coil at work, rms [A].
-        system : str
-            "metric" or "US".
-
-        Returns
-        -------
-        str or Instruction
-            Two sentences, or what to measure.
-        """
+        """Wire, current density at the amps of one coil, ohms and weight in two sentences, or what to measure."""
         if self.wire is None:
             return Instruction(
                 f"A coil would then have {say(self.coil_ohm, 'Ω')} at 20 °C. Scrape the enamel off a wire end, measure "
@@ -147,31 +106,10 @@ class Rewind:
 
 
 def rewound(machine, turns_ratio):
-    """The machine with other turns in the same slots.
-
-    Parameters
-    ----------
-    machine : Machine
-        As it is.
-    turns_ratio : float
-        New turns over present turns of a coil [-].
-
-    Returns
-    -------
-    Machine
-        Coil constants with their bands, wire and open-corner volts of the rewound coils; all else unchanged.
-
-    Raises
-    ------
-    BadInput
-        When the ratio is out of range.
-
-    Notes
-    -----
-    Equation: EMF × k, R × k², L × k², cross-section of a turn / k, so diameter / √k.
-    Valid: same slots, same filling, same metal, same end turns; thin wire has more enamel and fills a little less.
-    Source: turns in series of the same room, any text on electrical machines.
-    """
+    """The machine with its turns times a ratio in the same slots: constants, wire and open-corner volts follow."""
+    # EMF × k, R × k², L × k², cross-section of a turn / k, so diameter / √k: turns in series of the same room, any text
+    # on electrical machines. Same slots, same filling, same metal, same end turns; thin wire has more enamel and fills
+    # a little less.
     hint = "divide the new turns of a coil by the present ones"
     k = require_number(turns_ratio, "turns ratio", "", at_least=0.01, at_most=100, next_step=hint)
     setting = machine.setting
@@ -194,33 +132,7 @@ def _rewound_coil(coil, k):
 
 
 def rewind_figures(machine, turns_ratio, turns=None):
-    """Turns, wire, ohms and weight of a rewinding.
-
-    Parameters
-    ----------
-    machine : Machine
-        As it is.
-    turns_ratio : float
-        New turns over present turns of a coil [-].
-    turns : int or None
-        Turns counted in one coil; None when not counted; the new ones are rounded [-].
-
-    Returns
-    -------
-    Rewind
-        Without wire and weight when the present wire was not measured.
-
-    Raises
-    ------
-    BadInput
-        When the ratio or the turns are out of range.
-
-    Notes
-    -----
-    Equation: see `rewound` and `metal_kg`.
-    Valid: see `rewound`.
-    Source: see `rewound`.
-    """
+    """What a rewinding takes, a `Rewind`: in whole turns where they were counted, no wire where none was measured."""
     new = rewound(machine, turns_ratio)
     if turns is not None:
         require_count(turns, "turns counted in one coil", 1, 2000, COUNT_TURNS)
@@ -235,31 +147,9 @@ def rewind_figures(machine, turns_ratio, turns=None):
 
 
 def new_wire(area_mm2, *, least_wires=1):
-    """Standard wire for a cross-section, in more wires in hand where it would be too thick to lay.
-
-    Parameters
-    ----------
-    area_mm2 : float
-        Cross-section of one turn, bare [mm²].
-    least_wires : int
-        Wires in hand at least, as in the present coil; fewer only where they would be too thin [-].
-
-    Returns
-    -------
-    NewWire
-        Wires in hand and their size.
-
-    Raises
-    ------
-    BadInput
-        When the area is not above 0.
-
-    Notes
-    -----
-    Equation: d = √(4 A / (π N)); the largest size not above d; AWG n = 36 − 39 ln(d / 0.127 mm) / ln 92, rounded up.
-    Valid: bare diameters; enamel adds 5 to 10 %, the more the thinner the wire.
-    Source: geometry; IEC 60317-0-1 (from memory); ASTM B258.
-    """
+    """Standard wire for a turn's bare cross-section, in more wires in hand where it would be too thick to lay."""
+    # d = √(4 A / (π N)); the largest size not above d; AWG n = 36 − 39 ln(d / 0.127 mm) / ln 92, rounded up. Bare
+    # diameters: enamel adds 5 to 10 %, the more the thinner the wire. Geometry; IEC 60317-0-1 (from memory); ASTM B258.
     require_number(area_mm2, "cross-section of one turn", "mm²", above=0)
     least, most = (area_mm2 / wire_area_mm2(size) for size in (HANDY_WIRE_MM.value, WIRE_SIZES_MM[0]))
     wires = max(1, ceil(least * (1.0 - _HAIR)), min(least_wires, int(most)))
@@ -271,30 +161,9 @@ def new_wire(area_mm2, *, least_wires=1):
 
 
 def metal_kg(coil_ohm, area_mm2, coils, conductor="copper"):
-    """Weight of the metal in a winding, from ohms and wire.
-
-    Parameters
-    ----------
-    coil_ohm : float or ndarray
-        Resistance of one coil at 20 °C [Ω].
-    area_mm2 : float or ndarray
-        Cross-section of one turn, bare, all wires in hand [mm²].
-    coils : int
-        Coils of the winding [-].
-    conductor : str
-        "copper" or "aluminium".
-
-    Returns
-    -------
-    float or ndarray
-        Weight, same shape [kg].
-
-    Notes
-    -----
-    Equation: length = R A / ρ of each coil; m = density × A × length × coils.
-    Valid: bare diameter; a tenth too thick by enamel makes it nearly half too heavy.
-    Source: IEC 60028, resistivity of copper; handbooks of physics, densities (from memory).
-    """
+    """Weight of the metal in a winding [kg], from a coil's ohms at 20 °C, a turn's bare area and the count of coils."""
+    # Length = R A / ρ of each coil; m = density × A × length × coils. Bare diameter: a tenth too thick by enamel makes
+    # it nearly half too heavy. IEC 60028, resistivity of copper; handbooks of physics, densities (from memory).
     resistance_factor(20.0, conductor=conductor)  # refuses what is no conductor here
     length_m = coil_ohm * area_mm2 / RESISTIVITY_OHM_MM2_PER_M[conductor].value
     return METAL_KG_PER_M3[conductor].value * area_mm2 * 1e-6 * length_m * coils

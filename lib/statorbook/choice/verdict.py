@@ -20,40 +20,14 @@ _LEAST_WATTS = 1e-9  # keeps shares of nothing from being divided by 0
 
 
 def accepted_volts(given_dc_volts=None, device_max_volts=None):
-    """The highest volts that are accepted with the bank gone.
-
-    Parameters
-    ----------
-    given_dc_volts : float or None
-        What the reader accepts, DC peak; None before they have said so [V].
-    device_max_volts : float or None
-        Highest DC input of a device on the bank, None when not known [V].
-
-    Returns
-    -------
-    float
-        What was given, else the lower of the device's limit and the end of extra-low voltage, 120 V DC [V].
-    """
+    """What the reader accepts with the bank gone, DC peak; else the lower of the device's limit and 120 V DC [V]."""
     if given_dc_volts is not None:
         return given_dc_volts
     return min(ELV_DC_VOLTS.value, device_max_volts or ELV_DC_VOLTS.value)
 
 
 def describe(row, spread=None):
-    """One row in a sentence: what to join, its volts with the bank gone, its guard, what it gives, what to size for.
-
-    Parameters
-    ----------
-    row : Row
-        The row.
-    spread : dict of str to Spread or None
-        What `choice.uncertainty.with_plus_minus` returned for it; numbers are then rounded to their ±.
-
-    Returns
-    -------
-    str
-        The sentence.
-    """
+    """One row in a sentence: what to join, its volts with the bank gone, its guard, what it gives, what to size for."""
     at = row.point
     # Without a source in the chain the drive is a speed that holds, whatever it costs.
     held = at.chain_watts[0][0] == "shaft"
@@ -72,18 +46,7 @@ def describe(row, spread=None):
 
 
 def gone_words(row):
-    """The volts with the bank gone, with what guards them and without.
-
-    Parameters
-    ----------
-    row : Row
-        The row.
-
-    Returns
-    -------
-    str
-        Words without a full stop.
-    """
+    """The volts with the bank gone, with what guards them and without; no full stop."""
     gone, bare = row.runaway, row.unguarded
     guard = f", so it needs {gone.guard}" if gone.guard else ""
     fails = ""
@@ -103,18 +66,7 @@ def _open_corner(row):
 
 
 def fault_of(row):
-    """Why a row must be rejected.
-
-    Parameters
-    ----------
-    row : Row
-        A row without verdict.
-
-    Returns
-    -------
-    str
-        One sentence, or an empty text when nothing speaks against it.
-    """
+    """Why a row must be rejected, in a sentence; empty when nothing speaks against it."""
     half, charging = row.points[1:]
     if half.speed_rpm == 0.0:
         return "the drive cannot turn it against its drag."
@@ -132,21 +84,7 @@ def fault_of(row):
 
 
 def choose(rows, limit_dc_volts=ELV_DC_VOLTS.value):
-    """Mark the recommended row and say of every other why not: most watts within the accepted volts.
-
-    Parameters
-    ----------
-    rows : list of Row
-        Most watts first; the rejected ones already carry their verdict.
-    limit_dc_volts : float
-        Highest volts accepted with the bank gone, DC peak [V].
-
-    Returns
-    -------
-    list of Row
-        The same rows with verdict and reason. Where nothing sound stays within the volts, the one with the least
-        volts that still gives 80 % of the most watts is marked as needing a guard, and none is chosen.
-    """
+    """The rows, most watts first, with verdict and reason: one is `recommend`ed, of every other is said why not."""
     sound = [row for row in rows if row.verdict == WORKABLE]
     if not sound:
         return rows
@@ -155,20 +93,7 @@ def choose(rows, limit_dc_volts=ELV_DC_VOLTS.value):
 
 
 def recommend(sound, limit_dc_volts):
-    """The row with most watts within the accepted volts; where none stays within, the least volts for 80 % of the most.
-
-    Parameters
-    ----------
-    sound : sequence of Row
-        At least one, none rejected.
-    limit_dc_volts : float
-        Highest volts accepted with the bank gone, DC peak [V].
-
-    Returns
-    -------
-    Row
-        That row.
-    """
+    """Most watts within the accepted volts, DC peak; where no row stays within, least volts for 80 % of the most."""
     inside = [row for row in sound if _within(row, limit_dc_volts)]
     return most_watts(inside) if inside else least_volts(sound, GOOD_SHARE)
 
@@ -178,37 +103,13 @@ def _within(row, limit_dc_volts):
 
 
 def most_watts(rows):
-    """The row with most watts; among those that no meter tells apart the one with the lowest volts, star first.
-
-    Parameters
-    ----------
-    rows : sequence of Row
-        At least one.
-
-    Returns
-    -------
-    Row
-        That row.
-    """
+    """The row with most watts; among those that no meter tells apart the one with the lowest volts, star first."""
     top = max(map(net_watts, rows))
     return _lowest([row for row in rows if net_watts(row) >= _ALIKE * top])
 
 
 def least_volts(rows, share):
-    """The row with the lowest volts with the bank gone among those that give a share of the most watts.
-
-    Parameters
-    ----------
-    rows : sequence of Row
-        At least one, none rejected.
-    share : float
-        Share of the most watts [-].
-
-    Returns
-    -------
-    Row
-        That row.
-    """
+    """The row with the lowest volts with the bank gone among those that give a share of the most watts."""
     top = max(map(net_watts, rows))
     return _lowest([row for row in rows if net_watts(row) >= share * top])
 
@@ -218,18 +119,7 @@ def _lowest(rows):
 
 
 def net_watts(row):
-    """Watts into the bank less what may circulate in the delta, so that a delta is chosen only when it surely wins.
-
-    Parameters
-    ----------
-    row : Row
-        The row.
-
-    Returns
-    -------
-    float
-        Power, a hair above 0 at least [W].
-    """
+    """Watts into the bank less what may circulate in the delta, so that a delta is chosen only when it surely wins."""
     lost = 0.0 if isnan(row.circulating_watts) else row.circulating_watts
     return max(row.point.bank_watts - lost, _LEAST_WATTS)
 
@@ -250,18 +140,7 @@ def _with_verdict(row, picked, most, limit_dc_volts):
 
 
 def remarks(row):
-    """What else has to be minded when a row is built.
-
-    Parameters
-    ----------
-    row : Row
-        The row.
-
-    Returns
-    -------
-    str
-        Remarks without a full stop, or an empty text.
-    """
+    """What else has to be minded when a row is built; no full stop, empty when there is nothing."""
     warm = row.amps_per_mm2 > WARM_AMPS_PER_MM2
     air = f"coils at {row.amps_per_mm2:.1f} A/mm² need moving air" if warm else ""
     return "; ".join(filter(None, (air, _unmeasured(row), _circulating(row))))

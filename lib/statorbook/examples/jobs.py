@@ -89,25 +89,7 @@ def raw_rows(name=EXAMPLE):
 
 
 def write(data_folder=None, name=EXAMPLE):
-    """Write an example job, replacing what a job of that name held before.
-
-    Parameters
-    ----------
-    data_folder : Path or None
-        Where jobs are kept; found by itself when None.
-    name : str
-        "spring_pipe", "ridge_rotor" or "shed_pedals"; under any other name the first of them is written.
-
-    Returns
-    -------
-    Job
-        The job, with stator, coil, drive and bank filled in and nothing chosen yet.
-
-    Raises
-    ------
-    BadInput
-        When the job cannot be written.
-    """
+    """Write an example job anew, nothing chosen yet; under a name that is no example's the first of them is written."""
     from statorbook.job import write_anew
 
     like = name if name in MADE_UP else EXAMPLE

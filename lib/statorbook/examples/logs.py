@@ -13,63 +13,25 @@ _LEAD_ZERO_OHM = 0.2
 
 @dataclass(frozen=True, kw_only=True)
 class MadeUp:
-    """An invented machine and what was done on its bench.
+    """An invented machine and what was done on its bench."""
 
-    Parameters
-    ----------
-    winding : Winding
-        What it truly is, wired as found; the fit has to find it again.
-    spins : tuple of tuple
-        Speed [rpm], pair of leads, what was read, "rpm", "Hz" or "both".
-    shorts : tuple of tuple
-        Speed [rpm] and lead.
-    planted_row : int
-        Row of the spin log that is wrong on purpose [-].
-    planted_factor : float
-        By how much it is wrong [-].
-    seed : int
-        Of the noise [-].
-    notes : tuple of str
-        Note of a slow row, of a fast row, of a shorted row, of an ohms row.
-    fast_rpm : float
-        Speed above which a row is fast [rpm].
-    days : tuple of str
-        Day of the ohms and the slow rows, day of the fast and the shorted rows.
-    noise : float
-        One sigma of a reading, as a share; ohms have a quarter of it [-].
-    machine_c : float
-        Temperature of machine and magnets [°C].
-    ohm_decimals : int
-        Decimals of the ohm-meter [-].
-    """
-
-    winding: Winding
-    spins: tuple
-    shorts: tuple
-    planted_row: int
-    planted_factor: float
-    seed: int
-    notes: tuple
-    fast_rpm: float
-    days: tuple
-    noise: float = 0.008
-    machine_c: float = 16.0
-    ohm_decimals: int = 1
+    winding: Winding  # what it truly is, wired as found; the fit has to find it again
+    spins: tuple  # speed [rpm], pair of leads, what was read, "rpm", "Hz" or "both"
+    shorts: tuple  # speed [rpm] and lead
+    planted_row: int  # row of the spin log that is wrong on purpose
+    planted_factor: float  # by how much it is wrong
+    seed: int  # of the noise
+    notes: tuple  # note of a slow row, of a fast row, of a shorted row, of an ohms row
+    fast_rpm: float  # above it a row is fast
+    days: tuple  # day of the ohms and the slow rows, day of the fast and the shorted rows
+    noise: float = 0.008  # one sigma of a reading, as a share [-]; ohms have a quarter of it
+    machine_c: float = 16.0  # machine and magnets
+    ohm_decimals: int = 1  # decimals of the ohm-meter
 
     def raw_rows(self):
-        """The spin, shorted and ohms logs as typed.
-
-        Returns
-        -------
-        dict of str to list of dict
-            Raw rows of text under "spin", "shorted" and "ohms"; the same on every call.
-
-        Notes
-        -----
-        Equation: the model of `fits.constants`, each reading times a normal error, rounded as a meter shows it.
-        Valid: one spin row is planted; nothing in its note says so.
-        Source: invented.
-        """
+        """The spin, shorted and ohms logs as typed, raw rows of text by log; the same on every call."""
+        # The model of `fits.constants`, each reading times a normal error, rounded as a meter shows it; all invented.
+        # One spin row is planted; nothing in its note says so.
         noise = np.random.default_rng(self.seed)
         star = self.winding.star_equivalent(copper_c=self.machine_c, magnet_c=self.machine_c)
         spin = [

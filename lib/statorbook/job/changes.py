@@ -16,47 +16,14 @@ _FEW = 3
 
 
 def parsed_file(file, data):
-    """What a file of a job holds.
-
-    Parameters
-    ----------
-    file : str
-        "job.json", or a log's file such as "spin.csv".
-    data : bytes
-        Its contents.
-
-    Returns
-    -------
-    dict or list of dict
-        The parts by name, or the rows.
-
-    Raises
-    ------
-    BadInput
-        When it is damaged; names file and line.
-    """
+    """What "job.json" holds, the parts by name, or a log's file such as "spin.csv", its rows; refused when damaged."""
     if file == _DOCUMENT:
         return parse_document(data, file).parts
     return parse_log(file.removesuffix(".csv"), data, file).rows
 
 
 def change_in_words(file, before, after):
-    """What was changed between two versions of a file.
-
-    Parameters
-    ----------
-    file : str
-        "job.json", or a log's file such as "spin.csv".
-    before : dict, list of dict or None
-        From `parsed_file`; None when it is damaged or gone.
-    after : dict, list of dict or None
-        The same for the version after it.
-
-    Returns
-    -------
-    str
-        In plain words, the first few changes named.
-    """
+    """What was changed between two `parsed_file`s, the first few changes named; None is one damaged or gone."""
     if before is None or after is None:
         return f"{file}: {DAMAGED}" if before is None else f"{file}: what came after it is damaged or gone"
     said = _parts_changed(before, after) if file == _DOCUMENT else _rows_changed(before, after)

@@ -22,18 +22,10 @@ class _Unusable(ValueError):
 
 @dataclass(frozen=True, kw_only=True)
 class Document:
-    """The whole of job.json.
+    """The whole of job.json."""
 
-    Parameters
-    ----------
-    keys : dict
-        Everything in the file, keys of other programs included.
-    parts : dict of str to Part
-        The parts that are filled in, checked.
-    """
-
-    keys: dict
-    parts: dict
+    keys: dict  # everything in the file, keys of other programs included
+    parts: dict  # by name: those that are filled in, checked
 
 
 def _by_name(name, words):
@@ -59,25 +51,7 @@ class PartsByName:
 
 
 def parse_document(data, where):
-    """Turn the bytes of job.json into a checked document.
-
-    Parameters
-    ----------
-    data : bytes
-        The file.
-    where : str
-        The file's name for sentences.
-
-    Returns
-    -------
-    Document
-        Keys and parts.
-
-    Raises
-    ------
-    BadInput
-        When the file is damaged or of a newer schema; names file and line.
-    """
+    """The bytes of job.json as a checked `Document`; damage and a newer schema are refused with file and line."""
     text = _decoded(data, where)
     keys = _loaded(text, where)
     _require_version(keys, text, where)
@@ -87,38 +61,12 @@ def parse_document(data, where):
 
 
 def format_document(keys):
-    """Turn the keys of a document into the bytes of job.json.
-
-    Parameters
-    ----------
-    keys : dict
-        Everything that goes into the file.
-
-    Returns
-    -------
-    bytes
-        UTF-8, indented, one key a line.
-    """
+    """The keys of a document as the bytes of job.json: UTF-8, indented, one key a line."""
     return (json.dumps(keys, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode("utf-8")
 
 
 def with_part(document, name, part):
-    """The keys of a document with one part replaced and everything else as it was.
-
-    Parameters
-    ----------
-    document : Document
-        The file as it is now.
-    name : str
-        The part's name.
-    part : Part
-        The new part.
-
-    Returns
-    -------
-    dict
-        For `format_document`; keys inside the part that the workbook does not know are kept.
-    """
+    """The keys of a document with one part replaced; all else stays, strange keys inside the part too."""
     before = document.keys.get(name) or {}
     strange = {key: value for key, value in before.items() if key not in type(part).model_fields}
     return document.keys | {name: part.as_saved() | strange}

@@ -14,27 +14,13 @@ _VALUES = (str, bool, type(None))
 
 @dataclass(frozen=True, kw_only=True)
 class Draft:
-    """One field as it was left.
+    """One field as it was left."""
 
-    Parameters
-    ----------
-    form : str
-        The form that it stands in, such as "stator".
-    field : str
-        The field's name.
-    text : str or bool or None
-        What stands in it: a text however half-typed, a tick, or None when nothing is chosen.
-    system : str
-        "metric" or "US": the units in which it was typed.
-    by : str
-        The page that it was typed on; each opening of a page is another one.
-    """
-
-    form: str
+    form: str  # the form that it stands in, such as "stator"
     field: str
-    text: str | bool | None
-    system: str
-    by: str
+    text: str | bool | None  # what stands in it: a text however half-typed, a tick, or None when nothing is chosen
+    system: str  # "metric" or "US": the units in which it was typed
+    by: str  # the page that it was typed on; each opening of a page is another one
 
 
 class Drafts:
@@ -126,47 +112,13 @@ class Drafts:
 
 
 def load_drafts(folder):
-    """All drafts of a job as they are on the disk now.
-
-    Parameters
-    ----------
-    folder : Path
-        The job's folder.
-
-    Returns
-    -------
-    tuple of Draft
-        The oldest first; empty when there are none.
-
-    Raises
-    ------
-    BadInput
-        When the file is damaged or cannot be read.
-    """
+    """All drafts of a job as they are on the disk now, the oldest first, as a tuple of `Draft`."""
     data = read_file(folder / DRAFTS)
     return () if data is None else parse_drafts(data, file_label(folder / DRAFTS))
 
 
 def parse_drafts(data, where):
-    """Read the drafts of a job.
-
-    Parameters
-    ----------
-    data : bytes
-        The file.
-    where : str
-        Its name for sentences.
-
-    Returns
-    -------
-    tuple of Draft
-        The oldest first.
-
-    Raises
-    ------
-    BadInput
-        When it is no such file.
-    """
+    """The bytes of a drafts file as a tuple of `Draft`; refused with its name when it is no such file."""
     try:
         keys = json.loads(data.decode("utf-8"))
         return tuple(_checked(Draft(**each), keys["schema_version"]) for each in keys["drafts"])
@@ -180,18 +132,7 @@ def parse_drafts(data, where):
 
 
 def discard_drafts(folder):
-    """Let a job that is written anew begin without drafts; those of before are kept among the older versions.
-
-    Parameters
-    ----------
-    folder : Path
-        The job's folder; hold `locked` on it.
-
-    Raises
-    ------
-    BadInput
-        When the disk refuses.
-    """
+    """Begin without drafts, those of before kept among the older versions; hold `locked` on the folder."""
     if read_file(folder / DRAFTS) is not None:
         replace_file(folder / DRAFTS, _formatted([]))
 

@@ -13,55 +13,17 @@ _POLL_SECONDS = 0.02
 
 
 def file_label(path):
-    """A file's name for sentences: folder and file, never where they are on this computer.
-
-    Parameters
-    ----------
-    path : Path
-        The file.
-
-    Returns
-    -------
-    str
-        Such as "spring_pipe/job.json".
-    """
+    """A file's name for sentences, such as "spring_pipe/job.json": never where it is on this computer."""
     return f"{path.parent.name}/{path.name}"
 
 
 def previous_of(path):
-    """Where the version before the present one is kept.
-
-    Parameters
-    ----------
-    path : Path
-        The file.
-
-    Returns
-    -------
-    Path
-        Such as job.previous.json beside job.json.
-    """
+    """Where the version before the present one is kept, such as job.previous.json beside job.json."""
     return path.with_name(f"{path.stem}.previous{path.suffix}")
 
 
 def read_file(path):
-    """Read a whole file without following a link.
-
-    Parameters
-    ----------
-    path : Path
-        The file.
-
-    Returns
-    -------
-    bytes or None
-        Its bytes; None when there is no such file.
-
-    Raises
-    ------
-    BadInput
-        When it is a link, a folder or cannot be read.
-    """
+    """The bytes of a file, None when there is none; a link, a folder and what cannot be read are refused."""
     try:
         if path.is_symlink() or (path.exists() and not path.is_file()):
             raise BadInput(
@@ -126,35 +88,13 @@ def replace_file(path, data, *, keep_previous=True):
 
 
 def now_stamp():
-    """The moment for a file's name, from one reading of one clock.
-
-    Returns
-    -------
-    str
-        UTC with nanoseconds, such as "20260531T101500.000000000"; later moments sort later.
-    """
+    """UTC for a file's name, such as "20260531T101500.000000000", of one reading of one clock; later sorts later."""
     seconds, rest = divmod(time.time_ns(), 1_000_000_000)
     return f"{time.strftime('%Y%m%dT%H%M%S', time.gmtime(seconds))}.{rest:09d}"
 
 
 def put_aside(path):
-    """Keep a damaged file byte for byte under a name that nothing else uses.
-
-    Parameters
-    ----------
-    path : Path
-        The file; hold `locked` on its folder.
-
-    Returns
-    -------
-    str
-        The name of the copy, beside it.
-
-    Raises
-    ------
-    BadInput
-        When the disk refuses; nothing is left behind then.
-    """
+    """Keep a damaged file byte for byte under a name of its own, which is returned; hold `locked` on its folder."""
     aside = path.with_name(f"{path.stem}.damaged-{now_stamp().replace('.', '-')}{path.suffix}")
     try:
         write_through(aside, read_file(path))
@@ -171,11 +111,9 @@ def put_aside(path):
 
 
 def _remember(path, old):
-    """Let the version before live on in the history; when the disk will not, the save counts all the same.
-
-    A second name for the file that is kept anyway costs neither room nor a write; it goes on when that one is replaced.
-    Some disks, such as memory sticks, know no second names: there it is a copy.
-    """
+    """Let the version before live on in the history; when the disk will not, the save counts all the same."""
+    # A second name for the file that is kept anyway costs neither room nor a write; it goes on when that one is
+    # replaced. Some disks, such as memory sticks, know no second names: there it is a copy.
     folder = path.parent / HISTORY
     with suppress(OSError):
         if not folder.is_symlink():
@@ -272,20 +210,7 @@ def _took_lock(handle, system):
 
 
 def write_through(path, data):
-    """Write a new file down to the disk; a left-over or a link of that name is removed first, never followed.
-
-    Parameters
-    ----------
-    path : Path
-        The file.
-    data : bytes
-        Its contents.
-
-    Raises
-    ------
-    OSError
-        When the disk refuses.
-    """
+    """Write a new file down to the disk, or raise OSError; a left-over or a link of that name goes first."""
     path.unlink(missing_ok=True)
     with open(path, "xb") as file:
         file.write(data)
@@ -304,13 +229,7 @@ def _patiently(act, *arguments):
 
 
 def sync_folder(folder):
-    """Make the renaming itself last; Windows has no such call and needs none.
-
-    Parameters
-    ----------
-    folder : Path
-        Where something was renamed.
-    """
+    """Make the renaming itself last; Windows has no such call and needs none."""
     if os.name == "nt":
         return
     handle = os.open(folder, os.O_RDONLY)

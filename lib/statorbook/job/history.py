@@ -17,27 +17,13 @@ _STAMP = "%Y%m%dT%H%M%S.%f"
 
 @dataclass(frozen=True, kw_only=True)
 class Version:
-    """One file of a job as it was until it was changed.
+    """One file of a job as it was until it was changed."""
 
-    Parameters
-    ----------
-    until : datetime
-        When it was replaced, UTC.
-    file : str
-        "job.json", or a log's file such as "spin.csv".
-    path : Path
-        Where it is kept.
-    words : str
-        What was changed then; empty until `told`.
-    after : Path or None
-        Where what came after it is kept.
-    """
-
-    until: datetime
-    file: str
-    path: Path
-    words: str = ""
-    after: Path | None = None
+    until: datetime  # when it was replaced, UTC
+    file: str  # "job.json", or a log's file such as "spin.csv"
+    path: Path  # where it is kept
+    words: str = ""  # what was changed then; empty until `told`
+    after: Path | None = None  # where what came after it is kept
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,22 +97,7 @@ def told(found):
 
 
 def history(job, most=None, files=JOB_FILES):
-    """What of a job was changed when.
-
-    Parameters
-    ----------
-    job : Job or JobFolder
-        The job.
-    most : int or None
-        At most so many, the newest; all when None [-].
-    files : sequence of str
-        The files that it is about, such as "job.json" and "spin.csv"; all when left out.
-
-    Returns
-    -------
-    tuple of Version
-        The newest first.
-    """
+    """What of a job was changed when, the newest first: at most so many `Version`s with words, all when None."""
     return told(versions(job, files)[:most])
 
 

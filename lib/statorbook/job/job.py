@@ -133,13 +133,7 @@ class Job(PartsByName):
         return JobSnapshot(folder=self.folder, parts=self.parts, notice=self.notice)
 
     def reopen(self):
-        """The same job read anew, for a panel with a log: rows may replace only those that this very panel has read.
-
-        Returns
-        -------
-        Job
-            A handle of its own, with the same notice.
-        """
+        """The same job read anew, for a panel with a log: rows may replace only those that this very panel has read."""
         return Job(self.folder, notice=self.notice)
 
     def has_log(self, log):
@@ -250,28 +244,11 @@ class Job(PartsByName):
             self._seen[log] = replace_log(self.folder, log, rows, seen=self._seen[log])
 
     def states(self):
-        """How far each chapter has come.
-
-        Returns
-        -------
-        dict of str to str
-            By chapter: "done", or "started: …" or "empty: …" with what is missing or damaged.
-
-        Raises
-        ------
-        BadInput
-            When job.json is damaged.
-        """
+        """How far each chapter has come: "done", or "started: …" or "empty: …" with what is missing or damaged."""
         return chapter_states(self.folder, self.parts)
 
     def make_current(self):
-        """Let every notebook open this job from now on.
-
-        Raises
-        ------
-        BadInput
-            When the disk refuses.
-        """
+        """Let every notebook open this job from now on; refused when the disk does."""
         base = self.folder.parent
         with locked(base):
             replace_file(base / CURRENT_FILE, f"{self.name}\n".encode(), keep_previous=False)

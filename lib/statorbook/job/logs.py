@@ -8,25 +8,7 @@ from statorbook.job.files import file_label, previous_of, read_file, replace_fil
 
 
 def load_log(folder, log):
-    """Read a log as it is on the disk now.
-
-    Parameters
-    ----------
-    folder : Path
-        The job's folder.
-    log : str
-        One of `bench.ALL_LOGS`.
-
-    Returns
-    -------
-    tuple of LogText and bytes or None
-        The text, and a fingerprint of the file; None when there is no file yet.
-
-    Raises
-    ------
-    BadInput
-        When there is no such log, or the file is damaged or lost; names file and line.
-    """
+    """A log as it is on the disk now, a `LogText`, and the file's fingerprint, None when there is no file yet."""
     path = _path(folder, log)
     data = read_file(path)
     if data is not None:
@@ -43,53 +25,12 @@ def load_log(folder, log):
 
 
 def fingerprint_of(folder, log):
-    """What the log's file holds, shortened so that a change shows; damage does not matter here.
-
-    Parameters
-    ----------
-    folder : Path
-        The job's folder.
-    log : str
-        One of `bench.ALL_LOGS`.
-
-    Returns
-    -------
-    bytes or None
-        None when there is no file yet.
-
-    Raises
-    ------
-    BadInput
-        When the file cannot be read at all.
-    """
+    """A mark of what the log's file holds, damaged or not, so that a change shows; None when there is no file."""
     return _fingerprint(read_file(_path(folder, log)))
 
 
 def replace_log(folder, log, rows, *, seen):
-    """Write all rows of a log, unless somebody else has written it in between.
-
-    Parameters
-    ----------
-    folder : Path
-        The job's folder; hold its lock.
-    log : str
-        One of `bench.ALL_LOGS`.
-    rows : list of dict
-        Text by column, every column present.
-    seen : bytes or None
-        Fingerprint of the file that the rows began from.
-
-    Returns
-    -------
-    bytes
-        Fingerprint of the new file.
-
-    Raises
-    ------
-    BadInput
-        When the file is damaged or was changed elsewhere, a row is no such row, or the disk refuses; the file is then
-        untouched.
-    """
+    """Write all rows of a log unless its fingerprint is no longer the one seen; return the new one. Hold the lock."""
     path = _path(folder, log)
     before, fingerprint = load_log(folder, log)
     if fingerprint != seen:
@@ -105,18 +46,7 @@ def replace_log(folder, log, rows, *, seen):
 
 
 def start_logs(folder):
-    """Write the logs that are not there yet, without a reading.
-
-    Parameters
-    ----------
-    folder : Path
-        The job's folder; hold its lock.
-
-    Raises
-    ------
-    BadInput
-        When the disk refuses.
-    """
+    """Write the logs that are not there yet, without a reading; hold the folder's lock."""
     for log in LOGS:
         path = _path(folder, log)
         if read_file(path) is None:

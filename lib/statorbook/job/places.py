@@ -16,18 +16,7 @@ _WINDOWS_DEVICES = ("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com
 
 
 def data_folder():
-    """Find the folder that holds all jobs.
-
-    Returns
-    -------
-    Path
-        STATORBOOK_DATA when set, else ../data seen from notebooks/ or ./data seen from the folder above it.
-
-    Raises
-    ------
-    BadInput
-        When there is none.
-    """
+    """The folder of all jobs: STATORBOOK_DATA when set, else ../data seen from notebooks/ or ./data from above it."""
     named, here = os.environ.get("STATORBOOK_DATA"), Path.cwd()
     root = here.parent if here.name == "notebooks" else here
     found = Path(named) if named else root / "data"
@@ -43,23 +32,7 @@ def data_folder():
 
 
 def checked_name(name):
-    """Return a job's name, or refuse one that could leave the data folder or that a computer cannot store.
-
-    Parameters
-    ----------
-    name : str
-        The name.
-
-    Returns
-    -------
-    str
-        The name, unchanged.
-
-    Raises
-    ------
-    BadInput
-        When it holds anything but letters, digits, underscores and hyphens, is too long, or is reserved.
-    """
+    """A job's name unchanged; refused when it could leave the data folder or some computer cannot store it."""
     allowed = "1 to 40 letters a to z, digits, underscores and hyphens are allowed"
     if not isinstance(name, str) or not _NAME.fullmatch(name):
         words = repr(name) if isinstance(name, str) else f"a {type(name).__name__}"
@@ -137,23 +110,7 @@ def base_folder(chosen):
 
 
 def folders_in(base):
-    """The folders in the data folder that could be jobs by their names.
-
-    Parameters
-    ----------
-    base : Path
-        The data folder.
-
-    Returns
-    -------
-    list of Path
-        Real folders only, in alphabetical order.
-
-    Raises
-    ------
-    BadInput
-        When the data folder cannot be read.
-    """
+    """The real folders in the data folder that could be jobs by their names, in alphabetical order."""
     try:
         return sorted(
             entry
@@ -170,41 +127,12 @@ def folders_in(base):
 
 
 def job_names(base):
-    """The jobs in the data folder.
-
-    Parameters
-    ----------
-    base : Path
-        The data folder.
-
-    Returns
-    -------
-    list of str
-        In alphabetical order.
-
-    Raises
-    ------
-    BadInput
-        When the data folder cannot be read.
-    """
+    """The names of the jobs in the data folder, in alphabetical order."""
     return [folder.name for folder in folders_in(base) if os.path.isfile(folder / "job.json")]
 
 
 def require_job(base, folder):
-    """Refuse a job that is not there, and say what is.
-
-    Parameters
-    ----------
-    base : Path
-        The data folder.
-    folder : Path
-        The job's folder.
-
-    Raises
-    ------
-    BadInput
-        Names the jobs that exist, or the previous version when only that is left.
-    """
+    """Refuse a job that is not there, and say which are, or that only its previous version is left."""
     names = job_names(base)
     if folder.name in names:
         return
@@ -250,20 +178,7 @@ def current_name(base):
 
 
 def make_folder(base, folder):
-    """Make a job's folder, or take over one that a job broke off in before it was complete.
-
-    Parameters
-    ----------
-    base : Path
-        The data folder; hold its lock.
-    folder : Path
-        The job's folder.
-
-    Raises
-    ------
-    BadInput
-        When the name is taken or the disk refuses.
-    """
+    """Make a job's folder, or take over one that a job broke off in before it was complete; hold the base's lock."""
     # Two names that differ only in capitals are one folder on many computers.
     for other in folders_in(base):
         same = other.name.lower() == folder.name.lower()
@@ -278,18 +193,7 @@ def make_folder(base, folder):
 
 
 def ensure_folder(folder):
-    """Make a folder when it is not there.
-
-    Parameters
-    ----------
-    folder : Path
-        The folder, checked by `job_folder`.
-
-    Raises
-    ------
-    BadInput
-        When the disk refuses.
-    """
+    """Make a folder, checked by `job_folder`, when it is not there."""
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:

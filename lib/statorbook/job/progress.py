@@ -60,20 +60,7 @@ def planned_for(parts):
 
 
 def chapter_states(folder, parts):
-    """Say for each chapter whether it is done.
-
-    Parameters
-    ----------
-    folder : Path
-        The job's folder, for its logs.
-    parts : dict of str to Part
-        The parts that are filled in.
-
-    Returns
-    -------
-    dict of str to str
-        By chapter: "done", or "started: …" or "empty: …" with what is missing, damaged or out of date.
-    """
+    """By chapter: "done", or "started: …" or "empty: …" with what is missing, damaged or out of date."""
     coil = parts.get("coil")
     measured_ohm = coil is not None and not coil.ohm_assumed
     measured_henry = coil is not None and not coil.henry_assumed

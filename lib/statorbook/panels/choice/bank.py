@@ -32,13 +32,7 @@ class BankPanel(Panel):
         super().__init__(system=self.units.system, inputs=[self.units, self.form], sentence_lines=3)
 
     def answer(self):
-        """Say what the bank asks of a rectifier.
-
-        Returns
-        -------
-        Answer
-            Sentence, and a caution when it may not be charged at its temperature.
-        """
+        """Say what the bank asks of a rectifier."""
         if self.form.fields["chemistry"].control.value is None:
             return Answer(sentence="Choose the chemistry first, then fill in what the label of the bank says.")
         bank = self.form.part().to_bank()
@@ -48,18 +42,7 @@ class BankPanel(Panel):
 
 
 def describe_bank(bank):
-    """A bank in a sentence.
-
-    Parameters
-    ----------
-    bank : Bank
-        The bank.
-
-    Returns
-    -------
-    str
-        Its volts, its inner resistance, and what a meter on it can show.
-    """
+    """A bank in a sentence: its volts, its inner resistance, and what a meter on it can show."""
     low, high = volts_shown(bank)
     return (
         f"{bank.cells} cells of {bank.chemistry}: {bank.empty_volts:.1f} V empty and rested, "

@@ -84,13 +84,7 @@ class ChoosePanel(Panel):
         return [mine, *(pair for pair in others if pair[1].cells != own.cells)]
 
     def compared(self):
-        """The comparison and the row for the inputs as they stand.
-
-        Returns
-        -------
-        tuple
-            Machine with the sliders' values, Comparison and Row.
-        """
+        """Machine with the sliders' values, comparison and row, for the inputs as they stand."""
         base = self.machine.setting
         at_work = replace(base.conditions, copper_c=self.copper.read(), magnet_c=self.magnet.read())
         setting = replace(base, conditions=at_work, cold_c=self.cold.read(), accepted_dc_volts=self.accepted.value)
@@ -105,13 +99,7 @@ class ChoosePanel(Panel):
         return now, found, found.find(wanted)
 
     def answer(self):
-        """Compare all groupings for the inputs as they stand.
-
-        Returns
-        -------
-        Answer
-            Sentence, both pictures, the table of all groupings and the danger.
-        """
+        """Compare all groupings for the inputs as they stand."""
         now, found, row = self.compared()
         self.connection.disabled = self.series.value in ("best", "most")
         if self.connection.disabled:
@@ -171,13 +159,7 @@ class ChoosePanel(Panel):
         )
 
     def write(self):
-        """Save the grouping that is shown, what it is promised to do, and the drive and bank it was worked out for.
-
-        Raises
-        ------
-        BadInput
-            When the job was changed elsewhere since this panel was made; nothing is saved then.
-        """
+        """Save the grouping shown, its promise, drive and bank; refused when the job was changed elsewhere since."""
         next_step = "fill in what your job still lacks, press “Run the page”, then write"
         require_own(self.job, "a grouping is written only to the job that is open", next_step, "grouping")
         kept = self.job.read()

@@ -23,20 +23,7 @@ _COLUMNS = {
 
 
 def all_groupings(found, picked):
-    """Every grouping as a table for the page, with a line where the volts that are accepted end.
-
-    Parameters
-    ----------
-    found : Comparison
-        The comparison.
-    picked : Row
-        The row to mark.
-
-    Returns
-    -------
-    Table
-        One line per grouping, none left out: within the accepted volts, then above them, then the rejected ones.
-    """
+    """Every grouping as a table: within the accepted volts, a line, above them, then the rejected ones."""
     rows = sorted(found.rows, key=lambda row: _part(row.verdict))
     marks = tuple("chosen" if row is picked else "quiet" if row.verdict == REJECTED else "" for row in rows)
     inside = sum(_part(row.verdict) == 0 for row in rows)
@@ -92,22 +79,7 @@ def written_words(job):
 
 
 def plus_minus_words(machine, grouping, spread):
-    """What the ± leaves open, in parts: the coil constants alone, and with everything that is assumed.
-
-    Parameters
-    ----------
-    machine : Machine
-        As shown.
-    grouping : Grouping
-        As shown.
-    spread : dict of str to Spread
-        From `choice.uncertainty.with_plus_minus`.
-
-    Returns
-    -------
-    str
-        A sentence or two.
-    """
+    """What the ± leaves open, in parts: the coil constants alone, and with everything that is assumed."""
     said = (
         f"Watts: {spread['bank_watts'].in_parts}; amps: {spread['dc_amps'].in_parts}; volts with the bank gone: "
         f"{spread['runaway_dc_volts_peak'].in_parts}; most amps: {spread['most_dc_amps'].in_parts}."

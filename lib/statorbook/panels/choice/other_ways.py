@@ -38,13 +38,7 @@ class OtherWaysPanel(Panel):
         super().__init__(system=self.system, inputs=[self.turns], sentence_lines=5)
 
     def answer(self):
-        """Work the other ways out for the machine as the job has it.
-
-        Returns
-        -------
-        Answer
-            Whether another way is worth a look, the most useful one in words, and all of them in a table.
-        """
+        """Whether another way is worth a look, the most useful one in words, and all of them in a table."""
         turns = self.turns.read() if self.turns.value.strip() else None
         ways = other_ways(self.machine, self.found, turns=turns, system=self.system)
         needed, why = needs_another_way(self.found, ways)
@@ -69,20 +63,7 @@ class OtherWaysPanel(Panel):
 
 
 def ways_table(ways, *, mark_first=False):
-    """Every other way, none left out.
-
-    Parameters
-    ----------
-    ways : sequence of OtherWay
-        The most useful first.
-    mark_first : bool
-        Whether the first is to stand out, if it is sound.
-
-    Returns
-    -------
-    Table
-        One line per way; those that are not sound are pale.
-    """
+    """Every other way in a table, the most useful first; those that are not sound are pale."""
     rows = tuple(tuple(cell(way) for cell in _COLUMNS.values()) for way in ways)
     first = ways[0] if mark_first else None
     marks = tuple("quiet" if not way.sound else "chosen" if way is first else "" for way in ways)

@@ -39,13 +39,7 @@ class SettlePanel(Panel):
         )
 
     def answer(self):
-        """Start, work, losses and brake for the inputs as they stand.
-
-        Returns
-        -------
-        Answer
-            Sentence, torque curves with their crossings, chain of losses, what the brake does.
-        """
+        """Start, work, losses and brake for the inputs as they stand."""
         now = replace(self.machine, drive=self.drive.drive())
         winding = Winding(stator=now.stator, coil=now.coil, grouping=self.grouping.value)
         state, conditions = now.bank.states[self.state.value], now.setting.conditions
@@ -76,18 +70,7 @@ class SettlePanel(Panel):
 
 
 def working_words(point):
-    """Where it settles and what reaches the bank, in a sentence.
-
-    Parameters
-    ----------
-    point : OperatingPoint
-        The point.
-
-    Returns
-    -------
-    str
-        Speed against the best, watts and share of the source.
-    """
+    """Where it settles and what reaches the bank, in a sentence."""
     if not point.charges:
         return f"Nothing reaches the bank at {point.speed_rpm:.0f} rpm."
     chain = point.chain_watts

@@ -39,31 +39,14 @@ class JobCare(Panel):
         start.follow(self.redraw)
 
     def current(self):
-        """The current job, which may be damaged.
-
-        Returns
-        -------
-        JobFolder
-            As the start panel has it.
-
-        Raises
-        ------
-        BadInput
-            When there is none.
-        """
+        """The current job as a `JobFolder`, damaged or not; refused when there is none."""
         found = self._start.current
         if found is None or not found.folder.is_dir():
             raise BadInput("no job is open", "an open job is needed", "open or create one above", where="job")
         return found
 
     def answer(self):
-        """What was changed last in the current job, or what of it is damaged and can be restored.
-
-        Returns
-        -------
-        Answer
-            A sentence, and a table of the newest changes.
-        """
+        """What was changed last in the current job, or what of it is damaged and can be restored."""
         self.link.value = ""
         try:
             job = self.current()
@@ -84,13 +67,7 @@ class JobCare(Panel):
         return Answer(sentence=_words(job, damage, found, len(kept)), table=table, caution=caution)
 
     def back(self):
-        """Restore the version chosen, and open the job when that is what was damaged.
-
-        Raises
-        ------
-        BadInput
-            When there is none, or it is damaged.
-        """
+        """Restore the version chosen, and open the job when that is what was damaged."""
         if not self.version.value:
             raise BadInput("no version was chosen", "a version from the list is needed", "choose one", where="history")
         job, version = self.current(), self.version.value
@@ -114,13 +91,7 @@ class JobCare(Panel):
             self.message.say(f"The link saves a copy of the job {job.name}: its parts and all its readings.")
 
     def bring(self):
-        """Make a new job from the zip chosen, and open it.
-
-        Raises
-        ------
-        BadInput
-            When no zip is chosen, the name is taken, or the zip holds anything that a job may not.
-        """
+        """Make a new job from the zip chosen, and open it."""
         if not self.upload.value:
             raise BadInput(
                 "no zip was chosen", "a zip made by this workbook is needed", "choose one", where="zip of a job"

@@ -22,18 +22,7 @@ class UnitsPanel(Panel):
         start.jobs.observe(self.redraw, "value")
 
     def answer(self):
-        """Say what the units of the current job are.
-
-        Returns
-        -------
-        Answer
-            A sentence.
-
-        Raises
-        ------
-        BadInput
-            When no job is open.
-        """
+        """Say what the units of the current job are."""
         job = self._start.job
         if job is None:
             raise BadInput("no job is open", "an open job is needed", "open or create one above", where="units")

@@ -57,13 +57,7 @@ class QuickPanel(Panel):
         )
 
     def answer(self):
-        """Work the guess out for the inputs as they stand.
-
-        Returns
-        -------
-        Answer
-            Sentence, one-curve picture, table of the best few.
-        """
+        """Work the guess out for the inputs as they stand."""
         stator = Stator(slots=self.slots.read(), poles=self.poles.read())
         bank = Bank(chemistry=self.chemistry.value, cells=cells_for(self.chemistry.value, self.nominal.value))
         working = self.working.read()
@@ -89,18 +83,7 @@ class QuickPanel(Panel):
 
 
 def best_few(look):
-    """The most promising groupings with their bands.
-
-    Parameters
-    ----------
-    look : QuickLook
-        The guess.
-
-    Returns
-    -------
-    Table
-        One line per grouping, at most three.
-    """
+    """The most promising groupings with their bands, at most three, as a table."""
 
     def line(row):
         least, most = look.watts[row.grouping]

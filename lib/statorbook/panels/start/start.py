@@ -165,13 +165,7 @@ class StartPanel(Panel):
             call()
 
     def answer(self):
-        """Say which job is open and how far it is; when none can be opened, why, and what can be done.
-
-        Returns
-        -------
-        Answer
-            Sentence and chapter table.
-        """
+        """Say which job is open and how far it is; when none can be opened, why, and what can be done."""
         try:
             self.job = self.job or open_current(self._folder)
             now = self.job.read()
@@ -199,18 +193,7 @@ def _due(job):
 
 
 def chapter_table(states):
-    """The chapter map with its states.
-
-    Parameters
-    ----------
-    states : dict of str to str
-        From `Job.states`.
-
-    Returns
-    -------
-    Table
-        One line per chapter.
-    """
+    """The chapter map with its states."""
     rows = tuple((chapter, QUESTIONS.get(chapter, ""), state) for chapter, state in states.items())
     return Table(
         columns=("chapter", "its question", "in your job"),

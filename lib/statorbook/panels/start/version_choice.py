@@ -36,13 +36,7 @@ class VersionChoice:
         return self.version.value
 
     def offer(self, kept):
-        """Offer all versions of a job; what was chosen stays chosen while it is there.
-
-        Parameters
-        ----------
-        kept : sequence of Version
-            From `job.history.versions`, the newest first.
-        """
+        """Offer all versions of a job; what was chosen stays chosen while it is there."""
         self._kept, self._told = tuple(kept), {}
         counts = _counted(version.file for version in self._kept)
         self._chosen(
