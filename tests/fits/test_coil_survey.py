@@ -1,4 +1,4 @@
-"""The coil-by-coil survey: planted faults found, sound machines left alone, rows read and refused, paths compared."""
+"""The coil-by-coil survey: planted faults found, sound machines left alone, rows read and refused."""
 
 import re
 from math import inf, isnan
@@ -8,16 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
 from statorbook.bench.coils import read_coils
 from statorbook.cautions import Exposure
 from statorbook.errors import BadInput
 from statorbook.fits.coil_survey import fit_survey
-from statorbook.rewiring.path_balance import circulating_amps, survey_path_differences
-from statorbook.rewiring.plan import cut_and_join
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
-from statorbook.winding.wiring import found_wiring
 
 BIG, SMALL = Stator(slots=36, poles=48), Stator(slots=12, poles=14)
 CHAIN = Grouping(series=12, parallel=1, connection="star")
@@ -377,100 +373,6 @@ def test_the_truth_lies_within_the_plus_minus():
         inside += [abs(each.value - 1.0) <= each.plus_minus for each in survey.ohm_share.values()]
     # 95 %, give or take three sampling errors of 2160 shares, and 2 % since a coil is part of its own middle.
     assert 0.93 <= np.mean(inside) <= 0.985
-
-
-# --- paths --------------------------------------------------------------------------------------------------------
-
-PLAN = cut_and_join(found_wiring(BIG, CHAIN), Grouping(series=4, parallel=3), "neighbours", 220.0)
-
-
-def test_paths_add_up_their_coils():
-    teeth = [tooth for tooth, _ in PLAN.wired.paths["A"][1]]
-    paths = survey_path_differences(surveyed(log(faults={teeth[0]: (0.8, 0.7)})), PLAN.wired)
-    # Volts 4, 3.8, 4, mean 11.8 / 3; ohms 4, 3.7, 4, mean 11.7 / 3.
-    assert [path.emf_sum for path in paths["A"]] == pytest.approx([4, 3.8, 4])
-    assert [path.emf_off_percent for path in paths["A"]] == pytest.approx([1.695, -3.390, 1.695], abs=0.001)
-    assert [path.ohm_off_percent for path in paths["A"]] == pytest.approx([2.564, -5.128, 2.564], abs=0.001)
-    assert paths["A"][1].sentence == "Path A2: volts −3.4 % and ohms −5.1 % against the mean of its phase."
-    assert [path.emf_off_percent for path in (*paths["B"], *paths["C"])] == pytest.approx([0.0] * 6)
-
-
-def test_unread_coils_count_as_typical_and_that_is_said():
-    teeth = [tooth for tooth, _ in PLAN.wired.paths["B"][2]]
-    rows = [row for row in log() if int(row["tooth"]) not in teeth[:2]]
-    path = survey_path_differences(surveyed(rows), PLAN.wired)["B"][2]
-    assert path.emf_sum == pytest.approx(4.0) and path.unread == dict.fromkeys(
-        ("volts", "ohms"), tuple(sorted(teeth[:2]))
-    )
-    assert path.sentence == (
-        "Path B3: volts +0.0 % and ohms +0.0 % against the mean of its phase; volts of 2 of its 4 coils and ohms "
-        "of 2 of its 4 coils were not read and count as typical (assumed)."
-    )
-
-
-def test_an_open_coil_opens_its_path():
-    tooth = PLAN.wired.paths["C"][0][2][0]
-    paths = survey_path_differences(surveyed(log(faults={tooth: (0.0, inf)})), PLAN.wired)["C"]
-    assert paths[0].ohm_sum == inf == paths[0].ohm_off_percent and paths[1].ohm_off_percent == pytest.approx(0.0)
-    # Volts 3, 4, 4 against 11 / 3.
-    assert paths[0].sentence == f"Path C1: volts −18.2 % and open at tooth {tooth} against the mean of its phase."
-
-
-def test_two_paths_by_hand():
-    # 1 V drives through 0.3 + 0.3 Ω and 0.4 + 0.4 Ω of reactance: 1 / |0.6 + 0.8j| = 1 A in both.
-    assert circulating_amps([10.0, 9.0], 0.3, 0.4) == pytest.approx([1.0, 1.0])
-    assert circulating_amps([10.0, 10.0, 10.0], [0.3, 0.5, 0.9], 0.4) == pytest.approx([0.0, 0.0, 0.0], abs=1e-12)
-
-
-def test_an_open_path_carries_nothing_and_a_single_one_neither():
-    assert circulating_amps([10.0, 9.0, 5.0], [0.3, 0.3, inf], 0.4) == pytest.approx([1.0, 1.0, 0.0])
-    assert circulating_amps([10.0, 9.0], inf, 0.4) == pytest.approx([0.0, 0.0])
-    assert circulating_amps(10.0, 0.3, 0.4) == pytest.approx([0.0], abs=1e-12)
-
-
-path_lists = st.integers(2, 6).flatmap(
-    lambda n: st.tuples(*(st.lists(st.floats(a, b), min_size=n, max_size=n) for a, b in ((0, 50), (0.05, 5), (0, 20))))
-)
-
-
-@given(path_lists)
-def test_paths_against_a_linear_solve(lists):
-    volts, ohms, reactance = map(np.array, lists)
-    # Unknowns: the currents and the terminal volts; E_k − Z_k I_k = U, Σ I = 0 (Kirchhoff).
-    size = len(volts)
-    matrix = np.zeros((size + 1, size + 1), complex)
-    matrix[:size, :size], matrix[:size, size], matrix[size, :size] = np.diag(ohms + 1j * reactance), 1.0, 1.0
-    amps = np.linalg.solve(matrix, np.append(volts, 0.0))[:size]
-    assert circulating_amps(volts, ohms, reactance) == pytest.approx(np.abs(amps), rel=1e-9, abs=1e-9)
-    many = circulating_amps(np.array([volts, 2.0 * volts]), ohms, reactance)
-    assert many == pytest.approx(np.array([1.0, 2.0])[:, None] * np.abs(amps), rel=1e-9, abs=1e-9)
-
-
-@pytest.mark.parametrize(
-    "values, said",
-    [
-        (
-            ([10, 9], [0.3, 0.3, 0.3], 0.4),
-            "numbers of paths that do not agree were given; one number for each path, or one for all, is allowed",
-        ),
-        (
-            ([10, 9], [0.0, 0.3], 0.0),
-            "a path without resistance and reactance, or with ohms below 0, was given; ohms above 0 are allowed",
-        ),
-        (
-            ([10, 9], [-0.1, 0.3], 0.4),
-            "a path without resistance and reactance, or with ohms below 0, was given; ohms above 0 are allowed",
-        ),
-        (
-            ([10, inf], 0.3, 0.4),
-            "a number that is not finite was given; numbers are allowed, and infinite ohms for an open path",
-        ),
-    ],
-)
-def test_paths_that_make_no_sense_are_refused(values, said):
-    sentence = f"parallel paths: {said}; give the volts, ohms and reactance of each path again."
-    with pytest.raises(BadInput, match=exactly(sentence)):
-        circulating_amps(*values)
 
 
 def test_what_was_not_read_is_not_a_number():

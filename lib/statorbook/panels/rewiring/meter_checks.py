@@ -136,7 +136,7 @@ class MeterChecks(Panel):
         bad = sum(not reading.usable for reading in self._readings)
         said = f"{len(latest)} of {len(asked)} checks are read, {len(latest) - len(off)} agree."
         if off:
-            said += f" Not as they should be: {'; '.join(each.words for each in off)}."
+            said += f" Not as they should be: {'; '.join(verdict.words for verdict in off)}."
         if bad:
             said += f" {bad} {'row' if bad == 1 else 'rows'} cannot be used; the words below each say why."
         return f"{said} {self.limit.reason}" if self._plan.grouping.parallel > 1 else said

@@ -164,7 +164,7 @@ def verdict_words(reading, compared):
     if not own:
         return f"No check of this plan asks for {reading.probe.name}; the reading is kept. {notes}".strip()
     word = "good" if all(verdict.good for verdict in own) else "odd"
-    return f"{word}: {'; '.join(each.words for each in own)}. {notes}".strip()
+    return f"{word}: {'; '.join(verdict.words for verdict in own)}. {notes}".strip()
 
 
 def _values(reading):

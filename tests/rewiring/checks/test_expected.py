@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from judges import coil_nodes
-from rewiring.test_coil_circuit import PLANS, name_of, planned, wires_after
+from rewiring.test_circuit import PLANS, name_of, planned, wires_after
 from samples.job_samples import sample
 from sentences import exactly
 from statorbook.bench.logs import blank_row
@@ -131,7 +131,7 @@ def test_a_delta_is_closed_last_and_its_third_harmonic_is_allowed_for():
     assert corner.high == pytest.approx(0.05 * of(plain, "A1", "volts").expected)
 
 
-# The 18 teeth of test_cut_and_join by hand: both ends of a path are shared, so its last jumper closes a loop.
+# The 18 teeth of test_plan by hand: both ends of a path are shared, so its last jumper closes a loop.
 def test_a_jumper_that_closes_a_loop_has_its_gap_read_first():
     grouping = Grouping(series=2, parallel=3)
     traced = "A: 1 13 / 4 10 / 7 16; B: 3 12 / 6 15 / 9 18; C: 2 11 / 5 14 / 8 17"
