@@ -51,5 +51,5 @@ def checks_for(job, plan, copper_c=BENCH_C, hand_rpm=HAND_RPM):
         limit = parallel_limit(plan.wired, coil, speed_rpm=choice.speed_rpm, dc_amps=choice.dc_amps)
     given = (plan, made, now.coil, facts, copper_c, hand_rpm)
     same = {"limit_share": limit.share, "highest_volts_rms": volts}
-    checks, by_hz = (bench_checks(*given, speed_from_hz=each, **same) for each in (False, True))
+    checks, by_hz = (bench_checks(*given, speed_from_hz=from_hz, **same) for from_hz in (False, True))
     return JobChecks(checks=checks, by_hz=by_hz, limit=limit)

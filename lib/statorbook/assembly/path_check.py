@@ -48,10 +48,10 @@ def survey_words(job, plan, speed_rpm, limit_share):
     differences = survey_path_differences(survey, plan.wired)
     coil, amps = now.coil.to_coil(now.stator), 0.0
     for paths in differences.values():
-        volts = [each.emf_sum * coil.emf_v_per_rpm * speed_rpm for each in paths]
-        amps = max(amps, *circulating_amps(volts, [each.ohm_sum * coil.ohm for each in paths], 0.0).tolist())
-    every = [each for paths in differences.values() for each in paths]
-    worst = max(every, key=lambda each: abs(each.emf_off_percent))
+        volts = [path.emf_sum * coil.emf_v_per_rpm * speed_rpm for path in paths]
+        amps = max(amps, *circulating_amps(volts, [path.ohm_sum * coil.ohm for path in paths], 0.0).tolist())
+    every = [path for paths in differences.values() for path in paths]
+    worst = max(every, key=lambda path: abs(path.emf_off_percent))
     words = (
         f"By the survey of page 01: {worst.sentence} No path is further off. With the leads open at "
         f"{speed_rpm:.0f} rpm it drives "

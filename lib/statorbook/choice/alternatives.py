@@ -195,7 +195,7 @@ def _speed(machine, found, system):
     field, new = _speed_field(drive), trial.machine.drive
     name, unit, costs = _SPEED_WORDS[field]
     costs = Instruction(costs, (Exposure.STANDING, Exposure.BANK, Exposure.CHAIN))
-    now, then = (say(getattr(each, field), unit, system).strip() for each in (new, drive))
+    now, then = (say(getattr(source, field), unit, system).strip() for source in (new, drive))
     change = f"{name} {now} instead of {then}"
     lead = f"With {change}, {trial.factor:.2g} times as fast"
     start = start_up(new, trial.row.winding, half, at_work, start_nm=machine.start_nm)
@@ -229,8 +229,8 @@ def _rewinding(machine, found, turns, system):
     trial = _best(max(1.0 / _TURNS_STEP, (wire_mm / 9.99) ** 2), _TURNS_STEP, watts_at, tried)
     if turns is not None:
         rewind_figures(machine, 1.0, turns)  # refuses what is no count of turns
-        whole = {max(1, each(turns * trial.factor)) for each in (floor, ceil)}
-        trial = max((tried(count / turns) for count in sorted(whole)), key=lambda each: each.watts)
+        whole = {max(1, rounding(turns * trial.factor)) for rounding in (floor, ceil)}
+        trial = max((tried(count / turns) for count in sorted(whole)), key=lambda way: way.watts)
     figures = rewind_figures(machine, trial.factor, turns)
     lead = f"Rewound with {figures.change} and joined as found"
     metal = f" and {say(figures.metal_kg, 'kg', system, figures=2)} of {figures.conductor}" if figures.metal_kg else ""

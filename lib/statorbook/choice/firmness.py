@@ -92,7 +92,7 @@ def other_choices(machine, found):
     """
     if found.recommended is None:
         return ()
-    ends = [end for each in variations(machine) for end in each.ends]
+    ends = [end for variation in variations(machine) for end in variation.ends]
     picked = [(words, row.grouping) for (words, _), row in zip(ends, _recommended(machine, found, ends), strict=True)]
     beside = [(words, _compared(now).recommended) for words, now in nearby_settings(machine)[1:]]
     picked += [(words, row.grouping) for words, row in beside if row is not None]
@@ -142,5 +142,5 @@ def firmness_words(found, choices):
             "No plausible step of anything assumed, and no nearby setting of the source, would recommend another "
             "grouping."
         )
-    told = "; ".join(f"{each.grouping.label} with {' or '.join(each.when)}" for each in choices)
+    told = "; ".join(f"{other.grouping.label} with {' or '.join(other.when)}" for other in choices)
     return f"Not settled: another grouping would be recommended, namely {told}. Measure that first."

@@ -33,7 +33,7 @@ class Spread:
     @property
     def in_parts(self):
         """The ± in words: the constants alone, and with what is assumed."""
-        alone, whole = (rounded(each, each) for each in (self.constants, self.plus_minus))
+        alone, whole = (rounded(width, width) for width in (self.constants, self.plus_minus))
         return f"± {alone} {self.unit} from the constants alone, ± {whole} {self.unit} with what is assumed"
 
 
@@ -136,7 +136,7 @@ def with_plus_minus(machine, grouping, *, state=1):
     windings = windings_at_ends(machine, grouping)
     found = operating_points(machine.drive, windings, machine.bank.states[state], machine.setting.conditions)
     constants = {name: getattr(found, name)[:, 0] for name in SETTLED} | _worst([machine] * len(windings), windings)
-    machines = [machine, *(end for each in variations(machine) for _, end in each.ends)]
+    machines = [machine, *(end for variation in variations(machine) for _, end in variation.ends)]
     assumed = {name: rows[:, 0] for name, rows in settled_in(machines, windings[:1], state).items()}
     assumed |= _worst(machines, windings[:1] * len(machines))
     return {
@@ -187,8 +187,8 @@ def amps_band(machine, grouping, speed_rpm, *, state=1):
     Source: see `with_plus_minus`.
     """
     windings = windings_at_ends(machine, grouping)
-    asked = [each for each in variations(machine) if each.low.drive == each.high.drive]
-    machines = [machine, *(end for each in asked for _, end in each.ends)]
+    asked = [variation for variation in variations(machine) if variation.low.drive == variation.high.drive]
+    machines = [machine, *(end for variation in asked for _, end in variation.ends)]
     states, around = zip(*((now.bank.states[state], now.setting.conditions) for now in machines), strict=True)
     fixed = len(windings)
     amps = sweep(

@@ -160,7 +160,7 @@ def _put(base, folder, files):
 
 def _require_free(base, folder):
     """Two names that differ only in capitals are one folder on many computers."""
-    taken = {each.name.lower(): each.name for each in folders_in(base)}
+    taken = {other.name.lower(): other.name for other in folders_in(base)}
     if folder.name.lower() in taken or os.path.lexists(folder):
         names = (f"{folder.name[:36]}-{n}" for n in range(2, 1000))
         free = next(name for name in names if name.lower() not in taken and not os.path.lexists(base / name))

@@ -55,9 +55,9 @@ class Drafts:
         BadInput
             When the file is damaged or cannot be read.
         """
-        mine = [each for each in load_drafts(self._folder) if each.form == self._form and each.field in fields]
+        mine = [draft for draft in load_drafts(self._folder) if draft.form == self._form and draft.field in fields]
         self._seen.update(mine)
-        return {name: tuple(each for each in mine if each.field == name) for name in {each.field for each in mine}}
+        return {name: tuple(draft for draft in mine if draft.field == name) for name in {draft.field for draft in mine}}
 
     def keep(self, field, text, system="metric"):
         """Keep a field as it was left.
@@ -103,7 +103,7 @@ class Drafts:
                     return
                 put_aside(self._folder / DRAFTS)  # damaged: nothing can be added to it, and nothing of it is lost
                 before = ()
-            left = [each for each in before if not self._may_replace(each, fields)]
+            left = [draft for draft in before if not self._may_replace(draft, fields)]
             if fresh or len(left) < len(before):
                 replace_file(self._folder / DRAFTS, _formatted([*left, *fresh]), keep_previous=False)
 
@@ -121,7 +121,7 @@ def parse_drafts(data, where):
     """The bytes of a drafts file as a tuple of `Draft`; refused with its name when it is no such file."""
     try:
         keys = json.loads(data.decode("utf-8"))
-        return tuple(_checked(Draft(**each), keys["schema_version"]) for each in keys["drafts"])
+        return tuple(_checked(Draft(**fields), keys["schema_version"]) for fields in keys["drafts"])
     except (ValueError, TypeError, KeyError, RecursionError):
         raise BadInput(
             "what was typed and not used yet cannot be read",
@@ -148,5 +148,5 @@ def _checked(draft, version):
 
 def _formatted(drafts):
     # Letters beyond ASCII as escapes: half of a letter, as some keyboards send it, is kept as well.
-    keys = {"schema_version": _VERSION, "drafts": [asdict(each) for each in drafts]}
+    keys = {"schema_version": _VERSION, "drafts": [asdict(draft) for draft in drafts]}
     return (json.dumps(keys, indent=1) + "\n").encode("ascii")

@@ -119,7 +119,7 @@ def _remember(path, old):
         if not folder.is_symlink():
             folder.mkdir(exist_ok=True)
             _second_name(previous_of(path), folder / f"{now_stamp()}-{path.name}", old)
-            kept = sorted(each for each in os.listdir(folder) if each.endswith(f"-{path.name}"))
+            kept = sorted(name for name in os.listdir(folder) if name.endswith(f"-{path.name}"))
             for outdated in kept[:-MOST_VERSIONS]:
                 (folder / outdated).unlink(missing_ok=True)
 

@@ -67,7 +67,7 @@ def versions(job, files=JOB_FILES):
     """
     newer, found = {}, []
     kept = [version for version in _kept(job.folder) if version.file in files]
-    for version in sorted(kept, key=lambda each: (each.until, each.path.name), reverse=True):
+    for version in sorted(kept, key=lambda version: (version.until, version.path.name), reverse=True):
         found.append(replace(version, after=newer.get(version.file, job.folder / version.file)))
         newer[version.file] = version.path
     return tuple(found)

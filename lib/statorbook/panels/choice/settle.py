@@ -28,7 +28,9 @@ class SettlePanel(Panel):
         self._torque = KeptFigure(height_in=4.2)
         self._chain = KeptFigure(height_in=4.4)
         groupings = self.machine.stator.groupings()
-        self.grouping = choice("Grouping", [(each.label, each) for each in groupings], choice_of(now).to_grouping())
+        self.grouping = choice(
+            "Grouping", [(grouping.label, grouping) for grouping in groupings], choice_of(now).to_grouping()
+        )
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
         self.drive = DriveSliders(self.machine.drive, self.system)
         super().__init__(

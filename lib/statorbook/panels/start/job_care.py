@@ -56,10 +56,10 @@ class JobCare(Panel):
         damage = job.damage
         kept = versions(job, tuple(damage) or JOB_FILES)
         self.version.offer(kept)
-        found = [each for each in told(kept[:_SHOWN]) if DAMAGED not in each.words]
+        found = [version for version in told(kept[:_SHOWN]) if DAMAGED not in version.words]
         table = Table(
             columns=("when, UTC", "what was changed"),
-            rows=tuple((_when(each), each.words) for each in found),
+            rows=tuple((_when(version), version.words) for version in found),
             caption=f"The newest {len(found)} of {count_of(len(kept), 'version')}; all of them stand in the lists "
             "above.",
         )

@@ -25,8 +25,8 @@ class VersionChoice:
         self.version = choice("to a version", [_NOTHING], "")
         self.widget = stacked([self.file, self.day, self.version])
         self.widget.layout.width = WIDEST  # on a small page as wide as the page, and its lists no wider than it
-        for each in self.widget.children:
-            each.layout.width = _WIDE
+        for box in self.widget.children:
+            box.layout.width = _WIDE
         self.file.observe(guarded(lambda change: self._chosen(self._fill_days)), "value")
         self.day.observe(guarded(lambda change: self._chosen(self._fill_versions)), "value")
 
@@ -68,7 +68,9 @@ class VersionChoice:
         if key not in self._told:
             found = [version for version in self._of_file() if _day(version) == self.day.value]
             self._told[key] = [version for version in told(found) if DAMAGED not in version.words]
-        lines = [(f"before {each.until:%H:%M:%S}: {each.words[:_LONGEST]}", each) for each in self._told[key]]
+        lines = [
+            (f"before {version.until:%H:%M:%S}: {version.words[:_LONGEST]}", version) for version in self._told[key]
+        ]
         self._fill(self.version, lines or ([_DAMAGED] if self.day.value else []))
 
     def _of_file(self):
