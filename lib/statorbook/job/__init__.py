@@ -8,7 +8,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "archive": ["export_job", "import_job", "sweep_imports"],
         "changes": ["DAMAGED", "JOB_FILES"],
         "drafts": ["Drafts"],
-        "files": ["locked", "replace_file"],
+        "files": ["DOCUMENT", "locked", "replace_file"],
         "history": ["JobFolder", "lost_jobs", "no_history_words", "restore", "told", "versions"],
         "job": ["Job", "open_current"],
         "overwrite": ["write_anew"],

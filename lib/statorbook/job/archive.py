@@ -13,12 +13,12 @@ from pathlib import Path
 from statorbook.errors import BadInput
 from statorbook.job.changes import JOB_FILES, parsed_file
 from statorbook.job.drafts import DRAFTS, load_drafts, parse_drafts
-from statorbook.job.files import locked, read_file, sync_folder, write_through
+from statorbook.job.files import DOCUMENT, locked, read_file, sync_folder, write_through
 from statorbook.job.history import JobFolder
 from statorbook.job.job import Job
 from statorbook.job.places import base_folder, folders_in, job_folder
 
-_DOCUMENT, _ABOUT = "job.json", "README.txt"
+_ABOUT = "README.txt"
 _FILES = (*JOB_FILES, DRAFTS)
 MOST_FILE_BYTES, MOST_ZIP_BYTES = 5_000_000, 20_000_000
 _STAMP = (1980, 1, 1, 0, 0, 0)  # the same job gives the same zip, whenever it is made
@@ -201,7 +201,7 @@ def _require_names(names):
         raise _refusal(given, f"only {', '.join((*_FILES, _ABOUT))} are allowed, without folders")
     if len(set(names)) < len(names):
         raise _refusal("the zip holds a file twice", "each file is allowed once")
-    if _DOCUMENT not in names:
+    if DOCUMENT not in names:
         raise _refusal("the zip has no job.json", "a job with its job.json is allowed")
 
 

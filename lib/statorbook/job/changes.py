@@ -4,20 +4,20 @@ from difflib import SequenceMatcher
 
 from statorbook.bench import ALL_LOGS, HEADINGS, parse_log
 from statorbook.job.document import parse_document
+from statorbook.job.files import DOCUMENT
 from statorbook.job.parts.fields import facts_of
 from statorbook.job.parts.registry import PARTS
 from statorbook.quantities import cell_text
 
-_DOCUMENT = "job.json"
 # Every file that a job may hold, its older versions and the like apart.
-JOB_FILES = (_DOCUMENT, *(f"{log}.csv" for log in ALL_LOGS))
+JOB_FILES = (DOCUMENT, *(f"{log}.csv" for log in ALL_LOGS))
 DAMAGED = "this version is damaged"
 _FEW = 3
 
 
 def parsed_file(file, data):
     """What "job.json" holds, the parts by name, or a log's file such as "spin.csv", its rows; refused when damaged."""
-    if file == _DOCUMENT:
+    if file == DOCUMENT:
         return parse_document(data, file).parts
     return parse_log(file.removesuffix(".csv"), data, file).rows
 
@@ -26,8 +26,8 @@ def change_in_words(file, before, after):
     """What was changed between two `parsed_file`s, the first few changes named; None is one damaged or gone."""
     if before is None or after is None:
         return f"{file}: {DAMAGED}" if before is None else f"{file}: what came after it is damaged or gone"
-    said = _parts_changed(before, after) if file == _DOCUMENT else _rows_changed(before, after)
-    what = "the job" if file == _DOCUMENT else f"{file.removesuffix('.csv')} log"
+    said = _parts_changed(before, after) if file == DOCUMENT else _rows_changed(before, after)
+    what = "the job" if file == DOCUMENT else f"{file.removesuffix('.csv')} log"
     return f"{what}: {_listed(said)}"
 
 

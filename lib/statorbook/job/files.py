@@ -6,6 +6,7 @@ from contextlib import contextmanager, suppress
 
 from statorbook.errors import BadInput
 
+DOCUMENT = "job.json"
 LOCK_SECONDS = 5.0
 # Where older versions of a job's files are kept, and how many of each.
 HISTORY, MOST_VERSIONS = ".history", 300

@@ -7,11 +7,10 @@ from pathlib import Path
 from statorbook.errors import BadInput
 from statorbook.job.changes import JOB_FILES, change_in_words, parsed_file
 from statorbook.job.document import parse_document
-from statorbook.job.files import HISTORY, file_label, locked, previous_of, put_aside, read_file, replace_file
+from statorbook.job.files import DOCUMENT, HISTORY, file_label, locked, previous_of, put_aside, read_file, replace_file
 from statorbook.job.logs import load_log
 from statorbook.job.places import folders_in
 
-_DOCUMENT = "job.json"
 _STAMP = "%Y%m%dT%H%M%S.%f"
 
 
@@ -162,7 +161,7 @@ def lost_jobs(base):
     return [
         folder.name
         for folder in folders_in(base)
-        if not (folder / _DOCUMENT).exists() and any(version.file == _DOCUMENT for version in _kept(folder))
+        if not (folder / DOCUMENT).exists() and any(version.file == DOCUMENT for version in _kept(folder))
     ]
 
 
@@ -206,7 +205,7 @@ def _kept(folder):
 def _damage(folder, file):
     path = folder / file
     try:
-        if file != _DOCUMENT:
+        if file != DOCUMENT:
             load_log(folder, file.removesuffix(".csv"))
             return ""
         data = read_file(path)

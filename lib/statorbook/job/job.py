@@ -3,7 +3,7 @@
 from statorbook.bench import ALL_LOGS, columns_of
 from statorbook.errors import BadInput
 from statorbook.job.document import SCHEMA_VERSION, PartsByName, format_document, parse_document, with_part
-from statorbook.job.files import file_label, locked, read_file, replace_file
+from statorbook.job.files import DOCUMENT, file_label, locked, read_file, replace_file
 from statorbook.job.logs import fingerprint_of, load_log, replace_log, start_logs
 from statorbook.job.parts.fields import shown
 from statorbook.job.parts.registry import PARTS, part_from_fields
@@ -68,7 +68,7 @@ class Job(PartsByName):
             with locked(folder):
                 start_logs(folder)
                 # Written last: a folder is a job only once it is complete.
-                replace_file(folder / "job.json", format_document({"schema_version": SCHEMA_VERSION}))
+                replace_file(folder / DOCUMENT, format_document({"schema_version": SCHEMA_VERSION}))
         return cls(folder)
 
     @classmethod
@@ -180,7 +180,7 @@ class Job(PartsByName):
             )
         part = part_from_fields(model, part.model_dump())  # a copy with changed fields has not been checked yet
         with locked(self.folder):
-            replace_file(self.folder / "job.json", format_document(with_part(self._document(), name, part)))
+            replace_file(self.folder / DOCUMENT, format_document(with_part(self._document(), name, part)))
 
     def read_log(self, log):
         """The rows of a log, as typed.
@@ -254,7 +254,7 @@ class Job(PartsByName):
             replace_file(base / CURRENT_FILE, f"{self.name}\n".encode(), keep_previous=False)
 
     def _document(self):
-        path = self.folder / "job.json"
+        path = self.folder / DOCUMENT
         data = read_file(path)
         if data is None:
             require_job(self.folder.parent, self.folder)

@@ -3,7 +3,7 @@
 from statorbook.bench import format_log
 from statorbook.job.document import SCHEMA_VERSION, format_document
 from statorbook.job.drafts import discard_drafts
-from statorbook.job.files import file_label, locked, replace_file
+from statorbook.job.files import DOCUMENT, file_label, locked, replace_file
 from statorbook.job.job import Job
 from statorbook.job.places import base_folder, ensure_folder, job_folder
 
@@ -39,6 +39,6 @@ def write_anew(name, *, parts, logs, data_folder=None):
             path = folder / f"{log}.csv"
             replace_file(path, format_log(log, rows, file_label(path)))
         keys = {"schema_version": SCHEMA_VERSION} | {key: part.as_saved() for key, part in parts.items()}
-        replace_file(folder / "job.json", format_document(keys))
+        replace_file(folder / DOCUMENT, format_document(keys))
         discard_drafts(folder)
     return Job(folder)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from statorbook.bench import LOGS
 from statorbook.errors import BadInput
-from statorbook.job.files import file_label, previous_of, read_file
+from statorbook.job.files import DOCUMENT, file_label, previous_of, read_file
 
 CURRENT_FILE = ".current_job"
 EXAMPLES = ("spring_pipe", "ridge_rotor", "shed_pedals")
@@ -128,7 +128,7 @@ def folders_in(base):
 
 def job_names(base):
     """The names of the jobs in the data folder, in alphabetical order."""
-    return [folder.name for folder in folders_in(base) if os.path.isfile(folder / "job.json")]
+    return [folder.name for folder in folders_in(base) if os.path.isfile(folder / DOCUMENT)]
 
 
 def require_job(base, folder):
@@ -136,7 +136,7 @@ def require_job(base, folder):
     names = job_names(base)
     if folder.name in names:
         return
-    document = folder / "job.json"
+    document = folder / DOCUMENT
     if os.path.isfile(previous_of(document)):
         raise BadInput(
             "the file is missing",

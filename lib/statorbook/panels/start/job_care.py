@@ -4,13 +4,23 @@ import ipywidgets as W
 
 from statorbook.bench import ALL_LOGS
 from statorbook.errors import BadInput, count_of
-from statorbook.job import DAMAGED, JOB_FILES, Job, export_job, import_job, no_history_words, restore, told, versions
+from statorbook.job import (
+    DAMAGED,
+    DOCUMENT,
+    JOB_FILES,
+    Job,
+    export_job,
+    import_job,
+    no_history_words,
+    restore,
+    told,
+    versions,
+)
 from statorbook.panels.measuring.job_log import file_notes
 from statorbook.panels.start.version_choice import VersionChoice
 from statorbook.widgets import Answer, Panel, Table, button, download_link, labelled
 
 _SHOWN = 20
-_DOCUMENT = "job.json"
 
 
 class JobCare(Panel):
@@ -72,7 +82,7 @@ class JobCare(Panel):
             raise BadInput("no version was chosen", "a version from the list is needed", "choose one", where="history")
         job, version = self.current(), self.version.value
         said = restore(job, version)
-        if _DOCUMENT not in job.damage:
+        if DOCUMENT not in job.damage:
             self._start.take_in(Job.open(job.name, self._start.job_folder), "Restored")
         else:
             self.redraw()

@@ -1,7 +1,7 @@
 """Which version of a job to go back to: first the file, then the day, then the version, every one that is kept."""
 
 from statorbook.errors import count_of
-from statorbook.job import DAMAGED, told
+from statorbook.job import DAMAGED, DOCUMENT, told
 from statorbook.widgets import WIDEST, choice, stacked
 
 _NOTHING = ("nothing to restore yet", "")
@@ -99,4 +99,4 @@ def _day(version):
 
 
 def _label(file):
-    return file if file == "job.json" else f"{file.removesuffix('.csv')} log"
+    return file if file == DOCUMENT else f"{file.removesuffix('.csv')} log"
