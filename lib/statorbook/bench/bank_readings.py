@@ -22,18 +22,7 @@ def volts_shown(bank):
 
 
 def bank_shows_words(bank):
-    """What a meter on the terminals of a bank can show, in words.
-
-    Parameters
-    ----------
-    bank : Bank
-        The bank.
-
-    Returns
-    -------
-    str
-        Such as "8 cells of LiFePO4 show 19.4 to 30.1 V".
-    """
+    """The same in words, such as "8 cells of LiFePO4 show 19.4 to 30.1 V"."""
     low, high = volts_shown(bank)
     return f"{bank.cells} cells of {bank.chemistry} show {low:.1f} to {high:.1f} V"
 

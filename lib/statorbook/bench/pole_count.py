@@ -21,21 +21,11 @@ _READ_AGAIN = "put one strip on the rotor, spin again steadily and read both at 
 
 @dataclass(frozen=True, kw_only=True)
 class PoleCount:
-    """What one spin with Hz and rpm says about the magnets.
+    """What one spin with Hz and rpm says about the magnets."""
 
-    Parameters
-    ----------
-    pairs : Estimate
-        Pole pairs, 95 % ± [-].
-    possible : tuple of int
-        Pole counts within the ± that make three equal phases with the slots; all even ones when no slots are known.
-    nearest : tuple of int
-        Pole counts that these slots allow, nearest to the reading first.
-    """
-
-    pairs: Estimate
-    possible: tuple
-    nearest: tuple
+    pairs: Estimate  # pole pairs, 95 % ±
+    possible: tuple  # counts within the ± that make three equal phases with the slots; all even ones when unknown
+    nearest: tuple  # counts that these slots allow, nearest to the reading first
 
     @property
     def poles(self):
@@ -138,24 +128,7 @@ def _advice(count, stator, listed, slots):
 
 
 def disagreement(speed_rpm, hz, where, stator):
-    """Say that rpm and Hz of one row do not belong together, and what may be behind it.
-
-    Parameters
-    ----------
-    speed_rpm : float
-        As typed [rpm].
-    hz : float
-        As typed [Hz].
-    where : str
-        Log and row, for the sentence.
-    stator : Stator
-        Slots and poles.
-
-    Returns
-    -------
-    list of str
-        One sentence, or none when they agree.
-    """
+    """One sentence, in a list, when rpm and Hz of one row do not belong together, with what may be behind it."""
     expected_hz = stator.electrical_hz(speed_rpm)
     if abs(off := hz / expected_hz - 1.0) <= _AGREEMENT:
         return []
@@ -176,20 +149,7 @@ def disagreement(speed_rpm, hz, where, stator):
 
 
 def likely(slots, poles):
-    """Whether a pole count goes with the slots and is usual.
-
-    Parameters
-    ----------
-    slots : int
-        Slots [-].
-    poles : int
-        Magnet poles [-].
-
-    Returns
-    -------
-    bool
-        False for counts that make no three equal phases or a weak winding.
-    """
+    """Whether a pole count makes three equal phases with the slots, and no weak winding."""
     try:
         return not Stator(slots=slots, poles=poles).doubt
     except BadInput:

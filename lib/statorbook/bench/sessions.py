@@ -17,25 +17,7 @@ _CHOICE = re.compile(rf"(?:{_ALL_BUT})?(.+)")
 
 
 def day_in(row, where):
-    """The day of a row.
-
-    Parameters
-    ----------
-    row : dict
-        Raw cells.
-    where : str
-        Log and row, for the sentence.
-
-    Returns
-    -------
-    date or None
-        None when the reader did not say.
-
-    Raises
-    ------
-    BadInput
-        When the cell holds something else than a day, or what can mean two days.
-    """
+    """The day of a row, None when the reader did not say, or `BadInput` for what is no day or can mean two."""
     if not cell_text(row.get("taken_on")):
         return None
     return typed_day(
@@ -44,22 +26,7 @@ def day_in(row, where):
 
 
 def day_questions(day, where, today=None):
-    """What is to be asked about the day of a row.
-
-    Parameters
-    ----------
-    day : date or None
-        From `day_in`.
-    where : str
-        Log and row, for the sentence.
-    today : date or None
-        The day on the clock when None.
-
-    Returns
-    -------
-    list of str
-        One sentence when the day is still to come, else empty.
-    """
+    """One sentence, in a list, when the day of a row is still to come by the clock, or by the day given."""
     if day is None or day <= (today or date.today()):
         return []
     return [
@@ -84,18 +51,7 @@ def day_words(day):
 
 
 def sessions_of(readings):
-    """The sessions of a log.
-
-    Parameters
-    ----------
-    readings : sequence of Reading
-        All rows of one log.
-
-    Returns
-    -------
-    dict of str to int
-        Rows by session, earliest day first, rows without a day last [-].
-    """
+    """Rows by session, earliest day first, rows without a day last."""
     return dict(sorted(Counter(day_words(reading.taken_on) for reading in readings).items()))
 
 
@@ -182,8 +138,10 @@ def leave_out(readings, chosen):
         The same rows, those of other sessions not usable.
     """
     return tuple(
-        each if _is_used(day_words(each.taken_on), chosen) else replace(each, left_out=_left_out_words(each))
-        for each in readings
+        reading
+        if _is_used(day_words(reading.taken_on), chosen)
+        else replace(reading, left_out=_left_out_words(reading))
+        for reading in readings
     )
 
 

@@ -16,40 +16,20 @@ STOP = "stop"
 
 @dataclass(frozen=True, kw_only=True)
 class Due:
-    """Something to do to the machine.
-
-    Parameters
-    ----------
-    words : Instruction
-        What, in a sentence, with what it exposes hands to.
-    on_date : date
-        When, at the latest.
-    overdue_days : int
-        Days past that date; 0 or less when it is still to come [-].
-    """
+    """Something to do to the machine."""
 
     words: Instruction
-    on_date: date
-    overdue_days: int
+    on_date: date  # at the latest
+    overdue_days: int  # 0 or less when it is still to come
 
 
 @dataclass(frozen=True, kw_only=True)
 class Finding:
-    """What one look at the bearings means.
+    """What one look at the bearings means."""
 
-    Parameters
-    ----------
-    urgency : str
-        "stop", "soon" or "fine".
-    words : Instruction
-        What it means and what to do, with what that exposes hands to.
-    passes : bool
-        True for what may be gone at the next look; the rest only new bearings clear.
-    """
-
-    urgency: str
+    urgency: str  # "stop", "soon" or "fine"
     words: Instruction
-    passes: bool = False
+    passes: bool = False  # it may be gone at the next look; the rest only new bearings clear
 
 
 def findings(reading):
@@ -76,7 +56,7 @@ def findings(reading):
     if not isnan(rise):
         found.append(_warmth(rise))
     order = (STOP, "soon", "fine")
-    return tuple(sorted(found, key=lambda each: order.index(each.urgency)))
+    return tuple(sorted(found, key=lambda finding: order.index(finding.urgency)))
 
 
 # Bearings are looked at and renewed at rest: a rotor that can turn, magnets that pull the ring, a bank that is on.
@@ -130,25 +110,10 @@ def _warmth(rise):
 
 
 def hours_on(part, readings, today):
-    """Hours that the machine has run by a day.
-
-    Parameters
-    ----------
-    part : ServicePart
-        First day and hours a day.
-    readings : sequence of ServiceReading
-        The service log.
-    today : date
-        The day.
-
-    Returns
-    -------
-    float
-        From the last hours read by then and the hours a day since; from the first day when none was read [h].
-    """
-    read = [each for each in readings if each.usable and not isnan(each.run_hours) and each.day <= today]
+    """Hours run by a day: the last read by then, or none on the first day, and the hours a day since [h]."""
+    read = [row for row in readings if row.usable and not isnan(row.run_hours) and row.day <= today]
     if read:
-        last = max(read, key=lambda each: each.day)
+        last = max(read, key=lambda row: row.day)
         return last.run_hours + part.hours_per_day * (today - last.day).days
     return part.hours_per_day * max(0, (today - day_of(part.installed_on)).days)
 
@@ -186,8 +151,8 @@ def due_items(job, today):
         )
     rows = read_service(job.read_log("service"))
     # A day still to come is a slip of the pen and must not put the next look off.
-    usable = sorted((each for each in rows if each.usable and each.day <= today), key=lambda each: each.day)
-    looked = [each for each in usable if each.play or each.noise or each.water or not isnan(each.bearing_c)]
+    usable = sorted((row for row in rows if row.usable and row.day <= today), key=lambda row: row.day)
+    looked = [row for row in usable if row.play or row.noise or row.water or not isnan(row.bearing_c)]
     last = looked[-1].day if looked else first
     renewed = day_of(part.renewed_on) or first
     look = _next(part, usable, last, hours_on(part, usable, last), part.look_hours, part.look_days)
@@ -205,10 +170,10 @@ def _urgent(looked, renewed):
     """What stops the machine, with the day it was first seen; only new bearings clear it, warmth alone may pass."""
     found = {}
     for reading in looked:
-        for each in findings(reading) if reading.day >= renewed else ():
-            gone = each.passes and reading is not looked[-1]
-            if each.urgency == STOP and not gone:
-                found.setdefault(each.words, reading.day)
+        for finding in findings(reading) if reading.day >= renewed else ():
+            gone = finding.passes and reading is not looked[-1]
+            if finding.urgency == STOP and not gone:
+                found.setdefault(finding.words, reading.day)
     return found
 
 
@@ -220,10 +185,9 @@ def _next(part, readings, day, hours, more_hours, more_days):
     """By hours or by calendar, whichever is first; hours read later than that day count as they were read."""
     wanted = hours + more_hours
     by_calendar = day + timedelta(days=ceil(more_days))
-    reached = [each for each in readings if not isnan(each.run_hours) and each.day >= day and each.run_hours >= wanted]
-    if reached:
-        return min(by_calendar, reached[0].day)
-    known = [(each.day, each.run_hours) for each in readings if not isnan(each.run_hours) and each.day >= day]
+    known = [(row.day, row.run_hours) for row in readings if not isnan(row.run_hours) and row.day >= day]
+    if reached := [then for then, read_hours in known if read_hours >= wanted]:
+        return min(by_calendar, reached[0])
     from_day, from_hours = known[-1] if known else (day, hours)
     by_hours = from_day + timedelta(days=ceil(max(0.0, wanted - from_hours) / part.hours_per_day))
     return min(by_calendar, by_hours)

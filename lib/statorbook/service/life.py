@@ -9,7 +9,7 @@ from statorbook.quantities import require_number
 
 _FROM_MEMORY = "usual catalogue ratings of bearings to ISO 15, rounded down, from memory"
 _BALL, _ROLLER = 3.0, 10.0 / 3.0
-_STANDARD_GRAVITY = 9.80665
+_STANDARD_GRAVITY = 9.80665  # m/s², BIPM SI brochure (from memory)
 # ISO 281:2007, table 3, deep groove ball bearings, normal clearance (from memory): f0 Fa / C0 to e and Y.
 _RELATIVE_AXIAL = (0.172, 0.345, 0.689, 1.03, 1.38, 2.07, 3.45, 5.17, 6.89)
 _LIMIT_E = (0.19, 0.22, 0.26, 0.28, 0.30, 0.34, 0.38, 0.42, 0.44)
@@ -20,29 +20,13 @@ _USUAL_F0 = 14.0
 
 @dataclass(frozen=True, kw_only=True)
 class BearingSize:
-    """One deep groove ball bearing by the number stamped on its face.
-
-    Parameters
-    ----------
-    bore_mm : float
-        Of the inner ring [mm].
-    outer_mm : float
-        Of the outer ring [mm].
-    width_mm : float
-        Of the rings [mm].
-    dynamic_rating_n : float
-        Basic dynamic load rating C [N].
-    static_rating_n : float
-        Basic static load rating C0 [N].
-    source : str
-        Where the ratings come from.
-    """
+    """One deep groove ball bearing by the number stamped on its face."""
 
     bore_mm: float
     outer_mm: float
     width_mm: float
-    dynamic_rating_n: float
-    static_rating_n: float
+    dynamic_rating_n: float  # basic load rating C
+    static_rating_n: float  # basic load rating C0
     source: str = _FROM_MEMORY
 
 
@@ -50,6 +34,7 @@ def _size(bore, outer, width, dynamic, static):
     return BearingSize(bore_mm=bore, outer_mm=outer, width_mm=width, dynamic_rating_n=dynamic, static_rating_n=static)
 
 
+# Single-row deep groove ball bearings; dimensions ISO 15 (from memory), ratings of makers differ by some percent.
 SIZES = {
     "6000": _size(10, 26, 8, 4500, 1900),
     "6001": _size(12, 28, 8, 5000, 2300),
@@ -73,29 +58,7 @@ SIZES = {
 
 
 def bearing_named(number):
-    """Look up a bearing by the number on its face, letters for seals and clearance left aside.
-
-    Parameters
-    ----------
-    number : str
-        Such as "6203" or "6203-2RS C3".
-
-    Returns
-    -------
-    BearingSize
-        Its dimensions and ratings.
-
-    Raises
-    ------
-    BadInput
-        When the number is not in the table.
-
-    Notes
-    -----
-    Equation: table.
-    Valid: single-row deep groove ball bearings; makers differ by some percent.
-    Source: ISO 15 for the dimensions (from memory); ratings as said in the table.
-    """
+    """The bearing of a number on its face such as "6203-2RS C3", letters for seals and clearance left aside."""
     found = SIZES.get(str(number).strip()[:4])
     if found is None:
         raise BadInput(
@@ -108,41 +71,15 @@ def bearing_named(number):
 
 
 def equivalent_load_n(radial_n, axial_n, static_rating_n, f0=_USUAL_F0):
-    """Radial load that wears the bearing as much as radial and axial load together.
-
-    Parameters
-    ----------
-    radial_n : float
-        Across the shaft [N].
-    axial_n : float
-        Along the shaft [N].
-    static_rating_n : float
-        Basic static load rating C0 [N].
-    f0 : float
-        Geometry factor of the bearing; 12 to 16 is usual [-].
-
-    Returns
-    -------
-    float
-        Equivalent dynamic load P [N].
-
-    Raises
-    ------
-    BadInput
-        When a load is below 0 or the axial load is beyond half the static rating.
-
-    Notes
-    -----
-    Equation: P = X Fr + Y Fa when Fa / Fr > e, else Fr; X = 0.56, e and Y by f0 Fa / C0.
-    Valid: deep groove ball bearings of normal clearance, axial load up to half the static rating.
-    Source: ISO 281:2007, 5.2 and table 3 (from memory).
-    """
+    """Equivalent dynamic load: across the shaft alone it would wear the bearing as much as both do [N]."""
+    # P = X Fr + Y Fa when Fa / Fr > e, else Fr; f0 of 12 to 16 is usual. Deep groove ball bearings of normal clearance,
+    # axial load up to half the static rating: ISO 281:2007, 5.2 and table 3 (from memory).
     require_number(radial_n, "radial load", "N", at_least=0)
     require_number(static_rating_n, "static load rating", "N", above=0)
     step = "take a larger bearing, or one made for thrust"
     require_number(axial_n, "axial load", "N", at_least=0, at_most=0.5 * static_rating_n, next_step=step)
     relative = f0 * axial_n / static_rating_n
-    limit, factor = (float(np.interp(relative, _RELATIVE_AXIAL, each)) for each in (_LIMIT_E, _FACTOR_Y))
+    limit, factor = (float(np.interp(relative, _RELATIVE_AXIAL, column)) for column in (_LIMIT_E, _FACTOR_Y))
     if axial_n <= limit * radial_n:
         return float(radial_n)
     return float(_FACTOR_X * radial_n + factor * axial_n)
@@ -188,60 +125,14 @@ def l10_hours(dynamic_rating_n, load_n, speed_rpm, *, roller=False):
 
 
 def weight_n(mass_kg):
-    """Weight of what turns.
-
-    Parameters
-    ----------
-    mass_kg : float
-        Mass [kg].
-
-    Returns
-    -------
-    float
-        Weight [N].
-
-    Raises
-    ------
-    BadInput
-        When the mass is below 0.
-
-    Notes
-    -----
-    Equation: m g, g = 9.80665 m/s².
-    Valid: anywhere on the ground within 0.3 %.
-    Source: standard gravity, BIPM SI brochure (from memory).
-    """
+    """Weight of what turns, anywhere on the ground within 0.3 % [N]."""
     return require_number(mass_kg, "mass", "kg", at_least=0) * _STANDARD_GRAVITY
 
 
 def turning_force_n(torque_nm, radius_mm, pull_factor=1.0):
-    """Force across the shaft that comes with a torque.
-
-    Parameters
-    ----------
-    torque_nm : float
-        Torque [N·m].
-    radius_mm : float
-        Radius at which it acts: of the pulley, the sprocket, or the jet's pitch circle [mm].
-    pull_factor : float
-        1 for a single jet or a chain, 2 for a tensioned belt [-].
-
-    Returns
-    -------
-    float
-        Force on the shaft [N].
-
-    Raises
-    ------
-    BadInput
-        When the torque is below 0 or the radius is not above 0.
-
-    Notes
-    -----
-    Equation: F = k T / r.
-    Valid: one jet or one belt; evenly placed jets cancel.
-    Source: Shigley's Mechanical Engineering Design, belts (from memory); factor for belts common practice, no source.
-    """
+    """Force across the shaft that comes with a torque at a radius [N]."""
+    # F = k T / r, k 1 for a single jet or a chain, 2 for a tensioned belt; evenly placed jets cancel. Shigley's
+    # Mechanical Engineering Design, belts (from memory); factor for belts common practice, no source.
     require_number(torque_nm, "torque", "N·m", at_least=0)
     require_number(radius_mm, "radius", "mm", above=0)
     return pull_factor * torque_nm / (radius_mm / 1000.0)

@@ -125,7 +125,7 @@ def test_a_mass_that_is_none_is_refused_before_the_log_is_begun(job):
 def test_an_added_wheel_counts(job):
     panel = panel_with(job, "coast")
     type_ring(panel)
-    before = panel._found.fit.drag_nm.value
+    before = panel.found.fit.drag_nm.value
     panel.wheel.value = "2"
     assert panel.sentence == (
         "Your readings are kept, but there is no drag yet – added wheel: one of its mass and diameter "
@@ -134,7 +134,7 @@ def test_an_added_wheel_counts(job):
     assert "✓ good" in sign(panel, 1)
     panel.wheel_mm.value = "300 mm"
     # 0.0725 instead of 0.05 kg·m².
-    assert panel._found.fit.drag_nm.value == pytest.approx(before * 0.0725 / 0.05, rel=1e-9)
+    assert panel.found.fit.drag_nm.value == pytest.approx(before * 0.0725 / 0.05, rel=1e-9)
     assert "the added wheel included" in panel.sentence
 
 
@@ -178,7 +178,7 @@ def test_the_drag_is_written_to_the_drive_as_it_is_now(job, log):
     job.save_part("drive", sample("drive", nozzle_mm=17.0))  # meanwhile, in another panel
     assert "drag_nm" in job.drive.assumed
     panel.buttons[WRITE].click()
-    drive, fit = job.drive, panel._found.fit
+    drive, fit = job.drive, panel.found.fit
     assert drive.drag_nm == pytest.approx(fit.drag_nm.value, rel=1e-3)
     assert drive.drag_nm_per_1000rpm == pytest.approx(fit.drag_nm_per_1000rpm.value, rel=1e-3)
     assert "drag_nm" not in drive.assumed and "efficiency" in drive.assumed and drive.nozzle_mm == 17.0

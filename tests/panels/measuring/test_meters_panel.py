@@ -36,20 +36,20 @@ def test_every_empty_field_is_shown_as_assumed_with_its_value(job):
 def test_what_is_typed_is_kept_and_the_logs_follow_at_once(job):
     meters = MetersPanel(job)
     spin = SpinPanel(job, follows=[meters])
-    before = spin._found.fit.estimate
+    before = spin.found.fit.estimate
     typed(meters, volts_percent="3 %", volts_digits="5", volts_kind="true rms")
     assert cells(shown(meters)[2])[0] == ["AC volts", "3 %", "5", "1000 Hz (assumed)", "600 V (assumed)"]
     kept = Job.open(job.name, job.folder.parent).meters
     assert (kept.volts_percent, kept.volts_digits, kept.volts_kind, kept.amps_percent) == (3.0, 5.0, "true rms", None)
-    after = spin._found.fit.estimate
+    after = spin.found.fit.estimate
     # 3 % instead of 1 % of class that all rows share: √(3² − 1²) % more in quadrature at least
     assert after.plus_minus**2 - before.plus_minus**2 > 0.9 * (0.03**2 - 0.01**2) * before.value**2
 
 
 def test_the_ohms_log_uses_the_ohm_meter_of_the_job(job):
-    before = OhmsPanel(job)._found.fit.estimate.plus_minus
+    before = OhmsPanel(job).found.fit.estimate.plus_minus
     job.save_part("meters", MetersPart(ohms_percent=3.0))
-    assert OhmsPanel(job)._found.fit.estimate.plus_minus > 1.5 * before
+    assert OhmsPanel(job).found.fit.estimate.plus_minus > 1.5 * before
 
 
 # 48 poles are 24 pairs, so 300 rpm make 120 Hz.

@@ -54,7 +54,7 @@ class DragPanel(LogPanel):
         self.grid.judge()
         _read(field)  # so that it is refused in the message line also while there is no log to be fitted
 
-    def look(self, rows):
+    def _look(self, rows):
         """Read and fit the log as typed; the verdict of each row stands even when there is no fit."""
         filled = holds_anything(rows)
         if not filled or self.job.stator is None:
@@ -82,7 +82,7 @@ class DragPanel(LogPanel):
         """What was typed besides the log and is kept with the drive."""
         return {}
 
-    def headline(self, fit):
+    def _headline(self, fit):
         """The drag in a sentence."""
         return describe_drag(fit, units_for(self.job))
 
@@ -93,7 +93,7 @@ class DragPanel(LogPanel):
 
     def write(self):
         """Save the drag that is shown in the drive as it is on the disk now; it is no longer assumed."""
-        fit, drive = self._found.fit, self.job.drive
+        fit, drive = self.found.fit, self.job.drive
         next_step = "open or create your own job on the page 00_start_here"
         require_own(self.job, "a drag is written only to the job that is open", next_step, "drag")
         if fit is None:
@@ -158,22 +158,11 @@ class CoastPanel(DragPanel):
         """The rotor's mass and diameter, which are kept with the drive; an added wheel is not."""
         return {"rotor_kg": self.mass.read(), "rotor_ring_mm": self.ring.read()}
 
-    def headline(self, fit):
-        """The drag in a sentence, and the inertia that it was reckoned with.
-
-        Parameters
-        ----------
-        fit : Drag
-            The fit.
-
-        Returns
-        -------
-        str
-            Drag near rest, its rise, inertia.
-        """
+    def _headline(self, fit):
+        """The drag in a sentence, and the inertia that it was reckoned with."""
         wheel = "the added wheel included" if _read(self.wheel) else "no added wheel"
         inertia = f"{self.inertia_kgm2():.3g} kg·m² ± {100 * INERTIA_SHARE.value:.0f} %"
-        return f"{super().headline(fit)} The inertia is taken as {inertia}, {wheel}, the ring as thin (assumed)."
+        return f"{super()._headline(fit)} The inertia is taken as {inertia}, {wheel}, the ring as thin (assumed)."
 
     def _fitted(self, readings):
         """Fit the coast-down with the rotor's inertia."""

@@ -31,31 +31,14 @@ class CoilPanel(Panel):
             panel.follow(self.redraw)
 
     def estimates(self):
-        """The constants of one coil as the logs stand on the disk.
-
-        Returns
-        -------
-        tuple of CoilEstimates and TerminalConstants
-            What one coil does, and what the leads show.
-
-        Raises
-        ------
-        BadInput
-            When stator facts, volts or ohms are missing.
-        """
+        """What one coil does and what the leads show, as the logs stand on the disk, or `BadInput`."""
         found = constants_at_leads(self.job, "coil constants", keep_all=self.keep_all.value)
         part = self.job.stator
         metals = {"conductor": part.conductor, "magnet": part.magnet}
         return coil_estimates(part.to_stator(), part.to_found_grouping(), found, **metals), found
 
     def answer(self):
-        """Show the constants, or say what is still missing.
-
-        Returns
-        -------
-        Answer
-            Sentence, table and warnings.
-        """
+        """Show the constants, or say what is still missing."""
         missing = missing_for_constants(self.job)
         self.keep_all.disabled = bool(missing)
         if missing:
@@ -100,27 +83,7 @@ class CoilPanel(Panel):
 
 
 def constants_at_leads(job, where, *, keep_all=False):
-    """What the leads show, from the spin, shorted and ohms logs of a job.
-
-    Parameters
-    ----------
-    job : Job
-        The job.
-    where : str
-        What is worked out, for a refusal.
-    keep_all : bool
-        Use odd rows too.
-
-    Returns
-    -------
-    TerminalConstants
-        Volts, ohms and henries of the equivalent star.
-
-    Raises
-    ------
-    BadInput
-        When stator facts, volts or ohms are missing.
-    """
+    """What the leads show by the three logs of a job; `BadInput` at `where` says what is missing."""
     missing = missing_for_constants(job)
     if missing:
         raise BadInput(
@@ -136,18 +99,7 @@ def constants_at_leads(job, where, *, keep_all=False):
 
 
 def missing_for_constants(job):
-    """What a job still lacks for the constants of a coil.
-
-    Parameters
-    ----------
-    job : Job
-        The job.
-
-    Returns
-    -------
-    str
-        In plain words; empty when nothing is missing.
-    """
+    """What a job still lacks for the constants of a coil, in plain words; empty when nothing is missing."""
     if job.stator is None:
         return "the slots and poles are not known (01_know_your_stator)"
     logs = bench_logs(job, job.stator)
@@ -174,22 +126,11 @@ def describe_coil(coil):
 
 
 def coil_table(coil):
-    """The constants of one coil with where they come from.
-
-    Parameters
-    ----------
-    coil : CoilEstimates
-        The constants.
-
-    Returns
-    -------
-    Table
-        One line for each.
-    """
+    """The constants of one coil with where they come from, one line for each."""
     lines = (
         ("EMF, rms [V/rpm]", coil.emf_v_per_rpm),
         ("resistance at 20 °C [Ω]", coil.ohm),
         ("inductance [mH]", coil.henry.times(1000, unit="mH")),
     )
-    rows = tuple((name, f"{each.value:.4g}", f"{each.plus_minus:.2g}", each.how) for name, each in lines)
+    rows = tuple((name, f"{found.value:.4g}", f"{found.plus_minus:.2g}", found.how) for name, found in lines)
     return Table(columns=("of one coil", "value", "± 95 %", "where it comes from"), rows=rows)

@@ -28,13 +28,7 @@ HOW = Instruction(
 
 @dataclass(frozen=True, kw_only=True)
 class Surveyed(Judged):
-    """The log of the coils as it stands, readings and what is missing as in `Judged`.
-
-    Parameters
-    ----------
-    fit : Survey or None
-        The survey; None when there is none yet.
-    """
+    """The log of the coils as it stands, readings and what is missing as in `Judged`."""
 
     fit: Survey | None = None
 
@@ -60,19 +54,8 @@ class CoilSurveyPanel(LogPanel):
         super().__init__(job, figure=KeptFigure(rows=2, height_in=5.2, sharex=True), sentence_lines=5)
         self.keep_all.layout.display = "none"  # every usable row counts here; an odd coil is the finding
 
-    def look(self, rows):
-        """Read the log and compare the coils.
-
-        Parameters
-        ----------
-        rows : list of dict of str to str
-            The log as typed.
-
-        Returns
-        -------
-        Surveyed
-            Readings and survey; the verdict of each row stands even when there is no survey.
-        """
+    def _look(self, rows):
+        """Read the log and compare the coils."""
         if not holds_anything(rows):
             return Surveyed(missing=NOT_NEEDED_YET)
         part = self.job.stator
@@ -89,31 +72,14 @@ class CoilSurveyPanel(LogPanel):
         except BadInput as refusal:
             return Surveyed(readings=readings, missing=f"Your readings are kept, but cannot be compared – {refusal}")
 
-    def headline(self, fit):
-        """The survey in sentences.
-
-        Parameters
-        ----------
-        fit : Survey
-            The survey.
-
-        Returns
-        -------
-        str or Instruction
-            How many coils are read and how alike they are, the odd ones, what is missing.
-        """
+    def _headline(self, fit):
+        """The survey in sentences."""
         return together(*fit.sentences)
 
     def answer(self):
-        """The survey of the log as it stands, with how it is done and its caution.
-
-        Returns
-        -------
-        Answer
-            Sentence, picture, caution.
-        """
-        found = self._found
-        said = found.missing or self.headline(found.fit)
+        """The survey of the log as it stands, with how it is done and its caution."""
+        found = self.found
+        said = found.missing or self._headline(found.fit)
         sentence = together(said, sessions_words(found.readings))
         self._figure.draw(type(self).draw, found.fit)
         picture = self._figure.svg(f"Coils log. {text_of(sentence)}")

@@ -64,18 +64,7 @@ class InductanceWaysPanel(Panel):
         self.redraw()
 
     def ways(self):
-        """The inductance of one phase of the equivalent star by every way that was read.
-
-        Returns
-        -------
-        dict of str to Estimate
-            By way, without a loaded reading that is set aside; empty when none was [H].
-
-        Raises
-        ------
-        BadInput
-            When stator facts, volts or ohms are missing, or a reading cannot be.
-        """
+        """The henries of one star phase as estimates, by each way that was read and is not set aside."""
         found = constants_at_leads(self.job, "inductance")
         facts, read = self.job.stator, self.job.henries
         made = {} if found.henry.assumed else {"shorted log": found.henry}
@@ -119,20 +108,15 @@ class InductanceWaysPanel(Panel):
         )
 
     def answer(self):
-        """Every way with its ±, and what they say together.
-
-        Returns
-        -------
-        Answer
-            Sentence and table.
-        """
+        """Every way with its ±, and what they say together."""
         ways, aside = self.ways(), self._set_aside()
         caution = " ".join(filter(None, (self._unchecked(), CAUTION)))
         if not ways:
             return Answer(sentence=" ".join(filter(None, (self._nothing(), aside))), caution=caution)
         together, apart = combined(ways)
         rows = tuple(
-            (way, f"{each.times(1000, unit='mH')}", "apart" if way in apart else "agrees") for way, each in ways.items()
+            (way, f"{henry.times(1000, unit='mH')}", "apart" if way in apart else "agrees")
+            for way, henry in ways.items()
         )
         heads = ("way", "one phase, taken as star", "with the others")
         table = Table(columns=heads, rows=rows, caption="Each way by itself.")
@@ -147,18 +131,12 @@ class InductanceWaysPanel(Panel):
         why = unusable_words(logs.shorted, "the shorted log above")
         if not why:
             fit = constants_at_leads(self.job, "inductance").inductance_fit
-            why = " ".join((*(each.sentence for each in fit.odd_rows), *fit.warnings)).removesuffix(".")
+            why = " ".join((*(row.sentence for row in fit.odd_rows), *fit.warnings)).removesuffix(".")
         why = f"{why[:1].upper()}{why[1:]}"
         return f"No reading tells the inductance yet. {why}. Or save one of the readings that this panel asks for."
 
     def write(self):
-        """Put the weighted inductance into the coil constants of the job.
-
-        Raises
-        ------
-        BadInput
-            When there is none, or the job holds no coil constants yet.
-        """
+        """Put the weighted inductance into the coil constants of the job; `BadInput` when there is none of the two."""
         ways = self.ways()
         if not ways or self.job.coil is None:
             raise BadInput(

@@ -9,26 +9,7 @@ _WIDTHS = {"taken_on": "minmax(7.5em, 9em)", "note": "minmax(6em, 26em)", "betwe
 
 
 def log_grid(job, log, judge, *, words=None, heads=None):
-    """The grid of one log of a job.
-
-    Parameters
-    ----------
-    job : Job
-        A handle of the panel's own, see `Job.reopen`.
-    log : str
-        Name of the log.
-    judge : callable
-        Given the rows as typed, at the start and after each change; returns a verdict for each row number.
-    words : dict of str to sequence of str or None
-        Columns with fixed words besides those that the log itself says.
-    heads : dict of str to str or None
-        Headings that differ from the usual ones, by column.
-
-    Returns
-    -------
-    LogGrid
-        The grid.
-    """
+    """One log of a job as a grid; `words` and `heads` by column besides those of the log, `judge` as in `LogGrid`."""
     columns = ALL_LOGS[log].columns
     usual = {column.name: column.heading for column in columns}
     if units_for(job) == "US":
@@ -47,40 +28,12 @@ def log_grid(job, log, judge, *, words=None, heads=None):
 
 
 def file_notes(job, log):
-    """What was odd in a log's file and was kept all the same.
-
-    Parameters
-    ----------
-    job : Job
-        The job.
-    log : str
-        Name of the log.
-
-    Returns
-    -------
-    tuple of str
-        One sentence each; a log that a job may do without says nothing before it is begun.
-    """
+    """What was odd in a log's file and was kept; a log that a job may do without says nothing before it is begun."""
     return job.log_notes(log) if log in LOGS or job.has_log(log) else ()
 
 
 def row_verdict(reading, odd="", ahead=""):
-    """What is to be said about a row.
-
-    Parameters
-    ----------
-    reading : Reading
-        The row as read.
-    odd : str
-        Why it does not belong to the others; empty when it does.
-    ahead : str
-        A caution before the reading is taken; may be empty.
-
-    Returns
-    -------
-    str
-        "good", "odd" or "bad", a colon and why.
-    """
+    """What is said beside a row: "good", "odd" or "bad", a colon and why; a caution before it is taken comes first."""
     if ahead:
         return f"bad: {ahead}"
     if reading.refusal:

@@ -4,7 +4,8 @@ from statorbook.assembly import units_for
 from statorbook.bench import count_poles, pole_count_words
 from statorbook.job import Drafts
 from statorbook.job.parts import MetersPart, meters_of
-from statorbook.widgets import Answer, Form, Panel, Table
+from statorbook.panels.measuring.log_panel import FollowedPanel
+from statorbook.widgets import Answer, Form, Table
 
 _GROUPS = {
     "AC volts (also for DC behind a bridge)": (
@@ -25,7 +26,7 @@ _CAUTION = (
 )
 
 
-class MetersPanel(Panel):
+class MetersPanel(FollowedPanel):
     """Describe the meters and see what is assumed of them.
 
     Parameters
@@ -35,7 +36,7 @@ class MetersPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job, self._followers = job.reopen(), []
+        self.job = job.reopen()
         self.form = Form(
             MetersPart,
             self.job.meters,
@@ -46,24 +47,8 @@ class MetersPanel(Panel):
         )
         super().__init__(system=units_for(self.job), inputs=[self.form], sentence_lines=3)
 
-    def follow(self, call):
-        """Let something else know after the meters were saved.
-
-        Parameters
-        ----------
-        call : callable
-            Called without arguments.
-        """
-        self._followers.append(call)
-
     def answer(self):
-        """The meters as saved, and what the spin says about the magnets.
-
-        Returns
-        -------
-        Answer
-            Sentence and table.
-        """
+        """The meters as saved, and what the spin says about the magnets."""
         part, stator = self.job.meters, self.job.stator
         sentence, caution = describe_meters(self.job), ""
         if part is not None and part.spin_hz is not None:
@@ -75,23 +60,11 @@ class MetersPanel(Panel):
     def _save(self, part):
         self.job.save_part("meters", part)
         self.redraw()
-        for call in self._followers:
-            call()
+        self._tell()
 
 
 def describe_meters(job):
-    """How much of the meters is known, in a sentence.
-
-    Parameters
-    ----------
-    job : Job
-        The job.
-
-    Returns
-    -------
-    str
-        What is still assumed goes into every ± of the logs.
-    """
+    """How many figures of the meters are assumed and go into every ± of the logs, in a sentence."""
     rows = meters_table(meters_of(job)).rows
     assumed = sum("assumed" in cell for row in rows for cell in row)
     if not assumed:
@@ -100,18 +73,7 @@ def describe_meters(job):
 
 
 def meters_table(meters):
-    """The meters with what is typed and what is assumed.
-
-    Parameters
-    ----------
-    meters : Meters
-        From the job.
-
-    Returns
-    -------
-    Table
-        One line for each.
-    """
+    """The meters with what is typed and what is assumed, one line for each."""
     rows = tuple(
         _line(name, meter) for name, meter in (("AC volts", meters.volts), ("amps", meters.amps), ("ohms", meters.ohms))
     )

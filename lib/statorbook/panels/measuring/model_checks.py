@@ -26,13 +26,7 @@ class ModelChecksPanel(Panel):
             panel.follow(self.redraw)
 
     def answer(self):
-        """Every check with what was found, or what is still missing.
-
-        Returns
-        -------
-        Answer
-            Sentence and table.
-        """
+        """Every check with what was found, or what is still missing."""
         missing = missing_for_constants(self.job)
         if missing:
             return Answer(sentence=f"Nothing to check yet: {missing}.")
@@ -46,18 +40,7 @@ class ModelChecksPanel(Panel):
 
 
 def checks_words(checks):
-    """The checks in a sentence.
-
-    Parameters
-    ----------
-    checks : sequence of Check
-        From `log_checks`.
-
-    Returns
-    -------
-    str
-        How many hold, which do not, how many cannot tell yet.
-    """
+    """How many checks hold, which do not, how many cannot tell yet, in sentences."""
     off = [check for check in checks if check.holds is False]
     unknown = sum(check.holds is None for check in checks)
     good = len(checks) - len(off) - unknown

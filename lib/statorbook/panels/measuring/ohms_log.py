@@ -23,19 +23,8 @@ class OhmsPanel(LogPanel):
     def __init__(self, job):
         super().__init__(job, sentence_lines=2)
 
-    def look(self, rows):
-        """Read and fit the log; slots and poles play no part.
-
-        Parameters
-        ----------
-        rows : list of dict of str to str
-            The log as typed.
-
-        Returns
-        -------
-        Judged
-            Readings and fit.
-        """
+    def _look(self, rows):
+        """Read and fit the log; slots and poles play no part."""
         if not holds_anything(rows):
             return Judged(missing=NOTHING_YET)
         readings = leave_out(read_ohms(rows, meters=meters_of(self.job)), sessions_used(self.job, self.log))
@@ -49,19 +38,8 @@ class OhmsPanel(LogPanel):
             readings=readings, fit=fit, remarks=session_warnings(ohms_checks(readings, fit, ohms_at_20(conductor)))
         )
 
-    def headline(self, fit):
-        """The ohms in a sentence.
-
-        Parameters
-        ----------
-        fit : Fit
-            The fit.
-
-        Returns
-        -------
-        str
-            Ohms at 20 °C; what would halve their ±.
-        """
+    def _headline(self, fit):
+        """The ohms at 20 °C, and what would halve their ±, in sentences."""
         assumed = "" if self.job.stator else " (Copper wire is assumed until the stator facts are saved.)"
         return together(f"{describe_ohms(fit)}{assumed}", more_rows_words(self.log, fit, fit.shared_share))
 

@@ -45,19 +45,8 @@ class SpinPanel(LogPanel):
     def __init__(self, job, *, follows=()):
         super().__init__(job, figure=_figure(), follows=follows, sentence_lines=6)
 
-    def look(self, rows):
-        """Read and fit the log; the ohms log gives the machine's temperature.
-
-        Parameters
-        ----------
-        rows : list of dict of str to str
-            The log as typed.
-
-        Returns
-        -------
-        Judged
-            Readings and fit.
-        """
+    def _look(self, rows):
+        """Read and fit the log; the ohms log gives the machine's temperature."""
         part = self.job.stator
         if part is None:
             return Judged(missing=NO_STATOR if rows else NOTHING_YET)
@@ -71,25 +60,14 @@ class SpinPanel(LogPanel):
         if fit:
             remarks = session_warnings(spin_checks(logs.spin, fit))
         limit = volts_limit(logs.spin, fit, stator, meters_of(self.job).volts)
-        ahead = {each.row: said for each in logs.spin if (said := limit.ahead_words(each, stator))}
+        ahead = {row.row: said for row in logs.spin if (said := limit.ahead_words(row, stator))}
         return Judged(
             readings=logs.spin, fit=fit, missing=missing, remarks=(*ahead.values(), limit.words, *remarks), ahead=ahead
         )
 
-    def headline(self, fit):
-        """The volts per rpm in a sentence.
-
-        Parameters
-        ----------
-        fit : Fit
-            The fit.
-
-        Returns
-        -------
-        str
-            EMF of a phase, rms, and line volts at 100 rpm; what would halve the ±; whence the magnets' temperature.
-        """
-        where = spin_where(self._found.readings, fit.used_rows)
+    def _headline(self, fit):
+        """The volts per rpm, what would halve their ±, and whence the magnets' temperature, in sentences."""
+        where = spin_where(self.found.readings, fit.used_rows)
         return together(describe_emf(fit), more_rows_words(self.log, fit, fit.shared_share, where), self._warmth)
 
 
@@ -110,19 +88,8 @@ class ShortedPanel(LogPanel):
     def __init__(self, job, *, follows=()):
         super().__init__(job, figure=_figure(), follows=follows, sentence_lines=6)
 
-    def look(self, rows):
-        """Read and fit the log; volts and ohms come from the other two.
-
-        Parameters
-        ----------
-        rows : list of dict of str to str
-            The log as typed.
-
-        Returns
-        -------
-        Judged
-            Readings and fit.
-        """
+    def _look(self, rows):
+        """Read and fit the log; volts and ohms come from the other two."""
         part = self.job.stator
         if part is None:
             return Judged(missing=NO_STATOR if rows else NOTHING_YET)
@@ -140,35 +107,13 @@ class ShortedPanel(LogPanel):
             readings=logs.shorted, fit=fit, remarks=session_warnings(shorted_checks(self._rows, fit.used_rows))
         )
 
-    def headline(self, fit):
-        """The henries in a sentence.
-
-        Parameters
-        ----------
-        fit : Fit
-            The fit.
-
-        Returns
-        -------
-        str
-            Inductance of a phase; what would halve its ±; whence the machine's temperature.
-        """
+    def _headline(self, fit):
+        """The henries, what would halve their ±, and whence the machine's temperature, in sentences."""
         return together(describe_inductance(fit), more_shorted_words(self._rows, fit), self._warmth)
 
 
 def describe_emf(fit):
-    """The fitted volts per rpm in a sentence.
-
-    Parameters
-    ----------
-    fit : Fit
-        From `fit_emf`.
-
-    Returns
-    -------
-    str
-        EMF of one phase, rms, and line volts at 100 rpm.
-    """
+    """The EMF of one phase, rms, and line volts at 100 rpm, in a sentence."""
     at_100 = fit.estimate.times(100 * sqrt(3), unit="V AC line rms")
     return (
         f"One phase, taken as star, makes {fit.estimate} rms with the magnets at 20 °C, so {at_100} between two "
@@ -177,18 +122,7 @@ def describe_emf(fit):
 
 
 def describe_inductance(fit):
-    """The fitted henries in a sentence.
-
-    Parameters
-    ----------
-    fit : Fit
-        From `fit_inductance`.
-
-    Returns
-    -------
-    str
-        Synchronous inductance of one phase.
-    """
+    """The synchronous inductance of one phase in a sentence."""
     henry = fit.estimate.times(1000, unit="mH")
     return f"One phase, taken as star, has an inductance of {henry}, the share of the other phases included."
 

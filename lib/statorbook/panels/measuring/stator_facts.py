@@ -57,13 +57,7 @@ class StatorPanel(Panel):
         super().__init__(system=units_for(self.job), inputs=[self.units, self.form], sentence_lines=3)
 
     def answer(self):
-        """Work out what slots and poles say; the other fields need not be filled in yet.
-
-        Returns
-        -------
-        Answer
-            Sentence and ring of coils.
-        """
+        """Work out what slots and poles say; the other fields need not be filled in yet."""
         fields = self.form.fields
         counts = [fields[name] for name in ("slots", "poles")]
         if not all(field.control.value.strip() for field in counts):
