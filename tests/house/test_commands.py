@@ -16,6 +16,7 @@ REQUIREMENTS = {
     "requirements.txt": {
         "jupyterlab",
         "ipywidgets",
+        "anywidget",
         "numpy",
         "scipy",
         "pandas",

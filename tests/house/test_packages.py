@@ -49,7 +49,7 @@ def complaints_about_imports(name, tree):
                 found.append(f"{place}: not below it")
             elif other != package and is_inside(target.removeprefix("statorbook.")):
                 found.append(f"{place}: import it from the package's face")
-        elif top == "ipywidgets" and package not in ("widgets", "panels"):
+        elif top in ("ipywidgets", "anywidget") and package not in ("widgets", "panels"):
             found.append(f"{place}: only widgets and panels may")
         elif top in ("matplotlib", "IPython") and package not in READER:
             found.append(f"{place}: only figures and panels may")
@@ -154,6 +154,7 @@ def test_packages_load_nothing_slow(last, may_load):
         ("winding.temperature", "from . import stator", "write the whole name"),
         ("figures.canvas.kept", "import ipywidgets", "only widgets and panels"),
         ("job.job", "def f():\n    import ipywidgets", "only widgets and panels"),
+        ("job.job", "def f():\n    import anywidget", "only widgets and panels"),
         ("fits.constants", "def f():\n    from matplotlib import pyplot", "only figures and panels"),
         ("fits.constants", "import pandas as pd", "slow"),
         ("fits.constants", "if True:\n    import pandas as pd", "slow"),

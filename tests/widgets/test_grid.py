@@ -1,11 +1,13 @@
 """The editable log."""
 
+import re
 import time
+from importlib import resources
 
 import pytest
 
 from statorbook.widgets.grid import LogGrid
-from statorbook.widgets.grid_keys import ENTER_KEY, LOG_CLASS, enter_key
+from statorbook.widgets.grid_keys import LOG_CLASS, LogKeys
 
 COLUMNS = {"speed_rpm": "Speed [rpm]", "volts": "Volts [V]", "terminals": "Terminals", "note": "Note"}
 OPTIONS = {"terminals": ["AB", "BC", "CA"]}
@@ -55,9 +57,13 @@ def test_empty_rows_at_the_end_are_offered_and_not_part_of_the_log(grid):
 
 
 def test_a_grid_brings_its_enter_key_and_room_to_go_on(grid):
-    assert LOG_CLASS in grid._grid._dom_classes and f'".{LOG_CLASS}"' in ENTER_KEY
-    (script,) = grid.widget.children[-1].outputs
-    assert script["data"] == {"application/javascript": ENTER_KEY} and enter_key().layout.display == "none"
+    box, keys = grid.widget.children[0], grid.widget.children[-1]
+    assert isinstance(keys, LogKeys) and keys.layout.display == "none"
+    # The script looks for its log by this class, and beside itself.
+    assert box.get_state()["_dom_classes"] == (keys.log_class,) == (LOG_CLASS,)
+    script = resources.files("statorbook.widgets").joinpath("grid_keys.js").read_text(encoding="utf-8")
+    assert keys.get_state()["_esm"] == script and "export default" in script
+    assert not re.search("https?:|import", script)  # a page without a network works
     for number in range(4, 20):
         line(grid, number).cells["volts"].value = "1"
         assert len(grid._rows) >= number + 3

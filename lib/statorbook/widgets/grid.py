@@ -8,7 +8,7 @@ from statorbook.bench import SESSION_LOGS
 from statorbook.quantities import holds_anything, tidy_day
 from statorbook.widgets.controls import button, choice, side_by_side, stacked
 from statorbook.widgets.grid_exchange import GridExchange
-from statorbook.widgets.grid_keys import LOG_CLASS, enter_key
+from statorbook.widgets.grid_keys import LOG_CLASS, LogKeys
 from statorbook.widgets.guard import BAD, GOOD, ODD, QUIET, MessageLine
 from statorbook.widgets.session_day import TAKEN_ON, SessionDay
 
@@ -110,7 +110,7 @@ class LogGrid:
         if self.session:
             buttons.append(self._button("Start a new session", self.start_session))
         exchange = [GridExchange(self, log, drafts).widget] if log else []
-        self.widget = stacked([self._grid, side_by_side(buttons), *exchange, self.message.widget, enter_key()])
+        self.widget = stacked([self._grid, side_by_side(buttons), *exchange, self.message.widget, LogKeys()])
         self._rows = [self._new_row(raw) for raw in rows]
         self._rows += [self._new_row({}) for _ in range(_rows_for(len(rows)) - len(self._rows))]
         self._arrange()
