@@ -22,7 +22,7 @@ NOT_SHOWN_IN_US = re.compile(r"[0-9] (?:m|mm|°C|N·m|kg|L/s|m/s|bar)(?![\w·²/
 
 
 def words_under(field):
-    return re.sub("<[^>]*>", "", unescape(field._under.value))
+    return re.sub("<[^>]*>", "", unescape(field.under.value))
 
 
 @pytest.fixture
@@ -86,7 +86,7 @@ def test_the_quick_look_says_what_is_wrong(field):
 def test_a_log_says_what_is_wrong_and_keeps_it(job):
     job.save_part("reader", ReaderPart(units="US"))
     panel = OhmsPanel(job)
-    row = panel.grid._rows[0]
+    row = panel.grid.row(1)
     for name in ("ohms", "lead_zero_ohm", "copper_c"):
         before = row.cells[name].value
         for typed in (*NONSENSE, "400 F", "68 K"):

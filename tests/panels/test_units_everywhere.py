@@ -157,7 +157,7 @@ def test_a_log_keeps_its_unit_and_says_what_else_may_be_typed(job):
     job.save_part("reader", ReaderPart(units="US"))
     panel = OhmsPanel(job)
     assert panel.grid.columns["copper_c"] == "Winding temperature [°C] (or type 68 F)"
-    row = panel.grid._rows[0].cells
+    row = panel.grid.row(1).cells
     before = panel.sentence
     # The example's ohms were read at 16 °C, which is 60.8 °F.
     assert row["copper_c"].value == "16"

@@ -128,7 +128,7 @@ def test_rows_of_a_log_are_read_and_asked():
 def test_a_day_typed_into_a_grid_is_shown_and_kept_in_one_order(tmp_path):
     job = Job.create("mill", tmp_path)
     grid = log_grid(job, "spin", lambda rows: [])
-    cell = grid._rows[0].cells["taken_on"]
+    cell = grid.row(1).cells["taken_on"]
     cell.value = "28.11.2026"
     assert cell.value == "2026-11-28" == job.read_log("spin")[0]["taken_on"]
     cell.value = "03/04/2026"
@@ -139,7 +139,7 @@ def test_a_day_typed_into_a_grid_is_shown_and_kept_in_one_order(tmp_path):
 
 def test_a_note_that_looks_like_a_day_stays_as_typed(tmp_path):
     grid = log_grid(Job.create("mill", tmp_path), "spin", lambda rows: [])
-    grid._rows[0].cells["note"].value = "28.11.2026"
+    grid.row(1).cells["note"].value = "28.11.2026"
     assert grid.rows()[0]["note"] == "28.11.2026"
 
 

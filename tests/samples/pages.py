@@ -5,7 +5,7 @@ import re
 
 def shown(panel):
     """Sentence, picture and table as HTML, as they stand on the page."""
-    return panel._sentence.value, panel._picture.value, panel._table.value
+    return panel.sentence_box.value, panel.picture_box.value, panel.table_box.value
 
 
 def is_stale(panel):

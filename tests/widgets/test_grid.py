@@ -29,7 +29,7 @@ def grid():
 
 
 def line(grid, number):
-    return grid._rows[number - 1]
+    return grid.row(number)
 
 
 def press(grid, words):
@@ -52,7 +52,7 @@ def test_headings_carry_units_and_cells_their_names(grid):
 
 
 def test_empty_rows_at_the_end_are_offered_and_not_part_of_the_log(grid):
-    assert len(grid._rows) >= 8
+    assert grid.rows_shown >= 8
     assert grid.rows() == rows(3)
 
 
@@ -66,7 +66,7 @@ def test_a_grid_brings_its_enter_key_and_room_to_go_on(grid):
     assert not re.search("https?:|import", script)  # a page without a network works
     for number in range(4, 20):
         line(grid, number).cells["volts"].value = "1"
-        assert len(grid._rows) >= number + 3
+        assert grid.rows_shown >= number + 3
 
 
 def test_an_empty_row_in_between_keeps_the_row_numbers(grid):
@@ -142,31 +142,31 @@ def test_a_removed_row_comes_back_to_its_place(grid):
     press(grid, "Undo")
     press(grid, "Undo")
     assert grid.rows() == rows(3)
-    assert grid._undo.disabled
+    assert not grid.can_undo
 
 
 def test_all_rows_can_go_and_come_back():
     grid = LogGrid(COLUMNS, rows(1), OPTIONS, judge)
-    count = len(grid._rows)
+    count = grid.rows_shown
     for _ in range(count):
         choose_row(grid, 1)
         press(grid, "Remove this row")
     assert grid.rows() == []
     press(grid, "Remove this row")
     assert "fault of the workbook" not in grid.message.text
-    while not grid._undo.disabled:
+    while grid.can_undo:
         press(grid, "Undo")
     assert grid.rows() == rows(1)
 
 
 def test_rows_are_added_with_and_without_the_words_of_the_last(grid):
-    count = len(grid._rows)
+    count = grid.rows_shown
     press(grid, "Add a row")
-    assert len(grid._rows) == count + 1 and grid.rows() == rows(3)
+    assert grid.rows_shown == count + 1 and grid.rows() == rows(3)
     line(grid, 3).cells["terminals"].value = "CA"
     press(grid, "Add a row like the last")
     assert grid.rows()[3] == {"speed_rpm": "", "volts": "", "terminals": "CA", "note": ""}
-    assert len(grid._rows) == count + 1
+    assert grid.rows_shown == count + 1
 
 
 def test_a_row_like_the_last_is_saved_once():

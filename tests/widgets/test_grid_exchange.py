@@ -34,7 +34,7 @@ class Desk:
         found[0].click()
 
     def type(self, row, name, text):
-        self.grid._rows[row - 1].cells[name].value = text
+        self.grid.row(row).cells[name].value = text
 
     def paste(self, text):
         self.exchange.children[0].value = text
@@ -67,13 +67,13 @@ def test_a_cell_a_row_and_a_paste_are_undone_and_done_again_in_turn():
     for left in (["1.3"], ["1.3"], ["1.2"]):
         desk.press("Undo")
         assert [row["ohms"] for row in desk.grid.rows()] == left == [row["ohms"] for row in desk.saved[-1]]
-    assert desk.grid._undo.disabled and not desk.grid._redo.disabled
+    assert not desk.grid.can_undo and desk.grid.can_redo
     for _ in range(3):
         desk.press("Redo")
-    assert [row["ohms"] for row in desk.grid.rows()] == ["1.3", "1.25"] and desk.grid._redo.disabled
+    assert [row["ohms"] for row in desk.grid.rows()] == ["1.3", "1.25"] and not desk.grid.can_redo
     desk.press("Undo")
     desk.type(2, "note", "anew")
-    assert desk.grid._redo.disabled  # another way was taken
+    assert not desk.grid.can_redo  # another way was taken
 
 
 def test_any_sequence_of_changes_can_be_taken_back_step_by_step():
@@ -82,7 +82,7 @@ def test_any_sequence_of_changes_can_be_taken_back_step_by_step():
         seen.append(desk.grid.rows())
         kind = draw.randrange(4)
         if kind == 0:
-            desk.grid.remove_row(draw.randrange(1, len(desk.grid._rows) + 1))
+            desk.grid.remove_row(draw.randrange(1, desk.grid.rows_shown + 1))
         elif kind == 1:
             desk.paste(f"AB;{n};0,1;20;pasted\n")
         elif kind == 2:
@@ -102,7 +102,7 @@ def test_there_is_always_an_empty_row_to_type_into():
     desk = Desk()
     for row in range(1, 30):
         desk.type(row, "ohms", "1")
-        assert len(desk.grid._rows) > row
+        assert desk.grid.rows_shown > row
     assert len(desk.grid.rows()) == 29
 
 

@@ -7,7 +7,7 @@ import ipywidgets as W
 
 from statorbook.quantities import from_shown, parse_count, parse_quantity, shown_unit, to_shown, usual_units
 
-_LABEL_CH = 29
+_LABEL_CH = 29  # the width of a zero, which is wider than the mean letter
 _CONTROL_EM = 24
 _TYPED_EM = 11.5
 WIDEST = "calc(100% - 4px)"  # its own margins would push it over the edge of a small page
@@ -54,18 +54,7 @@ def labelled(text, control_em=_CONTROL_EM):
 
 
 def label_ch(text):
-    """Room kept for a label; "ch", the width of a zero, is wider than the mean letter.
-
-    Parameters
-    ----------
-    text : str
-        The label.
-
-    Returns
-    -------
-    int
-        Width, the same for all labels of usual length so that controls stand in line [ch].
-    """
+    """Room kept for a label, the same for all of usual length, so that controls stand in line [ch]."""
     return max(_LABEL_CH, len(text) + 1)
 
 

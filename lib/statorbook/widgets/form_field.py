@@ -24,19 +24,7 @@ _MANY_UNITS = ("m", "mm", "L/s", "m/s")  # where trades and countries differ, so
 
 
 class FormField:
-    """One field: label, control, and what is to be said about it.
-
-    Parameters
-    ----------
-    facts : FieldFacts
-        What the model says about it, from `job.parts.fields.field_facts`.
-    value : object
-        What stands in it at first; None for nothing.
-    assumed : bool
-        True when that value is an assumption.
-    system : str
-        "metric" or "US": the unit shown and taken for a bare number.
-    """
+    """One field of `job.parts.field_facts`: label, control in the reader's units, and what is said about it."""
 
     def __init__(self, facts, value, *, assumed=False, system="metric"):
         self.facts, self.assumed, self.system, self.waiting = facts, assumed, system, False
@@ -44,16 +32,16 @@ class FormField:
         self.control = _control(self, value)
         self.settled(value)
         self._understood = ""  # a text as the model took it, such as a date in another order
-        self._beside = W.HTML(layout=W.Layout(width="auto"))
+        self.beside = W.HTML(layout=W.Layout(width="auto"))
         self.confirm = W.Button(
             description="measured",
             tooltip=f"{self.name}: the value is right, I have measured it",
             layout=W.Layout(width="auto"),
         )
-        self._under, self._elsewhere = W.HTML(), ""
+        self.under, self._elsewhere = W.HTML(), ""
         # What was once measured or typed cannot become an assumption again, so most fields need no such button.
         confirm = [self.confirm] if assumed else []
-        self.widget = stacked([side_by_side([self.control, self._beside, *confirm]), self._under])
+        self.widget = stacked([side_by_side([self.control, self.beside, *confirm]), self.under])
         self._say()
 
     @property
@@ -66,18 +54,7 @@ class FormField:
         return self.control.shown_unit if self.facts.kind == "number" else self.unit
 
     def in_units(self, system):
-        """Show a number in other units; what cannot be read stays as it was typed.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
-
-        Returns
-        -------
-        bool
-            True when the control is a new one.
-        """
+        """Show a number in other units, or as typed when it cannot be read; tell whether the control is a new one."""
         if self.facts.kind != "number" or system == self.system:
             return False
         try:
@@ -92,13 +69,7 @@ class FormField:
         return True
 
     def settled(self, value):
-        """Take what stands in it for what is saved.
-
-        Parameters
-        ----------
-        value : object
-            The value in the job, in the field's own unit [unit].
-        """
+        """Take what stands in it for what is saved: the value in the job, in the field's own unit."""
         self._saved, self._saved_assumed, self._shown = value, self.assumed, self.control.value
         self.waiting = False
 
@@ -117,7 +88,7 @@ class FormField:
         """
         now, last = self.system, drafts[-1]
         self.in_units(last.system)
-        texts = [each.text for each in drafts[:-1] if each.text != last.text]
+        texts = [draft.text for draft in drafts[:-1] if draft.text != last.text]
         if can_hold(self.control, last.text):
             self.control.value = last.text
         else:  # a word that can no longer be chosen
@@ -227,21 +198,21 @@ class FormField:
         sentence : str
             What is wrong; it is escaped.
         """
-        self._beside.value = f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}'
+        self.beside.value = f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}'
         self.confirm.layout.display = "none"
-        self._under.value = self._small(f"{retold(sentence, self.system)}{self._elsewhere}", BAD)
+        self.under.value = self._small(f"{retold(sentence, self.system)}{self._elsewhere}", BAD)
 
     def _say(self, value=None):
-        self._beside.value, self.confirm.layout.display = "", None if self.assumed else "none"
+        self.beside.value, self.confirm.layout.display = "", None if self.assumed else "none"
         if self.assumed:
-            self._beside.value = f'<span style="color:{ODD}">assumed, not measured</span>'
+            self.beside.value = f'<span style="color:{ODD}">assumed, not measured</span>'
         elif value is not None and self.facts.kind == "number" and _has_letters(self.control.value):
-            self._beside.value = f'<span style="color:{QUIET}">= {self._in_words(value)}</span>'
+            self.beside.value = f'<span style="color:{QUIET}">= {self._in_words(value)}</span>'
         elif value is not None and self._understood not in ("", value):
-            self._beside.value = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
-        self._beside.value += self._waits()
+            self.beside.value = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
+        self.beside.value += self._waits()
         described = retold(self.facts.description, self.system)
-        self._under.value = self._small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
+        self.under.value = self._small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
 
     def _waits(self):
         return f' <span style="color:{ODD}">{NOT_USED}</span>' if self.waiting else ""
@@ -250,7 +221,7 @@ class FormField:
         return escape(f"{to_shown(value, self.unit, self.system, self.name):.4g} {self._shown_unit}")
 
     def _hurts(self):
-        tags = "; ".join(each.tag for each in self.facts.exposures)
+        tags = "; ".join(exposure.tag for exposure in self.facts.exposures)
         return f" ⚠ {tags}." if tags else ""
 
     def _also_understood(self):
@@ -267,20 +238,7 @@ class FormField:
 
 
 def can_hold(control, value):
-    """Whether a control can show a value that stood in such a control before.
-
-    Parameters
-    ----------
-    control : ipywidgets.Widget
-        A text, a tick or a list.
-    value : str or bool or None
-        The value.
-
-    Returns
-    -------
-    bool
-        False for a word that is not in the list, or a value of another kind.
-    """
+    """Whether a control can show a value that stood in such a control before."""
     if isinstance(control, W.Dropdown):
         return value in [option for _, option in control.options]
     return isinstance(value, type(control.value))

@@ -17,7 +17,7 @@ from statorbook.widgets.guard import BAD, ODD, QUIET, MessageLine
 from statorbook.widgets.table import Table, in_a_box
 
 _REST_S = 0.3  # nobody who is still moving a slider pauses longer
-_CAUTIONS = frozenset(each.sentence for each in Exposure)
+_CAUTIONS = frozenset(exposure.sentence for exposure in Exposure)
 _STALE = "for the values before the last change"
 _SENTENCE, _PICTURE, _RESULT = "statorbook-sentence", "statorbook-picture", "statorbook-result"  # names in the page
 _ALTERNATIVE = re.compile(r'(?<=aria-label=")[^"]*')
@@ -64,7 +64,7 @@ class Answer:
         """The warning, and once each caution that panel, sentence and table call for, each on a line."""
         of_table = self.table.exposures if self.table else ()
         found = dict.fromkeys((*self.exposures, *exposures_of([self.sentence]), *of_table))
-        return "\n".join(filter(None, (self.caution, *(each.sentence for each in found))))
+        return "\n".join(filter(None, (self.caution, *(exposure.sentence for exposure in found))))
 
 
 class Panel:
@@ -92,11 +92,12 @@ class Panel:
     def __init__(self, *, inputs, system=None, actions=None, picture_px=0, table_px=None, sentence_lines=3):
         self._answer, self._trouble, self._working, self._picture_px = None, "", False, picture_px
         self.system = self.message.system = system or "metric"
-        self._sentence = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
-        self._picture = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
-        self._picture.add_class(_PICTURE)
-        self._table, self._table_px = W.HTML(layout=W.Layout(height=f"{table_px}px" if table_px else "auto")), table_px
-        rows = [self._shown(each) for each in inputs]
+        self.sentence_box = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
+        self.picture_box = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
+        self.picture_box.add_class(_PICTURE)
+        self.table_box = W.HTML(layout=W.Layout(height=f"{table_px}px" if table_px else "auto"))
+        self._table_px = table_px
+        rows = [self._shown(given) for given in inputs]
         self.buttons = {
             words: button(words, self.guarded(lambda pressed, call=call: call()), main=True)
             for words, call in (actions or {}).items()
@@ -105,9 +106,9 @@ class Panel:
         self.widget = stacked(
             [
                 *rows,
-                self._sentence,
-                self._picture,
-                self._table,
+                self.sentence_box,
+                self.picture_box,
+                self.table_box,
                 side_by_side([*self.buttons.values(), look]),
                 self.message.widget,
             ]
@@ -192,25 +193,30 @@ class Panel:
         """What the panel says now: its result, or why there is none."""
         return self._trouble or self._answer.sentence
 
+    @property
+    def shown_answer(self):
+        """The last answer that was shown, in the reader's units; None before the first."""
+        return self._answer
+
     def _repr_mimebundle_(self, include=None, exclude=None):
         bundle = self.widget._repr_mimebundle_(include=include, exclude=exclude)
         return {**bundle, "text/plain": self.sentence}
 
-    def _shown(self, each):
-        if isinstance(each, (list, tuple)):
-            return side_by_side([self._shown(one) for one in each])
-        if hasattr(each, "widget"):
-            return each.widget
-        if each.has_trait("value") and not isinstance(each, _NOT_INPUTS):
-            each.observe(self.redraw, "value")
-        return each
+    def _shown(self, given):
+        if isinstance(given, (list, tuple)):
+            return side_by_side([self._shown(one) for one in given])
+        if hasattr(given, "widget"):
+            return given.widget
+        if given.has_trait("value") and not isinstance(given, _NOT_INPUTS):
+            given.observe(self.redraw, "value")
+        return given
 
     def _redraw(self):
         answer = told(self.answer(), self.system)
         pictures, table = self._pictures_of(answer), self._table_of(answer)
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
         self._answer, self._trouble = answer, ""
-        self._sentence.value, self._picture.value, self._table.value = _words(answer), pictures, table
+        self.sentence_box.value, self.picture_box.value, self.table_box.value = _words(answer), pictures, table
         self.message.clear()
         if answer.later:
             when_at_rest(self.message.guarded(lambda: self._add_later(answer)))
@@ -223,17 +229,17 @@ class Panel:
         # Asked again: JupyterLab may hand the kernel a control's move on another thread while this is worked out.
         if self._answer is answer and not self._trouble:
             self._answer = replace(answer, sentence=f"{answer.sentence}\n{said}", later=None)
-            self._sentence.value = _words(self._answer)
+            self.sentence_box.value = _words(self._answer)
 
     def _mark_stale(self):
         self._trouble = self.message.text
         if self._answer is None:
-            self._sentence.value = f'<span style="color:{QUIET}">No result yet.</span>{_reason(self._trouble)}'
+            self.sentence_box.value = f'<span style="color:{QUIET}">No result yet.</span>{_reason(self._trouble)}'
             return
         # The message line may be out of sight under the picture, so the reason stands here as well.
-        self._sentence.value = _reason(self._trouble) + _words(self._answer, stale=True)
+        self.sentence_box.value = _reason(self._trouble) + _words(self._answer, stale=True)
         pictures, table = self._pictures_of(self._answer), self._table_of(self._answer)
-        self._picture.value, self._table.value = (
+        self.picture_box.value, self.table_box.value = (
             f'<div style="{_AGED}">{old}</div>' if old else "" for old in (pictures, table)
         )
 
@@ -246,13 +252,7 @@ class Panel:
 
 
 def when_at_rest(call):
-    """Call something once the page's controls rest for a moment; at once where no event loop runs.
-
-    Parameters
-    ----------
-    call : callable
-        Called without arguments.
-    """
+    """Call something once the page's controls rest for a moment; at once where no event loop runs."""
     try:
         asyncio.get_running_loop().call_later(_REST_S, call)
     except RuntimeError:
@@ -260,20 +260,7 @@ def when_at_rest(call):
 
 
 def told(answer, system):
-    """An answer in the reader's units, whatever floor its words come from.
-
-    Parameters
-    ----------
-    answer : Answer
-        As worked out.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    Answer
-        Sentence and whole caution as plain text; in US units these, the table and the pictures' words told anew.
-    """
+    """An answer in plain text with its whole caution; in US units all its words are told anew, the pictures' too."""
     answer = replace(answer, sentence=text_of(answer.sentence), caution=answer.whole_caution, exposures=())
     if system == "metric":
         return answer
@@ -282,7 +269,7 @@ def told(answer, system):
         rows = tuple(tuple(_retold_cell(cell, system) for cell in row) for row in table.rows)
         table = replace(table, rows=rows, caption=retold(table.caption, system))
     pictures = [pictures] if isinstance(pictures, str) else pictures
-    pictures = tuple(_ALTERNATIVE.sub(lambda found: retold(found[0], system), each, count=1) for each in pictures)
+    pictures = tuple(_ALTERNATIVE.sub(lambda found: retold(found[0], system), picture, count=1) for picture in pictures)
     words = {name: retold(getattr(answer, name), system) for name in ("sentence", "caution")}
     return replace(answer, **words, table=table, pictures=pictures)
 
@@ -300,7 +287,7 @@ def caution_html(exposures):
     str
         HTML, each on a line; empty without any.
     """
-    return _lines_html([each.sentence for each in exposures])
+    return _lines_html([exposure.sentence for exposure in exposures])
 
 
 def _lines_html(lines):

@@ -17,8 +17,8 @@ _LEAST_ROWS, _SPARE_ROWS, _MOST_STEPS = 8, 3, 100
 _SIGNS = {"good": ("✓", GOOD), "odd": ("!", ODD), "bad": ("✗", BAD)}
 
 
-class _Row:
-    """The widgets of one row."""
+class GridRow:
+    """One row: `cells` by column, and before and below them the `sign` and the `sentence` of its verdict."""
 
     def __init__(self, columns, options, raw, on_commit):
         self._given = raw
@@ -33,6 +33,7 @@ class _Row:
 
     @property
     def raw(self):
+        """The cells as typed, by column."""
         # Cells of the file that have no column here, and whatever stood beyond the last one, go back as they came.
         return {**self._given, **{name: cell.value for name, cell in self.cells.items()}}
 
@@ -46,11 +47,13 @@ class _Row:
             cell.value = text
 
     def place(self, number, columns):
+        """Take a number, counted from 1; every cell says it to those who cannot see the row."""
         self.number.value = f'<div style="text-align:right;color:{QUIET}">{number}</div>'
         for name, cell in self.cells.items():
             cell.tooltip = f"{columns[name]}, row {number}"
 
     def judge(self, verdict):
+        """Show a verdict, such as "odd: why"."""
         word, _, sentence = (part.strip() for part in verdict.partition(":"))
         sign, colour = _SIGNS.get(word.lower(), ("", QUIET))
         if not sign:
@@ -129,17 +132,41 @@ class LogGrid:
         return W.GridBox(layout=layout).add_class(LOG_CLASS)
 
     def rows(self):
-        """The log as typed.
-
-        Returns
-        -------
-        list of dict of str to str
-            One dict for each row, empty rows at the end left out.
-        """
+        """The log as typed, a dict of str to str for each row; empty rows at the end are left out."""
         raws = [row.raw for row in self._rows]
         while raws and not holds_anything(raws[-1:]):
             raws.pop()
         return raws
+
+    def row(self, number):
+        """One row as it stands on the page, such as `grid.row(1).cells["volts"].value`.
+
+        Parameters
+        ----------
+        number : int
+            Its number, from 1 [-].
+
+        Returns
+        -------
+        GridRow
+            Its cells, sign and sentence.
+        """
+        return self._rows[number - 1]
+
+    @property
+    def rows_shown(self):
+        """How many rows the page shows, the empty ones at the end included [-]."""
+        return len(self._rows)
+
+    @property
+    def can_undo(self):
+        """Whether there is a change to take back."""
+        return bool(self._past)
+
+    @property
+    def can_redo(self):
+        """Whether there is a change to make again."""
+        return bool(self._future)
 
     def add_row(self, *, like_last=False):
         """Put a row at the end, or the words of the last row below it.
@@ -222,13 +249,7 @@ class LogGrid:
         self._arrange()
 
     def judge(self):
-        """Ask for the verdicts again, as when something outside the rows has changed.
-
-        Returns
-        -------
-        bool
-            True when they came; else the message line says why not.
-        """
+        """Ask for the verdicts again, and tell whether they came; else the message line says why not."""
         verdicts = self.message.guarded(self._ask)()
         if verdicts is None:
             return False
@@ -237,7 +258,7 @@ class LogGrid:
         return True
 
     def _new_row(self, raw):
-        return _Row(self.columns, self.options, raw, self._committed)
+        return GridRow(self.columns, self.options, raw, self._committed)
 
     def _button(self, words, call):
         return button(words, self.message.guarded(lambda pressed: call()))
@@ -274,7 +295,7 @@ class LogGrid:
         if missing > 0:
             self._rows += [self._new_row({}) for _ in range(missing)]
             self._arrange()
-        self._undo.disabled, self._redo.disabled = not self._past, not self._future
+        self._undo.disabled, self._redo.disabled = not self.can_undo, not self.can_redo
         # First the disk, then the verdicts; a failure of the one must not stop the other, and stays to be read.
         saved = self._save is None or self.message.guarded(self._store)()
         if self.judge() and saved:

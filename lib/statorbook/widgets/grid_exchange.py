@@ -13,17 +13,7 @@ _MORE, _LESS = "Paste rows, bring in a file, take the log out …", "Put away: p
 
 
 class GridExchange:
-    """Ways in and out for many rows at once.
-
-    Parameters
-    ----------
-    grid : LogGrid
-        Takes the rows; its message line says what became of them.
-    log : str
-        Name of the log.
-    drafts : Drafts or None
-        Keeps what is pasted and not added yet.
-    """
+    """Ways in and out for many rows at once; the grid takes them, its message line says what became of them."""
 
     def __init__(self, grid, log, drafts=None):
         self._grid, self._log = grid, log
@@ -58,13 +48,7 @@ class GridExchange:
         self.text.value = ""
 
     def bring(self):
-        """Add the rows of the file chosen to the log, or put them in the place of all rows.
-
-        Raises
-        ------
-        BadInput
-            When no file is chosen, or it is no table of this log.
-        """
+        """Add the rows of the file chosen to the log, or put them in the place of all rows."""
         if not self.upload.value:
             raise BadInput("no file was chosen", "a CSV file is needed", "choose one", where=f"{self._log} log")
         chosen = self.upload.value[0]

@@ -109,18 +109,7 @@ class MessageLine:
 
 
 def in_plain_words(error):
-    """Say any error in one sentence for the reader.
-
-    Parameters
-    ----------
-    error : Exception
-        What was raised.
-
-    Returns
-    -------
-    str
-        The sentence, not escaped.
-    """
+    """Any error in one sentence for the reader, not escaped."""
     if isinstance(error, BadInput):
         return f"Not usable – {error}"
     if isinstance(error, OSError):

@@ -12,22 +12,8 @@ _ALWAYS_AS_STORED = ("kernelspec", "language_info")  # Lab writes the version of
 
 
 def before_save(model, path, contents_manager, **more):
-    """Take the live panels out of a page of the workbook before JupyterLab writes it.
-
-    JupyterLab's setting `pre_save_hook` names this function. A failure here does not stop the save: the server notes it
-    in its log, and nothing of the model has been changed then.
-
-    Parameters
-    ----------
-    model : dict
-        What is to be saved; its content is exchanged.
-    path : str
-        Where, below the server's folder.
-    contents_manager : object
-        The server's, with its `root_dir`.
-    **more : object
-        Whatever else the server says; not used.
-    """
+    """Take the live panels out of a page of the workbook before JupyterLab writes it: its `pre_save_hook`."""
+    # A failure does not stop the save: the server notes it in its log, and nothing of the model has been changed then.
     content = model.get("content")
     if model.get("type") != "notebook" or not content or not is_ours(content):
         return
@@ -35,34 +21,12 @@ def before_save(model, path, contents_manager, **more):
 
 
 def is_ours(notebook):
-    """Tell whether a notebook uses the workbook's library; others are saved as they are.
-
-    Parameters
-    ----------
-    notebook : dict
-        A notebook of format 4.
-
-    Returns
-    -------
-    bool
-        True when one of its code cells imports statorbook.
-    """
+    """Whether a notebook uses the workbook's library; others are saved as they are."""
     return any(cell.get("cell_type") == "code" and _OURS.search(_text(cell)) for cell in notebook.get("cells", ()))
 
 
 def stored_page(path):
-    """Read the page that is about to be written over, when it is one with stored pictures.
-
-    Parameters
-    ----------
-    path : Path
-        Where it stands.
-
-    Returns
-    -------
-    dict or None
-        The notebook; None when there is none, it cannot be read, or it holds no stored picture.
-    """
+    """The page that is about to be written over, when it is one with stored pictures; else None."""
     import nbformat  # JupyterLab brings it; the library itself does without
 
     try:
@@ -76,21 +40,7 @@ def stored_page(path):
 
 
 def at_rest(notebook, stored=None):
-    """Exchange every live panel of a notebook for what may be stored.
-
-    Parameters
-    ----------
-    notebook : dict
-        The notebook as JupyterLab would write it; left as it is.
-    stored : dict or None
-        The page as it stands on the disk. Its cells whose code is the same keep the outputs that they have there, all
-        of them, so that one page does not tell of two jobs.
-
-    Returns
-    -------
-    dict
-        A new notebook without a live panel and without the state of one; the text of every cell as it was.
-    """
+    """A new notebook without a live panel, nor the state of one; the text of every cell as it was."""
     notebook = deepcopy(notebook)
     notebook.get("metadata", {}).pop("widgets", None)
     known = {}
@@ -99,6 +49,7 @@ def at_rest(notebook, stored=None):
         notebook.setdefault("metadata", {}).update(deepcopy(kept))
         known = {cell.get("id"): cell for cell in stored["cells"] if cell["cell_type"] == "code"}
     for cell in notebook["cells"]:
+        # Cells whose code is the same keep all outputs that they have on the disk, so that no page tells of two jobs.
         before = known.get(cell.get("id"))
         if before and cell.get("cell_type") == "code" and _text(cell) == _text(before):
             cell["outputs"], cell["execution_count"] = deepcopy(before["outputs"]), before["execution_count"]

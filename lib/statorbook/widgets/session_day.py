@@ -8,15 +8,7 @@ TAKEN_ON = "taken_on"
 
 
 class SessionDay:
-    """The session that the reader is in; none until one is started, or when the log's last row is of today.
-
-    Parameters
-    ----------
-    rows : sequence of dict of str to str
-        The log as saved.
-    today : callable
-        Gives the day on the clock.
-    """
+    """The session that the reader is in; none until one is started, or when the log's last row is of today."""
 
     def __init__(self, rows, today=date.today):
         self._today = today
@@ -25,31 +17,12 @@ class SessionDay:
         self.day = last if last == today().isoformat() else ""
 
     def start(self):
-        """Begin a session today.
-
-        Returns
-        -------
-        str
-            A sentence about what follows.
-        """
+        """Begin a session today, and say what follows."""
         self.day = self._today().isoformat()
         return f"Rows typed from now on are dated {self.day}; rows above keep what they say."
 
     def new_rows(self, before, rows):
-        """The rows that have just been begun and say no day yet.
-
-        Parameters
-        ----------
-        before : list of dict of str to str
-            The log before the last change.
-        rows : sequence
-            Rows of the grid as they stand now, each with its cells as `raw`.
-
-        Returns
-        -------
-        list
-            Those of the rows; none outside a session.
-        """
+        """Of the grid's rows those that have just been begun and say no day yet; none outside a session."""
         if not self.day:
             return []
         held = [holds_anything([raw]) for raw in before]

@@ -127,7 +127,7 @@ def test_on_the_example_the_sentence_is_the_recommended_row_of_the_library(panel
 
 
 def test_the_table_has_every_legal_grouping_and_the_rejected_ones_stay(panel, job):
-    table, found = panel._answer.table, library(job)
+    table, found = panel.shown_answer.table, library(job)
     rows = [row for row in cells(shown(panel)[2]) if len(row) > 1]
     # 36 slots, 48 poles: 1, 2, 3, 4, 6 or 12 paths, each in star and in delta.
     assert len(rows) == 12 and {row[0] for row in rows} == {row.grouping.label for row in found.rows}
@@ -147,7 +147,7 @@ def test_the_table_has_every_legal_grouping_and_the_rejected_ones_stay(panel, jo
 @pytest.mark.parametrize("accepted", [40.0, 100.0, 150.0, 600.0])
 def test_the_accepted_volts_are_a_wall_in_table_and_picture(panel, job, accepted):
     panel.accepted.value = accepted
-    found, table = library(job, accepted=accepted), panel._answer.table
+    found, table = library(job, accepted=accepted), panel.shown_answer.table
     inside = sum(row.verdict in ("chosen", "workable") for row in found.rows)
     volts = [float(row[2].split(" / ")[0]) for row in table.rows if row[1] != "rejected"]
     assert all(value <= accepted + 0.5 for value in volts[:inside])
@@ -156,7 +156,7 @@ def test_the_accepted_volts_are_a_wall_in_table_and_picture(panel, job, accepted
     words = f"Below this line: above the {accepted:.0f} V DC that you accept with the bank gone"
     assert table.wall == ((inside, words) if above else ())
     assert (words in shown(panel)[2]) is bool(above)
-    lines = {line.get_gid(): line for line in panel._curve.axes[0].lines}
+    lines = {line.get_gid(): line for line in panel.curve.axes[0].lines}
     at = lines["wall"].get_xdata()[0]
     points = [u for level in range(5) for u in lines[f"danger {level}"].get_xdata()]
     # u falls as the volts rise, so what lies above the accepted volts lies left of the wall.
@@ -174,7 +174,7 @@ def test_the_volts_are_asked_first_and_start_at_the_lower_of_device_and_extra_lo
 @pytest.mark.parametrize("accepted", [60.0, 64.0, 120.0, 150.0])
 def test_no_two_limits_are_drawn_at_the_same_volts(panel, accepted):
     panel.accepted.value = accepted
-    lines = [line for line in panel._speeds.axes[1].lines if str(line.get_gid()).startswith("limit ")]
+    lines = [line for line in panel.speeds.axes[1].lines if str(line.get_gid()).startswith("limit ")]
     heights = [line.get_ydata()[0] for line in lines if line.get_visible()]
     assert accepted in heights and len(heights) == len(set(heights))
 
@@ -220,7 +220,7 @@ def test_the_plus_minus_stands_in_parts_and_what_would_turn_the_choice_over_is_s
 
 
 def test_the_picked_row_is_marked_and_rejected_ones_are_quiet(panel):
-    table = panel._answer.table
+    table = panel.shown_answer.table
     assert [row[1] for row, mark in zip(table.rows, table.marks, strict=True) if mark == "chosen"] == ["needs a guard"]
     assert [row[1] for row, mark in zip(table.rows, table.marks, strict=True) if mark == "quiet"] == ["rejected"]
 
@@ -275,7 +275,7 @@ def test_a_grouping_picked_by_hand_is_the_one_described(panel, job, series, conn
     assert not panel.connection.disabled
     wanted = Grouping(series=series, parallel=12 // series, connection=connection)
     assert says(panel, library(job).find(wanted))
-    table = panel._answer.table
+    table = panel.shown_answer.table
     assert [row[0] for row, mark in zip(table.rows, table.marks, strict=True) if mark == "chosen"] == [wanted.label]
     panel.series.value = "best"
     assert panel.connection.disabled and says(panel, library(job).shown)
@@ -359,14 +359,14 @@ def test_a_drive_that_cannot_turn_it_is_a_sentence(own_job):
 
 
 def test_a_jet_too_thin_for_the_runner_is_refused_and_the_last_picture_stays(panel):
-    before = panel._answer
+    before = panel.shown_answer
     panel.drive.sliders["nozzle_mm"].value = 2.0
     # 260 mm over 2 mm is 130 jet diameters; the library allows 5 to 60.
     assert refused(panel) == (
         "runner and jet: a 260 mm runner with a 2 mm jet was given, 130 jet diameters across; "
         "this jet can turn a runner of 10 to 120 mm; change the runner or the nozzle."
     )
-    assert is_stale(panel) and panel._answer is before
+    assert is_stale(panel) and panel.shown_answer is before
     panel.drive.sliders["nozzle_mm"].value = 14.0
     assert panel.message.text == "" and not is_stale(panel)
 
@@ -465,7 +465,7 @@ def test_a_measured_value_lies_on_a_step_of_its_slider(own_job, head_m, nozzle_m
 
 def test_the_ring_stands_at_the_watts_of_the_sentence(own_job):
     panel = ChoosePanel(own_job)
-    ring = next(line for line in panel._curve.axes[0].lines if line.get_gid() == "picked")
+    ring = next(line for line in panel.curve.axes[0].lines if line.get_gid() == "picked")
     watts = float(_SENTENCE.match(panel.sentence)["watts"])
     assert ring.get_ydata()[0] == pytest.approx(watts, rel=0.01)
 

@@ -71,12 +71,12 @@ def test_where_the_groupings_do_the_sentence_says_so_first(panel, pedals):
     needed, why = needs_another_way(found, ways)
     assert not needed
     assert panel.sentence == f"{why} If you want more all the same: {ways[0].words}"
-    assert panel._answer.table.marks == ("",) * 4
+    assert panel.shown_answer.table.marks == ("",) * 4
     assert (panel.message.text, panel.message.last_fault) == ("", "")
 
 
 def test_nothing_is_promised_and_what_was_assumed_is_said(panel, pedals):
-    caution = panel._answer.caution
+    caution = panel.shown_answer.caution
     assert "This is worked out, not promised. Assumed, not measured: " in caution
     assert all(words in caution for words in machine_from(pedals).assumed)
     assert caution.startswith("With the bank gone: ") and "IEC 60364-4-41" in caution
@@ -107,8 +107,8 @@ def test_where_nothing_suits_the_best_other_way_stands_first_and_is_marked(tmp_p
     assert panel.sentence == (
         f"No grouping suits this bank and drive as they stand, so another way is needed. Most useful: {ways[0].words}"
     )
-    assert panel._answer.table.marks[0] == "chosen"
-    pale = [mark == "quiet" for mark in panel._answer.table.marks]
+    assert panel.shown_answer.table.marks[0] == "chosen"
+    pale = [mark == "quiet" for mark in panel.shown_answer.table.marks]
     assert pale == [not way.sound for way in ways]
 
 
@@ -120,7 +120,7 @@ def test_where_nothing_helps_at_all_it_says_so(tmp_path):
         "No grouping suits this bank and drive as they stand, so another way is needed. "
         "No other way that was tried works either."
     )
-    assert set(panel._answer.table.marks) == {"quiet"}
+    assert set(panel.shown_answer.table.marks) == {"quiet"}
 
 
 def test_the_readers_units_are_kept(tmp_path):

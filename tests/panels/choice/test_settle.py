@@ -91,7 +91,7 @@ def test_the_share_is_of_the_source(job):
 def test_torque_is_told_and_drawn_in_the_readers_units(job):
     job.save_part("reader", ReaderPart(units="US"))
     panel = SettlePanel(job)
-    axes = panel._torque.axes[0]
+    axes = panel.torque.axes[0]
     # 1 N·m / 1.3558 = 0.7376 ft·lb.
     assert "ft·lb on the standing rotor" in panel.sentence and "N·m" not in panel.sentence
     assert axes.get_ylabel().endswith("[ft·lb]")

@@ -68,14 +68,14 @@ def type_ring(panel):
 
 
 def sign(panel, number):
-    return panel.grid._rows[number - 1].sign.value
+    return panel.grid.row(number).sign.value
 
 
 @pytest.mark.parametrize("log", PANELS)
 def test_an_empty_job_is_calm_and_gets_no_file(empty, log):
     panel = PANELS[log](empty)
     assert panel.sentence == NOTHING_YET and panel.message.text == "" == panel.grid.message.text
-    assert "not there yet" not in panel._sentence.value and not (empty.folder / f"{log}.csv").exists()
+    assert "not there yet" not in panel.sentence_box.value and not (empty.folder / f"{log}.csv").exists()
 
 
 @pytest.mark.parametrize("log", PANELS)
@@ -87,11 +87,11 @@ def test_a_shipped_job_has_no_such_log(tmp_path, log):
 @pytest.mark.parametrize("log", PANELS)
 def test_cells_are_kept_one_by_one_and_judged(empty, log):
     panel = PANELS[log](empty)
-    panel.grid._rows[0].cells["speed_rpm"].value = "300"
+    panel.grid.row(1).cells["speed_rpm"].value = "300"
     assert panel.sentence == NO_STATOR
     assert Job.open("mine", empty.folder.parent).read_log(log)[0]["speed_rpm"] == "300"
     empty.save_part("stator", sample("stator"))
-    panel.grid._rows[0].cells["note"].value = "first"
+    panel.grid.row(1).cells["note"].value = "first"
     assert "✗ bad" in sign(panel, 1) and panel.sentence.startswith("None of the 1 row can be used yet")
 
 
@@ -109,7 +109,7 @@ def test_the_inertia_has_to_be_typed_first(job):
         f"{describe_drag(fit)} The inertia is taken as 0.05 kg·m² ± 10 %, no added wheel, the ring as "
         "thin (assumed). 9 of 9 rows are used."
     )
-    assert panel._answer.caution.startswith(COAST_CAUTION) and 'role="img"' in panel._picture.value
+    assert panel.shown_answer.caution.startswith(COAST_CAUTION) and 'role="img"' in panel.picture_box.value
 
 
 def test_a_mass_that_is_none_is_refused_before_the_log_is_begun(job):
@@ -150,7 +150,7 @@ def test_the_drill_says_what_it_assumes(job):
     panel = panel_with(job, "drill")
     fit = fit_drill(read_drill(DRILLED, STATOR))
     assert panel.sentence == f"{describe_drag(fit)} 3 of 3 rows are used."
-    assert panel._answer.caution == " ".join((DRILL_CAUTION, *fit.warnings)) and "assumed" in fit.warnings[-1]
+    assert panel.shown_answer.caution == " ".join((DRILL_CAUTION, *fit.warnings)) and "assumed" in fit.warnings[-1]
 
 
 def test_the_sentence_in_the_units_of_the_us():

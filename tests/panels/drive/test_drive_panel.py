@@ -98,7 +98,7 @@ def test_a_known_speed_has_a_picture_that_says_what_is_not_known(panel):
     type_in(panel, "kind", "known speed")
     type_in(panel, "speed_rpm", "600")
     assert shown(panel)[1].count("<svg") == 1 and not is_stale(panel)
-    assert {text.get_text() for axes in panel._curves.axes for text in axes.texts if text.get_visible()} >= {
+    assert {text.get_text() for axes in panel.curves.axes for text in axes.texts if text.get_visible()} >= {
         "power and torque not known",
         "working 600 rpm",
         "runaway 1080 rpm",
@@ -127,10 +127,10 @@ def test_pressure_is_understood_as_head(panel):
     ],
 )
 def test_bad_fields_are_named_and_the_last_picture_stays(panel, name, text, words):
-    before = panel._answer
+    before = panel.shown_answer
     type_in(panel, name, text)
     assert panel.form.fields[name].label in refused(panel)
-    assert words in under(panel, name) and is_stale(panel) and panel._answer is before
+    assert words in under(panel, name) and is_stale(panel) and panel.shown_answer is before
 
 
 def test_a_runner_far_too_big_for_the_jet_is_said_with_the_sizes_that_fit(panel):
@@ -198,7 +198,7 @@ def test_a_saved_drive_is_shown_again(job):
 )
 def test_what_the_jet_refuses_is_marked_at_its_field(panel, changed, typed, marked):
     type_in(panel, changed, typed)
-    assert [name for name, field in panel.form.fields.items() if "✗" in field._beside.value] == [marked]
+    assert [name for name, field in panel.form.fields.items() if "✗" in field.beside.value] == [marked]
 
 
 # --- every kind, and the reader's units -------------------------------------------------------------------------------
@@ -307,7 +307,7 @@ def test_us_units_show_everything_anew_and_are_remembered_in_the_job(panel, job)
     assert panel.form.part().head_m == 28.0 and panel.form.part().nozzle_mm == pytest.approx(14.2875, rel=1e-12)
     type_in(panel, "head_m", "100")
     assert panel.form.part().head_m == pytest.approx(30.48, rel=1e-9)
-    assert "assumed, not measured" in fields["efficiency"]._beside.value
+    assert "assumed, not measured" in fields["efficiency"].beside.value
     again = DrivePanel(Job.open(job.name, job.folder.parent))
     assert again.units.system == "US" and again.form.fields["head_m"].label == "Net head [ft]"
 
@@ -395,7 +395,7 @@ def test_furling_tells_the_runaway_with_it_and_without(panel):
     assert "Also assumed: pull that starts it, twice the drag; gusts of 1.25 times the wind that it furls from" in (
         panel.sentence
     )
-    labels = {text.get_text() for axes in panel._curves.axes for text in axes.texts if text.get_visible()}
+    labels = {text.get_text() for axes in panel.curves.axes for text in axes.texts if text.get_visible()}
     assert f"runaway with its guard {with_it:.0f} rpm" in labels
 
 
@@ -427,7 +427,7 @@ def test_a_guard_that_cannot_be_is_marked_at_its_field(panel, name, text):
 
 def test_a_largest_nozzle_that_does_not_fit_is_marked_at_its_field(panel):
     type_in(panel, "largest_nozzle_mm", "80")
-    assert [name for name, field in panel.form.fields.items() if "✗" in field._beside.value] == ["largest_nozzle_mm"]
+    assert [name for name, field in panel.form.fields.items() if "✗" in field.beside.value] == ["largest_nozzle_mm"]
     type_in(panel, "largest_nozzle_mm", "20")
     assert panel.form.part().to_drive().strongest().jet_mm == 20.0
 

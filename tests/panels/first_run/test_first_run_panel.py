@@ -69,7 +69,7 @@ def test_weaker_magnets_are_named_first_with_their_proof(tmp_path, machine):
 def test_a_cell_is_kept_whatever_it_says(tmp_path):
     job = opened(tmp_path)
     panel = FirstRunPanel(job)
-    row = panel.grid._rows[0]
+    row = panel.grid.row(1)
     for name, typed in (("speed_rpm", "about 900"), ("dc_amps", "10,2"), ("drive_reading", "2.7 bar")):
         row.cells[name].value = typed
     kept = Job.open(job.name, job.folder.parent).read_log("run")[0]
@@ -85,7 +85,7 @@ def test_a_row_of_another_banks_volts_is_bad_and_never_as_promised(tmp_path):
     job = opened(tmp_path)
     job.save_part("bank", job.bank.model_copy(update={"nominal_volts": 24.0, "cells": 8}))
     panel = FirstRunPanel(job)
-    row = panel.grid._rows[0]
+    row = panel.grid.row(1)
     for name, typed in {"speed_rpm": "900", "dc_volts": "48", "dc_amps": "3"}.items():
         row.cells[name].value = typed
     assert "8 cells of LiFePO4 show 19.4 to 30.1 V" in row.sentence.value
@@ -161,7 +161,7 @@ def test_an_odd_row_is_named_ringed_and_set_aside_until_the_reader_says_otherwis
         panel.sentence.index(words) for words in ("off the promise (7 rows", "The rows used differ", "run log, row 3: ")
     )
     assert amps < verdict < odd and "all is as promised." in panel.sentence
-    assert "set aside" in panel.grid._rows[2].sentence.value
+    assert "set aside" in panel.grid.row(3).sentence.value
     assert [odd.row for odd in panel.odd_rows] == [3] and "row 3" in shown(panel)[1]
     panel.keep_all.value = True
     assert "set aside" not in panel.sentence and "(8 rows, " in panel.sentence

@@ -43,7 +43,7 @@ def test_saved_facts_give_dates_and_life(job):
 def test_each_look_is_kept_and_judged(job):
     job.save_part("service", ServicePart(installed_on="2026-01-01"))
     panel = ServicePanel(job, TODAY)
-    first = panel.grid._rows[0]
+    first = panel.grid.row(1)
     first.cells["taken_on"].value = "2026-02-28"
     first.cells["noise"].value = "grind"
     assert Job.open(job.name, job.folder.parent).read_log("service")[0]["noise"] == "grind"

@@ -51,13 +51,13 @@ def on_disk(job):
 
 
 def sign(panel, number):
-    return panel.grid._rows[number - 1].sign.value
+    return panel.grid.row(number).sign.value
 
 
 def test_an_empty_log_says_when_it_is_worth_doing_and_makes_no_file(empty):
     panel = CoilSurveyPanel(empty)
     assert panel.sentence == NOT_NEEDED_YET and panel.message.text == "" == panel.grid.message.text
-    assert "before coils are put in parallel" in panel.sentence and "not there yet" not in panel._sentence.value
+    assert "before coils are put in parallel" in panel.sentence and "not there yet" not in panel.sentence_box.value
     assert not (empty.folder / "coils.csv").exists()
 
 
@@ -67,7 +67,7 @@ def test_a_shipped_job_has_no_such_log(tmp_path):
 
 
 def test_how_and_caution_stand_there_from_the_start(job):
-    said = CoilSurveyPanel(job)._answer.caution
+    said = CoilSurveyPanel(job).shown_answer.caution
     assert said.splitlines() == [HOW.text, *(each.sentence for each in HOW.exposures)]
     assert "with the rotor standing, clip the meter on" in said and "let it stand before the clips are moved" in said
     assert "an empty speed cell means the speed of the row above" in said
@@ -75,12 +75,12 @@ def test_how_and_caution_stand_there_from_the_start(job):
 
 def test_cells_are_kept_one_by_one_and_judged(empty):
     panel = CoilSurveyPanel(empty)
-    panel.grid._rows[0].cells["tooth"].value = "7"
+    panel.grid.row(1).cells["tooth"].value = "7"
     assert panel.sentence == NO_STATOR and on_disk(empty)[0]["tooth"] == "7"
     empty.save_part("stator", sample("stator"))
-    panel.grid._rows[0].cells["note"].value = "first"
+    panel.grid.row(1).cells["note"].value = "first"
     assert "✗ bad" in sign(panel, 1) and panel.sentence.startswith("None of the 1 row can be used yet")
-    panel.grid._rows[0].cells["volts"].value = "2.4"
+    panel.grid.row(1).cells["volts"].value = "2.4"
     assert "✓ good" in sign(panel, 1) and panel.sentence.startswith("Of 36 coils the volts of 1 and the ohms of none")
 
 
@@ -89,8 +89,8 @@ def test_a_bad_row_is_named_and_nothing_is_lost(job):
     rows[4]["tooth"], rows[5]["ohms"] = "55", "lots"
     panel = panel_with(job, rows)
     assert "✗ bad" in sign(panel, 5) and "✗ bad" in sign(panel, 6) and "✓ good" in sign(panel, 7)
-    assert "a tooth from 1 to 36 is allowed" in panel.grid._rows[4].sentence.value
-    panel.grid._rows[0].cells["note"].value = "changed"
+    assert "a tooth from 1 to 36 is allowed" in panel.grid.row(5).sentence.value
+    panel.grid.row(1).cells["note"].value = "changed"
     kept = on_disk(job)
     assert kept[4]["tooth"] == "55" and kept[5]["ohms"] == "lots" and kept[0]["note"] == "changed" and len(kept) == 36
     assert "No volts yet of teeth 5 to 6. No ohms yet of teeth 5 to 6." in panel.sentence
@@ -101,9 +101,9 @@ def test_a_shorted_coil_is_said_and_ringed(job):
     assert "! odd" in sign(panel, 7) and "✓ good" in sign(panel, 8)
     # 1.85 / 2.40 is 22.9 % down, 0.48 / 0.56 is 14.3 %: volts clearly further down.
     assert "1 coil stands out. Tooth 7, shorted turns: volts 23 % below the middle, ohms 14 % below" in panel.sentence
-    assert "shorted turns" in panel.grid._rows[6].sentence.value and 'role="img"' in panel._picture.value
-    panel.grid._rows[6].cells["volts"].value = "2.40"
-    panel.grid._rows[6].cells["ohms"].value = "0.56"
+    assert "shorted turns" in panel.grid.row(7).sentence.value and 'role="img"' in panel.picture_box.value
+    panel.grid.row(7).cells["volts"].value = "2.40"
+    panel.grid.row(7).cells["ohms"].value = "0.56"
     assert "No coil differs from the middle one by more than 5 % in volts or 8 % in ohms." in panel.sentence
     assert "✓ good" in sign(panel, 7)
 

@@ -44,15 +44,15 @@ def constants(**options):
 
 
 def cell(panel, number, name):
-    return panel.grid._rows[number - 1].cells[name]
+    return panel.grid.row(number).cells[name]
 
 
 def sign(panel, number):
-    return panel.grid._rows[number - 1].sign.value
+    return panel.grid.row(number).sign.value
 
 
 def words_under(panel, number):
-    return panel.grid._rows[number - 1].sentence.value
+    return panel.grid.row(number).sentence.value
 
 
 def on_disk(panel):
@@ -95,13 +95,13 @@ def test_every_row_can_be_used_all_the_same(shipped):
 
 def test_the_balance_of_the_pairs_is_a_table(shipped):
     for panel in (OhmsPanel(shipped), SpinPanel(shipped)):
-        assert all(f">{pair}<" in panel._table.value for pair in ("AB", "BC", "CA"))
-    assert ShortedPanel(shipped)._table.value == ""
+        assert all(f">{pair}<" in panel.table_box.value for pair in ("AB", "BC", "CA"))
+    assert ShortedPanel(shipped).table_box.value == ""
 
 
 def test_pictures_have_words(shipped):
     for panel in (SpinPanel(shipped), ShortedPanel(shipped)):
-        assert f'role="img" aria-label="{panel.log.capitalize()} log. One phase' in panel._picture.value
+        assert f'role="img" aria-label="{panel.log.capitalize()} log. One phase' in panel.picture_box.value
 
 
 @pytest.mark.parametrize("log", LOGS)
@@ -175,7 +175,7 @@ def test_the_coil_is_the_librarys(shipped):
     expected = coil_estimates(STATOR, shipped.stator.to_found_grouping(), constants())
     assert panel.sentence.startswith(f"{describe_coil(expected)} The wiring as found is 12 in series, 1 path, star.")
     assert panel.sentence.endswith("The job holds these constants.")
-    assert f"{expected.ohm.value:.4g}" in panel._table.value and "6 rows of the shorted log" in panel._table.value
+    assert f"{expected.ohm.value:.4g}" in panel.table_box.value and "6 rows of the shorted log" in panel.table_box.value
 
 
 def test_the_constants_are_written_with_the_date(shipped):
@@ -315,7 +315,7 @@ def test_what_was_odd_in_the_file_is_said_and_not_only_assumed(tmp_path):
 def test_a_drill_at_full_trigger_is_warned_before_and_its_reading_kept(shipped):
     shipped.save_log("spin", [])
     panel = SpinPanel(shipped)
-    assert "First row below 115 rpm" in panel._sentence.value
+    assert "First row below 115 rpm" in panel.sentence_box.value
     for name, text in {
         "speed_rpm": "100",
         "volts": "55",
@@ -325,7 +325,7 @@ def test_a_drill_at_full_trigger_is_warned_before_and_its_reading_kept(shipped):
         "meter": "averaging",
     }.items():
         cell(panel, 1, name).value = text
-    assert "What meter and probes stand, 600 V (assumed), comes at" in panel._sentence.value
+    assert "What meter and probes stand, 600 V (assumed), comes at" in panel.sentence_box.value
     for name, text in {
         "speed_rpm": "1200",
         "volts": "",
@@ -337,7 +337,7 @@ def test_a_drill_at_full_trigger_is_warned_before_and_its_reading_kept(shipped):
     }.items():
         cell(panel, 2, name).value = text
     (volts,) = re.findall(r"do not turn it at 1200 rpm: up to ([0-9]+) V would stand", words_under(panel, 2))
-    assert 660 <= int(volts) < 1.1 * 660 and f"up to {volts} V" in panel._sentence.value
+    assert 660 <= int(volts) < 1.1 * 660 and f"up to {volts} V" in panel.sentence_box.value
     cell(panel, 2, "volts").value = "655"
     assert "655 V was given; your meter and its probes stand 600 V (assumed); stop the rotor" in words_under(panel, 2)
     assert on_disk(panel)[1]["volts"] == "655"

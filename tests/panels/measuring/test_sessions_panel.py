@@ -23,7 +23,7 @@ def press(panel, words):
 
 
 def cells(panel, number):
-    return panel.grid._rows[number - 1].cells
+    return panel.grid.row(number).cells
 
 
 def days(panel):
@@ -75,7 +75,7 @@ def test_a_session_can_be_left_out_and_the_job_remembers(shipped):
     assert [words for words, _ in panel.sessions.options] == ["all", "2025-04-12", "2025-04-19"]
     panel.sessions.value = "2025-04-12"
     assert "5 of 14 rows are used." in panel.sentence and len(days(panel)) == 14
-    row = panel.grid._rows[13]
+    row = panel.grid.row(14)
     assert "Not used: the session 2025-04-19 is left out" in row.sentence.value and row.sign.value.count("✓") == 0
     again = SpinPanel(Job.open(shipped.name, shipped.folder.parent))
     assert again.sessions.value == "2025-04-12" and "5 of 14 rows are used." in again.sentence

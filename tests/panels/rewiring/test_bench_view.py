@@ -29,7 +29,7 @@ def view():
 
 
 def picture(view):
-    return view._picture.value
+    return view.picture_box.value
 
 
 def test_it_opens_on_the_whole_plan(view):
@@ -70,12 +70,12 @@ def test_controls_are_real_buttons_and_sliders_that_the_keyboard_reaches(view):
 
 
 def test_zoom_scrolls_inside_its_box(view):
-    heights = view._picture.layout.height, view._sentence.layout.height
-    assert 'tabindex="0" role="region"' in view._picture.value and view._sentence.layout.overflow == "auto"
+    heights = view.picture_box.layout.height, view.sentence_box.layout.height
+    assert 'tabindex="0" role="region"' in view.picture_box.value and view.sentence_box.layout.overflow == "auto"
     width = float(re.search(r'<svg[^>]* width="([\d.]+)"', picture(view))[1])
     view.zoom.value = 400
     assert float(re.search(r'<svg[^>]* width="([\d.]+)"', picture(view))[1]) == 4 * width
-    assert (view._picture.layout.height, view._sentence.layout.height) == heights
+    assert (view.picture_box.layout.height, view.sentence_box.layout.height) == heights
 
 
 def test_zoomed_in_a_cut_is_in_the_middle_and_no_scrolling_is_needed(view):

@@ -30,15 +30,15 @@ def job(tmp_path):
 
 def type_row(panel, number, **texts):
     for name, text in texts.items():
-        panel.grid._rows[number - 1].cells[name].value = text
+        panel.grid.row(number).cells[name].value = text
 
 
 def sign(panel, number):
-    return panel.grid._rows[number - 1].sign.value
+    return panel.grid.row(number).sign.value
 
 
 def words_under(panel, number):
-    return panel.grid._rows[number - 1].sentence.value
+    return panel.grid.row(number).sentence.value
 
 
 def on_disk(panel):
@@ -75,7 +75,7 @@ def test_a_new_log_names_the_first_check(job):
         f"0 of {len(asked)} checks are read, 0 agree. {LIMIT} Nothing read so far speaks against going on. Next, "
         "before the first cut: A-B, 11.6 to 12.4 Ω."
     )
-    assert panel._answer.caution == CAUTION
+    assert panel.shown_answer.caution == CAUTION
 
 
 def test_rows_are_kept_and_judged_one_by_one(job):
@@ -97,9 +97,9 @@ def test_a_path_that_differs_stops_the_work(job):
     for number, (name, volts) in enumerate([("A1", "4.80"), ("A2", "4.78"), ("A3", "2.41")], 1):
         type_row(panel, number, between=name, speed_rpm="60", volts=volts)
     assert panel.sentence.endswith("Stop: read the warning below before anything more is joined.")
-    assert panel._answer.caution.startswith("Do not join path A3 in parallel: its volts are 50 % off")
+    assert panel.shown_answer.caution.startswith("Do not join path A3 in parallel: its volts are 50 % off")
     type_row(panel, 3, volts="4.81")
-    assert panel._answer.caution == CAUTION and "Nothing read so far speaks against going on." in panel.sentence
+    assert panel.shown_answer.caution == CAUTION and "Nothing read so far speaks against going on." in panel.sentence
 
 
 def test_a_counted_speed_leaves_a_doubt_that_hertz_settles(job):
@@ -107,7 +107,7 @@ def test_a_counted_speed_leaves_a_doubt_that_hertz_settles(job):
     type_row(panel, 1, between="A1", speed_rpm="60", volts="4.80")
     type_row(panel, 2, between="A2", volts="4.45")
     assert panel.sentence.endswith("Settle the doubt below before anything more is joined.")
-    assert "read again with the meter's Hz as the speed" in panel._answer.caution
+    assert "read again with the meter's Hz as the speed" in panel.shown_answer.caution
     type_row(panel, 1, speed_rpm="24 Hz")
     assert panel.sentence.endswith("Stop: read the warning below before anything more is joined.")
 
@@ -155,7 +155,7 @@ def test_the_finder_gets_only_readings_of_the_new_winding(job):
     names = ["A-B", "10F-13S", "A1", "A-iron", "B-C"]
     for number, (name, ohms) in enumerate(zip(names, ["12.0", "OL", "2.0", "OL", "1.3"], strict=True), 1):
         type_row(panel, number, between=name, ohms=ohms)
-    assert seen[-1] == ["A1", "B-C"] and panel.sentence.endswith("Fault: none.") and ">none<" in panel._table.value
+    assert seen[-1] == ["A1", "B-C"] and panel.sentence.endswith("Fault: none.") and ">none<" in panel.table_box.value
 
 
 def test_the_shipped_jobs_have_no_such_log_yet(tmp_path):

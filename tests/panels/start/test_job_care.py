@@ -23,7 +23,7 @@ def care(tmp_path):
 
 
 def job(care):
-    return Job.open(care.current().name, care._start.job_folder)
+    return Job.open(care.current().name, care.start.job_folder)
 
 
 def test_an_untouched_job_says_so(care):
@@ -83,12 +83,12 @@ def test_a_damaged_job_is_restored_from_the_page(at_home, harm, words, with_exam
         "In the job mill job.json cannot be used: choose a version and press “Restore this "
         "version”. The damaged file is never deleted."
     )
-    assert words in care._answer.caution and care.message.last_fault == ""
+    assert words in care.shown_answer.caution and care.message.last_fault == ""
     assert {version.file for _, version in care.version.version.options} == {"job.json"}
     press(care, "Restore this version")
-    assert care._start.job.name == "mill" == open_current().name and care._start.jobs.value == "mill"
+    assert care.start.job.name == "mill" == open_current().name and care.start.jobs.value == "mill"
     assert job(care).bank == sample("bank") and care.current().damage == {}
-    assert care._start.sentence.startswith("Open job: mill; ")
+    assert care.start.sentence.startswith("Open job: mill; ")
     kept = [path.read_bytes() for path in (at_home / "mill").glob("job.damaged-*.json")]
     assert kept == ([_BROKEN] if harm is _break else [])
     assert care.sentence.startswith("Last change in the job mill, ")
@@ -97,16 +97,16 @@ def test_a_damaged_job_is_restored_from_the_page(at_home, harm, words, with_exam
 def test_a_damaged_job_that_is_picked_is_offered_and_the_open_one_stays_open(at_home):
     example.write(at_home)
     care = _harmed(at_home, lambda folder: None)
-    care._start.jobs.value = "spring_pipe"
+    care.start.jobs.value = "spring_pipe"
     _break(at_home / "mill")
-    care._start.jobs.value = "mill"
-    assert care._start.job.name == "spring_pipe" and care.sentence.startswith("In the job mill job.json cannot be used")
+    care.start.jobs.value = "mill"
+    assert care.start.job.name == "spring_pipe" and care.sentence.startswith("In the job mill job.json cannot be used")
     press(care, "Make a copy to keep")
     assert care.message.text == (
         "The link saves a copy of the job mill as it is, its damage included, so that nothing gets lost; it can be "
         "brought in only once it is restored or mended."
     )
-    care._start.jobs.value = "spring_pipe"
+    care.start.jobs.value = "spring_pipe"
     assert care.sentence.startswith("Nothing was changed yet in the job spring_pipe")
 
 
@@ -193,7 +193,7 @@ def test_a_copy_is_the_job_and_comes_in_under_another_name(care):
     data = b64decode(care.link.value.split("base64,")[1].split('"')[0])
     assert data == export_job(care.current())
     made = _bring(care, data, "copied")
-    assert made.bank == job(care).bank and care._start.job.name == "copied"
+    assert made.bank == job(care).bank and care.start.job.name == "copied"
     assert "The job copied is here and open." in care.message.text
 
 
@@ -209,7 +209,7 @@ def _bring(care, data, name):
     )
     care.name.value = name
     press(care, "Bring this job in")
-    return Job.open(name, care._start.job_folder) if name in Job.names(care._start.job_folder) else None
+    return Job.open(name, care.start.job_folder) if name in Job.names(care.start.job_folder) else None
 
 
 @pytest.mark.parametrize(
@@ -221,10 +221,10 @@ def _bring(care, data, name):
     ],
 )
 def test_what_may_not_come_in_is_refused_in_a_sentence(care, data, name, words):
-    known = Job.names(care._start.job_folder)
+    known = Job.names(care.start.job_folder)
     _bring(care, data or export_job(care.current()), name)
     assert words in care.message.text and care.message.last_fault == ""
-    assert Job.names(care._start.job_folder) == known
+    assert Job.names(care.start.job_folder) == known
 
 
 def test_no_zip_chosen_is_told(care):

@@ -71,7 +71,7 @@ def test_the_sheets_say_temperatures_in_the_readers_units(job, units, note, wire
 def test_the_figure_shows_the_number_of_the_sentence(job, units, axis):
     job.save_part("reader", ReaderPart(units=units))
     panel = SettlePanel(job)
-    axes = panel._torque.axes[0]
+    axes = panel.torque.axes[0]
     assert axes.get_ylabel().endswith(axis)
     # The torque at rest that the sentence says is where the drive's curve leaves the axis.
     left = next(line for line in axes.lines if len(line.get_xdata()) > 20 and line.get_xdata()[0] < 10)

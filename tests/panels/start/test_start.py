@@ -43,7 +43,7 @@ def panel(data):
 
 def create(panel, name):
     panel.name.value = name
-    panel._create.click()
+    panel.create_button.click()
 
 
 def restore(panel):

@@ -40,8 +40,8 @@ class ChoosePanel(Panel):
     def __init__(self, job):
         now = job.read()
         self.job, self.machine, self._opened_with = job, machine_from(now), _compared_parts(now)
-        self._curve = KeptFigure(height_in=4.4)
-        self._speeds = KeptFigure(rows=2, height_in=5.4, sharex=True)
+        self.curve = KeptFigure(height_in=4.4)
+        self.speeds = KeptFigure(rows=2, height_in=5.4, sharex=True)
         self.series = choice("Coils in series", self._series_options(), "best")
         self.connection = choice("Connection", ["star", "delta"], "star")
         self.bank = choice("Bank", self._bank_options(), self.machine.bank)
@@ -61,7 +61,7 @@ class ChoosePanel(Panel):
                 "Show the most watts, whatever the volts": self.show_most_watts,
                 "Write this grouping to the job": self.write,
             },
-            picture_px=self._curve.height_px + self._speeds.height_px,
+            picture_px=self.curve.height_px + self.speeds.height_px,
             table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
             sentence_lines=15,
         )
@@ -117,8 +117,8 @@ class ChoosePanel(Panel):
         return Answer(
             sentence=sentence,
             pictures=(
-                self._curve.svg("Power into the bank against voltage ratio. " + sentence),
-                self._speeds.svg("Amps and open-circuit volts against speed. " + sentence),
+                self.curve.svg("Power into the bank against voltage ratio. " + sentence),
+                self.speeds.svg("Amps and open-circuit volts against speed. " + sentence),
             ),
             table=all_groupings(found, row),
             later=lambda: firmness_words(found, other_choices(now, found)),
@@ -133,7 +133,7 @@ class ChoosePanel(Panel):
     def _draw(self, now, found, row, at):
         speed, setting, chosen = at.speed_rpm or found.drive.best_speed_rpm, now.setting, self.state.value
         windings, state = [r.winding for r in found.rows], found.bank.states[chosen]
-        self._curve.draw(
+        self.curve.draw(
             draw_one_curve,
             one_curve(windings, speed, state, setting.conditions, dc_amps=at.dc_amps),
             found.rows,
@@ -145,7 +145,7 @@ class ChoosePanel(Panel):
         speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
         states = found.bank.states
         sweeps = sweep([row.winding] * len(states), speeds, states, setting.conditions).one_by_one()
-        self._speeds.draw(
+        self.speeds.draw(
             draw_speed_curves,
             sweeps,
             row,

@@ -25,7 +25,7 @@ class SettlePanel(Panel):
     def __init__(self, job):
         now = job.read()
         self.job, self.machine, self.system = job, machine_from(now), units_for(now)
-        self._torque = KeptFigure(height_in=4.2)
+        self.torque = KeptFigure(height_in=4.2)
         self._chain = KeptFigure(height_in=4.4)
         groupings = self.machine.stator.groupings()
         self.grouping = choice(
@@ -36,7 +36,7 @@ class SettlePanel(Panel):
         super().__init__(
             system=self.system,
             inputs=[self.grouping, self.state, *self.drive.sliders.values()],
-            picture_px=self._torque.height_px + self._chain.height_px,
+            picture_px=self.torque.height_px + self._chain.height_px,
             sentence_lines=8,
         )
 
@@ -47,7 +47,7 @@ class SettlePanel(Panel):
         state, conditions = now.bank.states[self.state.value], now.setting.conditions
         start = start_up(now.drive, winding, state, conditions, start_nm=now.start_nm)
         point = point_at(now.drive, winding, state, conditions, start.settles_rpm)
-        self._torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start, system=self.system)
+        self.torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start, system=self.system)
         self._chain.draw(draw_loss_chain, point.chain_watts)
         sentence = " ".join(
             filter(None, (start.in_words(self.system), working_words(point), self._special(now, winding)))
@@ -55,7 +55,7 @@ class SettlePanel(Panel):
         return Answer(
             sentence=sentence,
             pictures=(
-                self._torque.svg("Torque of drive and generator against speed. " + sentence),
+                self.torque.svg("Torque of drive and generator against speed. " + sentence),
                 self._chain.svg("Power from the source to the bank, step by step. " + working_words(point)),
             ),
             caution=brake(now.drive, winding, conditions).sentence,

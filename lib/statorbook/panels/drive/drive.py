@@ -25,7 +25,7 @@ class DrivePanel(Panel):
 
     def __init__(self, job):
         self.job = job
-        self._curves = KeptFigure(columns=2, height_in=3.6)
+        self.curves = KeptFigure(columns=2, height_in=3.6)
         self._nozzle = KeptFigure(columns=2, height_in=3.6)
         self._bucket = KeptFigure(columns=2, height_in=4.0)
         self.units = UnitsChoice(job, self.in_units)
@@ -40,7 +40,7 @@ class DrivePanel(Panel):
             drafts=Drafts(job.folder, "drive"),
         )
         super().__init__(
-            system=units_for(job), inputs=[self.units, self.form], picture_px=self._curves.height_px, sentence_lines=5
+            system=units_for(job), inputs=[self.units, self.form], picture_px=self.curves.height_px, sentence_lines=5
         )
 
     def _save(self, part):
@@ -71,13 +71,13 @@ class DrivePanel(Panel):
 
     def _pictures(self, part, drive, system, sentence):
         """Curves of every drive; for water the choice of the nozzle and the runner to scale as well."""
-        self._curves.draw(draw_drive_curves, drive, system)
-        shown = [(self._curves, "Shaft power and torque against speed.")]
+        self.curves.draw(draw_drive_curves, drive, system)
+        shown = [(self.curves, "Shaft power and torque against speed.")]
         if isinstance(drive, PipedJet):
             self._nozzle.draw(draw_nozzle_power, drive, system)
             shown.append((self._nozzle, "Shaft power and the pipe's share against the nozzle."))
         if part.kind == "water jet":
             self._bucket.draw(draw_jet_and_bucket, drive, part.bucket_width_mm, system)
             shown.append((self._bucket, "Runner, jet and bucket to scale."))
-        self._picture.layout.height = f"{sum(figure.height_px for figure, _ in shown) + 8}px"
+        self.picture_box.layout.height = f"{sum(figure.height_px for figure, _ in shown) + 8}px"
         return tuple(figure.svg(f"{words} {sentence}") for figure, words in shown)

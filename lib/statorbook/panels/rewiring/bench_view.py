@@ -21,7 +21,7 @@ class BenchView(Panel):
         self.on = button("Next step", self.guarded(lambda pressed: self._move(1)))
         super().__init__(system=system, inputs=[[self.step, self.back, self.on], self.zoom], picture_px=_BOX_PX)
         # Words and picture keep their height whatever the step and the zoom: nothing on the page jumps.
-        self._sentence.layout.height, self._sentence.layout.overflow = f"{_WORDS_EM}em", "auto"
+        self.sentence_box.layout.height, self.sentence_box.layout.overflow = f"{_WORDS_EM}em", "auto"
 
     def show(self, plan):
         """Take another plan; its whole drawing is shown."""

@@ -33,7 +33,7 @@ class JobCare(Panel):
     """
 
     def __init__(self, start):
-        self._start = start
+        self.start = start
         self.version = VersionChoice(self.guarded)
         self.link = W.HTML()
         self.upload = W.FileUpload(accept=".zip", multiple=False, description="Choose a zip")
@@ -50,7 +50,7 @@ class JobCare(Panel):
 
     def current(self):
         """The current job as a `JobFolder`, damaged or not; refused when there is none."""
-        found = self._start.current
+        found = self.start.current
         if found is None or not found.folder.is_dir():
             raise BadInput("no job is open", "an open job is needed", "open or create one above", where="job")
         return found
@@ -83,7 +83,7 @@ class JobCare(Panel):
         job, version = self.current(), self.version.value
         said = restore(job, version)
         if DOCUMENT not in job.damage:
-            self._start.take_in(Job.open(job.name, self._start.job_folder), "Restored")
+            self.start.take_in(Job.open(job.name, self.start.job_folder), "Restored")
         else:
             self.redraw()
         self.message.say(f"{said} On the other pages press “Run the page”.")
@@ -106,10 +106,10 @@ class JobCare(Panel):
             raise BadInput(
                 "no zip was chosen", "a zip made by this workbook is needed", "choose one", where="zip of a job"
             )
-        made = import_job(bytes(self.upload.value[0]["content"]), self.name.value.strip(), self._start.job_folder)
+        made = import_job(bytes(self.upload.value[0]["content"]), self.name.value.strip(), self.start.job_folder)
         notes = " ".join(note for log in ALL_LOGS for note in file_notes(made, log))
         self.upload.value, self.name.value = (), ""
-        self._start.take_in(made, "Brought in")
+        self.start.take_in(made, "Brought in")
         self.message.say(f"The job {made.name} is here and open. {notes}".strip())
 
 

@@ -53,10 +53,10 @@ class StartPanel(Panel):
         self.name = W.Text(
             continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", 18)
         )
-        self._create = button("Create this job", self.guarded(lambda pressed: self.create()))
+        self.create_button = button("Create this job", self.guarded(lambda pressed: self.create()))
         super().__init__(
             system=units_for(self.job) if self.job else None,
-            inputs=[self.jobs, self.name, self._create],
+            inputs=[self.jobs, self.name, self.create_button],
             actions={"Restore the examples": self.restore},
             sentence_lines=2,
         )
