@@ -37,10 +37,13 @@ def find_chromium():
 
 
 class Lab:
-    """A server on this machine's own address, to be used in `with`.
+    """A server on this machine's own address, to be used in `with`; `settings` are variables for its kernels.
 
     Attributes: `root` is the scratch copy, `data` its data folder, `url` and `token` lead to the server.
     """
+
+    def __init__(self, settings=None):
+        self._settings = dict(settings or {})
 
     def __enter__(self):
         self._folder = Path(tempfile.mkdtemp(prefix="statorbook-lab-"))
@@ -126,6 +129,7 @@ class Lab:
             kept
             | {name: str(self._folder / place) for name, place in own.items()}
             | {"JUPYTER_TOKEN": self.token, "JUPYTER_PREFER_ENV_PATH": "1", "PYTHONPATH": str(self.root / "lib")}
+            | self._settings
         )
 
     def _answers(self):

@@ -18,6 +18,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+import nbformat
 from playwright.sync_api import TimeoutError, sync_playwright
 
 from browser.lab import find_chromium
@@ -42,6 +43,7 @@ _ARGUMENTS = [
 WIDTH_PX, HEIGHT_PX = 1280, 900
 _MOST_MS, _STILL_MS = 60_000, 60
 _PRESSES, _STARTS_MS = 3, 8_000
+_TIMES_WIDENED = 4
 _TALLEST_PX = 14_000  # a browser paints no picture of more than 16384 px
 _TICK = "✗"
 
@@ -111,13 +113,13 @@ class LabPage:
             panel.dispose();
         }""")
 
-    def run(self):
+    def run(self, most_ms=_MOST_MS):
         """Press “Run the page” and wait until every cell and every panel is there."""
         self._console.clear()
         self.outside.clear()
         self.page.evaluate("() => { watch.errors = []; }")
         self._start()
-        self.settle(still_ms=300)
+        self.settle(still_ms=300, most_ms=most_ms)
 
     def _start(self):
         # A press is lost now and then while Lab still arranges the bar around the button; a reader presses again.
@@ -129,10 +131,10 @@ class LabPage:
                 return
         raise AssertionError(f"{self.name}: “Run the page” was pressed {_PRESSES} times and nothing ran")
 
-    def settle(self, still_ms=_STILL_MS):
+    def settle(self, still_ms=_STILL_MS, most_ms=_MOST_MS):
         """Wait until the kernel has answered everything and the page stands still."""
-        assert self.page.evaluate("([still, most]) => watch.quiet(still, most)", [still_ms, _MOST_MS]), (
-            f"{self.name}: the page did not come to rest within {_MOST_MS / 1000:.0f} s"
+        assert self.page.evaluate("([still, most]) => watch.quiet(still, most)", [still_ms, most_ms]), (
+            f"{self.name}: the page did not come to rest within {most_ms / 1000:.0f} s"
         )
 
     def controls(self):
@@ -207,6 +209,38 @@ class LabPage:
         self.page.set_viewport_size({"width": WIDTH_PX, "height": HEIGHT_PX})
         self.page.evaluate("() => { watch.scroller().scrollTop = 0; }")
         return files
+
+    def notebook(self):
+        """The notebook as it stands in the page, with the outputs of its cells."""
+        return nbformat.reads(
+            self.page.evaluate("() => JSON.stringify(watch.panel().content.model.toJSON())"), as_version=4
+        )
+
+    def shown(self, cell, number):
+        """What an output of a cell shows, as text; the same text, but for random names, is the same picture."""
+        return self.page.evaluate("output => watch.markup(output)", self._output(cell, number))
+
+    def still(self, cell, number):
+        """An output of a cell as a PNG, as tall and as wide as all that is in it."""
+        output, width = self._output(cell, number), WIDTH_PX
+        for _ in range(_TIMES_WIDENED):
+            self.page.set_viewport_size({"width": width, "height": HEIGHT_PX})
+            self.settle()
+            lacking_px = self.page.evaluate("output => watch.unroll(output)", output)
+            if not lacking_px:
+                break
+            width += lacking_px
+        else:
+            raise AssertionError(f"{self.name}, cell {cell}: a box lacks {lacking_px} px however wide the window is")
+        tall = self.page.evaluate("output => output.getBoundingClientRect().height", output)
+        self.page.set_viewport_size({"width": width, "height": min(_TALLEST_PX, HEIGHT_PX + round(tall))})
+        self.settle()
+        png = output.as_element().screenshot(animations="disabled")
+        self.page.set_viewport_size({"width": WIDTH_PX, "height": HEIGHT_PX})
+        return png
+
+    def _output(self, cell, number):
+        return self.page.evaluate_handle("([cell, number]) => watch.outputs(cell)[number]", [cell, number])
 
     def _asked(self, request):
         if request.url.startswith("http") and not request.url.startswith(self.lab.url):

@@ -57,6 +57,27 @@
     } finally { observer.disconnect(); }
   };
 
+  // The outputs of one cell as they stand in the page, in the order of its model.
+  watch.outputs = number => [...watch.panel().content.widgets[number].node
+    .querySelectorAll('.jp-OutputArea > .jp-OutputArea-child > .jp-OutputArea-output')]
+    .filter(output => !output.parentElement.closest('.jupyter-widgets'));
+
+  // Open every box of an output that scrolls downwards; how many pixels those that scroll sideways still lack.
+  watch.unroll = output => {
+    const boxes = [...output.querySelectorAll('*')].filter(node => !node.matches('textarea, select, input, svg, svg *')
+      && ['auto', 'scroll'].includes(getComputedStyle(node).overflowX));
+    for (const box of boxes) {
+      if (box.scrollHeight <= box.clientHeight) continue;
+      for (let node = box; node !== output; node = node.parentElement)
+        Object.assign(node.style, {height: 'auto', maxHeight: 'none'});
+    }
+    return Math.max(0, ...boxes.map(box => box.scrollWidth - box.clientWidth));
+  };
+
+  // What an output shows, as text: with what stands in its fields, which the markup does not tell.
+  watch.markup = output => [output.outerHTML, ...[...output.querySelectorAll('input, select, textarea')]
+    .map(field => field.type === 'checkbox' ? field.checked : field.value)].join('\n');
+
   const seen = node => node.getClientRects().length > 0;
   const named = node => {
     const widget = node.closest('.jupyter-widgets'), label = widget && widget.querySelector('.widget-label');

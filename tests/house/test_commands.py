@@ -32,7 +32,6 @@ REQUIREMENTS = {
         "pytest",
         "pytest-xdist",
         "nbval",
-        "nbclient",
         "nbformat",
         "hypothesis",
         "playwright",
