@@ -5,8 +5,9 @@ from statorbook.errors import BadInput
 from statorbook.job.document import SCHEMA_VERSION, PartsByName, format_document, parse_document, with_part
 from statorbook.job.files import DOCUMENT, file_label, locked, read_file, replace_file
 from statorbook.job.logs import fingerprint_of, load_log, replace_log, start_logs
+from statorbook.job.parts.base import part_from_fields
 from statorbook.job.parts.fields import shown
-from statorbook.job.parts.registry import PARTS, part_from_fields
+from statorbook.job.parts.registry import PARTS
 from statorbook.job.places import (
     CURRENT_FILE,
     EXAMPLE,

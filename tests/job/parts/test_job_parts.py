@@ -10,8 +10,9 @@ from sentences import uncautioned
 from statorbook.bank.battery import chemistries
 from statorbook.cautions import Exposure, text_of
 from statorbook.errors import BadInput
+from statorbook.job.parts.base import part_from_fields
 from statorbook.job.parts.fields import BadField, facts_of, field_facts
-from statorbook.job.parts.registry import BankPart, CoilPart, DrivePart, StatorPart, part_from_fields
+from statorbook.job.parts.registry import BankPart, CoilPart, DrivePart, StatorPart
 from statorbook.quantities.estimate import Estimate
 from statorbook.quantities.facts import CONDUCTORS, MAGNETS
 

@@ -5,6 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "bank": ["BankPart"],
         "base": ["AssumingPart"],
         "drive": ["DrivePart"],
         "fields": ["field_facts"],
@@ -12,9 +13,9 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "meters": ["MetersPart", "meters_of"],
         "reader": ["ReaderPart", "units_of"],
         "refined": ["RefinedPart"],
-        "registry": ["BankPart", "StatorPart"],
         "results": ["ChoicePart", "CoilPart", "PlanPart", "facts_worked_out_for"],
         "service": ["ServicePart"],
         "sessions": ["SessionsPart"],
+        "stator": ["StatorPart"],
     },
 )

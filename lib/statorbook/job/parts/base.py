@@ -26,6 +26,12 @@ class Part(BaseModel):
         """The fields as the job's file holds them: plain values by field name."""
         return self.model_dump(mode="json")
 
+    def require_whole(self, names, given="nothing was given but its partner was", *, begun=False):
+        """Refuse fields of which only some were given; once begun, every one that is empty."""
+        empty = [name for name in names if getattr(self, name) is None]
+        if empty and (begun or len(empty) < len(names)):
+            raise BadField.about(field_facts(type(self), empty[0]), given)
+
     @classmethod
     def __pydantic_init_subclass__(cls, **kwargs):
         """Write the fields into the docstring, so that help() shows them and nobody keeps them twice."""
@@ -138,13 +144,7 @@ def _complaint(model, error):
     first = sorted(error.errors(include_url=False), key=lambda found: found["type"] != "extra_forbidden")[0]
     cause = first.get("ctx", {}).get("error")
     if isinstance(cause, BadInput):
-        return BadField(
-            cause.given,
-            cause.allowed,
-            cause.next_step,
-            where=f"{model.part_title}, {cause.where}",
-            field=getattr(cause, "field", ""),
-        )
+        return BadField.mended_in(getattr(cause, "field", ""), cause, where=f"{model.part_title}, {cause.where}")
     name = str(first["loc"][0])
     if name not in model.model_fields:
         return BadField(

@@ -20,6 +20,18 @@ class BadField(BadInput):
         super().__init__(given, allowed, next_step, where=where)
         self.field = field
 
+    @classmethod
+    def about(cls, facts, given):
+        """One field of which something was given, in words, that cannot stay."""
+        return cls(given, facts.allowed, facts.next_step, where=facts.title, field=facts.name)
+
+    @classmethod
+    def mended_in(cls, field, refusal, *, next_step="", where=""):
+        """What was refused elsewhere, with the field in which the reader mends it."""
+        return cls(
+            refusal.given, refusal.allowed, next_step or refusal.next_step, where=where or refusal.where, field=field
+        )
+
 
 @dataclass(frozen=True, kw_only=True)
 class FieldFacts:

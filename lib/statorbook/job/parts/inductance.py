@@ -7,12 +7,12 @@ from pydantic import model_validator
 from statorbook.bench import require_bank_volts
 from statorbook.cautions import SPUN_HOT, STILL, Exposure
 from statorbook.job.parts.base import AssumingPart
-from statorbook.job.parts.fields import BadField, field_facts, labelled
+from statorbook.job.parts.fields import field_facts, labelled
 
 _LOADED_RUN = (Exposure.TURNING, Exposure.VOLTS, Exposure.BANK)
-_HOT_RUN = SPUN_HOT
 _LOADED = ("load_rpm", "load_dc_amps", "load_dc_volts")
 _ON_RESISTORS = ("res_rpm", "res_ohm")
+_GIVEN = "nothing was given but its partners were"
 _RES_NEXT = "read it again, or leave speed, ohms, amps and volts of the resistors empty"
 
 
@@ -86,7 +86,7 @@ class HenriesPart(AssumingPart):
         gt=0,
         le=20_000,
         next_step=_RES_NEXT,
-        exposes=_HOT_RUN,
+        exposes=SPUN_HOT,
     )
     res_ohm: float | None = labelled(
         "One resistor",
@@ -96,7 +96,7 @@ class HenriesPart(AssumingPart):
         gt=0,
         le=10_000,
         next_step=_RES_NEXT,
-        exposes=_HOT_RUN,
+        exposes=SPUN_HOT,
     )
     res_joined: Literal["star", "delta"] = labelled(
         "Resistors joined in",
@@ -113,7 +113,7 @@ class HenriesPart(AssumingPart):
         gt=0,
         le=1000,
         next_step=_RES_NEXT,
-        exposes=_HOT_RUN,
+        exposes=SPUN_HOT,
     )
     res_line_volts: float | None = labelled(
         "Resistors: line volts, rms",
@@ -123,7 +123,7 @@ class HenriesPart(AssumingPart):
         gt=0,
         le=2000,
         next_step=_RES_NEXT,
-        exposes=_HOT_RUN,
+        exposes=SPUN_HOT,
     )
     res_copper_c: float = labelled(
         "Resistors: winding",
@@ -137,25 +137,12 @@ class HenriesPart(AssumingPart):
 
     @model_validator(mode="after")
     def _check(self):
-        self._whole(_LOADED)
+        self.require_whole(_LOADED, _GIVEN)
         if self.res_line_amps is None and self.res_line_volts is None:
-            self._whole((*_ON_RESISTORS, "res_line_amps"))
+            self.require_whole((*_ON_RESISTORS, "res_line_amps"), _GIVEN)
         else:
-            self._whole(_ON_RESISTORS, begun=True)
+            self.require_whole(_ON_RESISTORS, _GIVEN, begun=True)
         return self
-
-    def _whole(self, names, begun=False):
-        """Refuse a reading of which only a part was given."""
-        empty = [name for name in names if getattr(self, name) is None]
-        if empty and (begun or len(empty) < len(names)):
-            facts = field_facts(type(self), empty[0])
-            raise BadField(
-                "nothing was given but its partners were",
-                facts.allowed,
-                facts.next_step,
-                where=facts.title,
-                field=empty[0],
-            )
 
     @property
     def on_resistors(self):

@@ -8,12 +8,10 @@ from pydantic import model_validator
 from statorbook.bench import KINDS, METER_CLASS, METER_DIGITS, MOST_VOLTS, TRUE_RMS_HZ, Meter, Meters
 from statorbook.cautions import SPUN
 from statorbook.job.parts.base import Part
-from statorbook.job.parts.fields import BadField, field_facts, labelled
+from statorbook.job.parts.fields import labelled
 from statorbook.quantities import CHEAP_METER_HZ
 
 _KIND = "What the front of the meter says. Empty: what each row says, else taken as averaging."
-_SPIN = ("spin_hz", "spin_rpm")
-
 
 _PERCENT, _DIGITS = (
     {name: f"{what} Empty: {factor * fact.value:g}{unit} assumed." for name, fact in facts.items()}
@@ -97,16 +95,7 @@ class MetersPart(Part):
 
     @model_validator(mode="after")
     def _check(self):
-        empty = [name for name in _SPIN if getattr(self, name) is None]
-        if len(empty) == 1:
-            facts = field_facts(type(self), empty[0])
-            raise BadField(
-                "nothing was given but its partner was",
-                facts.allowed,
-                facts.next_step,
-                where=facts.title,
-                field=empty[0],
-            )
+        self.require_whole(("spin_hz", "spin_rpm"))
         return self
 
     def to_meters(self):

@@ -118,4 +118,4 @@ class ServicePart(AssumingPart):
         try:
             return typed_day(day, where=cls.model_fields[info.field_name].title).isoformat()
         except BadInput as bad:
-            raise BadField(bad.given, bad.allowed, bad.next_step, where=bad.where, field=info.field_name) from None
+            raise BadField.mended_in(info.field_name, bad) from None

@@ -32,4 +32,4 @@ class SessionsPart(Part):
         try:
             return require_choice(chosen, cls.model_fields[info.field_name].title)
         except BadInput as refusal:
-            raise BadField(refusal.given, refusal.allowed, _NEXT, where=refusal.where, field=info.field_name) from None
+            raise BadField.mended_in(info.field_name, refusal, next_step=_NEXT) from None

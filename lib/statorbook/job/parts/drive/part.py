@@ -89,23 +89,12 @@ class DrivePart(UnloadedFields, *(kind.fields for kind in reversed(KINDS.values(
 
     @model_validator(mode="after")
     def _check(self):
-        missing = [name for name in self._kind.needs(dict(self)) if getattr(self, name) is None]
-        if missing:
-            facts = field_facts(type(self), missing[0])
-            raise BadField(
-                f"nothing was given but {self._kind.noun} needs it",
-                facts.allowed,
-                facts.next_step,
-                where=facts.title,
-                field=missing[0],
-            )
+        needs = self._kind.needs(dict(self))
+        self.require_whole(needs, f"nothing was given but {self._kind.noun} needs it", begun=True)
         try:
             self.to_drive()
         except BadInput as refusal:
-            field = self._mended_in(refusal.where)
-            raise BadField(
-                refusal.given, refusal.allowed, refusal.next_step, where=refusal.where, field=field
-            ) from None
+            raise BadField.mended_in(self._mended_in(refusal.where), refusal) from None
         return self
 
     @property
