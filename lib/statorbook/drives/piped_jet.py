@@ -264,7 +264,8 @@ def nozzle_flow_l_s(pipe, gross_head_m, free_flow_l_s):
 
 def open_flow_l_s(pipe, gross_head_m):
     """Flow at which the pipe takes the whole drop, so that no more passes; infinite when it takes nothing [L/s]."""
-    # h(Q) = H: the speed that the water leaves with is left out, so that it is an upper end.
+    # h(Q) = H: the speed that the water leaves with is left out, so that it is an upper end. Bracketed by doubling:
+    # scipy's `bracket_root` with `find_root` takes 3 to 12 times as long for one pipe.
     from scipy.optimize import brentq
 
     highest = 1e-3

@@ -1,24 +1,9 @@
 """What there is to say about a drive, in the reader's units."""
 
-from statorbook.drives import (
-    Pipe,
-    PipedJet,
-    belt_caution,
-    best_nozzle_mm,
-    bucket_caution,
-    bucket_count,
-    least_bucket_width_mm,
-    tail_water_opening,
-    tip_caution,
-)
+from statorbook.drives import PipedJet, best_nozzle_mm, bucket_count, least_bucket_width_mm, tail_water_opening
 from statorbook.quantities import retold, say
 
 _OPENING_PER_PITCH = 0.8  # width of the opening that the tail water is worked out for, over the runner's pitch diameter
-
-_ASK_FOR_GUARD = (
-    "What turns this rotor out of the wind, or brakes it, by itself? Fill in “Furls from a wind of” or “Brake grips "
-    "from”: until then speed and volts with the load gone are those of the strongest gust."
-)
 
 
 def describe_drive(drive, system="metric"):
@@ -44,20 +29,11 @@ def runner_words(drive, system="metric"):
 
 def drive_cautions(part, drive, system="metric"):
     """What can hurt with a drive: runaway first, then what belongs to its kind and to what was typed for it."""
-    said = [
+    runaway = (
         f"Runaway: with the load gone it turns at up to {_runaway(drive, system)}. Guard the rotor, and keep "
         "a way to stop the source that needs nobody near it."
-    ]
-    if part.kind == "wind rotor":
-        said += ["" if drive.guard_words else _ASK_FOR_GUARD, tip_caution(drive, system)]
-    if isinstance(drive, PipedJet) and isinstance(drive.pipe, Pipe):
-        said.append(drive.pipe.closing_caution(drive.total_flow_l_s, system))
-    if part.engine_pulley_mm is not None and part.kind == "engine":
-        fastest = drive.runaway_speed_rpm / drive.pulley_ratio
-        said.append(belt_caution(part.engine_pulley_mm, fastest, system))
-    if part.bucket_width_mm is not None and part.kind == "water jet":
-        said.append(bucket_caution(drive.jet_mm, part.bucket_width_mm, system))
-    return " ".join(filter(None, said))
+    )
+    return " ".join(filter(None, (runaway, *part.cautions(drive, system))))
 
 
 def _runaway(drive, system):

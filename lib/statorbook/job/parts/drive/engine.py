@@ -119,3 +119,11 @@ class EngineKind(Kind):
             belt_efficiency=part.belt_efficiency,
             overspeed_ratio=part.overspeed_ratio,
         )
+
+    def cautions(self, part, drive, system):
+        """A belt that runs too fast, where its pulley is known."""
+        from statorbook.drives import belt_caution
+
+        fastest_rpm = drive.runaway_speed_rpm / drive.pulley_ratio
+        pulley_mm = part.engine_pulley_mm
+        return ("" if pulley_mm is None else belt_caution(pulley_mm, fastest_rpm, system),)

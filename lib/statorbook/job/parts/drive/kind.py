@@ -28,6 +28,10 @@ class Kind:
         """What is assumed though no field says so: pairs of words and whether they hold."""
         return ()
 
+    def cautions(self, part, drive, system):
+        """What can hurt with this kind besides running away: sentences in the reader's units, some may be empty."""
+        return ()
+
     def fields_for(self, part, values):
         """Fields that say some of its drive's quantities anew; those that said the same are emptied."""
         return values | {name: None for value in values for name in self.said_too_by.get(value, ())}

@@ -7,6 +7,10 @@ from statorbook.job.parts.fields import labelled
 from statorbook.quantities import BRAKE_OVERSHOOT, FURLING_OVERSHOOT
 
 _TOWER = (Exposure.HEIGHT,)
+_ASK_FOR_GUARD = (
+    "What turns this rotor out of the wind, or brakes it, by itself? Fill in “Furls from a wind of” or “Brake grips "
+    "from”: until then speed and volts with the load gone are those of the strongest gust."
+)
 
 
 class WindRotorFields:
@@ -150,6 +154,12 @@ class WindRotorKind(Kind):
             brake_from_rpm=part.brake_from_rpm,
             gear_ratio=1.0 if part.gear_ratio is None else part.gear_ratio,
         )
+
+    def cautions(self, part, drive, system):
+        """A guard that is not given, and tips that are too fast."""
+        from statorbook.drives import tip_caution
+
+        return ("" if drive.guard_words else _ASK_FOR_GUARD, tip_caution(drive, system))
 
     def assumed_besides(self, part):
         """How far its guard lets it overshoot."""
