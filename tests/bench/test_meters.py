@@ -19,8 +19,9 @@ from statorbook.bench.spin import read_spin
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.first_run.rows import read_run
-from statorbook.fits.constants import fit_ohms, terminal_constants
+from statorbook.fits.constants import terminal_constants
 from statorbook.fits.emf import fit_emf
+from statorbook.fits.ohms import fit_ohms
 from statorbook.job.parts.meters import MetersPart
 
 GOOD = MetersPart(

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from fits.test_drag_fit import coast, coast_row, steady
+from fits.test_drag import coast, coast_row, steady
 from samples.made_up_logs import MACHINE, STATOR, clean_logs
 from samples.run_samples import logged, machine_built
 from statorbook.bench.readings import read_spin

@@ -71,7 +71,7 @@ def shorted_rows_of(logs, found, stator, **metals):
     stator : Stator
         Slots and poles.
     **metals : str
-        Conductor and magnet, as for `fits.constants.terminal_constants`.
+        Conductor and magnet, as for `terminal_constants`.
 
     Returns
     -------

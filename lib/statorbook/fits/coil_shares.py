@@ -77,60 +77,22 @@ _MEANS = {
 
 
 @dataclass(frozen=True, kw_only=True)
-class Compared:
-    """Volts or ohms of all coils against their middle.
+class CoilShares:
+    """Volts or ohms of all coils against their middle."""
 
-    Parameters
-    ----------
-    name : str
-        "volts" or "ohms".
-    means : dict of int to CoilMean
-        By tooth, all that were read.
-    shares : dict of int to Estimate
-        By tooth, the mean over the middle of the coils, for those that did not show OL.
-    open : tuple of int
-        Teeth that showed OL [-].
-    spread : float
-        One robust sigma of the shares [-].
-    limits : dict of int to float
-        By tooth, the share off beyond which it is odd [-].
-    """
-
-    name: str
-    means: dict
-    shares: dict
-    open: tuple
-    spread: float = 0.0
-    limits: dict
+    name: str  # "volts" or "ohms"
+    means: dict  # by tooth, all that were read
+    shares: dict  # by tooth, the mean over the middle of the coils, for those that did not show OL
+    open: tuple[int, ...]  # teeth that showed OL
+    spread: float = 0.0  # one robust sigma of the shares
+    limits: dict  # by tooth, the share off beyond which it is odd
 
     def share_off(self, tooth):
-        """How far a coil is off the middle.
-
-        Parameters
-        ----------
-        tooth : int
-            Tooth number [-].
-
-        Returns
-        -------
-        float
-            Share; infinite for OL, 0 when not read [-].
-        """
+        """How far a coil is off the middle, as a share; infinite for OL, 0 when not read."""
         return inf if tooth in self.open else self.shares[tooth].value - 1.0 if tooth in self.shares else 0.0
 
     def state(self, tooth):
-        """What a coil is against the middle.
-
-        Parameters
-        ----------
-        tooth : int
-            Tooth number [-].
-
-        Returns
-        -------
-        str
-            "none", "low", "fine", "high", "open" or, also when too few are read to compare, "unread".
-        """
+        """A coil is "none", "low", "fine", "high", "open" or, also when too few are read to compare, "unread"."""
         off = self.share_off(tooth)
         if tooth in self.open:
             return "open"
@@ -143,18 +105,7 @@ class Compared:
         return "fine" if abs(off) <= self.limits[tooth] else "low" if off < 0.0 else "high"
 
     def words(self, tooth):
-        """The same for a sentence.
-
-        Parameters
-        ----------
-        tooth : int
-            Tooth number [-].
-
-        Returns
-        -------
-        str
-            Such as "volts 12 % below the middle".
-        """
+        """The same for a sentence."""
         state, off = self.state(tooth), self.share_off(tooth)
         if state == "unread":
             few = f"of fewer than {FEWEST} coils, so not compared"
@@ -166,33 +117,11 @@ class Compared:
         return f"{self.name} {100 * abs(off):.0f} % {'below' if off < 0.0 else 'above'} the middle"
 
 
-def compared(name, means):
-    """Hold each coil against the middle of the coils.
-
-    Parameters
-    ----------
-    name : str
-        "volts" or "ohms".
-    means : dict of int to CoilMean
-        From `bench.coil_means`.
-
-    Returns
-    -------
-    Compared
-        Shares with their 95 % ±, spread and limits; nothing in them when nothing was read.
-
-    Raises
-    ------
-    BadInput
-        When half of the coils or more show 0, or OL.
-
-    Notes
-    -----
-    Equation: share = value / median; spread = 1.4826 × median |share − 1|; limit = the most of the share that is
-        always let pass, 4 spreads and 4 sigmas of rounding, a digit / √12.
-    Valid: fewer than half of the coils bad.
-    Source: median absolute deviation, Huber and Ronchetti, Robust Statistics (from memory).
-    """
+def coil_shares(name, means):
+    """Hold the volts or the ohms of each coil, a `CoilMean` by tooth, against the middle of the coils."""
+    # Share = value / median; spread = 1.4826 × median |share − 1|; limit = the most of the share always let pass, of
+    # 4 spreads and of 4 sigmas of rounding, a digit / √12. Valid: fewer than half of the coils bad.
+    # Median absolute deviation, Huber and Ronchetti, Robust Statistics (from memory).
     finite = {tooth: mean for tooth, mean in means.items() if isfinite(mean.value)}
     is_open = tuple(tooth for tooth in means if tooth not in finite)
     if len(means) >= FEWEST:
@@ -200,8 +129,8 @@ def compared(name, means):
         through = Instruction(words, (*STILL, Exposure.SHARP))
         _require_fewer_than_half(name, len(is_open), len(means), "OL", through)
     if not finite:
-        return Compared(name=name, means=means, shares={}, open=is_open, limits={})
-    value, sigma, step = (np.array([getattr(m, each) for m in finite.values()]) for each in ("value", "sigma", "step"))
+        return CoilShares(name=name, means=means, shares={}, open=is_open, limits={})
+    value, sigma, step = np.array([(mean.value, mean.sigma, mean.step) for mean in finite.values()]).T
     steadily = Instruction("clip the meter on, then turn the rotor steadily and read AC volts", SPUN)
     next_step = steadily if name == "volts" else Instruction("put the probes on both joints", STILL)
     _require_fewer_than_half(name, int(np.sum(value == 0.0)), len(finite), "0", next_step)
@@ -215,7 +144,7 @@ def compared(name, means):
         how = f"tooth {tooth}, {name}, {rows_in_words(len(mean.rows))}"
         share = mean.value / middle
         shares[tooth] = Estimate(value=share, plus_minus=plus_minus, unit="of the middle coil", how=how)
-    return Compared(
+    return CoilShares(
         name=name,
         means=means,
         shares=shares,
@@ -226,29 +155,11 @@ def compared(name, means):
 
 
 def meaning(volts, ohms, *, volts_lower=False):
-    """What the readings of a coil point at, and what to do next.
-
-    Parameters
-    ----------
-    volts : str
-        "none", "low", "fine", "high" or "unread", against the middle of the coils.
-    ohms : str
-        The same, or "open".
-    volts_lower : bool
-        True when the volts are clearly further down than the ohms.
-
-    Returns
-    -------
-    tuple
-        The fault in a few words, and the next step as an Instruction.
-
-    Notes
-    -----
-    Equation: turns missing by a share lower volts and ohms by that share; a current in shorted turns lowers the volts
-        further, since it works against the magnets.
-    Valid: one coil between the probes, nothing connected; a reversed coil reads like any other.
-    Source: induction, Bird, Electrical Circuit Theory and Technology (from memory); common practice, no source.
-    """
+    """What the states of a coil's volts and ohms point at, in a few words, and the next step as an Instruction."""
+    # Turns missing by a share lower volts and ohms by that share; a current in shorted turns lowers the volts clearly
+    # further, since it works against the magnets: induction, Bird, Electrical Circuit Theory and Technology (from
+    # memory); the rest common practice, no source. Valid: one coil between the probes, nothing connected; a reversed
+    # coil reads like any other.
     if (volts, ohms) == ("low", "low") and volts_lower:
         return "shorted turns", _FEEL
     return _MEANS.get((volts, ohms), _AGAIN)

@@ -6,7 +6,7 @@ from statistics import median
 
 from statorbook.bench import ODD_SHARE, coil_means
 from statorbook.cautions import SPUN, Exposure, Instruction
-from statorbook.fits.coil_shares import FEWEST, compared, meaning
+from statorbook.fits.coil_shares import FEWEST, coil_shares, meaning
 from statorbook.fits.fit import usable_rows
 from statorbook.quantities import Fact, cell_text
 
@@ -21,27 +21,13 @@ READ_A_FEW = Instruction(
 
 @dataclass(frozen=True, kw_only=True)
 class OddCoil:
-    """A coil that does not belong to the others.
-
-    Parameters
-    ----------
-    tooth : int
-        Tooth number [-].
-    what : str
-        What its readings point at, in a few words.
-    share : float
-        How far its volts are off the middle of the coils, or its ohms where the volts are not; infinite for OL [-].
-    sentence : Instruction
-        What was read and what to do next.
-    off_in : tuple of str
-        "volts", "ohms" or both, where it does not belong.
-    """
+    """A coil that does not belong to the others."""
 
     tooth: int
-    what: str
-    share: float
-    sentence: Instruction
-    off_in: tuple
+    what: str  # what its readings point at, in a few words
+    share: float  # how far its volts are off the middle, or its ohms where the volts are not; infinite for OL
+    sentence: Instruction  # what was read and what to do next
+    off_in: tuple[str, ...]  # "volts", "ohms" or both, where it does not belong
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,8 +56,8 @@ class Survey:
 
     emf_share: dict
     ohm_share: dict
-    open_teeth: tuple = ()
-    odd: tuple = ()
+    open_teeth: tuple[int, ...] = ()
+    odd: tuple[OddCoil, ...] = ()
     missing: dict = field(default_factory=dict)
     spread: dict = field(default_factory=dict)
     limit: dict = field(default_factory=dict)
@@ -129,10 +115,10 @@ def fit_survey(readings, stator, *, found=None):
     Source: median absolute deviation, Huber and Ronchetti, Robust Statistics (from memory).
     """
     used = usable_rows(readings, "coils", READ_A_FEW)
-    volts, ohms = (compared(name, coil_means(used, name)) for name in ("volts", "ohms"))
+    volts, ohms = (coil_shares(name, coil_means(used, name)) for name in ("volts", "ohms"))
     teeth = range(1, stator.slots + 1)
-    missing = {each.name: tuple(t for t in teeth if t not in each.means) for each in (volts, ohms)}
-    spread = {each.name: each.spread for each in (volts, ohms) if each.shares}
+    missing = {column.name: tuple(t for t in teeth if t not in column.means) for column in (volts, ohms)}
+    spread = {column.name: column.spread for column in (volts, ohms) if column.shares}
     return Survey(
         emf_share=volts.shares,
         ohm_share=ohms.shares,
@@ -140,7 +126,7 @@ def fit_survey(readings, stator, *, found=None):
         odd=tuple(filter(None, (_odd(tooth, volts, ohms) for tooth in teeth))),
         missing=missing,
         spread=spread,
-        limit={each.name: median(each.limits.values()) for each in (volts, ohms) if each.shares},
+        limit={column.name: median(column.limits.values()) for column in (volts, ohms) if column.shares},
         notes=(*_assumed(used, found), *_disagreements(volts, ohms), *_wide(spread)),
     )
 

@@ -10,70 +10,27 @@ from statorbook.fits.ohms import fit_ohms
 from statorbook.quantities import Estimate
 from statorbook.winding import CoilConstants, StarEquivalent, coil_from_star
 
-__all__ = [
-    "CoilEstimates",
-    "TerminalConstants",
-    "assumed_inductance",
-    "coil_estimates",
-    "fit_emf",
-    "fit_inductance",
-    "fit_ohms",
-    "terminal_constants",
-]
-
 
 @dataclass(frozen=True, kw_only=True)
 class TerminalConstants:
-    """What the three leads show: one phase of the equivalent star, at 20 °C.
+    """What the three leads show: one phase of the equivalent star, at 20 °C."""
 
-    Parameters
-    ----------
-    emf_v_per_rpm : Estimate
-        Phase EMF, rms, per rpm [V/rpm].
-    ohm : Estimate
-        Phase resistance [Ω].
-    henry : Estimate
-        Phase synchronous inductance [H].
-    emf_fit : Fit
-        How the spin log gave it.
-    ohms_fit : Fit
-        How the ohms log gave it.
-    inductance_fit : Fit or None
-        How the shorted-lead log gave it; None when there was no usable row.
-    sentences : tuple of str
-        Everything there is to say about rows and fits.
-    """
-
-    emf_v_per_rpm: Estimate
+    emf_v_per_rpm: Estimate  # phase, rms
     ohm: Estimate
-    henry: Estimate
+    henry: Estimate  # synchronous
     emf_fit: Fit
     ohms_fit: Fit
-    inductance_fit: Fit | None
-    sentences: tuple
+    inductance_fit: Fit | None  # None when the shorted log had no usable row
+    sentences: tuple[str, ...]  # everything there is to say about rows and fits
 
 
 @dataclass(frozen=True, kw_only=True)
 class CoilEstimates:
-    """What one coil does at 20 °C, each number with its 95 % ±.
+    """What one coil does at 20 °C, each number with its 95 % ±."""
 
-    Parameters
-    ----------
-    emf_v_per_rpm : Estimate
-        EMF of one coil, rms, per rpm [V/rpm].
-    ohm : Estimate
-        Resistance of one coil [Ω].
-    henry : Estimate
-        Synchronous inductance, per coil share [H].
-    conductor : str
-        "copper" or "aluminium".
-    magnet : str
-        "ferrite" or "neodymium".
-    """
-
-    emf_v_per_rpm: Estimate
+    emf_v_per_rpm: Estimate  # rms
     ohm: Estimate
-    henry: Estimate
+    henry: Estimate  # synchronous, per coil share
     conductor: str = "copper"
     magnet: str = "ferrite"
 
@@ -183,18 +140,7 @@ def warmth_words(ohms):
 
 
 def resting_c(ohms):
-    """Temperature of the machine when its ohms were read.
-
-    Parameters
-    ----------
-    ohms : sequence of OhmsReading
-        The ohms log.
-
-    Returns
-    -------
-    float or None
-        Mean of the usable rows; None when none was logged [°C].
-    """
+    """Temperature of the machine when its ohms were read, mean of the usable rows; None when none was logged [°C]."""
     logged_c = [r.copper_c for r in ohms if r.usable and not isnan(r.copper_c)]
     return sum(logged_c) / len(logged_c) if logged_c else None
 

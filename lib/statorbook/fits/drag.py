@@ -32,18 +32,10 @@ _LEAST_SPEEDS_APART = 1.2
 
 @dataclass(frozen=True, kw_only=True)
 class Drag(Fit):
-    """What it takes to turn the unloaded rotor; the estimate is the drag extrapolated to rest [N·m].
-
-    Parameters
-    ----------
-    drag_nm_per_1000rpm : Estimate
-        What the drag gains for each 1000 rpm.
-    curve : tuple of float
-        Parameters of the curve through the rows used.
-    """
+    """What it takes to turn the unloaded rotor; the estimate is the drag extrapolated to rest [N·m]."""
 
     drag_nm_per_1000rpm: Estimate
-    curve: tuple
+    curve: tuple[float, ...]  # parameters of the curve through the rows used
 
     @property
     def drag_nm(self):
@@ -214,9 +206,8 @@ class _Rows:
             off = np.abs(self.y - self.shape(self.x, *self.guess)) / self.sigma
             return sorted(kept, key=lambda i: off[i])[-2:]
 
-        def through(kept):
-            values, _, squares = self.through(kept)
-            return values, squares
+        def through(kept):  # parameters and squares, without the covariance
+            return self.through(kept)[::2]
 
         return sorted(odd_in_fit(len(self.x), through, self.share_off, pair_in, parameters=len(self.guess)))
 
@@ -238,7 +229,7 @@ def _drag(usable, rows, scales, share, how, keep_all):
         used_rows=tuple(usable[i].row for i in kept),
         warnings=warnings,
         odd_rows=tuple(odd_row(usable[i], off[i], len(kept), hint) for i in odd),
-        residual_percent={r.row: 100.0 * float(each) for r, each in zip(usable, off, strict=True)},
+        residual_percent={r.row: 100.0 * float(share) for r, share in zip(usable, off, strict=True)},
     )
 
 

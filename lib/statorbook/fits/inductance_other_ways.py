@@ -112,10 +112,10 @@ def from_load(stator, emf, ohm, *, speed_rpm, dc_amps, dc_volts, copper_c=20.0, 
 
     Notes
     -----
-    Equation: the henries for which `bridge.rectifier.bridge` gives the amps read; ± 95 % by moving each input by its
+    Equation: the henries for which `bridge.bridge` gives the amps read; ± 95 % by moving each input by its
         own ±.
     Valid: stiff DC volts, as a bank gives; at a speed where the inductance holds the current back.
-    Source: inverse of `bridge.rectifier.bridge`; JCGM 100:2008 (GUM), 5.1.2 (from memory).
+    Source: inverse of `bridge.bridge`; JCGM 100:2008 (GUM), 5.1.2 (from memory).
     """
     require_number(speed_rpm, "speed", "rpm", above=0, at_most=20_000)
     require_number(dc_amps, "amps into the bank", "A", above=0, at_most=1_000)
@@ -305,14 +305,14 @@ def combined(estimates):
     """
     if not estimates:
         raise BadInput("no estimate was given", "one or more are needed", "read one way at least", where="inductance")
-    weights = {way: 1.0 / each.plus_minus**2 if each.plus_minus else inf for way, each in estimates.items()}
+    weights = {way: 1.0 / one.plus_minus**2 if one.plus_minus else inf for way, one in estimates.items()}
     total = sum(weights.values())
-    mean = sum(weights[way] * each.value for way, each in estimates.items()) / total
-    chi = sum(weights[way] * (each.value - mean) ** 2 for way, each in estimates.items()) * NORMAL_95**2
+    mean = sum(weights[way] * one.value for way, one in estimates.items()) / total
+    chi = sum(weights[way] * (one.value - mean) ** 2 for way, one in estimates.items()) * NORMAL_95**2
     widen = max(1.0, sqrt(chi / (len(estimates) - 1))) if len(estimates) > 1 else 1.0
-    apart = tuple(way for way, each in estimates.items() if abs(each.value - mean) > each.plus_minus)
+    apart = tuple(way for way, one in estimates.items() if abs(one.value - mean) > one.plus_minus)
     first = next(iter(estimates.values()))
     how = first.how if len(estimates) == 1 else f"weighted mean of {', '.join(estimates)}"
-    assumed = all(each.assumed for each in estimates.values())
+    assumed = all(one.assumed for one in estimates.values())
     made = replace(first, value=mean, plus_minus=widen / sqrt(total), how=how, assumed=assumed)
     return made, apart

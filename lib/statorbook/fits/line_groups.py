@@ -1,4 +1,8 @@
-"""Does a line through readings hold: zero at the start, no bend, days that agree, and no more scatter than due."""
+"""Does a line through readings hold: zero at the start, no bend, days that agree, and no more scatter than due.
+
+Source where none is named: Draper and Smith, Applied Regression Analysis (from memory).
+Valid: errors nearly normal, sigmas right.
+"""
 
 from math import hypot, sqrt
 
@@ -23,91 +27,26 @@ _MANY = 1000  # degrees of freedom that count as known
 
 
 def zero_offset(x, y, sigma):
-    """Where the line through the rows meets the start, and how sure that is.
-
-    Parameters
-    ----------
-    x : ndarray
-        Abscissae, at least three, not all alike [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-
-    Returns
-    -------
-    tuple of float
-        Offset and its 99 % half-width [unit of y].
-
-    Notes
-    -----
-    Equation: y = a + b x by weighted least squares; a with Student's t.
-    Valid: errors nearly normal.
-    Source: Draper and Smith, Applied Regression Analysis (from memory).
-    """
+    """Where the line through the rows meets the start, and its 99 % half-width."""
     return line_with_intercept(x, y, sigma, probability=1.0 - FALSE_ALARM / 2.0)
 
 
 def bend(x, y, sigma):
-    """How far y per x changes from the least to the greatest x, and how sure that is.
-
-    Parameters
-    ----------
-    x : ndarray
-        Abscissae above 0, at least three, not all alike [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-
-    Returns
-    -------
-    tuple of float
-        Change as a share of y per x, and its 99 % half-width [-].
-
-    Notes
-    -----
-    Equation: y = b x + c x², so y / x² = c + b / x: the intercept of a straight line in 1 / x; change =
-        c (x₂ − x₁) / b̄.
-    Valid: errors nearly normal; a small bend.
-    Source: Draper and Smith, Applied Regression Analysis (from memory).
-    """
+    """How far y per x changes from the least to the greatest x, as a share of it, and its 99 % half-width."""
+    # y = b x + c x², so y / x² = c + b / x: the intercept of a straight line in 1 / x; change = c (x₂ − x₁) / b̄.
+    # Valid: a small bend.
     curved, half = line_with_intercept(1.0 / x, y / x**2, sigma / x**2, probability=1.0 - FALSE_ALARM / 2.0)
     scale = (np.max(x) - np.min(x)) / slope_through_origin(x, y, sigma).value
     return float(curved * scale), float(half * abs(scale))
 
 
 def session_gaps(names, x, y, sigma, *, power=1.0, shifted=()):
-    """How far the slope of each session is off that of all others.
-
-    Parameters
-    ----------
-    names : sequence of str
-        Session of each row.
-    x : ndarray
-        Abscissae [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-    power : float
-        What the slope is raised to, to be the constant that is compared [-].
-    shifted : sequence of ndarray
-        Ordinates as they would be with what all rows share at the end of its ±.
-
-    Returns
-    -------
-    dict of str to Estimate
-        Share off the others with its 99 % ±; empty with one session, and for one whose slope is not above 0.
-
-    Notes
-    -----
-    Equation: (b_k / b_rest)^power − 1; ± from the scatter pooled within the sessions, Student's t at 1 % over the
-        number of comparisons, at most what one sigma as given makes, and what the shifts change, in quadrature. A row
-        that is odd within its own session is left out.
-    Valid: small gaps; with one row a session the meter's own sigma stands in for the scatter.
-    Source: propagation of error, JCGM 100 (from memory); comparisons, Bonferroni (from memory).
-    """
+    """How far the slope of each session is off that of all others, as a share with 99 % ±; empty with one session."""
+    # (b_k / b_rest)^power − 1; ± from the scatter pooled within the sessions, Student's t at 1 % over the number of
+    # comparisons, at most what one sigma as given makes, and what `shifted` ordinates change (those with what all rows
+    # share at the end of its ±), in quadrature. A row that is odd within its own session is left out, and a session
+    # whose slope is not above 0. Valid: small gaps; with one row a session the meter's own sigma stands in for the
+    # scatter. Propagation of error, JCGM 100 (from memory); comparisons, Bonferroni (from memory).
     names, sigma = np.asarray(names), np.asarray(sigma, float)
     kept = _without_slips(names, x, y, sigma)
     sessions = sorted(set(names[kept]))
@@ -133,54 +72,15 @@ def session_gaps(names, x, y, sigma, *, power=1.0, shifted=()):
 
 
 def levelled(groups, x, y, sigma):
-    """The rows with each group brought to the slope of all.
-
-    Parameters
-    ----------
-    groups : sequence
-        What tells the groups apart, for each row.
-    x : ndarray
-        Abscissae [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-
-    Returns
-    -------
-    tuple of ndarray
-        Abscissae, ordinates and sigmas, ordinates and sigmas scaled.
-    """
+    """Abscissae, ordinates and sigmas with each group brought to the slope of all."""
     lines, groups = lines_by_group(groups, x, y, sigma), list(groups)
     scale = np.array([slope_through_origin(x, y, sigma).value / lines[group].value for group in groups])
     return x, y * scale, sigma * scale
 
 
 def scatter_within(groups, x, y, sigma):
-    """How far the rows of each group scatter about a line of their own, against what the meter explains.
-
-    Parameters
-    ----------
-    groups : sequence
-        What tells the groups apart, such as pair of leads and day, for each row.
-    x : ndarray
-        Abscissae [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-
-    Returns
-    -------
-    tuple of float, float and int
-        Root mean square residual in units of sigma, the most that chance allows, and degrees of freedom [-].
-
-    Notes
-    -----
-    Equation: s² = Σ (residual / σ)² / ν against χ²(0.99, ν) / ν.
-    Valid: sigmas right, errors nearly normal.
-    Source: Draper and Smith, Applied Regression Analysis (from memory).
-    """
+    """Scatter of the rows about a line for each group, in sigmas, the most that chance allows, and its freedom."""
+    # s² = Σ (residual / σ)² / ν against χ²(0.99, ν) / ν
     from scipy.special import chdtri
 
     scatter, freedom = pooled_scatter(lines_by_group(groups, x, y, sigma).values())
@@ -188,28 +88,7 @@ def scatter_within(groups, x, y, sigma):
 
 
 def scatter_about(columns, y, sigma):
-    """How far rows scatter about the best sum of some shapes.
-
-    Parameters
-    ----------
-    columns : sequence of ndarray
-        Each shape at the rows, fewer than there are rows.
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-
-    Returns
-    -------
-    float
-        Root mean square residual in units of sigma [-].
-
-    Notes
-    -----
-    Equation: √(Σ (residual / σ)² / (n − k)) of weighted least squares.
-    Valid: more rows than shapes.
-    Source: Draper and Smith, Applied Regression Analysis (from memory).
-    """
+    """How far rows scatter, in sigmas, about the best sum of some shapes, fewer than there are rows."""
     table, level = np.column_stack(columns) / sigma[:, None], y / sigma
     left = level - table @ np.linalg.lstsq(table, level, rcond=None)[0]
     return float(np.sqrt(np.sum(left**2) / max(1, len(y) - len(columns))))

@@ -13,30 +13,14 @@ _BETWEEN_LEADS = "AC line rms"
 
 @dataclass(frozen=True, kw_only=True)
 class VoltsLimit:
-    """The speed at which a meter on open leads comes to its limit.
+    """The speed at which a meter on open leads comes to its limit."""
 
-    Parameters
-    ----------
-    speed_rpm : float
-        The ± of the volts taken on the safe side [rpm].
-    electrical_hz : float
-        Frequency of the EMF there [Hz].
-    shown_v_per_rpm : float
-        What the meter shows for each rpm, on the safe side [V/rpm].
-    meter : Meter
-        What the volts are read with.
-    quantity : str
-        What it reads, such as "AC line rms".
-    known : bool
-        False when no row tells the volts yet and the strongest machine was assumed.
-    """
-
-    speed_rpm: float
+    speed_rpm: float  # the ± of the volts taken on the safe side, as in the next two
     electrical_hz: float
-    shown_v_per_rpm: float
+    shown_v_per_rpm: float  # on the meter
     meter: Meter
-    quantity: str = _BETWEEN_LEADS
-    known: bool = True
+    quantity: str = _BETWEEN_LEADS  # what it reads
+    known: bool = True  # False when no row tells the volts yet and the strongest machine was assumed
 
     @property
     def words(self):
@@ -54,20 +38,7 @@ class VoltsLimit:
         )
 
     def ahead_words(self, reading, stator):
-        """Say that a row whose volts are not typed yet would go past the limit.
-
-        Parameters
-        ----------
-        reading : SpinReading
-            A row of the spin log, usable or not.
-        stator : Stator
-            Slots and poles.
-
-        Returns
-        -------
-        str
-            A caution; empty when the row has volts or no speed, or stays below.
-        """
+        """Say that a row whose volts are not typed yet would go past the limit; empty when it stays below."""
         row, speed_rpm = reading.raw, 0.0
         if cell_text(row.get("volts")):
             return ""
@@ -113,11 +84,11 @@ def volts_limit(readings, fit, stator, meter):
     -----
     Equation: speed = highest volts / (EMF + its ±) / what one volt of star phase shows as, which is linear but for the
         diode drops, left out on the safe side.
-    Valid: volts in step with the speed; without a fit the high end of `fits.emf.MOST_EMF_V_PER_RPM`.
-    Source: `bench.spin.star_emf_v_rms`.
+    Valid: volts in step with the speed; without a fit the high end of `MOST_EMF_V_PER_RPM`.
+    Source: `bench.star_emf_v_rms`.
     """
     emf = MOST_EMF_V_PER_RPM.high if fit is None else fit.estimate.value + fit.estimate.plus_minus
-    kinds = {cell_text(each.raw.get("quantity")) for each in readings if each.usable} - {"AC phase rms"}
+    kinds = {cell_text(r.raw.get("quantity")) for r in readings if r.usable} - {"AC phase rms"}
     quantity = max((_BETWEEN_LEADS, *sorted(kinds)), key=_shown_per_volt)
     per_rpm = emf * _shown_per_volt(quantity)
     speed_rpm = meter.most_volts / per_rpm

@@ -22,24 +22,12 @@ _CHANGED = {
 
 @dataclass(frozen=True, kw_only=True)
 class Check:
-    """One thing that must hold.
-
-    Parameters
-    ----------
-    name : str
-        What must hold.
-    found : str
-        What the rows show, with its ±; empty when they cannot tell.
-    holds : bool or None
-        None when the rows cannot tell yet.
-    words : str
-        Likely causes when it does not hold, what to log when the rows cannot tell.
-    """
+    """One thing that must hold."""
 
     name: str
-    found: str = ""
-    holds: bool | None = None
-    words: str = ""
+    found: str = ""  # what the rows show, with its ±; empty when they cannot tell
+    holds: bool | None = None  # None when the rows cannot tell yet
+    words: str = ""  # likely causes when it does not hold, what to log when the rows cannot tell
 
     @property
     def verdict(self):
@@ -72,7 +60,7 @@ def spin_checks(readings, fit):
     if days.holds is False:
         straight, days = _line_or_days(straight, days, on, rows)
     scatter = _scatter_check(pairs if days.holds is not False else list(zip(pairs, on, strict=True)), *rows)
-    first = next((each for each in straight if each.holds is False), None)
+    first = next((check for check in straight if check.holds is False), None)
     balanced = pairs_check(
         "The volts of the pairs agree", fit.pair_ratios, "look for shorted turns, a bad joint, or two leads mixed up"
     )
@@ -111,24 +99,7 @@ def ohms_checks(readings, fit, to_20):
 
 
 def pairs_check(name, ratios, causes, *, all_three=False):
-    """Check that the pairs of leads agree.
-
-    Parameters
-    ----------
-    name : str
-        What must hold.
-    ratios : dict of str to Estimate
-        By pair, its constant over the mean of all.
-    causes : str
-        What is likely when they do not.
-    all_three : bool
-        True when the lead pairs AB, BC and CA must all be there to tell.
-
-    Returns
-    -------
-    Check
-        Worst pair and verdict.
-    """
+    """Check that the pairs of leads agree; with `all_three` only when AB, BC and CA are all there."""
     lacking = [pair for pair in ("AB", "BC", "CA") if pair not in ratios]
     if len(ratios) < 2 or (all_three and lacking):
         return Check(name=name, words=f"log the pair{'s' if len(lacking) > 1 else ''} {', '.join(lacking)} too")
@@ -144,28 +115,7 @@ def pairs_check(name, ratios, causes, *, all_three=False):
 
 
 def days_check(what, usable, x, y, sigma, **ways):
-    """Check that the sessions agree.
-
-    Parameters
-    ----------
-    what : str
-        "EMF", "Resistance" or "Inductance".
-    usable : sequence of Reading
-        Usable rows.
-    x : ndarray
-        Abscissae [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        Likely error of each ordinate, one sigma [unit of y].
-    **ways : object
-        Passed on to `fits.line_groups.session_gaps`.
-
-    Returns
-    -------
-    Check
-        The day that is off most and verdict.
-    """
+    """Check that the days agree on "EMF", "Resistance" or "Inductance"; `ways` as for `session_gaps`."""
     name = f"{what}: the days agree"
     names = [day_words(r.taken_on) for r in usable]
     gaps = session_gaps(names, x, y, sigma, **ways) if len(set(names)) > 1 else {}
@@ -199,18 +149,7 @@ def session_warnings(checks):
 
 
 def spread_enough(rpm):
-    """Whether rows are at enough different speeds to tell a bend from a line.
-
-    Parameters
-    ----------
-    rpm : ndarray
-        Speeds [rpm].
-
-    Returns
-    -------
-    bool
-        True for four rows or more at three speeds or more that span half as much again.
-    """
+    """Whether rows are at enough different speeds, and far enough apart, to tell a bend from a line."""
     steps = np.diff(np.log(np.sort(rpm))) > np.log(_SPEED_STEP)
     return len(rpm) >= _FEWEST_ROWS and 1 + np.sum(steps) >= _FEWEST_SPEEDS and np.max(rpm) >= _LEAST_SPAN * np.min(rpm)
 
@@ -240,11 +179,9 @@ def _line_checks(rpm, emf, sigma):
 
 
 def _line_or_days(straight, days, on, rows):
-    """With slow rows on one day and fast ones on another, a day that is off looks like an offset or a bend.
-
-    Whichever of the two leaves less scatter is named; the other one is in doubt, unless it stands by itself.
-    """
-    first = next((i for i, each in enumerate(straight) if each.holds is False), None)
+    """With slow rows on one day and fast ones on another, a day that is off looks like an offset or a bend."""
+    # Whichever of the two leaves less scatter is named; the other one is in doubt, unless it stands by itself.
+    first = next((i for i, check in enumerate(straight) if check.holds is False), None)
     if first is None:
         return straight, days
     rpm, emf, sigma = rows

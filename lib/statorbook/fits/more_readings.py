@@ -29,28 +29,9 @@ _WHERE = {
 
 
 def rows_to_halve(rows, plus_minus_share, class_share):
-    """Rows to add so that the ± is half of what it is.
-
-    Parameters
-    ----------
-    rows : int
-        Rows used so far, two or more [-].
-    plus_minus_share : float
-        95 % half-width over the value [-].
-    class_share : float
-        The part of it that all rows share, such as the meter's class [-].
-
-    Returns
-    -------
-    int or None
-        Rows to add; None when no number of rows is enough [-].
-
-    Notes
-    -----
-    Equation: random = √(±² − class²); wanted √((± / 2)² − class²); random ∝ t(0.975, n − 1) / √n.
-    Valid: rows as good as those at hand, each with the same relative error.
-    Source: JCGM 100:2008 (GUM), 4.2 and G.3 (from memory).
-    """
+    """Rows to add so that the ± is half of what it is; None when no number of rows is enough."""
+    # random = √(±² − class²); wanted √((± / 2)² − class²); random ∝ t(0.975, n − 1) / √n: JCGM 100:2008 (GUM), 4.2 and
+    # G.3 (from memory). Valid: rows as good as those at hand, each with the same relative error.
     wanted = (plus_minus_share / 2.0) ** 2 - class_share**2
     have = plus_minus_share**2 - class_share**2
     if wanted <= 0.0 or have <= 0.0 or rows < 2:
@@ -163,60 +144,27 @@ def more_shorted_words(rows, fit):
 
 
 def row_worth(rows):
-    """What each shorted row tells about the inductance.
-
-    Parameters
-    ----------
-    rows : ShortedRows
-        Usable rows.
-
-    Returns
-    -------
-    ndarray
-        Weight of each row, in a unit of its own.
-
-    Notes
-    -----
-    Equation: (ω² / σ)² of the line (ωL)² = L² ω², σ = 2 Z² × share of the amps: it rises as (ωL / Z)⁴ and levels off.
-    Valid: amps read with the same share of error at every speed.
-    Source: weight of a point in weighted least squares, Draper and Smith (from memory).
-    """
+    """What each shorted row tells about the inductance, in a unit of its own."""
+    # (ω² / σ)² of the line (ωL)² = L² ω², σ = 2 Z² × share of the amps: it rises as (ωL / Z)⁴ and levels off.
+    # Weight of a point in weighted least squares, Draper and Smith (from memory).
+    # Valid: amps read with the same share of error at every speed.
     return (rows.omega_squared / rows.excess()[1]) ** 2
 
 
 def shorted_rows_to_halve(rows, kept, henry):
-    """Rows to add at the fastest speed so that the ± of the inductance is half of what it is.
-
-    Parameters
-    ----------
-    rows : ShortedRows
-        All usable rows.
-    kept : sequence of int
-        Places of those in the fit, two or more, from 0 [-].
-    henry : Estimate
-        The inductance that they gave [H].
-
-    Returns
-    -------
-    int or None
-        Rows to add; None when no number of rows is enough [-].
-
-    Notes
-    -----
-    Equation: random part ∝ t(0.975, n − 1) / √(Σ weights); the part from EMF, ohms and meter class stays.
-    Valid: further rows as good as the fastest one at hand.
-    Source: JCGM 100:2008 (GUM), 4.2 and G.3 (from memory).
-    """
+    """Rows to add at the fastest speed so that the ± of the inductance halves; None when no number is enough."""
+    # Random part ∝ t(0.975, n − 1) / √(Σ weights); the part from EMF, ohms and meter class stays: JCGM 100:2008 (GUM),
+    # 4.2 and G.3 (from memory). Valid: further rows as good as the fastest one at hand.
     middle = sqrt(max(rows.line(kept).value, 0.0))
     moved = (sqrt(max(rows.line(kept, **shift).value, 0.0)) - middle for shift in rows.shared_shifts)
     shared, wanted = hypot(*moved), henry.plus_minus / 2.0
     if wanted <= shared:
         return None
     worth, count = row_worth(rows)[list(kept)], len(kept)
-    each, total = worth[int(np.argmax(rows.rpm[list(kept)]))], np.sum(worth)
+    fastest, total = worth[int(np.argmax(rows.rpm[list(kept)]))], np.sum(worth)
     random = sqrt(max(henry.plus_minus**2 - shared**2, 0.0)) / students_t(0.975, count - 1)
     for more in range(1, _MOST_ROWS + 1):
-        left = random * students_t(0.975, count + more - 1) * sqrt(total / (total + more * each))
+        left = random * students_t(0.975, count + more - 1) * sqrt(total / (total + more * fastest))
         if hypot(left, shared) <= wanted:
             return more
     return None

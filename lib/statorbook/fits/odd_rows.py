@@ -98,11 +98,9 @@ def odd_among(everyone, beyond, pair_in=None):
 
 
 def odd_in_fit(count, through, share_off, pair_in, *, parameters):
-    """Places of readings that no line or curve through the others explains, in the order found.
-
-    `through` makes of places the parameters and Σ (residual / sigma)², `share_off` of parameters the share of each
-    reading; what comes within 3 % of the final fit goes back.
-    """
+    """Places of readings that no line or curve through the others explains, in the order found."""
+    # `through` makes of places the parameters and Σ (residual / sigma)², `share_off` of parameters the share of each
+    # reading, `pair_in` is as for `odd_among`. What comes within 3 % of the final fit goes back.
 
     @cache
     def fitted(kept):

@@ -23,48 +23,18 @@ WEAK = ("plate", "lamps")
 
 @dataclass(frozen=True, kw_only=True)
 class Widths:
-    """Two parts of the ± of a slope.
+    """Two parts of the ± of a slope, in its unit."""
 
-    Parameters
-    ----------
-    random : float
-        95 % half-width from the scatter, or assumed when there is none to see [unit of the slope].
-    shared : float
-        95 % half-width from what the rows share, such as the meter's class [unit of the slope].
-    """
-
-    random: float
-    shared: float
+    random: float  # 95 % half-width from the scatter, or assumed when there is none to see
+    shared: float  # 95 % half-width from what the rows share, such as the meter's class
 
 
 def slope_widths(readings, line, x, y, sigma):
-    """The ± of a slope from readings that share some of their errors.
-
-    Parameters
-    ----------
-    readings : sequence of Reading
-        Those of the line, with `own_share` and `shared`.
-    line : Slope
-        Through their points.
-    x : ndarray
-        Abscissae [unit of x].
-    y : ndarray
-        Ordinates [unit of y].
-    sigma : ndarray
-        The sigmas that the line was weighted with [unit of y].
-
-    Returns
-    -------
-    Widths
-        Scatter and shared part.
-
-    Notes
-    -----
-    Equation: slope = Σ g y with g = w x / Σ w x²; a cause that rows share moves it by Σ g y share, causes join in
-        quadrature; own errors by √Σ (g own)², times Student's t and the scatter within rows of the same evidence.
-    Valid: causes independent of each other; each the same in all of its rows.
-    Source: JCGM 100:2008 (GUM), 5.2, correlated input quantities (from memory).
-    """
+    """The ± of a slope from readings that share some of their errors."""
+    # Slope = Σ g y with g = w x / Σ w x²; a cause that rows share moves it by Σ g y share, causes join in quadrature;
+    # own errors by √Σ (g own)², times Student's t and the scatter within rows of the same evidence.
+    # Valid: causes independent of each other; each the same in all of its rows.
+    # JCGM 100:2008 (GUM), 5.2, correlated input quantities (from memory).
     pull = (x / sigma**2) / np.sum((x / sigma) ** 2)
     causes = sorted({cause for reading in readings for cause in reading.shared})
     moved = [np.sum(pull * y * shares_of(readings, cause)) for cause in causes]
@@ -77,52 +47,17 @@ def slope_widths(readings, line, x, y, sigma):
 
 
 def shares_of(readings, cause):
-    """What one cause adds to the ± of each reading.
-
-    Parameters
-    ----------
-    readings : sequence of Reading
-        With `shared`.
-    cause : str
-        Such as "class".
-
-    Returns
-    -------
-    ndarray
-        95 %, over the reading, 0 where it plays no part [-].
-    """
+    """What one cause, such as "class", adds to the 95 % ± of each reading, over it; 0 where it plays no part."""
     return np.array([reading.shared.get(cause, 0.0) for reading in readings])
 
 
 def all_shared(readings):
-    """All that each reading shares with others, together.
-
-    Parameters
-    ----------
-    readings : sequence of Reading
-        With `shared`.
-
-    Returns
-    -------
-    ndarray
-        95 %, over the reading [-].
-    """
+    """All that each reading shares with others, together, 95 % over the reading."""
     return np.array([float(np.sqrt(sum(share**2 for share in reading.shared.values()))) for reading in readings])
 
 
 def shared_words(readings):
-    """Sentences about what was assumed of many rows, and about evidence that is weak.
-
-    Parameters
-    ----------
-    readings : sequence of Reading
-        Those of the fit.
-
-    Returns
-    -------
-    list of str
-        One for each such cause; a last one when no row was measured both in volts and in speed.
-    """
+    """Sentences about what was assumed of many rows, and about evidence that is weak."""
     found = []
     for cause, words in _SAID.items():
         shares = [share for share in shares_of(readings, cause) if share]

@@ -24,7 +24,7 @@ class ShortedRows:
     readings: list[Reading]
     stator: Stator
     emf: Estimate  # star-equivalent phase, rms, magnets as warm as in the readings [V/rpm]
-    ohm: Estimate  # star-equivalent phase, copper as warm as in the readings [Ω]
+    ohm: Estimate  # star-equivalent phase, copper as warm as in the readings
 
     @classmethod
     def at(cls, readings, emf, ohm, stator, *, machine_c=None, conductor="copper", magnet="ferrite"):

@@ -40,27 +40,10 @@ def shorted_checks(rows, used_rows):
 
 
 def trend(rows, kept):
-    """How far the amps drift off the model from the slowest to the fastest row.
-
-    Parameters
-    ----------
-    rows : ShortedRows
-        All usable rows.
-    kept : sequence of int
-        Places of those to use, from 0 [-].
-
-    Returns
-    -------
-    tuple of float
-        Drift as a share of the amps, and its 99 % half-width [-].
-
-    Notes
-    -----
-    Equation: residual share = α ∂ln I/∂ln L + β ln(n / n₁) / ln(n₂ / n₁); drift β; half-width from the scatter,
-        Student's t, and what the ± of EMF, amps and ohms changes, in quadrature.
-    Valid: small drift; inductance from the same rows.
-    Source: Draper and Smith, Applied Regression Analysis, added variable (from memory).
-    """
+    """How far the amps drift off the model from the slowest to the fastest row, as a share, and its 99 % half-width."""
+    # Residual share = α ∂ln I/∂ln L + β ln(n / n₁) / ln(n₂ / n₁); drift β; half-width from the scatter, Student's t,
+    # and what the ± of EMF, amps and ohms changes, in quadrature. Valid: small drift; inductance from the same rows.
+    # Draper and Smith, Applied Regression Analysis, added variable (from memory).
     drift, error = _drift(rows, kept)
     moved = [TO_99 * (_drift(rows, kept, **shift)[0] - drift) for shift in rows.shared_shifts]
     return drift, hypot(students_t(1.0 - FALSE_ALARM / 2.0, len(kept) - 2) * error, *moved)

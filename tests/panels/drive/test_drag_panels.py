@@ -38,7 +38,7 @@ def coast_rows(slip=1.0):
     ]
 
 
-# 0.35, 0.5 and 0.65 N·m at 300, 600 and 900 rpm behind 0.6 of the added watts, see test_drag_fit.
+# 0.35, 0.5 and 0.65 N·m at 300, 600 and 900 rpm behind 0.6 of the added watts, see test_drag.
 DRILLED = [
     {"speed_rpm": rpm, "electrical_hz": "", "watts_coupled": coupled, "watts_alone": "150", "note": ""}
     for rpm, coupled in (("300", "168.3"), ("600", "202.4"), ("900", "252.1"))

@@ -6,7 +6,7 @@ import pytest
 
 from samples.made_up_logs import ohms_row, said
 from statorbook.bench.ohms import read_ohms
-from statorbook.fits.constants import fit_ohms
+from statorbook.fits.ohms import fit_ohms
 
 
 # IEC 60034-1 (from memory), (235 + t) for copper: (235 + 71) / (235 + 20) = 1.2, so 0.720 Ω between leads at 71 °C are

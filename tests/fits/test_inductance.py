@@ -7,7 +7,7 @@ import pytest
 from samples.made_up_logs import MACHINE, STATOR, said, shorted_row
 from statorbook.bench.shorted import read_shorted
 from statorbook.errors import BadInput
-from statorbook.fits.constants import assumed_inductance, fit_inductance
+from statorbook.fits.inductance import assumed_inductance, fit_inductance
 from statorbook.quantities.estimate import Estimate
 
 

@@ -8,7 +8,7 @@ import pytest
 from samples.made_up_logs import MACHINE, STATOR, clean_logs, said, spin_row
 from statorbook.bench.spin import read_spin
 from statorbook.errors import BadInput
-from statorbook.fits.constants import fit_emf
+from statorbook.fits.emf import fit_emf
 from statorbook.winding.stator import Stator
 
 
