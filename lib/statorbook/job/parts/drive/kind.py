@@ -1,5 +1,7 @@
 """What each kind of drive says of itself, one module a kind; `part.KINDS` lists them."""
 
+from functools import cache
+
 
 class Kind:
     """One kind of drive: its fields, which of them are asked for, and the drive that they make."""
@@ -37,6 +39,7 @@ class Kind:
         return values | {name: None for value in values for name in self.said_too_by.get(value, ())}
 
 
+@cache
 def own_fields(fields):
     """Names of the fields that a class declares, those of its bases first."""
     return tuple(name for base in reversed(fields.__mro__) for name in vars(base).get("__annotations__", ()))

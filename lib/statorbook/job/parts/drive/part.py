@@ -89,7 +89,7 @@ class DrivePart(UnloadedFields, *(kind.fields for kind in reversed(KINDS.values(
 
     @model_validator(mode="after")
     def _check(self):
-        needs = self._kind.needs(dict(self))
+        needs = self._kind.needs(vars(self))
         self.require_whole(needs, f"nothing was given but {self._kind.noun} needs it", begun=True)
         try:
             self.to_drive()
@@ -153,7 +153,7 @@ class DrivePart(UnloadedFields, *(kind.fields for kind in reversed(KINDS.values(
     @property
     def assumed_in_use(self):
         """Names of the assumed fields that this kind of drive uses, a tuple of str."""
-        asked = self.asked(dict(self))
+        asked = self.asked(vars(self))
         return tuple(name for name in self.assumed if name in asked)
 
     def assumes(self, name):
@@ -171,11 +171,11 @@ class DrivePart(UnloadedFields, *(kind.fields for kind in reversed(KINDS.values(
         """
         facts = field_facts(type(self), name)
         untouched = facts.assumed_default and getattr(self, name) == facts.default
-        return super().assumes(name) or untouched and name not in self.asked(dict(self))
+        return super().assumes(name) or untouched and name not in self.asked(vars(self))
 
     def as_saved(self):
         """The fields as the job's file holds them; what only another kind of drive asks is left out unless given."""
-        asked = ("kind", "assumed", *self.asked(dict(self)))
+        asked = ("kind", "assumed", *self.asked(vars(self)))
         defaults = {name: info.default for name, info in type(self).model_fields.items()}
         return {name: value for name, value in super().as_saved().items() if name in asked or value != defaults[name]}
 
