@@ -19,6 +19,7 @@ from statorbook.fits.ohms import fit_ohms
 from statorbook.job.job import Job
 from statorbook.job.parts.results import facts_worked_out_for
 from statorbook.job.places import EXAMPLE
+from statorbook.panels.measuring import spin_log
 from statorbook.panels.measuring.coil_constants import CoilPanel, describe_coil
 from statorbook.panels.measuring.log_panel import NO_STATOR, NOTHING_YET
 from statorbook.panels.measuring.ohms_log import OhmsPanel, describe_ohms
@@ -138,9 +139,13 @@ def test_volts_are_fitted_before_the_ohms_are_read(shipped):
 
 def test_a_cell_is_on_the_disk_before_its_verdict(shipped, monkeypatch):
     panel = SpinPanel(shipped)
-    seen = []
-    look = panel.look
-    monkeypatch.setattr(panel, "look", lambda rows: seen.append(on_disk(panel)[0]["volts"]) or look(rows))
+    seen, read = [], spin_log.bench_logs
+
+    def watched(*given, **rows):
+        seen.append(on_disk(panel)[0]["volts"])
+        return read(*given, **rows)
+
+    monkeypatch.setattr(spin_log, "bench_logs", watched)
     cell(panel, 1, "volts").value = "25.1"
     assert seen == ["25.1"]
 
