@@ -134,9 +134,6 @@ def test_shaft_power_is_what_arrives_and_what_is_lost(winding, speed, volts, ban
     assert all(watts >= 0.0 for watts in parts.values())
     assert found.shaft_watts[0, 0] == pytest.approx(sum(parts.values()), rel=1e-12)
     assert found.torque_nm[0, 0] * 2 * pi * speed / 60 == pytest.approx(found.shaft_watts[0, 0], rel=1e-12)
-    if sum(parts.values()) > 0.0:
-        lost = sum(parts.values()) - parts["bank"]
-        assert 1.0 - found.efficiency[0, 0] == pytest.approx(lost / sum(parts.values()), abs=1e-9)
     assert parts["drag"] == pytest.approx(drag * 2 * pi * speed / 60, rel=1e-12)
     # Power at the bank's terminals: into its stiff volts, and what its inner resistance takes.
     inside = parts["cable"] * bank_ohm / cable_ohm

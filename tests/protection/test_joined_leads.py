@@ -266,7 +266,7 @@ def test_a_drive_that_keeps_its_speed_is_not_held_and_this_is_said():
 def test_no_grouping_brakes_better_than_another():
     one = brake(ROTOR, WINDING, CONDITIONS)
     for grouping in STATOR.groupings():
-        other = brake(ROTOR, WINDING.regroup(grouping), CONDITIONS)
+        other = brake(ROTOR, replace(WINDING, grouping=grouping), CONDITIONS)
         for name in ("creep_rpm", "peak_nm", "peak_rpm", "ends_rpm", "copper_watts"):
             assert getattr(other, name) == pytest.approx(getattr(one, name), rel=1e-9)
 

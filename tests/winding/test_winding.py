@@ -1,5 +1,6 @@
 """Windings: what a regrouped one makes, star against delta, back to one coil, and what cannot be joined."""
 
+from dataclasses import replace
 from math import hypot, nan, pi, sqrt
 
 import numpy as np
@@ -70,7 +71,7 @@ def test_halving_the_series_count_halves_volts_and_quarters_ohms_and_henries():
 @given(windings(connections=("star",)))
 def test_delta_of_the_same_coils_is_a_star_of_a_third(star):
     g = star.grouping
-    delta = star.regroup(Grouping(series=g.series, parallel=g.parallel, connection="delta"))
+    delta = replace(star, grouping=Grouping(series=g.series, parallel=g.parallel, connection="delta"))
     assert delta.line_volts_rms(500.0) == pytest.approx(star.line_volts_rms(500.0) / sqrt(3), rel=1e-12)
     one, other = star.star_equivalent(), delta.star_equivalent()
     assert other.emf_v_per_rpm == pytest.approx(one.emf_v_per_rpm / sqrt(3), rel=1e-12)
@@ -80,11 +81,11 @@ def test_delta_of_the_same_coils_is_a_star_of_a_third(star):
 @given(windings())
 def test_regrouping_and_back_is_the_identity(found):
     for legal in found.stator.groupings():
-        there = found.regroup(legal)
+        there = replace(found, grouping=legal)
         coil = coil_from_star(
             found.stator, legal, there.star_equivalent(), conductor=found.coil.conductor, magnet=found.coil.magnet
         )
-        back = Winding(stator=found.stator, coil=coil, grouping=legal).regroup(found.grouping)
+        back = Winding(stator=found.stator, coil=coil, grouping=found.grouping)
         assert vars(back.star_equivalent()) == pytest.approx(vars(found.star_equivalent()), rel=1e-12)
         assert (coil.emf_v_per_rpm, coil.ohm, coil.henry) == pytest.approx(
             (found.coil.emf_v_per_rpm, found.coil.ohm, found.coil.henry), rel=1e-12
@@ -97,7 +98,7 @@ def test_no_grouping_changes_what_the_copper_and_magnets_can_do(found):
     # The same coils carry the same current: short-circuit watts E²/R and the ratio L/R belong to the machine.
     star = found.star_equivalent()
     for legal in found.stator.groupings():
-        other = found.regroup(legal).star_equivalent()
+        other = replace(found, grouping=legal).star_equivalent()
         assert other.emf_v_per_rpm**2 / other.ohm == pytest.approx(star.emf_v_per_rpm**2 / star.ohm, rel=1e-9)
         assert other.henry / other.ohm == pytest.approx(star.henry / star.ohm, rel=1e-9)
 
@@ -106,7 +107,7 @@ def test_no_grouping_changes_what_the_copper_and_magnets_can_do(found):
 def test_conduction_starts_at_a_speed_inverse_to_the_series_count(found, bank_volts, drop):
     bank, conditions = BankState(name="half full", volts=bank_volts, ohm=0.0), Conditions(diode_drop_v=drop)
     product = [
-        cut_in_rpm(found.regroup(g), bank, conditions) * g.series
+        cut_in_rpm(replace(found, grouping=g), bank, conditions) * g.series
         for g in found.stator.groupings()
         if g.connection == "star"
     ]
@@ -116,7 +117,7 @@ def test_conduction_starts_at_a_speed_inverse_to_the_series_count(found, bank_vo
 @given(windings(), st.floats(50.0, 3000.0), st.floats(0.05, 0.98))
 def test_bank_volts_in_step_with_the_series_count_give_the_same_watts(found, speed_rpm, u):
     # Machines for 12, 24 and 48 V differ only in turns and wire, diode drop apart: common practice, no source.
-    stars = [found.regroup(legal).star_equivalent() for legal in found.stator.groupings()]
+    stars = [replace(found, grouping=legal).star_equivalent() for legal in found.stator.groupings()]
     emf, ohm, henry = (np.array([getattr(star, name) for star in stars]) for name in ("emf_v_per_rpm", "ohm", "henry"))
     emf_peak, reactance = sqrt(2) * emf * speed_rpm, 2 * pi * found.stator.electrical_hz(speed_rpm) * henry
     watts = bridge(emf_peak, ohm, reactance, u * sqrt(3) * emf_peak, diode_drop_v=0.0).dc_watts
@@ -166,7 +167,7 @@ def test_an_illegal_grouping_is_refused_with_the_rule_it_breaks(series, parallel
     with pytest.raises(BadInput, match=exactly(sentence)):
         winding(series, parallel, stator=stator)
     with pytest.raises(BadInput, match=exactly(sentence)):
-        winding(9, 1, stator=stator).regroup(Grouping(series=series, parallel=parallel))
+        replace(winding(9, 1, stator=stator), grouping=Grouping(series=series, parallel=parallel))
     with pytest.raises(BadInput, match=exactly(sentence)):
         coil_from_star(
             stator, Grouping(series=series, parallel=parallel), StarEquivalent(emf_v_per_rpm=1.0, ohm=1.0, henry=1.0)

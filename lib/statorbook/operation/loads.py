@@ -36,12 +36,6 @@ class Sweep:
         return self.bank_watts + self.copper_watts + self.diode_watts + self.cable_watts + self.drag_watts
 
     @property
-    def efficiency(self):
-        """Power at the bank over power at the shaft, 0 where neither flows, shape (g, n) [-]."""
-        shaft = self.shaft_watts
-        return np.divide(self.bank_watts, shaft, out=np.zeros_like(shaft), where=shaft > 0.0)
-
-    @property
     def torque_nm(self):
         """Torque that the shaft must give, shape (g, n) [N·m]."""
         return self.shaft_watts / (self.speed_rpm * RAD_S_PER_RPM)

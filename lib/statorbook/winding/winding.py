@@ -148,32 +148,6 @@ class Winding:
             henry=self.phase_henry / (3.0 if delta else 1.0),
         )
 
-    def regroup(self, grouping):
-        """The same coils joined in another way.
-
-        Parameters
-        ----------
-        grouping : Grouping
-            The new way.
-
-        Returns
-        -------
-        Winding
-            The regrouped winding.
-
-        Raises
-        ------
-        BadInput
-            When the stator cannot carry the grouping.
-
-        Notes
-        -----
-        Equation: the same coil constants under another grouping.
-        Valid: legal groupings.
-        Source: regrouping algebra.
-        """
-        return Winding(stator=self.stator, coil=self.coil, grouping=grouping)
-
 
 def coil_from_star(stator, grouping, star, *, conductor="copper", magnet="ferrite"):
     """What one coil does, from what the leads show in the wiring as found.
