@@ -4,10 +4,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, count_of
 from statorbook.first_run.flows import Deviation
 from statorbook.first_run.misfit import misfit_table, misfits
-from statorbook.fits import rows_in_words
 from statorbook.job.parts import RefinedPart
 from statorbook.quantities import NORMAL_95
 
@@ -64,7 +63,7 @@ def refined(case, coil_part, today):
     for (name, bench), factor, share in zip(estimates.items(), found.x, width, strict=True):
         made[name] = float(bench.value * factor)
         made[_plus_minus(name)] = float(bench.value * share)
-    rows = rows_in_words(len(case.charging) + len(case.open_leads))
+    rows = count_of(len(case.charging) + len(case.open_leads), "row")
     how = f"bench constants and {rows} of the run log, each by its ±"
     return RefinedPart(date=today.isoformat(), how=how, **made)
 

@@ -4,7 +4,6 @@ from statorbook.cautions import together
 from statorbook.errors import count_of
 from statorbook.first_run.causes import OHMS, WARMTH
 from statorbook.first_run.tells import OHMS_TWICE
-from statorbook.fits import rows_in_words
 
 _SHOWN_RIVALS = 2
 
@@ -26,7 +25,7 @@ def headline(case, promise):
     """
     rows = case.charging
     if not rows:
-        return f"{rows_in_words(len(case.open_leads))} at open leads, none with current into the bank yet."
+        return f"{count_of(len(case.open_leads), 'row')} at open leads, none with current into the bank yet."
     best = max(rows, key=lambda row: row.dc_amps * row.dc_volts)
     promised, read = (
         100.0 * float((width / amps).mean())
@@ -38,7 +37,7 @@ def headline(case, promise):
     return (
         f"At most {best.dc_amps * best.dc_volts:.0f} W were read ({best.dc_amps:.1f} A at {best.speed_rpm:.0f} rpm). "
         f"At the speeds and bank volts read, the amps are {100 * promise.off_share:+.1f} % off the promise "
-        f"({rows_in_words(len(rows))}, the middle one; the promise ± {promised:.0f} %, a reading ± {read:.0f} %)."
+        f"({count_of(len(rows), 'row')}, the middle one; the promise ± {promised:.0f} %, a reading ± {read:.0f} %)."
     ).replace(" -", " −")
 
 

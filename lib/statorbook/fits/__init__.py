@@ -10,7 +10,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "constants": ["coil_estimates", "terminal_constants", "warmth_words"],
         "drag": ["INERTIA_SHARE", "fit_coast", "fit_drill"],
         "emf": ["fit_emf"],
-        "fit": ["Fit", "rows_in_words", "unusable_words"],
+        "fit": ["Fit", "unusable_words"],
         "inductance": ["assumed_inductance"],
         "inductance_other_ways": ["combined", "from_lcr", "from_load", "from_resistors"],
         "meter_limit": ["volts_limit"],

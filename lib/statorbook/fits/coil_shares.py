@@ -7,8 +7,7 @@ import numpy as np
 
 from statorbook.bench import ODD_SHARE
 from statorbook.cautions import SPUN, STILL, Exposure, Instruction
-from statorbook.errors import BadInput
-from statorbook.fits.fit import rows_in_words
+from statorbook.errors import BadInput, count_of
 from statorbook.quantities import NORMAL_95, Estimate, Fact
 
 NOTHING_SHARE = Fact(value=0.1, unit="of the middle coil", source="common practice, no source", low=0.03, high=0.2)
@@ -141,7 +140,7 @@ def coil_shares(name, means):
     half = (NORMAL_95 * np.hypot(sigma / middle, value / middle * of_middle)).tolist()
     shares = {}
     for (tooth, mean), plus_minus in zip(finite.items(), half, strict=True):
-        how = f"tooth {tooth}, {name}, {rows_in_words(len(mean.rows))}"
+        how = f"tooth {tooth}, {name}, {count_of(len(mean.rows), 'row')}"
         share = mean.value / middle
         shares[tooth] = Estimate(value=share, plus_minus=plus_minus, unit="of the middle coil", how=how)
     return CoilShares(

@@ -9,8 +9,8 @@ import numpy as np
 
 from statorbook.bench import coast_speed_rpm
 from statorbook.cautions import SPUN, Exposure, Instruction
-from statorbook.errors import BadInput
-from statorbook.fits.fit import Fit, rows_in_words, usable_rows
+from statorbook.errors import BadInput, count_of
+from statorbook.fits.fit import Fit, usable_rows
 from statorbook.fits.line import LEAST_SCATTER, curve_through, students_t
 from statorbook.fits.odd_rows import odd_in_fit, odd_row
 from statorbook.quantities import RAD_S_PER_RPM, Estimate, Fact, require_number
@@ -143,7 +143,7 @@ def _enough(readings, log, next_step):
     usable = usable_rows(readings, log, next_step)
     if len(usable) < _FEWEST[log]:
         raise BadInput(
-            f"{rows_in_words(len(usable))} can be used",
+            f"{count_of(len(usable), 'row')} can be used",
             f"at least {_FEWEST[log]} are needed",
             next_step,
             where=f"{log} log",
@@ -241,7 +241,7 @@ def _estimates(rows, kept, scales, share, how):
     below = [i for i in (-2, -1) if values[i] < 0.0]
     if below:
         values = rows.through(kept, zero=len(values) + below[0])[0]
-    found, said = [], f"{how}, {rows_in_words(len(kept))}"
+    found, said = [], f"{how}, {count_of(len(kept), 'row')}"
     for i, scale, unit in zip((-2, -1), scales, ("N·m", _PER_1000_RPM), strict=True):
         value, random = max(float(values[i]), 0.0) * scale, reach * covariance[i, i] ** 0.5 * scale
         found.append(Estimate(value=value, plus_minus=float(hypot(random, share * value)), unit=unit, how=said))

@@ -5,7 +5,8 @@ from math import hypot
 import numpy as np
 
 from statorbook.cautions import SPUN, Instruction
-from statorbook.fits.fit import UNKNOWN_ROOM_K, Fit, rows_in_words, usable_rows
+from statorbook.errors import count_of
+from statorbook.fits.fit import UNKNOWN_ROOM_K, Fit, usable_rows
 from statorbook.fits.line import slope_through_origin
 from statorbook.fits.line_groups import zero_offset
 from statorbook.fits.odd_rows import odd_points, odd_row
@@ -102,7 +103,7 @@ def _estimate(readings, rpm, emf, sigma, machine_c, magnet):
         value=line.value * at_20,
         plus_minus=share * line.value * at_20,
         unit="V/rpm",
-        how=f"phase rms of the equivalent star, magnets at 20 °C, from {rows_in_words(len(readings))} of "
+        how=f"phase rms of the equivalent star, magnets at 20 °C, from {count_of(len(readings), 'row')} of "
         f"the spin log; ± 95 % from {spread} and meter class",
     ), shared
 
@@ -122,7 +123,7 @@ def _warnings(rpm, emf, sigma, line, stator, machine_c, ratios):
         found.append("The spin log has a single usable row, so its ± is assumed, not found: log more.")
     if speeds < 3:
         found.append(
-            f"The spin log has {speeds} different speed{'s' if speeds > 1 else ''}: three or more are needed "
+            f"The spin log has {count_of(speeds, 'different speed')}: three or more are needed "
             "to see whether volts rise in step with speed."
         )
     elif len(rpm) > 3:

@@ -55,7 +55,7 @@ def usable_rows(readings, log, next_step):
     """The usable ones of a log's readings; when there is none, `next_step` says what to log."""
     usable = [reading for reading in readings if reading.usable]
     if not usable:
-        given = f"none of its {rows_in_words(len(readings))} can be used" if readings else "no reading is in it"
+        given = f"none of its {count_of(len(readings), 'row')} can be used" if readings else "no reading is in it"
         raise BadInput(given, "at least one usable row is needed", next_step, where=f"{log} log")
     return usable
 
@@ -86,20 +86,4 @@ def unusable_words(readings, log):
         return f"no row is in {log} yet"
     if len(readings) == 1:
         return f"the only row of {log} cannot be used (the words below it say why)"
-    return f"none of the {rows_in_words(len(readings))} of {log} can be used (the words below each say why)"
-
-
-def rows_in_words(count):
-    """A count of rows in words.
-
-    Parameters
-    ----------
-    count : int
-        How many [-].
-
-    Returns
-    -------
-    str
-        Such as "1 row" or "13 rows".
-    """
-    return count_of(count, "row")
+    return f"none of the {count_of(len(readings), 'row')} of {log} can be used (the words below each say why)"

@@ -1,7 +1,8 @@
 """The shorted-lead log fitted: star-equivalent phase henries with ±, or a band that is marked as assumed."""
 
 from statorbook.cautions import SPUN_HOT, Instruction
-from statorbook.fits.fit import Fit, rows_in_words, usable_rows
+from statorbook.errors import count_of
+from statorbook.fits.fit import Fit, usable_rows
 from statorbook.fits.odd_rows import OddRow, odd_row
 from statorbook.fits.shorted import ShortedRows
 from statorbook.quantities import Estimate, Fact
@@ -90,7 +91,7 @@ def _judge(rows, kept, band):
         return _at_most(rows, kept, band), [_nothing_shown(rows, kept, rows.telling_rpm(band.value))]
     warnings = []
     if len(kept) < 3:
-        warnings.append(f"The shorted log has only {rows_in_words(len(kept))} in the fit: log three speeds or more.")
+        warnings.append(f"The shorted log has only {count_of(len(kept), 'row')} in the fit: log three speeds or more.")
     if rows.highest_rpm(kept) < rows.telling_rpm(estimate.value):
         warnings.append(
             f"All shorted rows are below {rows.telling_rpm(estimate.value):.0f} rpm, where resistance "

@@ -5,6 +5,7 @@ from math import hypot, sqrt
 import numpy as np
 
 from statorbook.cautions import SPUN, STILL, Exposure, Instruction
+from statorbook.errors import count_of
 from statorbook.fits.line import students_t
 
 _MOST_ROWS = 200
@@ -70,7 +71,7 @@ def more_rows_words(log, fit, class_share, where=""):
     more = rows_to_halve(rows, fit.estimate.plus_minus / fit.estimate.value, class_share)
     if more is None:
         return better.within("More rows would not halve the ±: the meter's own error, the same in every row, sets it. ")
-    words = f"About {more} more {'row' if more == 1 else 'rows'}, {where}, would halve the ±."
+    words = f"About {count_of(more, 'more row')}, {where}, would halve the ±."
     return Instruction(words, exposures)
 
 
@@ -139,7 +140,7 @@ def more_shorted_words(rows, fit):
     if more is None:
         said += " More rows would not halve the ±: EMF, ohms and the class of the clamp meter set it."
     else:
-        said += f" About {more} more {'row' if more == 1 else 'rows'} there, seconds only, would halve the ±."
+        said += f" About {count_of(more, 'more row')} there, seconds only, would halve the ±."
     return Instruction(said, _HOT)
 
 

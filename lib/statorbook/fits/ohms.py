@@ -4,7 +4,8 @@ from math import hypot, isnan
 
 import numpy as np
 
-from statorbook.fits.fit import UNKNOWN_ROOM_K, Fit, random_half_width, rows_in_words, usable_rows
+from statorbook.errors import count_of
+from statorbook.fits.fit import UNKNOWN_ROOM_K, Fit, random_half_width, usable_rows
 from statorbook.fits.line import slope_through_origin
 from statorbook.fits.odd_rows import odd_points, odd_row
 from statorbook.fits.pair_balance import balance_warnings, pair_balance
@@ -81,7 +82,7 @@ def _estimate(used, rows, ohm, sigma, rounding, conductor):
         value=line.value,
         plus_minus=float(half_width),
         unit="Ω",
-        how=f"one phase of the equivalent star at 20 °C from {rows_in_words(len(rows))} of the ohms log; "
+        how=f"one phase of the equivalent star at 20 °C from {count_of(len(rows), 'row')} of the ohms log; "
         f"± 95 % from {spread}, meter class and last digits",
     ), float(shared / line.value)
 

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.bench import LAMP_SHARE, NAME_PLATE_SHARE
-from statorbook.fits.fit import random_half_width, rows_in_words
+from statorbook.errors import count_of
+from statorbook.fits.fit import random_half_width
 from statorbook.fits.line import Slope, lines_by_group, pooled_scatter
 
 # A shared error of more than so many of a row's own sigmas would swell the scatter, or hide in it.
@@ -62,7 +63,7 @@ def shared_words(readings):
     for cause, words in _SAID.items():
         shares = [share for share in shares_of(readings, cause) if share]
         if shares:
-            found.append(words.format(rows=rows_in_words(len(shares)), most=100.0 * max(shares)))
+            found.append(words.format(rows=count_of(len(shares), "row"), most=100.0 * max(shares)))
     if all(any(cause in reading.shared for cause in WEAK) for reading in readings):
         found.append(
             "No row was measured in both volts and speed, so the ± stays wide however many there are: log one "

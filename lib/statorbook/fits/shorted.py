@@ -7,7 +7,8 @@ from math import hypot, pi, sqrt
 import numpy as np
 
 from statorbook.bench import Reading
-from statorbook.fits.fit import ONE_READING_SHARE, rows_in_words
+from statorbook.errors import count_of
+from statorbook.fits.fit import ONE_READING_SHARE
 from statorbook.fits.line import slope_through_origin
 from statorbook.fits.odd_rows import odd_points
 from statorbook.fits.shared_errors import all_shared
@@ -108,7 +109,7 @@ class ShortedRows:
             value=henry,
             plus_minus=hypot(scatter, *shifts),
             unit="H",
-            how=f"one phase of the equivalent star from {rows_in_words(line.freedom + 1)} of the shorted "
+            how=f"one phase of the equivalent star from {count_of(line.freedom + 1, 'row')} of the shorted "
             f"log; ± 95 % from {spread}, meter class, and the ± of EMF and ohms",
         )
 

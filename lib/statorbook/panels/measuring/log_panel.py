@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 from statorbook.assembly import choose_sessions, sessions_used, units_for
 from statorbook.bench import ALL, session_options, sessions_words
 from statorbook.cautions import text_of, together
-from statorbook.errors import BadInput
-from statorbook.fits import Fit, rows_in_words
+from statorbook.errors import BadInput, count_of
+from statorbook.fits import Fit
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
 from statorbook.widgets import Answer, Panel, Table, choice, stacked, tick
 
@@ -141,7 +141,7 @@ def why_no_fit(readings):
         return ""
     if not readings:
         return NOTHING_YET
-    rows = rows_in_words(len(readings))
+    rows = count_of(len(readings), "row")
     return f"None of the {rows} can be used yet; the words below each row say why. Nothing is lost."
 
 
