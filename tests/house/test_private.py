@@ -30,9 +30,13 @@ def reached_into(source):
             own = isinstance(node.value, ast.Name) and node.value.id in ("self", "cls")
             found += [] if own else [(node.lineno, ast.unparse(node))]
         elif isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] == "statorbook":
-            found += [(node.lineno, f"import {each.name}") for each in node.names if is_private(each.name)]
+            found += [(node.lineno, f"import {alias.name}") for alias in node.names if is_private(alias.name)]
         elif isinstance(node, ast.Call) and ast.unparse(node.func).split(".")[-1] in _BY_NAME:
-            names = [each.value for each in node.args if isinstance(each, ast.Constant) and isinstance(each.value, str)]
+            names = [
+                argument.value
+                for argument in node.args
+                if isinstance(argument, ast.Constant) and isinstance(argument.value, str)
+            ]
             own = isinstance(node.args[0], ast.Name) and node.args[0].id == "self" if node.args else False
             found += [(node.lineno, name) for name in names if is_private(name.split(".")[-1]) and not own]
     return [(line, words) for line, words in found if words not in MAY_STAY]

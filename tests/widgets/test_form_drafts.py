@@ -62,11 +62,11 @@ def test_every_field_of_every_form_comes_back_as_it_was_left(job, name, text):
         else:
             field.control.value = not field.control.value
     again, usual = form_of(job, name), Form(PARTS[name], getattr(job, name))
-    typed = {each: field.control.value for each, field in form.fields.items()}
-    assert {each: field.control.value for each, field in again.fields.items()} == typed
+    typed = {name: field.control.value for name, field in form.fields.items()}
+    assert {name: field.control.value for name, field in again.fields.items()} == typed
     assert saved(job) == before and again.message.last_fault == ""
-    waiting = [each for each in typed if NOT_USED in beside(again, each)]
-    assert waiting and set(waiting) >= {each for each in typed if usual.fields[each].control.value != typed[each]}
+    waiting = [name for name in typed if NOT_USED in beside(again, name)]
+    assert waiting and set(waiting) >= {name for name in typed if usual.fields[name].control.value != typed[name]}
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -81,7 +81,7 @@ def test_a_field_is_on_the_disk_the_moment_it_is_left_and_what_is_used_is_no_dra
     panel = StatorPanel(job)
     control(panel, "slots").value = "42"
     control(panel, "diameter_mm").value = "25x"
-    assert [(each.field, each.text) for each in load_drafts(job.folder)] == [("slots", "42"), ("diameter_mm", "25x")]
+    assert [(draft.field, draft.text) for draft in load_drafts(job.folder)] == [("slots", "42"), ("diameter_mm", "25x")]
     assert job.stator.slots == 36
     assert panel.form.message.text == "Kept as typed, not used yet: press “Save the stator facts” to use it."
     again = StatorPanel(job)
@@ -114,9 +114,9 @@ def test_a_text_put_back_to_what_is_saved_waits_for_nothing(job):
 def test_what_does_not_go_together_is_still_said_at_its_field(job):
     panel = StatorPanel(job)
     control(panel, "found_parallel").value = "5"
-    for each in (panel, StatorPanel(job)):
-        assert "type one of these" in under(each.form, "found_parallel")
-        assert NOT_USED in beside(each.form, "found_parallel")
+    for shown in (panel, StatorPanel(job)):
+        assert "type one of these" in under(shown.form, "found_parallel")
+        assert NOT_USED in beside(shown.form, "found_parallel")
 
 
 def test_discard_goes_back_to_the_job_and_can_be_taken_back(job):
@@ -215,7 +215,9 @@ def test_rows_that_are_pasted_and_not_added_yet_are_kept(job):
 
 def exchange_text(panel):
     """The field for pasted rows."""
-    return next(each for each in widgets(panel.widget) if getattr(each, "placeholder", "").startswith("Copy rows"))
+    return next(
+        widget for widget in widgets(panel.widget) if getattr(widget, "placeholder", "").startswith("Copy rows")
+    )
 
 
 def widgets(widget):

@@ -254,8 +254,10 @@ def test_an_instruction_in_sentence_or_table_brings_its_caution_once():
     wanted = (Exposure.BANK, Exposure.TURNING, Exposure.VOLTS, Exposure.SOLDER)
     assert "Now: Turn it at 61 °F." in words and "Live parts." in words
     read = unescape(re.sub("<[^>]+>", "", words))
-    assert [each for each in Exposure if each.sentence in read] == [each for each in Exposure if each in wanted]
-    assert all(read.count(each.sentence) == 1 for each in wanted)
+    assert [exposure for exposure in Exposure if exposure.sentence in read] == [
+        exposure for exposure in Exposure if exposure in wanted
+    ]
+    assert all(read.count(exposure.sentence) == 1 for exposure in wanted)
     assert "solder &lt;at&gt; 350 °C" in table and f"⚠</b> {Exposure.SOLDER.tag}; {Exposure.TURNING.tag}" in table
     assert Exposure.SOLDER.sentence not in table
     panel.in_units("US")

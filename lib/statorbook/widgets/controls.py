@@ -258,18 +258,7 @@ class NumberField(W.Text):
         self.observe(self._typed_over, "value")
 
     def read(self):
-        """What stands in the field, as a number.
-
-        Returns
-        -------
-        float or int
-            The number, an int when it is a count; in the field's own unit [unit].
-
-        Raises
-        ------
-        BadInput
-            When what was typed is no number of this kind, or outside the limits.
-        """
+        """What stands in the field, an int for a count; refused when it is no such number or beyond limits [unit]."""
         if self.whole:
             return parse_count(self.value if self._kept is None else repr(self._kept), self.label, **self.limits)
         kept = self._kept

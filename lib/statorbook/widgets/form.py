@@ -85,18 +85,7 @@ class Form:
         field.control.observe(self.message.guarded(lambda change: self._changed(field)), "value")
 
     def part(self):
-        """The part as typed.
-
-        Returns
-        -------
-        Part
-            An instance of the model.
-
-        Raises
-        ------
-        BadInput
-            When a field cannot be used; all such fields are named and marked.
-        """
+        """The part as typed, an instance of the model; when fields cannot be used, a refusal names them all."""
         bad = [field.label for field in self.fields.values() if not field.check()]
         if bad:
             shown = sum(field.widget.layout.display != "none" for field in self.fields.values())
@@ -120,26 +109,14 @@ class Form:
             field.widget.layout.display = None if name in names or not field.check() else "none"
 
     def assumed(self):
-        """Names of the fields that still hold an assumption.
-
-        Returns
-        -------
-        tuple of str
-            Field names, those of the saved part first and in its order, so that saving it unchanged changes nothing.
-        """
+        """Names of the fields that still hold an assumption; first as saved, so that saving again changes nothing."""
         saved = list(getattr(self._part, "assumed", ()))
         now = [name for name, field in self.fields.items() if field.assumed]
         now += [name for name in saved if name not in self.fields]
         return tuple(sorted(now, key=lambda name: saved.index(name) if name in saved else len(saved)))
 
     def save(self):
-        """Give the part to the save callback when every field is good.
-
-        Raises
-        ------
-        BadInput
-            When a field cannot be used; nothing is saved then.
-        """
+        """Give the part to the save callback when every field is good; else nothing is saved, and it says why."""
         part = self.part()
         self._save(part)
         self._part, self._discarded = part, {}

@@ -79,13 +79,7 @@ class FormField:
         return self.control.value != self._shown or self.assumed != self._saved_assumed
 
     def bring_back(self, drafts):
-        """Put back what was typed before and not used, as it was typed; older texts of other pages are told below it.
-
-        Parameters
-        ----------
-        drafts : sequence of Draft
-            The newest last, one at least.
-        """
+        """Put back what was typed and not used: the last of the drafts; those of other pages are told below."""
         now, last = self.system, drafts[-1]
         self.in_units(last.system)
         texts = [draft.text for draft in drafts[:-1] if draft.text != last.text]
@@ -98,13 +92,7 @@ class FormField:
         self.touched(waits=True)
 
     def put_saved(self):
-        """Put what is saved in the place of what is typed.
-
-        Returns
-        -------
-        bool
-            True when the control is a new one.
-        """
+        """Put what is saved in the place of what is typed, and tell whether the control is a new one."""
         renewed = self.facts.kind in ("number", "count")
         self.assumed, self._understood, self._elsewhere = self._saved_assumed, "", ""
         if renewed:
@@ -130,18 +118,7 @@ class FormField:
         return True
 
     def read(self):
-        """The value as the model wants it, in the field's own unit [unit].
-
-        Returns
-        -------
-        object
-            A number, a word, True or False, a text, or None when it is empty and may be.
-
-        Raises
-        ------
-        BadInput
-            When what was typed cannot be used, or nothing was chosen.
-        """
+        """The value as the model wants it, in the field's own unit; None when it is empty and may be."""
         value = self.control.value
         if self.facts.may_be_empty and (value is None or not str(value).strip()):
             return None
@@ -152,37 +129,19 @@ class FormField:
         return value
 
     def understand(self, text):
-        """Show as what the model took a text.
-
-        Parameters
-        ----------
-        text : str
-            The text as the job would hold it.
-        """
+        """Show as what the model took a text, such as a date in another order."""
         if self.facts.kind == "text" and text and text != self._understood:
             self._understood = text
             self.check()
 
     def touched(self, *, waits=False):
-        """Take note that the reader changed it: it is no assumption any more.
-
-        Parameters
-        ----------
-        waits : bool
-            True when it is kept as typed and has to be marked as not used yet, unless it is as saved again.
-        """
+        """Take note that the reader changed it: no assumption any more, and marked while it waits to be used."""
         self.assumed, self._understood = False, ""
         self.waiting = waits and self.changed
         self.check()
 
     def check(self):
-        """Show what is wrong with it, or what was understood.
-
-        Returns
-        -------
-        bool
-            True when it can be used.
-        """
+        """Show what is wrong with it, or what was understood, and tell whether it can be used."""
         try:
             self._say(self.read())
         except BadInput as refusal:
@@ -191,13 +150,7 @@ class FormField:
         return True
 
     def complain(self, sentence):
-        """Show a sentence under the field.
-
-        Parameters
-        ----------
-        sentence : str
-            What is wrong; it is escaped.
-        """
+        """Show a plain sentence under the field; it is escaped."""
         self.beside.value = f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}'
         self.confirm.layout.display = "none"
         self.under.value = self._small(f"{retold(sentence, self.system)}{self._elsewhere}", BAD)

@@ -121,18 +121,7 @@ class Panel:
         return MessageLine()
 
     def answer(self):
-        """Work out what to show; every panel writes its own.
-
-        Returns
-        -------
-        Answer
-            For the inputs as they stand.
-
-        Raises
-        ------
-        BadInput
-            When an input cannot be used; the guard shows its sentence.
-        """
+        """What to show for the inputs as they stand, an `Answer`, or the refusal of one; every panel writes its own."""
         raise NotImplementedError(f"{type(self).__name__} has no answer")
 
     def in_units(self, system):

@@ -20,11 +20,5 @@ class Picture(Panel):
         super().__init__(inputs=[], sentence_lines=1)
 
     def answer(self):
-        """The sentence and the picture.
-
-        Returns
-        -------
-        Answer
-            Always the same.
-        """
+        """The sentence and the picture, always the same."""
         return self._shows

@@ -71,13 +71,7 @@ class Table:
         return exposures_of(cell for row in self.rows for cell in row)
 
     def html(self):
-        """The table as HTML, every cell escaped.
-
-        Returns
-        -------
-        str
-            A `<table>` element.
-        """
+        """The table as a `<table>` element, every cell escaped."""
         heads = "".join(f'<th scope="col" style="{_CELL}text-align:left">{escape(str(c))}</th>' for c in self.columns)
         marks = self.marks or ("",) * len(self.rows)
         said = shared_by(cell for row in self.rows for cell in row)
