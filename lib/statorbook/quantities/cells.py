@@ -16,6 +16,7 @@ _UNIT_WORDS = {
     "A": ("a", "amp", "amps", "ampere", "a ac", "aac", "a rms", "arms"),
     "Ω": ("ω", "ohm", "ohms"),
     "s": ("s", "sec", "secs", "second", "seconds"),
+    "h": ("h", "hr", "hrs", "hour", "hours"),
     "W": ("w", "watt", "watts"),
     "°C": ("°c", "c", "deg c", "degc", "°"),
 }
