@@ -1,0 +1,54 @@
+"""The speed of a row, and what is said when its rpm and Hz do not belong together."""
+
+import pytest
+
+from samples.made_up_logs import spin_row
+from statorbook.bench.spin import read_spin
+from statorbook.winding.stator import Stator
+
+STATOR = Stator(slots=36, poles=48)
+
+
+def spin(changes=(), **cells):
+    changes = dict(changes) | cells
+    return read_spin([spin_row(120, 48.1) | changes, spin_row(200, 80.2), spin_row(300, 120.4)], STATOR)[0]
+
+
+# f = p n / 60 (IEC 60034-1, from memory): 24 pole pairs at 500 rpm make 200 Hz.
+@pytest.mark.parametrize(
+    "cells",
+    [dict(speed_rpm="500"), dict(speed_rpm="", electrical_hz="200"), dict(speed_rpm="500", electrical_hz="200,5")],
+)
+def test_speed_from_rpm_or_from_hz(cells):
+    reading = spin(cells)
+    assert reading.usable and reading.speed_rpm == pytest.approx(500) and reading.warnings == ()
+
+
+# f = p n / 60: 42 poles turn 120 rpm into 42 Hz, 48 poles into 48 Hz.
+@pytest.mark.parametrize(
+    "hz, words",
+    [
+        ("42", "makes 48 Hz but 42 Hz was logged (-12 %); 42 poles would agree"),
+        ("56", "56 poles would agree"),
+        # the wave counted twice, or every second one missed
+        ("96", "makes 48 Hz but 96 Hz was logged (+100 %); that is twice the count"),
+        ("24", "that is half the count"),
+        # 36 / (3 gcd(36, 18)) is not whole, so 36 poles are unbalanced: Bianchi and
+        # Dai Prè, IEE Proc. EPA 153(3) 2006 (from memory).
+        ("36", "no likely pole count for 36 slots would agree"),
+        ("3000", "no likely pole count"),
+    ],
+)
+def test_rpm_and_hz_that_disagree_name_the_pole_count_that_would_agree(hz, words):
+    reading = spin(electrical_hz=hz)
+    assert reading.usable and reading.speed_rpm == 120 and words in reading.warnings[0]
+    assert reading.warnings[0].startswith("spin log, row 1: 120 rpm with 48 poles")
+
+
+def test_three_percent_between_rpm_and_hz_pass():
+    assert spin(electrical_hz="49.3").warnings == ()
+    assert spin(electrical_hz="49.6").warnings != ()
+
+
+def test_rpm_and_hz_exchanged_are_recognised():
+    assert "they look exchanged" in spin(speed_rpm="48", electrical_hz="120").warnings[0]

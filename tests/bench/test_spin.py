@@ -1,0 +1,107 @@
+"""Rows of the spin log: star volts from what the meter showed, and one sentence for what cannot be."""
+
+from math import isnan, sqrt
+
+import pytest
+
+from samples.made_up_logs import spin_row
+from statorbook.bench.meters import READING_SHARE
+from statorbook.bench.spin import read_spin, star_emf_v_rms
+from statorbook.winding.stator import Stator
+
+STATOR = Stator(slots=36, poles=48)
+DIODES_V = 2 * 0.45  # two diodes of 0.45 V at meter current: common practice, no source
+
+
+def spin(changes=(), **cells):
+    changes = dict(changes) | cells
+    return read_spin([spin_row(120, 48.1) | changes, spin_row(200, 80.2), spin_row(300, 120.4)], STATOR)[0]
+
+
+# Bird, Electrical Circuit Theory and Technology, Ex. 19.1: 415 V line is 239.6 V phase.
+def test_line_volts_become_phase_volts():
+    assert star_emf_v_rms(415.0, "AC line rms") == pytest.approx(239.6, abs=0.05)
+    assert star_emf_v_rms(239.6, "AC phase rms") == 239.6
+
+
+# Rashid, Power Electronics, Ex. 3.16: 208 V line gives 280.9 V mean behind an ideal bridge; two drops are lost.
+def test_mean_volts_behind_the_bare_bridge():
+    assert star_emf_v_rms(280.9 - DIODES_V, "DC bridge, bare") == pytest.approx(208 / sqrt(3), rel=5e-4)
+
+
+# Rashid, Power Electronics, Ex. 3.9: 120 V phase has a peak of 294 V between lines.
+def test_peak_volts_behind_the_bridge_with_a_capacitor():
+    assert star_emf_v_rms(294.0 - DIODES_V, "DC bridge, capacitor") == pytest.approx(120.0, rel=1e-3)
+
+
+def test_a_good_row_is_read_as_typed():
+    reading = spin(volts=" 48,1 V", terminals="ba", quantity="ac line RMS", meter="True RMS")
+    assert reading.usable and reading.terminals == "AB" and reading.where == "spin log, row 1"
+    assert reading.star_emf_v_rms == pytest.approx(48.1 / sqrt(3))
+    assert reading.raw["volts"] == " 48,1 V"
+
+
+def test_the_likely_error_is_one_percent_and_half_a_digit():
+    coarse, fine = spin(volts="48"), spin(volts="48.000", speed_rpm="120.00")
+    assert fine.star_emf_sigma_v / fine.star_emf_v_rms == pytest.approx(READING_SHARE.value, rel=1e-3)
+    # 1 %, half a volt of 48 V, half an rpm of 120 rpm, in quadrature
+    assert coarse.star_emf_sigma_v / coarse.star_emf_v_rms == pytest.approx(
+        sqrt(0.01**2 + (0.5 / 48) ** 2 + (0.5 / 120) ** 2)
+    )
+
+
+@pytest.mark.parametrize(
+    "changes, complaint",
+    [
+        (
+            dict(volts="loud"),
+            '"loud" is not a number; a number from 0.001 to 2000 V is allowed; type the reading again',
+        ),
+        (dict(volts=""), "Volts [V]: the cell is empty"),
+        (dict(volts="0"), 'Volts [V]: "0" was given'),
+        (dict(volts="-12"), 'Volts [V]: "-12" was given'),
+        (dict(volts="1,200"), "can mean 1.200 or 1200"),
+        (dict(speed_rpm="0"), 'Speed [rpm]: "0" was given; a number from 1 to 20000 rpm is allowed'),
+        (dict(speed_rpm="-120"), "was given; a number from 1"),
+        (dict(speed_rpm="fast"), '"fast" is not a number'),
+        (dict(electrical_hz="-48"), 'or frequency [Hz]: "-48" was given'),
+        (
+            dict(speed_rpm=""),
+            "Speed [rpm] or frequency [Hz]: both speed cells are empty; rpm or electrical Hz is allowed",
+        ),
+        (dict(terminals="XY"), 'Leads: "XY" was given; allowed are "AB", "BC", "CA"'),
+        (dict(terminals=""), "Leads: the cell is empty"),
+        (dict(terminals="AN"), "AC line rms is read between two leads"),
+        (dict(quantity="AC phase rms"), "AC phase rms is read from a lead to the star point N"),
+        (dict(quantity="DC bridge, bare", terminals="AN"), '"AN" was given; allowed are "AB", "BC", "CA", "ABC"'),
+        (dict(connection="triangle"), 'Wiring: "triangle" was given; allowed are "star", "delta"'),
+        (dict(connection="delta"), "the machine as found is in star, and one fit takes one wiring"),
+        (dict(quantity="AC"), 'What was read: "AC" was given; allowed are "AC line rms"'),
+        (dict(meter="digital"), 'Meter: "digital" was given; allowed are "averaging", "true rms", "unknown"'),
+        (dict(quantity="DC bridge, bare", meter="digital"), 'Meter: "digital" was given'),
+        (dict(volts="AB", terminals="48.1"), "it is a word for Leads, so see whether the cells were swapped"),
+        (dict(quantity="BC", terminals="AC line rms"), "it is a word for Leads, so see whether the cells were swapped"),
+        (dict(volts="star", connection="48.1"), 'Wiring: "48.1" was given'),
+        (
+            {None: ["4"]},
+            "the row has more cells than the log has columns; one cell per column is allowed; write decimals",
+        ),
+    ],
+)
+def test_a_bad_spin_row_is_kept_with_one_sentence(changes, complaint):
+    reading = spin(changes)
+    assert not reading.usable and reading.refusal.startswith("spin log, row 1") and complaint in reading.refusal
+    assert isnan(reading.star_emf_v_rms)
+    assert {name: reading.raw[name] for name in changes} == changes
+
+
+def test_no_star_point_in_a_delta():
+    row = spin_row(120, 48.1, "AN", quantity="AC phase rms", connection="delta")
+    refusal = read_spin([row], STATOR)[0].refusal
+    assert "a delta has no star point, so only AC line rms is allowed; read between two leads" in refusal
+
+
+def test_direct_current_is_marked_as_converted_with_an_assumed_drop():
+    reading = spin(quantity="DC bridge, bare", terminals="", meter="averaging", speed_rpm="1010")
+    assert reading.usable and reading.terminals == "ABC"
+    assert len(reading.warnings) == 1 and "an assumed 0.45 V per diode at meter current" in reading.warnings[0]

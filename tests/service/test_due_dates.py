@@ -1,0 +1,135 @@
+"""What is due when, by hours and by calendar, worked by hand, and what a look means."""
+
+from datetime import date
+
+import pytest
+
+from sentences import exactly
+from statorbook.bench.logs import blank_row
+from statorbook.errors import BadInput
+from statorbook.job.job import Job
+from statorbook.job.parts.registry import ServicePart
+from statorbook.service.due_dates import due_items, findings, hours_on
+from statorbook.service.rows import read_service
+
+FIRST = "2026-01-01"
+TODAY = date(2026, 3, 2)
+
+
+def row(**cells):
+    return blank_row("service") | cells
+
+
+@pytest.fixture
+def job(tmp_path):
+    (tmp_path / "data").mkdir()
+    return Job.create("mill", tmp_path / "data")
+
+
+def service(job, *rows, **fields):
+    job.save_part("service", ServicePart(**{"installed_on": FIRST, "hours_per_day": 10.0} | fields))
+    if rows:
+        job.save_log("service", list(rows))
+    return due_items(job, TODAY)
+
+
+def test_a_job_without_the_part_has_nothing_due(job):
+    assert due_items(job, TODAY) == ()
+
+
+def test_by_hours_or_by_calendar_whichever_is_first(job):
+    # 500 h at 10 h a day is 50 days after 1 January: 20 February; 90 days would be 1 April. 60 days to 2 March.
+    look, renew = service(job)
+    assert (look.on_date, look.overdue_days) == (date(2026, 2, 20), 10)
+    # 8000 h are 800 days, so the calendar's 365 days count: 1 January 2027.
+    assert renew.on_date == date(2027, 1, 1) and renew.overdue_days == (TODAY - date(2027, 1, 1)).days
+    assert service(job, hours_per_day=2.0)[0].on_date == date(2026, 4, 1)
+
+
+def test_a_look_puts_the_next_one_off(job):
+    items = service(job, row(taken_on="2026-02-15", hours_run="450", noise="quiet", play="none"))
+    # 450 h + 500 h, 50 days after 15 February.
+    assert items[0].on_date == date(2026, 4, 6) and items[0].overdue_days < 0
+
+
+def test_hours_read_without_a_look_bring_it_forward(job):
+    # On 1 February 480 h are read: 20 h are left, two days.
+    assert service(job, row(taken_on="2026-02-01", hours_run="480"))[0].on_date == date(2026, 2, 3)
+    # On 10 February the meter already shows 510 h: it was due by then.
+    assert service(job, row(taken_on="2026-02-10", hours_run="510"))[0].on_date == date(2026, 2, 10)
+
+
+def test_what_grinds_is_due_at_once(job):
+    items = service(job, row(taken_on="2026-02-28", hours_run="500", noise="grind", water="inside"))
+    said = [item.words.text for item in items if item.overdue_days == 2]
+    assert said == [
+        "It grinds: stop and renew both bearings before it runs again.",
+        "Water inside: stop, dry it, measure the insulation, renew the bearings, find the leak.",
+    ]
+
+
+def test_a_later_look_does_not_clear_what_only_new_bearings_clear(job):
+    items = service(
+        job,
+        row(taken_on="2026-02-20", noise="grind", bearing_c="70", room_c="20"),
+        row(taken_on="2026-02-28", play="none", bearing_c="30", room_c="20"),
+    )
+    assert [(item.words.text, item.overdue_days) for item in items if "stop" in item.words.text] == [
+        ("It grinds: stop and renew both bearings before it runs again.", 10)
+    ]
+
+
+def test_a_day_still_to_come_does_not_put_the_next_look_off(job):
+    assert service(job, row(taken_on="2062-02-15", hours_run="450", play="none"))[0].on_date == date(2026, 2, 20)
+
+
+def test_renewed_bearings_start_anew(job):
+    items = service(
+        job, row(taken_on="2026-02-01", hours_run="300", noise="grind"), renewed_on="2026-02-02", renewed_at_hours=310.0
+    )
+    assert [item.words.text for item in items] == [
+        "Look at the bearings: play, noise, warmth, water.",
+        "Renew both bearings.",
+    ]
+    assert items[1].on_date == date(2027, 2, 2)
+
+
+def test_hours_run_on_from_the_last_reading(job):
+    part = ServicePart(installed_on=FIRST, hours_per_day=10.0)
+    rows = read_service([row(taken_on="2026-02-01", hours_run="300"), row(taken_on="2026-05-01", hours_run="999")])
+    assert hours_on(part, rows, TODAY) == 300.0 + 29 * 10.0  # 29 days from 1 February to 2 March
+    assert hours_on(part, (), TODAY) == 600.0
+
+
+@pytest.mark.parametrize(
+    "cells, urgency, words",
+    [
+        (dict(bearing_c="66", room_c="20"), "stop", "46 K warmer than the air, more than 40 K: stop and find out why."),
+        (
+            dict(bearing_c="50", room_c="20"),
+            "soon",
+            "30 K warmer than the air: too tight, too much grease, or worn; look again in a day.",
+        ),
+        (dict(bearing_c="30", room_c="20"), "fine", "10 K warmer than the air: as it should be."),
+        (
+            dict(play="clear", noise="quiet"),
+            "stop",
+            "Clear play: stop; the magnets can touch the teeth. Renew both bearings.",
+        ),
+        (dict(water="Damp outside"), "soon", "Damp outside: mend slinger, seal or drain."),
+    ],
+)
+def test_what_a_look_means(cells, urgency, words):
+    (reading,) = read_service([row(taken_on="2026-02-01", **cells)])
+    assert (findings(reading)[0].urgency, findings(reading)[0].words.text) == (urgency, words)
+
+
+def test_dates_are_never_guessed(job):
+    with pytest.raises(
+        BadInput,
+        match=exactly(
+            "service: the first day at work was not given; dates are never guessed; "
+            "type the day it first ran on page 08_first_run."
+        ),
+    ):
+        service(job, installed_on="")
