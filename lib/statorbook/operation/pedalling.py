@@ -28,8 +28,8 @@ class PedalFeel:
     """Forces on the pedals around the onset of charging, mean along the pedals' path over a turn."""
 
     cut_in_cadence_rpm: float  # of the crank, where charging sets in
-    force_before_n: float  # just below it: drag alone
-    force_after_n: float  # at 10 % more cadence
+    force_before_n: float  # just below it: drag alone [N]
+    force_after_n: float  # at 10 % more cadence [N]
     settles_cadence_rpm: float  # 0 when the drag is not overcome
     settles_watts: float  # at the pedals there
     held_cadence_rpm: float  # which the rider holds, where the legs give most
