@@ -11,6 +11,11 @@ from statorbook.panels.choice.choose import ChoosePanel
 from statorbook.panels.choice.groupings import written_words
 from statorbook.panels.choice.other_ways import OtherWaysPanel
 from statorbook.panels.choice.settle import SettlePanel
+from statorbook.panels.measuring.coil_constants import CoilPanel
+from statorbook.panels.measuring.inductance_ways import InductanceWaysPanel
+from statorbook.panels.measuring.meters import MetersPanel
+from statorbook.panels.measuring.model_checks import ModelChecksPanel
+from statorbook.panels.rewiring.cut_and_join import CutPanel
 from statorbook.panels.start.start import StartPanel
 from statorbook.sheets.job_sheets import write_sheets
 
@@ -42,6 +47,11 @@ def test_a_panel_of_page_04_is_drawn_from_one_reading(job, reads, panel):
 def test_a_slider_of_page_04_reads_nothing_again(job, reads):
     panel = ChoosePanel(job)
     assert reads(lambda: setattr(panel.copper, "value", panel.copper.value + 5.0)) == 0
+
+
+@pytest.mark.parametrize("panel", [MetersPanel, CoilPanel, InductanceWaysPanel, ModelChecksPanel, CutPanel])
+def test_a_panel_worked_out_again_reads_once(job, reads, panel):
+    assert reads(panel(job).redraw) == 1
 
 
 def test_the_page_puts_its_machine_together_from_one_reading(job, reads):

@@ -32,54 +32,44 @@ class CoilPanel(Panel):
 
     def estimates(self):
         """What one coil does and what the leads show, as the logs stand on the disk, or `BadInput`."""
-        found = constants_at_leads(self.job, "coil constants", keep_all=self.keep_all.value)
-        part = self.job.stator
+        return self._estimates(self.job.read())
+
+    def _estimates(self, now):
+        found = constants_at_leads(now, "coil constants", keep_all=self.keep_all.value)
+        part = now.stator
         metals = {"conductor": part.conductor, "magnet": part.magnet}
         return coil_estimates(part.to_stator(), part.to_found_grouping(), found, **metals), found
 
     def answer(self):
         """Show the constants, or say what is still missing."""
-        missing = missing_for_constants(self.job)
+        now = self.job.read()
+        missing = missing_for_constants(now)
         self.keep_all.disabled = bool(missing)
         if missing:
             return Answer(sentence=f"No constants yet: {missing}.")
-        coil, found = self.estimates()
+        coil, found = self._estimates(now)
         fits = [fit for fit in (found.emf_fit, found.ohms_fit, found.inductance_fit) if fit]
         odd = [row.sentence for fit in fits for row in fit.odd_rows]
         warnings = [words for fit in fits for words in fit.warnings]
         if found.inductance_fit is None:
             warnings.append(found.sentences[-1])
-        grouping = self.job.stator.to_found_grouping()
-        warmth = warmth_words(bench_logs(self.job, self.job.stator).ohms)
-        said = (describe_coil(coil), f"The wiring as found is {grouping.label}.", *odd, warmth, self._kept(coil))
+        grouping = now.stator.to_found_grouping()
+        warmth = warmth_words(bench_logs(now).ohms)
+        said = (describe_coil(coil), f"The wiring as found is {grouping.label}.", *odd, warmth, _kept(now, coil))
         sentence = " ".join(filter(None, said))
         return Answer(sentence=sentence, table=coil_table(coil), caution=" ".join(warnings))
 
     def write(self):
         """Save the constants as they stand, dated today."""
-        coil, _ = self.estimates()
-        worked_out_for = facts_worked_out_for(self.job.stator)
+        now = self.job.read()
+        coil, _ = self._estimates(now)
+        worked_out_for = facts_worked_out_for(now.stator)
         self.job.save_part("coil", CoilPart(**coil.fields, **worked_out_for, date=date.today().isoformat()))
         self.redraw()
         self.message.say(
             f"Saved in the job {self.job.name}. Press “Run the page” to let the numbers of the page "
             "follow; next comes 03_what_turns_it."
         )
-
-    def _kept(self, coil):
-        kept = self.job.coil
-        if kept is None:
-            return "The job holds no constants yet: press the button below."
-        if stale_words(self.job):
-            then, now = kept.changes(self.job.stator)
-            return (
-                f"The job holds constants worked out for {then}, but the stator facts now say {now}: press the "
-                "button to renew them."
-            )
-        same = all(getattr(kept, name) == value for name, value in coil.fields.items())
-        if same:
-            return "The job holds these constants."
-        return "The job holds other constants: press the button to renew them."
 
 
 def constants_at_leads(job, where, *, keep_all=False):
@@ -102,9 +92,25 @@ def missing_for_constants(job):
     """What a job still lacks for the constants of a coil, in plain words; empty when nothing is missing."""
     if job.stator is None:
         return "the slots and poles are not known (01_know_your_stator)"
-    logs = bench_logs(job, job.stator)
+    logs = bench_logs(job)
     named = {"spin": "the spin log above", "ohms": "the ohms log (01_know_your_stator)"}
     return " and ".join(filter(None, (unusable_words(getattr(logs, log), words) for log, words in named.items())))
+
+
+def _kept(job, coil):
+    kept = job.coil
+    if kept is None:
+        return "The job holds no constants yet: press the button below."
+    if stale_words(job):
+        then, now = kept.changes(job.stator)
+        return (
+            f"The job holds constants worked out for {then}, but the stator facts now say {now}: press the "
+            "button to renew them."
+        )
+    same = all(getattr(kept, name) == value for name, value in coil.fields.items())
+    if same:
+        return "The job holds these constants."
+    return "The job holds other constants: press the button to renew them."
 
 
 def describe_coil(coil):

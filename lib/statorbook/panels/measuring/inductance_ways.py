@@ -65,12 +65,15 @@ class InductanceWaysPanel(Panel):
 
     def ways(self):
         """The henries of one star phase as estimates, by each way that was read and is not set aside."""
-        found = constants_at_leads(self.job, "inductance")
-        facts, read = self.job.stator, self.job.henries
+        return self._ways(self.job.read())
+
+    def _ways(self, now):
+        found = constants_at_leads(now, "inductance")
+        facts, read = now.stator, now.henries
         made = {} if found.henry.assumed else {"shorted log": found.henry}
         if read is not None and read.lcr_henry is not None:
             made["LCR meter"] = from_lcr(read.lcr_henry, rotor_on=read.lcr_rotor == "in place")
-        if read is not None and read.loaded and not self._set_aside():
+        if read is not None and read.loaded and not _set_aside(now):
             at = {"speed_rpm": read.load_rpm, "dc_amps": read.load_dc_amps, "dc_volts": read.load_dc_volts}
             made["loaded reading"] = from_load(
                 facts.to_stator(),
@@ -87,32 +90,13 @@ class InductanceWaysPanel(Panel):
             )
         return made
 
-    def _set_aside(self):
-        """Why the loaded reading is not used; empty when it is."""
-        read, bank = self.job.henries, self.job.bank
-        try:
-            if read is not None and bank is not None:
-                read.require_load_volts(bank.to_bank())
-        except BadInput as refusal:
-            return f"Kept, but set aside – {refusal}"
-        return ""
-
-    def _unchecked(self):
-        """Said when the volts of a loaded reading were held against no bank."""
-        read = self.job.henries
-        if read is None or not read.loaded or (self.job.bank is not None and read.load_bank == "bank of page 04"):
-            return ""
-        return (
-            f"The {read.load_dc_volts:g} V of the loaded reading were not checked, since that bank is not "
-            "described: see that they are what its label allows."
-        )
-
     def answer(self):
         """Every way with its ±, and what they say together."""
-        ways, aside = self.ways(), self._set_aside()
-        caution = " ".join(filter(None, (self._unchecked(), CAUTION)))
+        now = self.job.read()
+        ways, aside = self._ways(now), _set_aside(now)
+        caution = " ".join(filter(None, (_unchecked(now), CAUTION)))
         if not ways:
-            return Answer(sentence=" ".join(filter(None, (self._nothing(), aside))), caution=caution)
+            return Answer(sentence=" ".join(filter(None, (_nothing(now), aside))), caution=caution)
         together, apart = combined(ways)
         rows = tuple(
             (way, f"{henry.times(1000, unit='mH')}", "apart" if way in apart else "agrees")
@@ -125,20 +109,11 @@ class InductanceWaysPanel(Panel):
         doubt = f" The {odd} and the rest do not agree within their ±: read it again." if apart else ""
         return Answer(sentence=" ".join(filter(None, (f"{said}{doubt}", aside))), table=table, caution=caution)
 
-    def _nothing(self):
-        """Why the shorted log above tells no inductance, and what else does."""
-        logs = bench_logs(self.job, self.job.stator)
-        why = unusable_words(logs.shorted, "the shorted log above")
-        if not why:
-            fit = constants_at_leads(self.job, "inductance").inductance_fit
-            why = " ".join((*(row.sentence for row in fit.odd_rows), *fit.warnings)).removesuffix(".")
-        why = f"{why[:1].upper()}{why[1:]}"
-        return f"No reading tells the inductance yet. {why}. Or save one of the readings that this panel asks for."
-
     def write(self):
         """Put the weighted inductance into the coil constants of the job; `BadInput` when there is none of the two."""
-        ways = self.ways()
-        if not ways or self.job.coil is None:
+        now = self.job.read()
+        ways = self._ways(now)
+        if not ways or now.coil is None:
             raise BadInput(
                 "there is no inductance to write" if not ways else "the job holds no coil constants yet",
                 "readings and written constants are needed",
@@ -146,7 +121,7 @@ class InductanceWaysPanel(Panel):
                 where="inductance",
             )
         together, _ = combined(ways)
-        facts = self.job.stator
+        facts = now.stator
         unit = StarEquivalent(emf_v_per_rpm=1.0, ohm=1.0, henry=1.0)
         share = coil_from_star(facts.to_stator(), facts.to_found_grouping(), unit).henry
         one = together.times(share, how=f"one coil, worked out from the {together.how}"[:300])
@@ -157,5 +132,38 @@ class InductanceWaysPanel(Panel):
             "henry_assumed": one.assumed,
             "date": date.today().isoformat(),
         }
-        self.job.save_part("coil", type(self.job.coil)(**{**self.job.coil.model_dump(), **changed}))
+        self.job.save_part("coil", type(now.coil)(**{**now.coil.model_dump(), **changed}))
         self.message.say(f"Saved in the job {self.job.name}: inductance of one coil {one.times(1000, unit='mH')}.")
+
+
+def _set_aside(job):
+    """Why the loaded reading is not used; empty when it is."""
+    read, bank = job.henries, job.bank
+    try:
+        if read is not None and bank is not None:
+            read.require_load_volts(bank.to_bank())
+    except BadInput as refusal:
+        return f"Kept, but set aside – {refusal}"
+    return ""
+
+
+def _unchecked(job):
+    """Said when the volts of a loaded reading were held against no bank."""
+    read = job.henries
+    if read is None or not read.loaded or (job.bank is not None and read.load_bank == "bank of page 04"):
+        return ""
+    return (
+        f"The {read.load_dc_volts:g} V of the loaded reading were not checked, since that bank is not "
+        "described: see that they are what its label allows."
+    )
+
+
+def _nothing(job):
+    """Why the shorted log above tells no inductance, and what else does."""
+    logs = bench_logs(job)
+    why = unusable_words(logs.shorted, "the shorted log above")
+    if not why:
+        fit = constants_at_leads(job, "inductance").inductance_fit
+        why = " ".join((*(row.sentence for row in fit.odd_rows), *fit.warnings)).removesuffix(".")
+    why = f"{why[:1].upper()}{why[1:]}"
+    return f"No reading tells the inductance yet. {why}. Or save one of the readings that this panel asks for."

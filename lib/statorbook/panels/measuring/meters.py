@@ -49,13 +49,14 @@ class MetersPanel(FollowedPanel):
 
     def answer(self):
         """The meters as saved, and what the spin says about the magnets."""
-        part, stator = self.job.meters, self.job.stator
-        sentence, caution = describe_meters(self.job), ""
+        now = self.job.read()
+        part, stator = now.meters, now.stator
+        sentence, caution = describe_meters(now), ""
         if part is not None and part.spin_hz is not None:
             count = count_poles(part.spin_hz, part.spin_rpm, stator.slots if stator else None)
             sentence = f"{sentence} {pole_count_words(count, stator.to_stator() if stator else None)}"
             caution = _CAUTION
-        return Answer(sentence=sentence, table=meters_table(meters_of(self.job)), caution=caution)
+        return Answer(sentence=sentence, table=meters_table(meters_of(now)), caution=caution)
 
     def _save(self, part):
         self.job.save_part("meters", part)

@@ -27,11 +27,12 @@ class ModelChecksPanel(Panel):
 
     def answer(self):
         """Every check with what was found, or what is still missing."""
-        missing = missing_for_constants(self.job)
+        now = self.job.read()
+        missing = missing_for_constants(now)
         if missing:
             return Answer(sentence=f"Nothing to check yet: {missing}.")
-        part = self.job.stator
-        checks = log_checks(bench_logs(self.job, part), part.to_stator(), conductor=part.conductor, magnet=part.magnet)
+        part = now.stator
+        checks = log_checks(bench_logs(now), part.to_stator(), conductor=part.conductor, magnet=part.magnet)
         rows = tuple((check.name, check.found or "–", check.verdict) for check in checks)
         marks = tuple("chosen" if check.holds is False else "quiet" if check.holds is None else "" for check in checks)
         heads = ("what must hold", "what was found (± 99 % where chance can play a part)", "verdict")

@@ -33,9 +33,9 @@ class CutPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job, self.choice, self.system = job, choice_of(job), units_for(job)
+        now = job.read()
+        self.job, self.choice, self.system, kept = job, choice_of(now), units_for(now), now.plan
         self.units = UnitsChoice(job, self.in_units)
-        kept = job.plan
         self.layout = choice("Layout of the paths", list(_LAYOUT_WORDS.items()), kept.layout if kept else LAYOUTS[0])
         self.view = BenchView(self.plan(), self.system)
         self.checks = MeterChecks(job, self.plan())
@@ -43,7 +43,7 @@ class CutPanel(Panel):
         self.checks.redraw()
         self.sheets = SheetsPanel(self)
         actions = {"Save this plan to the job": self.write}
-        super().__init__(system=units_for(job), inputs=[self.units, self.layout], actions=actions, sentence_lines=4)
+        super().__init__(system=self.system, inputs=[self.units, self.layout], actions=actions, sentence_lines=4)
         self.layout.observe(self.guarded(lambda change: self._follow()), "value")
 
     def plan(self):
@@ -51,7 +51,8 @@ class CutPanel(Panel):
         return plan_of(self.job, self.choice, self.layout.value)
 
     def _faults(self, readings):
-        coil = self.job.coil.to_coil(self.job.stator)
+        now = self.job.read()
+        coil = now.coil.to_coil(now.stator)
         at_bench = (self.checks.copper.read(), self.checks.speed.read())
         return faults_answer(self.plan().wired, coil, *at_bench, readings)
 
@@ -63,15 +64,16 @@ class CutPanel(Panel):
 
     def answer(self):
         """What the layout chosen takes, beside the other one."""
-        plans = {layout: plan_of(self.job, self.choice, layout) for layout in LAYOUTS}
+        now = self.job.read()
+        plans = {layout: plan_of(now, self.choice, layout) for layout in LAYOUTS}
         return Answer(
             sentence=f"{job_prefix(self.job)}{plan_words(plans[self.layout.value])}",
-            caution=" ".join(filter(None, (choice_words(self.job), self._survey(plans[self.layout.value])))),
+            caution=" ".join(filter(None, (choice_words(now), self._survey(now, plans[self.layout.value])))),
             table=self._both(plans),
         )
 
-    def _survey(self, plan):
-        return survey_words(self.job, plan, self.choice.speed_rpm, self.checks.limit.share)
+    def _survey(self, now, plan):
+        return survey_words(now, plan, self.choice.speed_rpm, self.checks.limit.share)
 
     def _both(self, plans):
         heads = ("layout", "cuts", "jumpers", "ends brought to leads and star point", "jumper wire", "bus wire")
@@ -90,15 +92,15 @@ class CutPanel(Panel):
         allowed = "a plan is saved for the grouping that the reader's job holds"
         next_step = "write a grouping on page 04_choose_a_grouping, press “Run the page” here, then save"
         require_own(self.job, allowed, next_step, "plan")
-        if self.job.choice is None:
+        now = self.job.read()
+        if now.choice is None:
             raise BadInput(f"the job {self.job.name} has no grouping yet", allowed, next_step, where="plan")
-        parts = {"stator": self.job.stator, "choice": self.job.choice}
         made = PlanPart(
             date=date.today().isoformat(),
             layout=self.layout.value,
             copper_c=self.checks.copper.read(),
             hand_rpm=self.checks.speed.read(),
-            planned_for=planned_for(parts),
+            planned_for=planned_for(now.parts),
         )
         self.job.save_part("plan", made)
         self.message.say(f"Saved in the job {self.job.name}: {self.choice.to_grouping().label}, {made.layout}.")

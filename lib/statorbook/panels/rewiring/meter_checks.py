@@ -95,14 +95,15 @@ class MeterChecks(Panel):
         """Work out the checks anew."""
         self.checks, self._by_hz, self.limit, self._refusal = (), (), ParallelLimit(), ""
         self.plan_table.value = ""
-        if self._plan is None or self.job.coil is None or self.job.stator is None:
+        now = self.job.read()
+        if self._plan is None or now.coil is None or now.stator is None:
             return
         try:
             at = (self.copper.read(), self.speed.read())
         except BadInput as refusal:
             self._refusal, at = refusal, (BENCH_C, HAND_RPM)
         self._rpm = at[1]
-        made = checks_for(self.job, self._plan, *at)
+        made = checks_for(now, self._plan, *at)
         self.checks, self._by_hz, self.limit = made.checks, made.by_hz, made.limit
         table = plan_table(self.checks, self._plan.wired)
         self.plan_table.value = caution_html(table.exposures) + table.in_its_own_box(height_px=_PLAN_TABLE_PX)
