@@ -27,6 +27,7 @@ REQUIREMENTS = {
         "fluids",
         "fpdf2",
         "lazy_loader",
+        "filelock",
     },
     "tests/requirements.txt": {
         "pytest",

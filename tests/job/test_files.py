@@ -6,7 +6,6 @@ import signal
 import subprocess
 import sys
 import time
-import types
 
 import pytest
 
@@ -100,26 +99,73 @@ def test_a_held_job_is_waited_for_and_then_refused(job, monkeypatch):
     assert job.stator == sample("stator")
 
 
-def test_the_lock_of_windows(job, monkeypatch):
-    answers = [None, PermissionError(errno.EACCES, "held"), OSError(errno.ENOSYS, "Function not implemented")]
+def test_a_held_job_is_had_as_soon_as_it_is_let_go(job, monkeypatch):
+    answers, asked = [False, False, True], []
 
-    def locking(handle, mode, size):
-        assert (mode, size) == (7, 1)
-        answer = answers.pop(0)
-        if answer:
-            raise answer
+    def answer(handle, *, blocking):  # as on every system: Windows and the others differ inside filelock only
+        asked.append((os.fstat(handle).st_ino, blocking))
+        return answers.pop(0)
 
-    monkeypatch.setitem(sys.modules, "msvcrt", types.SimpleNamespace(LK_NBLCK=7, locking=locking))
-    with open(job.folder / ".lock") as lock:
-        assert job_files._took_lock(lock.fileno(), "nt") is True
-        assert job_files._took_lock(lock.fileno(), "nt") is False
-        with pytest.raises(
-            BadInput,
-            match=r"^data folder: this disk cannot lock files \(Function not "
-            r"implemented\); a disk "
-            "of this computer is allowed; move the workbook to one and start again.$",
-        ):
-            job_files._took_lock(lock.fileno(), "nt")
+    monkeypatch.setattr("filelock.lock_descriptor", answer)
+    job.save_log("spin", spin_rows(3))
+    assert job.read_log("spin") == spin_rows(3)
+    assert asked == [((job.folder / ".lock").stat().st_ino, False)] * 3
+
+
+def test_a_disk_that_cannot_lock_is_refused_and_left_without_a_mark(job, monkeypatch):
+    fcntl = pytest.importorskip("fcntl")  # Windows has another way
+    monkeypatch.setattr(fcntl, "flock", refusing(OSError(errno.ENOSYS, "Function not implemented")))
+    before = contents(job.folder)
+    with pytest.raises(
+        BadInput,
+        match=r"^data folder: this disk cannot lock files \(Function not implemented\); a disk of this computer is "
+        "allowed; move the workbook to one and start again.$",
+    ):
+        job.save_log("spin", spin_rows(3))
+    assert contents(job.folder) == before
+
+
+def test_a_lock_that_somebody_left_behind_hinders_nobody(job, monkeypatch):
+    monkeypatch.setattr(job_files, "LOCK_SECONDS", 0.1)
+    (job.folder / ".lock").write_text(f"{os.getpid()}\nsome other program\n")
+    job.save_log("spin", spin_rows(3))
+    assert job.read_log("spin") == spin_rows(3) and (job.folder / ".lock").exists()
+
+
+_HOLDER = """
+import sys, time
+from pathlib import Path
+from statorbook.job.files import locked
+with locked(Path(sys.argv[1])):
+    print("held", flush=True)
+    time.sleep(600)
+"""
+
+
+def test_a_notebook_killed_while_it_holds_the_job_lets_go_of_it(job, monkeypatch):
+    monkeypatch.setattr(job_files, "LOCK_SECONDS", 0.1)
+    holder = subprocess.Popen([sys.executable, "-c", _HOLDER, str(job.folder)], stdout=subprocess.PIPE)
+    try:
+        assert holder.stdout.readline() == b"held\n"
+        with pytest.raises(BadInput, match="^mill: another notebook has held this job for 0.1 s; "):
+            job.save_log("spin", spin_rows(3))
+    finally:
+        holder.kill()
+        holder.communicate()
+    job.save_log("spin", spin_rows(3))
+    assert job.read_log("spin") == spin_rows(3)
+
+
+@pytest.mark.parametrize("lock", ["link", "folder"])
+def test_a_lock_that_is_no_plain_file_is_refused(job, outside, lock):
+    (job.folder / ".lock").unlink()
+    if lock == "link":
+        (job.folder / ".lock").symlink_to(outside / "secret.txt")
+    else:
+        (job.folder / ".lock").mkdir()
+    with pytest.raises(BadInput, match="^mill: the folder cannot be written to "):
+        job.save_log("spin", spin_rows(3))
+    assert (outside / "secret.txt").read_bytes() == b"do not touch" and job.read_log("spin") == spin_rows(2)
 
 
 def test_a_folder_that_is_gone(job):

@@ -149,7 +149,7 @@ def locked(folder):
     Yields
     ------
     None
-        While held; the system lets go by itself when a notebook dies.
+        While held; the system lets go by itself when a notebook dies, so a lock that was left behind hinders nobody.
 
     Raises
     ------
@@ -174,32 +174,21 @@ def locked(folder):
 
 
 def _wait_for(handle, label):
+    """Take the lock of an open file, or refuse once it was waited for long enough."""
+    # filelock's lock of an open file: its FileLock would make a folder anew that is gone, and not say what refused.
+    from filelock import lock_descriptor
+
     give_up = time.monotonic() + LOCK_SECONDS
-    while not _took_lock(handle, os.name):
-        if time.monotonic() > give_up:
-            raise BadInput(
-                f"another notebook has held this job for {LOCK_SECONDS:g} s",
-                "one writes at a time",
-                "wait a moment and save again, or close the other notebook",
-                where=label,
-            )
-        time.sleep(_POLL_SECONDS)
-
-
-def _took_lock(handle, system):
-    """Try once; False when another holds it."""
     try:
-        if system == "nt":
-            import msvcrt
-
-            os.lseek(handle, 0, os.SEEK_SET)
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
-        else:
-            import fcntl
-
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except (BlockingIOError, PermissionError):
-        return False
+        while not lock_descriptor(handle, blocking=False):
+            if time.monotonic() > give_up:
+                raise BadInput(
+                    f"another notebook has held this job for {LOCK_SECONDS:g} s",
+                    "one writes at a time",
+                    "wait a moment and save again, or close the other notebook",
+                    where=label,
+                )
+            time.sleep(_POLL_SECONDS)
     except OSError as error:
         raise BadInput(
             f"this disk cannot lock files ({error.strerror})",
@@ -207,7 +196,6 @@ def _took_lock(handle, system):
             "move the workbook to one and start again",
             where="data folder",
         ) from None
-    return True
 
 
 def write_through(path, data):
