@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from sentences import exactly
 from statorbook.bench.logs import ALL_LOGS, HEADINGS, columns_of
-from statorbook.bench.paste import MOST_ROWS, pasted_rows, text_of
+from statorbook.bench.paste import MOST_ROWS, decoded, pasted_rows
 from statorbook.errors import BadInput
 from statorbook.quantities.cells import cell_text
 
@@ -168,7 +168,7 @@ def test_headings_alone_are_told(text):
     ],
 )
 def test_letters_that_were_guessed_are_said_to_be(data, text, assumed):
-    assert text_of(data, "theirs.csv") == (text, assumed)
+    assert decoded(data, "theirs.csv") == (text, assumed)
 
 
 def test_other_spellings_of_a_unit_are_the_same():
@@ -204,7 +204,7 @@ def test_every_cell_that_was_pasted_is_found_again(log, mark, table):
 @given(st.binary(max_size=200))
 def test_any_bytes_are_text_or_a_sentence(data):
     try:
-        text, assumed = text_of(data, "x.csv")
+        text, assumed = decoded(data, "x.csv")
         assert isinstance(text, str) and assumed.startswith("x.csv is not in UTF-8") == bool(assumed)
     except BadInput as refusal:
         assert str(refusal).startswith("x.csv: this is no text")

@@ -12,7 +12,7 @@ import pytest
 
 from job.test_lasting import mutated, refusal_or
 from samples.job_samples import sample, spin_rows
-from statorbook.bench.paste import pasted_rows, text_of
+from statorbook.bench.paste import decoded, pasted_rows
 from statorbook.errors import BadInput
 from statorbook.job.archive import export_job, import_job, sweep_imports
 from statorbook.job.history import JobFolder, history, lost_jobs, restore
@@ -137,7 +137,7 @@ def test_five_thousand_changed_files_from_other_hands_keep_every_cell_or_are_ref
     data = "speed_rpm;volts;terminals;note\r\nrpm;V;pair;text\r\n100,5;13,2;AB;naïve 20 °C\r\n110;14;BC;\r\n".encode()
     for _ in range(5000):
         changed = mutated(draw, data)
-        found = refusal_or(lambda: text_of(changed, "theirs.csv"))
+        found = refusal_or(lambda: decoded(changed, "theirs.csv"))
         rows = None if found is None else refusal_or(lambda: pasted_rows("spin", found[0]).rows)
         if rows is None:
             continue

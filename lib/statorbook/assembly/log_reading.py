@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from statorbook.bench import ALL, LOGS, leave_out, read_logs
+from statorbook.bench import ALL_SESSIONS, LOGS, leave_out, read_logs
 from statorbook.errors import BadInput
 from statorbook.job.parts import SessionsPart, meters_of
 
@@ -59,7 +59,7 @@ def sessions_used(job, log):
         "all" while nothing was chosen.
     """
     kept = job.sessions
-    return getattr(kept, log) if kept else ALL
+    return getattr(kept, log) if kept else ALL_SESSIONS
 
 
 def choose_sessions(job, log, chosen):

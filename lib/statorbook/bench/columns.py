@@ -1,7 +1,7 @@
 """The columns that several logs have; one that only one log has stands in that log's module."""
 
 from statorbook.bench.log import Column, spelt
-from statorbook.bench.meters import KINDS
+from statorbook.bench.meters import METER_KINDS
 
 BETWEEN_LEADS = {"AB": "AB", "BA": "AB", "BC": "BC", "CB": "BC", "CA": "CA", "AC": "CA"}
 SPEED = Column(
@@ -51,7 +51,11 @@ WIRING = Column(
     usual=("wiring", "connection", "star or delta", "joined"),
 )
 METER = Column(
-    name="meter", label="Meter", unit="meter", words=spelt(*KINDS), usual=("meter kind", "kind of meter", "multimeter")
+    name="meter",
+    label="Meter",
+    unit="meter",
+    words=spelt(*METER_KINDS),
+    usual=("meter kind", "kind of meter", "multimeter"),
 )
 DAY = Column(
     name="taken_on",

@@ -47,7 +47,7 @@ LAMP_SHARE = Fact(
 MOST_VOLTS = Fact(
     value=600.0, unit="V", source=f"low-cost multimeter and probes, CAT III 600 V, {_TRADE}", low=250, high=1000
 )
-KINDS = ("averaging", "true rms", "unknown")
+METER_KINDS = ("averaging", "true rms", "unknown")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,7 +83,7 @@ class Meter:
     limit_volts: float | None = None
 
     def __post_init__(self):
-        for word, allowed in ((self.quantity, tuple(METER_CLASS)), (self.kind, KINDS)):
+        for word, allowed in ((self.quantity, tuple(METER_CLASS)), (self.kind, METER_KINDS)):
             if word not in allowed:
                 raise BadInput(
                     f"{word!r} was given", f"allowed are {', '.join(allowed)}", "choose one of them", where="meter"

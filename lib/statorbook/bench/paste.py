@@ -119,7 +119,7 @@ def _can_be(column, table, at):
     return not (column.added_later and column.words) or all(text.lower() in column.words for text in typed)
 
 
-def text_of(data, where):
+def decoded(data, where):
     """The text of a file from any hand.
 
     Parameters

@@ -9,7 +9,7 @@ from statorbook.bench.columns import DAY
 from statorbook.errors import BadInput, count_of
 from statorbook.quantities import cell_text, day_of, typed_day
 
-ALL = "all"
+ALL_SESSIONS = "all"
 NO_DAY = "without a day"
 _ALL_BUT = "all but "
 _FEWEST_FOR_ALL_BUT = 3
@@ -90,9 +90,9 @@ def session_options(readings):
     """
     names = list(sessions_of(readings))
     if len(names) < 2:
-        return [ALL]
+        return [ALL_SESSIONS]
     but = [f"{_ALL_BUT}{name}" for name in names] if len(names) >= _FEWEST_FOR_ALL_BUT else []
-    return [ALL, *names, *but]
+    return [ALL_SESSIONS, *names, *but]
 
 
 def require_choice(chosen, where):
@@ -116,8 +116,8 @@ def require_choice(chosen, where):
         When it is none of them.
     """
     name = _CHOICE.fullmatch(chosen)
-    if chosen != ALL and not (name and (name[1] == NO_DAY or day_of(name[1]))):
-        allowed = f'"{ALL}", a day, "{NO_DAY}", or "{_ALL_BUT.strip()}" one of them is allowed'
+    if chosen != ALL_SESSIONS and not (name and (name[1] == NO_DAY or day_of(name[1]))):
+        allowed = f'"{ALL_SESSIONS}", a day, "{NO_DAY}", or "{_ALL_BUT.strip()}" one of them is allowed'
         raise BadInput(f'"{chosen[:40]}" was given', allowed, "choose again on the page of that log", where=where)
     return chosen
 
@@ -148,7 +148,7 @@ def leave_out(readings, chosen):
 def _is_used(name, chosen):
     if chosen.startswith(_ALL_BUT):
         return name != chosen.removeprefix(_ALL_BUT)
-    return chosen in (ALL, name)
+    return chosen in (ALL_SESSIONS, name)
 
 
 def _left_out_words(reading):

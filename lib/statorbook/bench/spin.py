@@ -12,7 +12,7 @@ from statorbook.bench.speed import speed_of
 from statorbook.errors import BadInput
 from statorbook.quantities import METER_DIODE_DROP_V, NORMAL_95, cell_text
 
-PLATE = "name plate"
+NAME_PLATE = "name plate"
 _TO_STAR_POINT = {"AN": "AN", "NA": "AN", "BN": "BN", "NB": "BN", "CN": "CN", "NC": "CN"}
 _ALL_LEADS = {"ABC": "ABC"}
 SPIN_LOG = Log(
@@ -37,7 +37,7 @@ SPIN_LOG = Log(
             name="speed_by",
             label="Speed known by",
             unit="word",
-            words=spelt("measured", PLATE),
+            words=spelt("measured", NAME_PLATE),
             may_be_missing=True,
             added_later=True,
         ),
@@ -135,7 +135,7 @@ def _numbers(row, where, stator, meters):
 
 def _speed(row, where, stator):
     """The speed of a row and how well it is known; a name plate gives way to a meter's Hz."""
-    plate = SPIN_LOG.word(row, "speed_by", where, otherwise="measured") == PLATE
+    plate = SPIN_LOG.word(row, "speed_by", where, otherwise="measured") == NAME_PLATE
     if plate and cell_text(row.get("electrical_hz")):
         row, plate = row | {"speed_rpm": ""}, False
     speed, warnings = speed_of(SPIN_LOG, row, where, stator)

@@ -3,7 +3,7 @@
 from contextlib import suppress
 from dataclasses import dataclass
 
-from statorbook.bench import NAME_PLATE_SHARE, PLATE, SPIN_LOG, Meter, speed_of, star_emf_v_rms
+from statorbook.bench import NAME_PLATE, NAME_PLATE_SHARE, SPIN_LOG, Meter, speed_of, star_emf_v_rms
 from statorbook.errors import BadInput
 from statorbook.fits.emf import MOST_EMF_V_PER_RPM
 from statorbook.quantities import cell_text
@@ -44,7 +44,7 @@ class VoltsLimit:
             return ""
         with suppress(BadInput):
             speed_rpm = speed_of(SPIN_LOG, row, reading.where, stator)[0].value
-        plate = cell_text(row.get("speed_by")) == PLATE and not cell_text(row.get("electrical_hz"))
+        plate = cell_text(row.get("speed_by")) == NAME_PLATE and not cell_text(row.get("electrical_hz"))
         if speed_rpm * (1.0 + NAME_PLATE_SHARE.value if plate else 1.0) <= self.speed_rpm:
             return ""
         volts = self.shown_v_per_rpm * speed_rpm

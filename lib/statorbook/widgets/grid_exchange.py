@@ -2,7 +2,7 @@
 
 import ipywidgets as W
 
-from statorbook.bench import blank_row, format_log, pasted_rows, text_of
+from statorbook.bench import blank_row, decoded, format_log, pasted_rows
 from statorbook.errors import BadInput
 from statorbook.widgets.controls import WIDEST, button, download_link, side_by_side, stacked
 from statorbook.widgets.kept_fields import keep_fields
@@ -52,7 +52,7 @@ class GridExchange:
         if not self.upload.value:
             raise BadInput("no file was chosen", "a CSV file is needed", "choose one", where=f"{self._log} log")
         chosen = self.upload.value[0]
-        text, assumed = text_of(bytes(chosen["content"]), str(chosen["name"]))
+        text, assumed = decoded(bytes(chosen["content"]), str(chosen["name"]))
         self._add(text, "brought in", assumed, replace=self.how.value)
         self.upload.value, self.how.value = (), False
 

@@ -5,7 +5,7 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
-from statorbook.bench import KINDS, METER_CLASS, METER_DIGITS, MOST_VOLTS, TRUE_RMS_HZ, Meter, Meters
+from statorbook.bench import METER_CLASS, METER_DIGITS, METER_KINDS, MOST_VOLTS, TRUE_RMS_HZ, Meter, Meters
 from statorbook.cautions import SPUN
 from statorbook.job.parts.base import Part
 from statorbook.job.parts.fields import labelled
@@ -40,7 +40,7 @@ class MetersPart(Part):
     volts_digits: float | None = labelled(
         "AC volts, digits", "-", _DIGITS["volts"], default=None, ge=0, le=100, next_step=_MANUAL
     )
-    volts_kind: Literal[KINDS] | None = labelled("AC volts, kind", "", _KIND, default=None)
+    volts_kind: Literal[METER_KINDS] | None = labelled("AC volts, kind", "", _KIND, default=None)
     volts_band_hz: float | None = labelled(
         "AC volts, good up to", "Hz", _BAND, default=None, ge=40, le=100_000, next_step=_MANUAL
     )
@@ -59,7 +59,7 @@ class MetersPart(Part):
     amps_digits: float | None = labelled(
         "Amps, digits", "-", _DIGITS["amps"], default=None, ge=0, le=100, next_step=_MANUAL
     )
-    amps_kind: Literal[KINDS] | None = labelled("Amps, kind", "", _KIND, default=None)
+    amps_kind: Literal[METER_KINDS] | None = labelled("Amps, kind", "", _KIND, default=None)
     amps_band_hz: float | None = labelled(
         "Amps, good up to", "Hz", _BAND, default=None, ge=40, le=100_000, next_step=_MANUAL
     )

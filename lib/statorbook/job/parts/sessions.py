@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from pydantic import field_validator
 
-from statorbook.bench import ALL, require_choice
+from statorbook.bench import ALL_SESSIONS, require_choice
 from statorbook.errors import BadInput
 from statorbook.job.parts.base import Part
 from statorbook.job.parts.fields import BadField, labelled
@@ -13,7 +13,7 @@ _NEXT = "choose again on the page of that log"
 
 
 _MEANS = "all, a day, without a day, or all but one of these."
-_SAME = {"default": ALL, "max_length": 40, "next_step": _NEXT}
+_SAME = {"default": ALL_SESSIONS, "max_length": 40, "next_step": _NEXT}
 
 
 class SessionsPart(Part):

@@ -83,10 +83,10 @@ class InductanceWaysPanel(Panel):
                 copper_c=read.load_copper_c,
                 conductor=facts.conductor,
             )
-        for each in read.on_resistors if read is not None else ():
-            way = "amps on resistors" if "line_amps" in each else "volts on resistors"
+        for reading in read.on_resistors if read is not None else ():
+            way = "amps on resistors" if "line_amps" in reading else "volts on resistors"
             made[way] = from_resistors(
-                facts.to_stator(), found.emf_v_per_rpm, found.ohm, **each, conductor=facts.conductor
+                facts.to_stator(), found.emf_v_per_rpm, found.ohm, **reading, conductor=facts.conductor
             )
         return made
 

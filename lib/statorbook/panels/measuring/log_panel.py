@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from statorbook.assembly import choose_sessions, sessions_used, units_for
-from statorbook.bench import ALL, session_options, sessions_words
+from statorbook.bench import ALL_SESSIONS, session_options, sessions_words
 from statorbook.cautions import text_of, together
 from statorbook.errors import BadInput, count_of
 from statorbook.fits import Fit
@@ -57,7 +57,7 @@ class LogPanel(FollowedPanel):
     def __init__(self, job, *, figure=None, follows=(), sentence_lines=3):
         self.job = job.reopen()
         self._figure, self._complete, self._offering = figure, False, False
-        self.keep_all, self.sessions = use_every_row(), choice("Sessions used", [ALL], ALL)
+        self.keep_all, self.sessions = use_every_row(), choice("Sessions used", [ALL_SESSIONS], ALL_SESSIONS)
         self._notes = file_notes(self.job, self.log)
         self.grid = log_grid(self.job, self.log, self._judge)
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
@@ -110,7 +110,7 @@ class LogPanel(FollowedPanel):
 
     def _offer_sessions(self):
         """Let the reader choose among the sessions there are; what was chosen stays, whatever became of its rows."""
-        chosen = sessions_used(self.job, self.log) if self.chooses_sessions else ALL
+        chosen = sessions_used(self.job, self.log) if self.chooses_sessions else ALL_SESSIONS
         options = session_options(self.found.readings)
         options = options if chosen in options else [*options, chosen]
         self._offering = True
