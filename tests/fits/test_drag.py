@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sentences import exactly, uncautioned
-from statorbook.bench.coast import coast_speed_rpm, read_coast, ring_inertia_kgm2
+from sentences import uncautioned
+from statorbook.bench.coast import read_coast
 from statorbook.bench.drill import read_drill
 from statorbook.errors import BadInput
 from statorbook.fits.drag import fit_coast, fit_drill
@@ -77,35 +77,6 @@ def test_speed_from_hz_or_from_rpm():
     assert coast(by_rpm).drag_nm.value == pytest.approx(0.1 * pi, rel=0.01)
     # A hand-held rpm meter is trusted less than a frequency.
     assert coast(by_rpm).drag_nm.plus_minus > coast(steady()).drag_nm.plus_minus
-
-
-# Hand integration of dn/dt = −(a + k n) in steps of 1 ms.
-@pytest.mark.parametrize("fall, rate", [(10.0, 0.0), (10.0, 1e-12), (4.0, 0.05), (0.0, 0.1)])
-def test_the_curve_solves_its_equation(fall, rate):
-    rpm, times = 300.0, np.array([0.0, 4.0, 8.0])
-    stepped = [rpm]
-    for _ in range(2):
-        for _ in range(4000):
-            middle = rpm - 0.0005 * (fall + rate * rpm)
-            rpm -= 0.001 * (fall + rate * middle)
-        stepped.append(rpm)
-    assert coast_speed_rpm(times, 300.0, fall, rate) == pytest.approx(stepped, rel=1e-6)
-    alone = coast_speed_rpm(8.0, 300.0, fall, rate)
-    assert isinstance(alone, float) and alone == pytest.approx(stepped[-1], rel=1e-6)
-
-
-# Thin ring of 5 kg at 200 mm: m r² = 5 × 0.1² = 0.05; disc of 2 kg, 300 mm: m r² / 2 = 2 × 0.15² / 2 = 0.0225 kg·m².
-def test_inertia_of_ring_and_wheel():
-    assert ring_inertia_kgm2(5.0, 200.0) == pytest.approx(0.05)
-    assert ring_inertia_kgm2(5.0, 200.0, wheel_kg=2.0, wheel_mm=300.0) == pytest.approx(0.0725)
-    message = (
-        "added wheel: one of its mass and diameter was given; both or none are allowed; weigh and measure the "
-        "wheel, or leave both empty."
-    )
-    with pytest.raises(BadInput, match=exactly(message)):
-        ring_inertia_kgm2(5.0, 200.0, wheel_kg=2.0)
-    with pytest.raises(BadInput, match="^rotor mass: 0 kg was given; "):
-        ring_inertia_kgm2(0, 200.0)
 
 
 def random_coast(rng, *, reaction_s=0.15, hz_share=0.0025, slip=1.0, least_s=15.0):
@@ -229,48 +200,6 @@ def test_whatever_is_typed_there_is_a_drag_or_a_sentence(steps):
     except BadInput:
         return
     assert found.drag_nm.value >= 0.0 and found.drag_nm_per_1000rpm.value >= 0.0
-
-
-@pytest.mark.parametrize(
-    "cell, words",
-    [
-        ("", "coast log, row 1, Time [s]: the cell is empty; a number from 0 to 3600 s is allowed; type the reading."),
-        (
-            "soon",
-            (
-                'coast log, row 1, Time [s]: "soon" is not a number; a number from 0 to 3600 s is allowed; '
-                "type the reading again."
-            ),
-        ),
-        (
-            "3 V",
-            (
-                'coast log, row 1, Time [s]: "3 V" is not a number in s; a number from 0 to 3600 s is allowed; '
-                "type the reading again in s."
-            ),
-        ),
-        (
-            "3 m2",
-            (
-                'coast log, row 1, Time [s]: "3 m2" is not a number in s; a number from 0 to 3600 s is allowed; '
-                "type the reading again in s."
-            ),
-        ),
-        (
-            "-1",
-            'coast log, row 1, Time [s]: "-1" was given; a number from 0 to 3600 s is allowed; type the reading again.',
-        ),
-    ],
-)
-def test_a_time_that_cannot_be_used(cell, words):
-    assert read_coast([coast_row(0, 300) | {"time_s": cell}], STATOR)[0].refusal == words
-
-
-@pytest.mark.parametrize(
-    "cell, time_s", [("3 s", 3.0), ("3,5sec", 3.5), ("1e1 s", 10.0), ("1e1", 10.0), (" 4.5 ", 4.5)]
-)
-def test_times_as_people_type_them(cell, time_s):
-    assert read_coast([coast_row(0, 300) | {"time_s": cell}], STATOR)[0].time_s == time_s
 
 
 # Hand algebra: T = 0.2 + 0.5 n/1000 N·m at 300, 600 and 900 rpm is 0.35, 0.5, 0.65 N·m; divided by 0.6 it makes

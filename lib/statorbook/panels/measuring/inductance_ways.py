@@ -110,7 +110,7 @@ class InductanceWaysPanel(Panel):
         return Answer(sentence=" ".join(filter(None, (f"{said}{doubt}", aside))), table=table, caution=caution)
 
     def write(self):
-        """Put the weighted inductance into the coil constants of the job; `BadInput` when there is none of the two."""
+        """Put the weighted inductance into the coil constants of the job; `BadInput` when one of the two is missing."""
         now = self.job.read()
         ways = self._ways(now)
         if not ways or now.coil is None:
