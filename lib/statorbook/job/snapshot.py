@@ -10,21 +10,11 @@ from statorbook.job.progress import chapter_states
 
 @dataclass(frozen=True, kw_only=True)
 class JobSnapshot(PartsByName):
-    """A job's parts from one reading of job.json, so that they belong together whoever saves meanwhile; only read.
-
-    Parameters
-    ----------
-    folder : Path
-        The job's folder.
-    parts : dict of str to Part
-        The parts that are filled in, by name, checked.
-    notice : str
-        As `Job.notice`.
-    """
+    """A job's parts from one reading of job.json, so that they belong together whoever saves meanwhile; only read."""
 
     folder: Path
-    parts: dict
-    notice: str = ""
+    parts: dict  # by name: those that are filled in, checked
+    notice: str = ""  # as `Job.notice`
 
     @property
     def name(self):

@@ -11,13 +11,7 @@ _WIDE = "calc(30ch + 36em)"
 
 
 class VersionChoice:
-    """Three lists; only the versions of the day chosen are read, so that hundreds of others cost nothing.
-
-    Parameters
-    ----------
-    guarded : callable
-        Wraps a callback, so that an error becomes a sentence.
-    """
+    """Three lists; only the versions of the day chosen are read, so that hundreds of others cost nothing."""
 
     def __init__(self, guarded):
         self._kept, self._told, self._filling = (), {}, False
