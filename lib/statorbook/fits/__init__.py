@@ -5,7 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
-        "checks_by_log": ["log_checks", "ohms_at_20", "shorted_rows_of"],
+        "checks_by_log": ["log_checks", "shorted_rows_of"],
         "coil_survey": ["Survey", "fit_survey"],
         "constants": ["coil_estimates", "terminal_constants", "warmth_words"],
         "drag": ["INERTIA_SHARE", "fit_coast", "fit_drill"],

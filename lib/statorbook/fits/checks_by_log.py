@@ -4,7 +4,6 @@ from statorbook.fits.constants import resting_c, terminal_constants
 from statorbook.fits.model_checks import Check, ohms_checks, spin_checks
 from statorbook.fits.shorted import ShortedRows
 from statorbook.fits.shorted_model import shorted_checks
-from statorbook.winding import resistance_factor
 
 
 def log_checks(logs, stator, *, conductor="copper", magnet="ferrite", keep_all=False):
@@ -35,28 +34,11 @@ def log_checks(logs, stator, *, conductor="copper", magnet="ferrite", keep_all=F
     """
     metals = {"conductor": conductor, "magnet": magnet}
     found = terminal_constants(logs, stator, **metals, keep_all=keep_all)
-    at_20 = ohms_at_20(conductor)
     return (
         *spin_checks(logs.spin, found.emf_fit),
         *_amps(logs, found, stator, metals),
-        *ohms_checks(logs.ohms, found.ohms_fit, at_20),
+        *ohms_checks(logs.ohms, found.ohms_fit, conductor=conductor),
     )
-
-
-def ohms_at_20(conductor):
-    """How ohms at a temperature become ohms at 20 °C.
-
-    Parameters
-    ----------
-    conductor : str
-        "copper" or "aluminium".
-
-    Returns
-    -------
-    callable
-        From ohms [Ω] and temperature [°C] to ohms at 20 °C [Ω].
-    """
-    return lambda ohm, warm_c: ohm / resistance_factor(warm_c, conductor=conductor)
 
 
 def shorted_rows_of(logs, found, stator, **metals):

@@ -8,6 +8,7 @@ from statorbook.bench import day_words
 from statorbook.fits.line_groups import bend, levelled, scatter_about, scatter_within, session_gaps, zero_offset
 from statorbook.fits.pair_balance import BALANCE_SHARE
 from statorbook.quantities import Estimate
+from statorbook.winding import resistance_factor
 
 LEAST_SESSION_SHARE = 0.02
 _LEAST_BEND, _LEAST_OFFSET = 0.02, 0.01
@@ -67,7 +68,7 @@ def spin_checks(readings, fit):
     return (*straight, balanced, days, _in_doubt(scatter, None, first) if first else scatter)
 
 
-def ohms_checks(readings, fit, to_20):
+def ohms_checks(readings, fit, *, conductor="copper"):
     """Check the ohms log: three pairs alike, and the days too.
 
     Parameters
@@ -76,8 +77,8 @@ def ohms_checks(readings, fit, to_20):
         The ohms log.
     fit : Fit
         From `fit_ohms`.
-    to_20 : callable
-        From ohms at a temperature, and that temperature, to ohms at 20 °C.
+    conductor : str
+        "copper" or "aluminium".
 
     Returns
     -------
@@ -86,7 +87,8 @@ def ohms_checks(readings, fit, to_20):
     """
     usable = [r for r in readings if r.usable]
     warm_c = np.where(np.isnan(_of(usable, "copper_c")), 20.0, _of(usable, "copper_c"))
-    ohm, sigma = (to_20(_of(usable, name), warm_c) for name in ("star_ohm", "star_ohm_sigma"))
+    warm = resistance_factor(warm_c, conductor=conductor)
+    ohm, sigma = (_of(usable, name) / warm for name in ("star_ohm", "star_ohm_sigma"))
     return (
         pairs_check(
             "The ohms of the three pairs are equal",
@@ -105,7 +107,7 @@ def pairs_check(name, ratios, causes, *, all_three=False):
         return Check(name=name, words=f"log the pair{'s' if len(lacking) > 1 else ''} {', '.join(lacking)} too")
     worst = max(ratios, key=lambda pair: abs(ratios[pair].value - 1.0))
     ratio = ratios[worst]
-    found = f"{worst} is {_percent(ratio.value - 1.0, ratio.plus_minus)} off the mean of the pairs"
+    found = f"{worst} is {percent_words(ratio.value - 1.0, ratio.plus_minus)} off the mean of the pairs"
     return Check(
         name=name,
         found=found,
@@ -123,7 +125,7 @@ def days_check(what, usable, x, y, sigma, **ways):
         return Check(name=name, words="log some rows on another day, each row with its day")
     off = {day: gap for day, gap in gaps.items() if abs(gap.value) > max(LEAST_SESSION_SHARE, gap.plus_minus)}
     worst = max(off or gaps, key=lambda day: abs(gaps[day].value) / gaps[day].plus_minus)
-    found = f"{worst}: {_percent(gaps[worst].value, gaps[worst].plus_minus)} off the other days"
+    found = f"{worst}: {percent_words(gaps[worst].value, gaps[worst].plus_minus)} off the other days"
     doubt = "" if len(gaps) > 2 else "; with two days nobody can say which is right"
     return Check(name=name, found=found, holds=not off, words=f"{_CHANGED[what]}{doubt}")
 
@@ -161,7 +163,7 @@ def _line_checks(rpm, emf, sigma):
     (offset, offset_pm), (curve, curve_pm) = zero_offset(rpm, emf, sigma), bend(rpm, emf, sigma)
     found = (
         f"{Estimate(value=offset, plus_minus=offset_pm, unit='V', how='')} phase rms at standstill",
-        f"volts per rpm change by {_percent(curve, curve_pm)} from {min(rpm):.0f} to {max(rpm):.0f} rpm",
+        f"volts per rpm change by {percent_words(curve, curve_pm)} from {min(rpm):.0f} to {max(rpm):.0f} rpm",
     )
     causes = (
         "check the meter's zero, its lowest range and the rpm meter",
@@ -223,5 +225,6 @@ def _of(readings, field):
     return np.array([getattr(r, field) for r in readings])
 
 
-def _percent(share, plus_minus):
+def percent_words(share, plus_minus):
+    """A share with its ±, such as "+1.2 ± 0.4 %"."""
     return f"{100 * share:+.1f} ± {100 * plus_minus:.1f} %".replace("-", "−")

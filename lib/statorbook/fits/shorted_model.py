@@ -6,7 +6,7 @@ import numpy as np
 
 from statorbook.fits.line import LEAST_SCATTER, students_t
 from statorbook.fits.line_groups import FALSE_ALARM, TO_99
-from statorbook.fits.model_checks import Check, days_check, spread_enough
+from statorbook.fits.model_checks import Check, days_check, percent_words, spread_enough
 
 _LEAST_TREND = 0.03
 _MOST_UNSURE = 0.15
@@ -54,8 +54,8 @@ def _level_check(rows, kept):
         return Check(name=_NAME, words="log four rows or more, from slow to as fast as the leads stay cool")
     drift, half = trend(rows, kept)
     low, high = min(rows.rpm[kept]), max(rows.rpm[kept])
-    found = f"the amps drift by {100 * drift:+.1f} ± {100 * half:.1f} % off the curve from {low:.0f} to {high:.0f} rpm"
-    found, holds, words = found.replace("-", "−"), abs(drift) <= max(half, _LEAST_TREND), _CAUSES
+    found = f"the amps drift by {percent_words(drift, half)} off the curve from {low:.0f} to {high:.0f} rpm"
+    holds, words = abs(drift) <= max(half, _LEAST_TREND), _CAUSES
     if holds and half > _MOST_UNSURE:
         holds, words = None, "the ± of EMF and ohms could hide a drift; improve those first, or take faster rows"
     return Check(name=_NAME, found=found, words=words, holds=holds)

@@ -3,7 +3,7 @@
 from statorbook.assembly import sessions_used
 from statorbook.bench import leave_out, read_ohms
 from statorbook.cautions import STILL, together
-from statorbook.fits import fit_ohms, more_rows_words, ohms_at_20, ohms_checks, session_warnings
+from statorbook.fits import fit_ohms, more_rows_words, ohms_checks, session_warnings
 from statorbook.job.parts import meters_of
 from statorbook.panels.measuring.log_panel import NOTHING_YET, Judged, LogPanel, why_no_fit
 from statorbook.quantities import holds_anything
@@ -35,7 +35,7 @@ class OhmsPanel(LogPanel):
         conductor = part.conductor if part else "copper"
         fit = fit_ohms(readings, conductor=conductor, keep_all=self.keep_all.value)
         return Judged(
-            readings=readings, fit=fit, remarks=session_warnings(ohms_checks(readings, fit, ohms_at_20(conductor)))
+            readings=readings, fit=fit, remarks=session_warnings(ohms_checks(readings, fit, conductor=conductor))
         )
 
     def _headline(self, fit):
