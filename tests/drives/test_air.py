@@ -104,11 +104,11 @@ def test_torque_and_power_coefficient_are_one_curve(ratio):
 
 def test_numbers_and_arrays_give_the_same():
     ratios = np.array([0.0, 1e-9, 4.0, 8.1, 40.0, 1e6])
-    assert heier_torque_coefficient(ratios).tolist() == [heier_torque_coefficient(each) for each in ratios]
+    assert heier_torque_coefficient(ratios).tolist() == [heier_torque_coefficient(ratio) for ratio in ratios]
     assert isinstance(heier_torque_coefficient(3), float)
     assert heier_torque_coefficient(0.0) == pytest.approx(0.0068, abs=1e-12)  # what the last term leaves at rest
     winds = np.array([3.0, 6.0])
-    assert wind_at_height(winds, 10, 20).tolist() == [wind_at_height(each, 10, 20) for each in (3.0, 6.0)]
+    assert wind_at_height(winds, 10, 20).tolist() == [wind_at_height(wind, 10, 20) for wind in (3.0, 6.0)]
 
 
 @pytest.mark.parametrize("name", [name for name, fact in vars(air).items() if isinstance(fact, air.Fact)])

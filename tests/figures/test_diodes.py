@@ -52,9 +52,9 @@ def test_shades_cover_the_intervals(figure, way, count):
     figure.draw(draw_diodes, waves)
     for axes in figure.axes:
         shade = next(a for a in axes.collections if a.get_gid() == f"{count} diodes").get_paths()[0]
-        for each in waves.intervals:
-            middle = (0.5 * (each.start_deg + each.end_deg), 0.3 * axes.get_ylim()[1])
-            assert shade.contains_point(middle) == (each.signs.count(0) == 3 - count)
+        for interval in waves.intervals:
+            middle = (0.5 * (interval.start_deg + interval.end_deg), 0.3 * axes.get_ylim()[1])
+            assert shade.contains_point(middle) == (interval.signs.count(0) == 3 - count)
 
 
 def test_diodes_are_named_where_there_is_room(figure):

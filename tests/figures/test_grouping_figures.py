@@ -54,7 +54,7 @@ def two_rows():
 
 
 def points_of(axes, name):
-    return [each for each in axes.lines if str(each.get_gid()).startswith(name)]
+    return [drawn for drawn in axes.lines if str(drawn.get_gid()).startswith(name)]
 
 
 def visible_words(axes):
@@ -232,9 +232,9 @@ def test_a_cut_in_beyond_runaway_is_not_marked():
 def test_drawing_speeds_again_moves_what_is_there():
     figure = two_rows()
     axes = drawn_speeds(figure, FOUND.chosen)
-    before, count = [artists(each) for each in axes], [len(each.texts) for each in axes]
+    before, count = [artists(panel) for panel in axes], [len(panel.texts) for panel in axes]
     drawn_speeds(figure, FOUND.rows[0])
-    assert [artists(each) for each in axes] == before and [len(each.texts) for each in axes] == count
+    assert [artists(panel) for panel in axes] == before and [len(panel.texts) for panel in axes] == count
     assert by_gid(axes[1].lines, "cut-in").get_xdata()[0] == FOUND.rows[0].cut_in_rpm
 
 
@@ -272,10 +272,10 @@ def test_best_and_runaway_speed_are_dashed_lines_with_words(drive, word):
 def test_a_known_speed_shows_no_curve_and_says_why_and_a_jet_brings_it_back():
     figure = KeptFigure(columns=2)
     axes = drawn_drive(figure, KnownSpeed(working_rpm=600.0))
-    before = [artists(each) for each in axes]
-    for each in axes:
-        assert not by_gid(each.lines, "curve").get_visible() and "power and torque not known" in visible_words(each)
+    before = [artists(panel) for panel in axes]
+    for panel in axes:
+        assert not by_gid(panel.lines, "curve").get_visible() and "power and torque not known" in visible_words(panel)
     drawn_drive(figure, WaterJet(head_m=12.0, nozzle_mm=20.0, pitch_diameter_mm=300.0))
-    for each in axes:
-        assert by_gid(each.lines, "curve").get_visible() and "power and torque not known" not in visible_words(each)
-    assert [artists(each) for each in axes] == before
+    for panel in axes:
+        assert by_gid(panel.lines, "curve").get_visible() and "power and torque not known" not in visible_words(panel)
+    assert [artists(panel) for panel in axes] == before

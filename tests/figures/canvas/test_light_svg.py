@@ -42,9 +42,9 @@ def points(d):
 
 def of_colour(root, attribute, colour):
     return [
-        each
-        for each in root.iter(f"{SVG}path")
-        if each.get(attribute) == colour or f"{attribute}: {colour}" in (each.get("style") or "")
+        path
+        for path in root.iter(f"{SVG}path")
+        if path.get(attribute) == colour or f"{attribute}: {colour}" in (path.get("style") or "")
     ]
 
 
@@ -66,9 +66,9 @@ def test_a_line_has_gaps_where_there_is_no_number(figure, gaps):
     ours, theirs = (
         of_colour(root, "stroke", "#123456") for root in (light(figure), ElementTree.fromstring(svg(figure, "x")))
     )
-    drawn = [each.get("d") for each in ours]
+    drawn = [path.get("d") for path in ours]
     assert "nan" not in "".join(drawn)
-    expected = "".join(each.get("d") or "" for each in theirs)
+    expected = "".join(path.get("d") or "" for path in theirs)
     assert points("".join(drawn)) == pytest.approx(points(expected), abs=0.006)
 
 
@@ -94,7 +94,7 @@ def test_points_stand_at_their_values_and_are_cut_at_the_frame(figure):
     assert np.array(places) == pytest.approx(np.column_stack([wanted[:, 0], 216 - wanted[:, 1]]), abs=0.006)
     # A clip on the moved element itself would move with it and hide the point.
     assert all(mark.get("clip-path") is None for mark in marks)
-    around = [group for group in root.iter(f"{SVG}g") if any(each in marks for each in group)]
+    around = [group for group in root.iter(f"{SVG}g") if any(child in marks for child in group)]
     assert len(around) == 2 and all(group.get("clip-path") for group in around)
 
 

@@ -245,7 +245,7 @@ def test_nonsense_is_named_at_its_field(panel, kind, name, text, words):
     if words.startswith("both") and kind == "engine":
         type_in(panel, "generator_pulley_mm", "320")
     type_in(panel, name, text)
-    assert is_stale(panel) and any(words in unescape(under(panel, each)) for each in panel.form.fields)
+    assert is_stale(panel) and any(words in unescape(under(panel, name)) for name in panel.form.fields)
 
 
 def piped(panel):
