@@ -6,9 +6,7 @@ from math import cos, radians, sin
 from statorbook.drawings.stator_ring import INK, PHASE_LOOK
 
 PALE, HALO, THERE = "#9C9C9C", "#FFE14D", "#4A4A4A"
-# What lies on a bold wire, so that a phase shows in black and white: as on its coil, nothing, turns across, lengthwise.
 _BOLD_PX, _NOW_PX, _HALO_PX = 5.0, 7.0, 14
-STATES = ("there", "gone", "new", "later")
 
 
 @dataclass(frozen=True, kw_only=True)
