@@ -9,6 +9,8 @@ from collections import Counter
 import nbformat
 import pytest
 
+# import-linter would take thirty lines of configuration for the order of the packages, two lines here, and the same
+# imports would be read again for what it cannot tell: faces, imports made late, files and globals of physics.
 from house.sources import NOTEBOOKS, PACKAGES, READER, ROOT, imports_of, is_physics, modules, tree_of
 
 SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scipy", "fluids", "fpdf", "IPython"}
@@ -16,24 +18,17 @@ SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scip
 MAY_LOAD_PYDANTIC = ("job", "examples")
 # Physics works on bare numbers: it opens none of the reader's files and draws nothing. Tables of the package are read
 # through importlib.resources.
-NOT_IN_PHYSICS = {
-    "os",
-    "pathlib",
-    "shutil",
-    "tempfile",
-    "json",
-    "pickle",
-    "pandas",
-    "pydantic",
-    "pint",
-    "warnings",
-    "logging",
-}
+NOT_IN_PHYSICS = set("os pathlib shutil tempfile json pickle pandas pydantic pint warnings logging".split())
 
 
 def is_inside(target):
     """Whether a dotted name is a module inside a package, which only the package itself may import."""
     return "." in target and target in {name for name, path in modules() if path.name != "__init__.py"}
+
+
+def may_load(top):
+    """Packages that may load something slow at once."""
+    return (*READER, *MAY_LOAD_PYDANTIC) if top == "pydantic" else READER
 
 
 def complaints_about_imports(name, tree):
@@ -53,12 +48,7 @@ def complaints_about_imports(name, tree):
             found.append(f"{place}: only widgets and panels may")
         elif top in ("matplotlib", "IPython") and package not in READER:
             found.append(f"{place}: only figures and panels may")
-        elif (
-            top in SLOW
-            and at_once
-            and package not in READER
-            and not (top == "pydantic" and package in MAY_LOAD_PYDANTIC)
-        ):
+        elif top in SLOW and at_once and package not in may_load(top):
             found.append(f"{place}: slow, import it inside the function that needs it")
         elif top in NOT_IN_PHYSICS and is_physics(name):
             found.append(f"{place}: not in physics")
@@ -69,15 +59,13 @@ def complaints_about_physics(name, tree):
     """Files opened and globals changed in a module of physics."""
     if not is_physics(name):
         return []
-    opened = [
-        f"{name}, line {node.lineno}: opens a file"
-        for node in ast.walk(tree)
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "open"
-    ]
-    changed = [
-        f"{name}, line {node.lineno}: changes a global" for node in ast.walk(tree) if isinstance(node, ast.Global)
-    ]
-    return opened + changed
+    found = []
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and ast.unparse(node.func) == "open":
+            found.append(f"{name}, line {node.lineno}: opens a file")
+        elif isinstance(node, ast.Global):
+            found.append(f"{name}, line {node.lineno}: changes a global")
+    return found
 
 
 def loaded_by(statement):
@@ -102,11 +90,14 @@ def test_every_package_of_the_table_exists_and_says_what_it_knows():
         assert start.is_file() and ast.get_docstring(tree_of(start)), folder.name
 
 
+def trees_of_page(page):
+    """Syntax trees of a notebook's cells."""
+    return [ast.parse(cell.source) for cell in nbformat.read(page, as_version=4).cells if cell.cell_type == "code"]
+
+
 @pytest.mark.parametrize("page", NOTEBOOKS, ids=[path.stem for path in NOTEBOOKS])
 def test_a_page_imports_from_faces_only(page):
-    cells = nbformat.read(page, as_version=4).cells
-    trees = [ast.parse(cell.source) for cell in cells if cell.cell_type == "code"]
-    targets = [target for tree in trees for target, _, _ in imports_of(tree)]
+    targets = [target for tree in trees_of_page(page) for target, _, _ in imports_of(tree)]
     assert [target for target in targets if is_inside(target.removeprefix("statorbook."))] == []
 
 
