@@ -26,7 +26,7 @@ plt.figure(figsize=(3, 2)).subplots().plot([0, 1], [0, 1])
 plt.show()"""
 DRAWING = """from IPython.display import SVG
 SVG('<svg xmlns="http://www.w3.org/2000/svg" width="80" height="40"/>')"""
-BLUE, RED = (0, 0x72, 0xB2), (0xD5, 0x5E, 0)
+BLUE, RED, GREEN = (0, 0x72, 0xB2), (0xD5, 0x5E, 0), (46, 115, 49)
 # A table in a box that scrolls both ways; the blue square stands in its last corner, beyond the window's edge.
 BOXED = """import ipywidgets as W
 corner = '<div style="width:20px;height:20px;margin:800px 0 0 1680px;background:#0072b2"></div>'
@@ -115,3 +115,12 @@ def test_random_ids_make_no_new_picture():
     )
     assert refresher.without_random_ids(one) == refresher.without_random_ids(other)
     assert refresher.without_random_ids(one) != refresher.without_random_ids(one.replace("<g", '<g x="1"'))
+
+
+def test_a_few_words_keep_their_colour_among_many_greys():
+    image = Image.fromarray(np.tile(np.arange(256, dtype=np.uint8), (300, 4))).convert("RGB")
+    image.paste(GREEN, (500, 100, 508, 108))
+    taken = io.BytesIO()
+    image.save(taken, "png")
+    small = Image.open(io.BytesIO(refresher.small(taken.getvalue()))).convert("RGB")
+    assert place_of(GREEN, small) == (500, 100, 508, 108)
