@@ -82,53 +82,20 @@ UNITS = {
 
 
 def spelling(unit):
-    """Bring one way of writing a unit to one form: m³/h, m^3/h and m**3 / h are the same.
-
-    Parameters
-    ----------
-    unit : str
-        As typed.
-
-    Returns
-    -------
-    str
-        The one form.
-    """
+    """Bring one way of writing a unit to one form: m³/h, m^3/h and m**3 / h are the same."""
     plain = unicodedata.normalize("NFKC", unit).replace("**", "").replace("^", "").replace("μ", "u").replace("µ", "u")
     return re.sub(r"[\s*·⋅∙]+", "", plain)
 
 
 def lookup(unit):
-    """Look a unit up.
-
-    Parameters
-    ----------
-    unit : str
-        As typed; nothing and "-" are the plain number.
-
-    Returns
-    -------
-    tuple of str or None
-        Kind of quantity, and the unit as pint knows it; None twice when it is not known.
-    """
+    """Kind of quantity, and the unit as pint knows it ("" and "-" are the plain number); None twice when not known."""
     exact, loose = _spellings()
     one_form = spelling(unit) or "-"
     return exact.get(one_form) or loose.get(one_form.casefold()) or (None, None)
 
 
 def lookup_field(unit):
-    """Look up a field's own unit, which may say more than the unit: "V rms, line".
-
-    Parameters
-    ----------
-    unit : str
-        The field's unit.
-
-    Returns
-    -------
-    tuple of str or None
-        As from `lookup`.
-    """
+    """As `lookup` for a field's own unit, which may say more than the unit: "V rms, line"."""
     first = unit.split()[0] if unit.split() else ""
     return lookup(unit) if lookup(unit)[0] else lookup(first)
 

@@ -20,27 +20,7 @@ _NUMBER_AND_UNIT = re.compile(r"(\d) (?=(?:rpm|[VAWm]|mm|mm²|°[CF]|[kM]?Ω|A/m
 
 
 def new_document(job_name, made_on, paper):
-    """Open an empty document whose pages carry their heading by themselves.
-
-    Parameters
-    ----------
-    job_name : str
-        Stands on every page.
-    made_on : date
-        Stands on every page and, so that the same sheets are the same file, in the file.
-    paper : str
-        "A4" or "Letter".
-
-    Returns
-    -------
-    FPDF
-        Pages are begun by `new_page`; the foot of all comes by `finish`.
-
-    Raises
-    ------
-    BadInput
-        When the paper is unknown.
-    """
+    """An empty FPDF whose pages carry their heading; the date stands in the file too, so that the same are the same."""
     if not isinstance(paper, str) or paper not in PAPERS_MM:
         raise BadInput(f"{paper!r} was given", "A4 or Letter is allowed", "choose one of them", where="paper")
     from datetime import datetime
@@ -68,22 +48,7 @@ def new_document(job_name, made_on, paper):
 
 
 def finish(pdf, job_name, made_on):
-    """Put the foot on every page, now that their number is known, and close the document.
-
-    Parameters
-    ----------
-    pdf : FPDF
-        The document, from `new_document`.
-    job_name : str
-        Stands on the left.
-    made_on : date
-        Stands in the middle.
-
-    Returns
-    -------
-    bytes
-        The file.
-    """
+    """Put the foot on every page, now that their number is known, and close the document: the file as bytes."""
     pdf.set_auto_page_break(False)
     for number in range(1, pdf.pages_count + 1):
         pdf.page = number
@@ -92,73 +57,27 @@ def finish(pdf, job_name, made_on):
 
 
 def new_page(pdf, title):
-    """Begin a page.
-
-    Parameters
-    ----------
-    pdf : FPDF
-        The document.
-    title : str
-        What it shows; stands in its heading and in those of the pages that it runs on to.
-    """
+    """Begin a page; the title stands in its heading and in those of the pages that it runs on to."""
     pdf.sheet_title = title
     pdf.add_page()
     pdf.set_font(FONT, "", BODY_PT)
 
 
 def paragraph(pdf, text, line_mm=LINE_MM, indent_mm=0.0):
-    """Print a paragraph over the whole width, in the font that is set.
-
-    Parameters
-    ----------
-    pdf : FPDF
-        The document.
-    text : str
-        Anything; what cannot be printed is replaced, see `printable`.
-    line_mm : float
-        Height of a line [mm].
-    indent_mm : float
-        How far it stands in from the left margin [mm].
-    """
+    """Print a paragraph over the whole width, in the font that is set."""
     pdf.set_x(pdf.l_margin + indent_mm)
     pdf.multi_cell(0, line_mm, printable(text), align="L", new_x="LMARGIN", new_y="NEXT")
 
 
 def printable(text):
-    """Text as the sheets' fonts can print it.
-
-    Parameters
-    ----------
-    text : str
-        Anything that a person may have typed.
-
-    Returns
-    -------
-    str
-        On one line, no number parted from its unit; what the fonts lack is "?", control characters are gone.
-    """
+    """Text as the fonts can print it: one line, no number parted from its unit, "?" for what they lack."""
     known = _known_characters()
     kept = (each for each in " ".join(text.split()) if category(each) not in ("Cc", "Cf"))
     return _NUMBER_AND_UNIT.sub("\\1\xa0", "".join(each if ord(each) in known else "?" for each in kept))
 
 
 def fitting(pdf, text, width_mm):
-    """Cut a text so that it fits on one line, with an ellipsis where something is missing.
-
-    Parameters
-    ----------
-    pdf : FPDF
-        The document, its font set.
-    text : str
-        The text, see `printable`.
-    width_mm : float
-        Room for it [mm].
-
-    Returns
-    -------
-    str
-        The text or its beginning.
-    """
+    """Cut a text so that it fits on one line, with an ellipsis where something is missing."""
     shown, kept = text, len(text)
     while kept and pdf.get_string_width(shown) > width_mm:
         kept -= 1
@@ -167,13 +86,7 @@ def fitting(pdf, text, width_mm):
 
 
 def font_files():
-    """The two fonts that every page is set in.
-
-    Returns
-    -------
-    dict of str to str
-        Style, "" or "B", to the file that matplotlib carries.
-    """
+    """The two fonts of every page, by style "" or "B", as the files that matplotlib carries."""
     import matplotlib
 
     folder = matplotlib.get_data_path() + "/fonts/ttf/"

@@ -32,42 +32,16 @@ _LABEL_MM = 24.0
 
 @dataclass(frozen=True, kw_only=True)
 class PlanSheets:
-    """Everything that is printed for the bench.
-
-    Parameters
-    ----------
-    job_name : str
-        Whose plan it is.
-    made_on : date
-        The date that every page carries.
-    plan : Plan
-        The work as data.
-    steps : tuple of Step
-        The plan written out, from `rewiring.work_steps.steps`.
-    checks : tuple
-        Meter checks: objects with name, kind, step, words, unit and expects; "look" is a kind
-        without a reading.
-    drawing_svg : str
-        The bench drawing as an SVG picture.
-    summary : Summary
-        The words of the first page, from `summary.summary_of`.
-    check_note : str
-        What the numbers of the checks hold for, such as the winding's temperature.
-
-    Raises
-    ------
-    BadInput
-        When there are no steps or no drawing, the date is no date, or a check belongs after a step that is not there.
-    """
+    """Everything that is printed for the bench."""
 
     job_name: str
-    made_on: date
+    made_on: date  # on every page
     plan: Plan
-    steps: tuple
-    checks: tuple
-    drawing_svg: str
-    summary: Summary
-    check_note: str = ""
+    steps: tuple  # of Step
+    checks: tuple  # of MeterCheck
+    drawing_svg: str  # the bench drawing
+    summary: Summary  # the words of the first page
+    check_note: str = ""  # what the numbers of the checks hold for, such as the winding's temperature
 
     def __post_init__(self):
         if not isinstance(self.made_on, date):
@@ -88,27 +62,7 @@ class PlanSheets:
 
 
 def write_pdf(sheets, path, paper="A4"):
-    """Write the sheets as one PDF, in one step: at every moment the old or the new file is whole.
-
-    Parameters
-    ----------
-    sheets : PlanSheets
-        What is printed.
-    path : Path or str
-        The file; its name ends in .pdf.
-    paper : str
-        "A4" or "Letter".
-
-    Returns
-    -------
-    Path
-        The file.
-
-    Raises
-    ------
-    BadInput
-        When the paper is unknown, or the file or its folder cannot be written.
-    """
+    """Write the sheets as one PDF, in one step: at every moment the old or the new file is whole."""
     path = Path(path)
     if path.suffix.lower() != ".pdf":
         raise BadInput(

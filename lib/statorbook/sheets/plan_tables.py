@@ -31,15 +31,7 @@ class _Printed:
 
 
 def step_pages(pdf, sheets):
-    """Print the steps as a table with a box to tick for each, rows whole and the header on every page.
-
-    Parameters
-    ----------
-    pdf : FPDF
-        The document, from `paper.new_document`.
-    sheets : PlanSheets
-        What is printed.
-    """
+    """Print the steps as a table with a box to tick for each, rows whole and the header on every page."""
     numbers = _check_words(sheets)
     new_page(pdf, "Steps")
     paragraph(pdf, "Take the steps in this order and tick each one when it is done.")
@@ -103,15 +95,7 @@ def _line(number, check):
 
 
 def check_pages(pdf, sheets):
-    """Print the meter checks as a table with a box for each reading; nothing when there are none.
-
-    Parameters
-    ----------
-    pdf : FPDF
-        The document, from `paper.new_document`.
-    sheets : PlanSheets
-        What is printed.
-    """
+    """Print the meter checks as a table with a box for each reading; nothing when there are none."""
     if not sheets.checks:
         return
     new_page(pdf, "Meter checks")
@@ -137,13 +121,7 @@ def check_pages(pdf, sheets):
 
 
 def _key(pdf, every):
-    """Each caution of a table once above it; what every row shares is not said again in the rows.
-
-    Returns
-    -------
-    tuple of Exposure
-        What the rows need not say.
-    """
+    """Print each caution of a table once above it; gives those that every row shares, which no row need say again."""
     said = shared_by(every)
     for exposure in exposures_of(every):
         paragraph(pdf, f"⚠ {exposure.sentence}")
