@@ -2,6 +2,7 @@
 
 import pytest
 
+from sentences import in_us
 from statorbook.assembly.log_reading import bench_logs
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of, plan_of
@@ -109,7 +110,7 @@ def test_the_drive_follows_its_head(notebook):
     part = Job.open(EXAMPLE, notebook.lab.data).drive.model_copy(update={"head_m": 35.0, "nozzle_mm": 12.0})
     assert panel.sentence.startswith(describe_drive(part.to_drive()))
     panel.choose("Units", "US")
-    assert panel.sentence.startswith(describe_drive(part.to_drive(), "US"))
+    assert panel.sentence.startswith(in_us(describe_drive, part.to_drive()))
 
 
 @pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)

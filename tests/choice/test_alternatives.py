@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from samples.machine_samples import BANK, COIL, JET, SETTING, STATOR
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.bank.battery import Bank
 from statorbook.choice.alternatives import BELT_STEP, needs_another_way, other_ways
 from statorbook.choice.comparison import Setting, compare
@@ -266,7 +266,7 @@ def test_the_weight_stands_in_the_costs_in_the_readers_units():
     (metric,) = of(other_ways(made, compared(made)), "rewind")
     # Hand algebra: 36 coils of 0.56 Ω, 0.8 mm: 16.33 m × 0.50265 mm² × 8.96 g/cm³ × 36 = 2.65 kg, 5.84 lb.
     assert metric.costs.text == "about a weekend and 2.6 kg of copper; the old winding is lost"
-    us = other_ways(made, compared(made), system="US")
+    us = in_us(other_ways, made, compared(made))
     assert of(us, "rewind")[0].costs.text == "about a weekend and 5.8 lb of copper; the old winding is lost"
     assert re.fullmatch(r"a pitch diameter of [\d.]+ in instead of 10.2 in", of(us, "speed")[0].change)
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from samples.machine_samples import BANK, COIL, JET, SETTING, STATOR
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.cautions import Exposure
 from statorbook.choice.machine import Machine
 from statorbook.choice.rewinding import (
@@ -188,7 +188,7 @@ def test_half_the_turns_in_words():
         "The same room takes one wire of 1.12 mm or AWG 18, bare, at 5.1 A/mm²; a coil then has 0.143 Ω at 20 °C. "
         "The whole winding weighs about 2.6 kg of copper without enamel and leads."
     )
-    assert "about 5.8 lb of copper" in figures.in_words(5.0, "US") and "1.12 mm" in figures.in_words(5.0, "US")
+    assert "about 5.8 lb of copper" in in_us(figures.in_words, 5.0) and "1.12 mm" in in_us(figures.in_words, 5.0)
     assert ", at 12.2 A/mm², more than the 10 that copper stands; " in figures.in_words(12.0)
 
 

@@ -5,6 +5,7 @@ from typing import Protocol, get_type_hints
 
 import pytest
 
+from sentences import in_us
 from statorbook.drives import Drive, Engine, KnownSpeed, Pedals, Pipe, PipedJet, WaterJet, WindRotor
 from statorbook.drives.quantity import Quantity
 
@@ -26,7 +27,7 @@ def test_every_drive_has_all_that_a_drive_has(drive):
     for name, kind in MEMBERS.items():
         value = getattr(drive, name)
         assert isinstance(value, tuple if str(kind).startswith("tuple") else kind), name
-    assert drive.torque_nm(0.5 * drive.best_speed_rpm) > 0.0 and drive.describe("US")
+    assert drive.torque_nm(0.5 * drive.best_speed_rpm) > 0.0 and in_us(drive.describe)
     own = {field.name for field in fields(drive)}
     assert all(isinstance(turn, Quantity) and turn.field in own for turn in drive.quantities)
 

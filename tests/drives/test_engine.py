@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.drives import shaft_watts
 from statorbook.drives.engine import Engine, belt_caution, belt_m_s, fuel_words, ratio_of_pulleys
 from statorbook.errors import BadInput
@@ -70,7 +70,7 @@ def test_a_belt_that_is_too_fast_is_told():
         "ratio, and stay out of their plane."
     )
     assert belt_caution(250.0, 3000.0) == f"The belt would run at 39.3 m/s, above the 30 m/s {words}"
-    assert belt_caution(250.0, 3000.0, "US") == f"The belt would run at 129 ft/s, above the 98.4 ft/s {words}"
+    assert in_us(belt_caution, 250.0, 3000.0) == f"The belt would run at 129 ft/s, above the 98.4 ft/s {words}"
     assert belt_caution(192.0, 3000.0) != ""  # 30.16 m/s
 
 
@@ -120,7 +120,7 @@ def test_it_says_what_it_burns():
         "For 1500 W it burns roughly 0.45 kg to 0.68 kg of petrol an hour (from memory), "
         "and more for each watt at part load."
     )
-    assert "0.99 lb to 1.5 lb of petrol" in fuel_words(1500.0, "US")
+    assert "0.99 lb to 1.5 lb of petrol" in in_us(fuel_words, 1500.0)
     with pytest.raises(
         BadInput,
         match=exactly(

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.drives import shaft_watts
 from statorbook.drives.pedals import Pedals, sustained_watts
 from statorbook.errors import BadInput
@@ -195,10 +195,10 @@ SPEEDS = (
 
 
 def test_it_says_what_it_does():
-    assert pedals().describe() == pedals().describe("US") == SPEEDS
+    assert pedals().describe() == in_us(pedals().describe) == SPEEDS
     wheel = "taken to be a solid disc, stores 193 J at 420 rpm, where each push of a leg swings the speed by 3.3 %."
     assert pedals(**WHEEL).describe() == f"{SPEEDS} The flywheel of 10 kg, {wheel}"
-    assert pedals(**WHEEL).describe("US") == f"{SPEEDS} The flywheel of 22 lb, {wheel}"
+    assert in_us(pedals(**WHEEL).describe) == f"{SPEEDS} The flywheel of 22 lb, {wheel}"
 
 
 def test_limits_are_said():

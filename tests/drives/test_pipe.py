@@ -8,7 +8,7 @@ from fluids import fittings
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.drives.pipe import MeasuredLoss, Pipe
 from statorbook.drives.pipe_parts import MATERIALS, STRAINER_K, WATER_VISCOSITY_CST, fittings_loss
 from statorbook.errors import BadInput
@@ -129,7 +129,7 @@ def test_the_caution_says_how_slowly():
         "which can burst a joint or throw the pipe about{}."
     )
     assert line.closing_caution(2.0) == words.format("14 bar", "")
-    assert line.closing_caution(2.0, "US") == words.format("204 psi", "")
+    assert in_us(line.closing_caution, 2.0) == words.format("204 psi", "")
     assert pipe().closing_caution(2.0).endswith("; the thickness of the pipe's wall is assumed.")
 
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.drives import shaft_watts
 from statorbook.drives.nozzle_choice import best_nozzle_mm, nozzle_for_power_mm, nozzle_sweep, usable_nozzles_mm
 from statorbook.drives.pipe import MeasuredLoss, Pipe
@@ -263,7 +263,7 @@ def test_it_says_what_it_does():
         "The pipe takes 6 m of the 30 m of static head, 20%. 2 L/s leave the nozzle at 21 m/s with 471 W; "
         "the runner gives at most 330 W at 840 rpm and runs away to 1513 rpm."
     )
-    assert drive.describe("US").startswith("The pipe takes 19.7 ft of the 98.4 ft of static head, 20%. 31.7 gpm")
+    assert in_us(drive.describe).startswith("The pipe takes 19.7 ft of the 98.4 ft of static head, 20%. 31.7 gpm")
     assert drive.limits.endswith(
         "The pipe is assumed full and clean: air at a high point, roots, lime or a half-shut valve cost more head."
     )

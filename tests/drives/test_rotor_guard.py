@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.drives import shaft_watts
 from statorbook.drives.air import RAYLEIGH_CUBES
 from statorbook.drives.quantity import with_quantities
@@ -94,7 +94,7 @@ def test_slow_tips_are_no_caution():
 
 def test_the_caution_is_told_in_us_units():
     # 100 m/s is 328 ft/s, 8 m/s of wind 17.9 mph, 80 m/s 262 ft/s (NIST SP 811).
-    words = tip_caution(rotor(), "US")
+    words = in_us(tip_caution, rotor())
     assert "262 to 328 ft/s" in words and "17.9 mph" in words and "m/s" not in words
 
 
@@ -193,7 +193,7 @@ def test_the_wind_that_it_furls_from_can_be_turned():
 
 def test_the_guard_is_told_in_us_units():
     # 11 m/s is 24.6 mph (NIST SP 811).
-    told = rotor(furls_from_m_s=11.0).describe("US")
+    told = in_us(rotor(furls_from_m_s=11.0).describe)
     assert "furling from a wind of 24.6 mph at the hub" in told and "m/s" not in told
 
 

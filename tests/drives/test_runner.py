@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.drives.runner import (
     bucket_caution,
     bucket_count,
@@ -180,7 +180,7 @@ def test_a_narrow_bucket_is_said():
         "The bucket is 40 mm wide, narrow for a jet of 20 mm: about 60 mm is usual, "
         "so water will spill over the edges and the power will fall short."
     )
-    assert "1.57 in wide" in bucket_caution(20.0, 40.0, "US")
+    assert "1.57 in wide" in in_us(bucket_caution, 20.0, 40.0)
 
 
 # By hand: 5 L/s through 200 mm is q = 0.025 m²/s; 1.5 (q²/g)^(1/3) = 0.0599 m; twice that by 200 mm is 240 cm².

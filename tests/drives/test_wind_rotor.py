@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.drives import shaft_watts, wind_rotor
 from statorbook.drives.air import heier_power_coefficient
 from statorbook.drives.quantity import with_quantities
@@ -192,7 +192,8 @@ def test_numbers_and_arrays_give_the_same():
 
 def test_what_it_does_is_said_in_both_systems():
     # By hand: ½ 1.225 π 6³ = 415.6 W, of which 0.35 are 145.5 W; 6 m/s = 13.4 mph, 25 m/s = 55.9 mph.
-    metric, us = (rotor(storm_m_s=25.0).describe(system) for system in ("metric", "US"))
+    described = rotor(storm_m_s=25.0).describe
+    metric, us = described(), in_us(described)
     assert metric.startswith(
         "A wind of 6 m/s at the hub carries 416 W through the rotor's circle; "
         "the rotor gives at most 145 W at 344 rpm of the generator and turns at "

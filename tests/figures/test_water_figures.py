@@ -13,15 +13,17 @@ from statorbook.drives.water_jet import WaterJet
 from statorbook.figures.canvas.kept import KeptFigure
 from statorbook.figures.jet_and_bucket import draw_jet_and_bucket
 from statorbook.figures.nozzle_power import draw_nozzle_power
+from statorbook.quantities import reader_units
 
 PIPE = Pipe(length_m=120.0, bore_mm=60.0, material="polyethylene", bends=3, valve="ball", strainer=True)
 DRIVE = PipedJet(gross_head_m=28.0, pipe=PIPE, nozzle_mm=16.0, pitch_diameter_mm=220.0)
 WIDE = replace(DRIVE, nozzle_mm=30.0)
 
 
-def drawn(function, drive, *values, figure=None):
+def drawn(function, drive, *values, figure=None, system="metric"):
     figure = figure or KeptFigure(columns=2)
-    return figure.draw(function, drive, *values).axes
+    with reader_units(system):
+        return figure.draw(function, drive, *values).axes
 
 
 def visible_words(axes):
@@ -48,7 +50,7 @@ def overlapping(figure):
 
 @pytest.mark.parametrize(("system", "unit", "inch"), [("metric", "mm", 1.0), ("US", "in", 25.4)])
 def test_the_nozzle_is_in_the_readers_unit(system, unit, inch):
-    power, share = drawn(draw_nozzle_power, DRIVE, system)
+    power, share = drawn(draw_nozzle_power, DRIVE, system=system)
     assert power.get_xlabel() == share.get_xlabel() == f"Nozzle bore, each [{unit}]"
     assert power.get_ylabel() == "Shaft power at best speed [W]"
     assert share.get_ylabel() == "Head lost in the pipe [% of the drop]"
@@ -76,7 +78,7 @@ def test_another_nozzle_moves_the_mark_and_adds_nothing():
     figure = KeptFigure(columns=2)
     power, share = drawn(draw_nozzle_power, DRIVE, figure=figure)
     before = artists(power), artists(share)
-    drawn(draw_nozzle_power, WIDE, "US", figure=figure)
+    drawn(draw_nozzle_power, WIDE, figure=figure, system="US")
     assert (artists(power), artists(share)) == before
     assert by_gid(power.lines, "chosen").get_xdata() == pytest.approx([30.0 / 25.4])
     assert by_gid(power.lines, "chosen").get_ydata() == pytest.approx([WIDE.best_shaft_watts])
@@ -87,7 +89,7 @@ def test_another_nozzle_moves_the_mark_and_adds_nothing():
 
 @pytest.mark.parametrize(("system", "unit", "inch"), [("metric", "mm", 1.0), ("US", "in", 25.4)])
 def test_runner_jet_and_bucket_are_to_scale(system, unit, inch):
-    runner, bucket = drawn(draw_jet_and_bucket, DRIVE, 50.0, system)
+    runner, bucket = drawn(draw_jet_and_bucket, DRIVE, 50.0, system=system)
     assert runner.get_aspect() == bucket.get_aspect() == 1.0
     assert runner.get_xlabel() == bucket.get_ylabel() == f"[{unit}]"
     circle = by_gid(runner.lines, "pitch circle").get_xydata()
@@ -104,10 +106,10 @@ def test_runner_jet_and_bucket_are_to_scale(system, unit, inch):
 
 # 16 / 25.4 = 0.630 in, 220 / 25.4 = 8.66 in, 50 / 25.4 = 1.97 in.
 def test_lengths_are_written_in_the_readers_unit():
-    runner, bucket = drawn(draw_jet_and_bucket, DRIVE, None, "metric")
+    runner, bucket = drawn(draw_jet_and_bucket, DRIVE)
     assert visible_words(runner) == ["pitch circle 220 mm", "jet and nozzle 16 mm"]
     assert visible_words(bucket) == ["bucket width 48 mm, at least", "jet 16 mm"]
-    runner, bucket = drawn(draw_jet_and_bucket, DRIVE, 50.0, "US")
+    runner, bucket = drawn(draw_jet_and_bucket, DRIVE, 50.0, system="US")
     assert visible_words(runner) == ["pitch circle 8.66 in", "jet and nozzle 0.63 in"]
     assert visible_words(bucket) == ["bucket width 1.97 in, measured", "jet 0.63 in"]
 
@@ -121,7 +123,7 @@ def test_another_jet_moves_the_shapes_and_adds_nothing():
     figure = KeptFigure(columns=2)
     runner, bucket = drawn(draw_jet_and_bucket, DRIVE, figure=figure)
     before = artists(runner), artists(bucket)
-    drawn(draw_jet_and_bucket, WIDE, 95.0, "US", figure=figure)
+    drawn(draw_jet_and_bucket, WIDE, 95.0, figure=figure, system="US")
     assert (artists(runner), artists(bucket)) == before
     assert np.ptp(by_gid(bucket.lines, "jet").get_xdata()) == pytest.approx(30.0 / 25.4)
 
@@ -132,9 +134,7 @@ def test_another_jet_moves_the_shapes_and_adds_nothing():
 def test_no_words_run_into_each_other(function, system, nozzle_mm):
     figure = KeptFigure(columns=2, height_in=5.0)
     drive = replace(DRIVE, nozzle_mm=nozzle_mm)
-    figure.draw(function, drive, system) if function is draw_nozzle_power else figure.draw(
-        function, drive, None, system
-    )
+    drawn(function, drive, figure=figure, system=system)
     assert overlapping(figure) == []
     for axes in figure.axes:
         low, high = axes.get_xlim()

@@ -7,6 +7,7 @@ import pytest
 from scipy import stats
 
 from samples.made_up_logs import MACHINE, STATOR, Machine, clean_logs, random_machine
+from sentences import in_us
 from statorbook.bench import meters
 from statorbook.bench.ohms import read_ohms
 from statorbook.bench.readings import read_logs
@@ -18,6 +19,7 @@ from statorbook.fits import inductance as inductance_fit
 from statorbook.fits.constants import coil_estimates, terminal_constants, warmth_words
 from statorbook.fits.emf import fit_emf
 from statorbook.quantities.facts import Fact
+from statorbook.quantities.unit_systems import filled
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.winding import Winding
 
@@ -89,10 +91,10 @@ def test_fields_have_the_names_the_job_keeps():
 
     found = terminal_constants(read_logs(clean_logs(MACHINE), STATOR), STATOR)
     coil = coil_estimates(STATOR, STATOR.groupings()[0], found)
-    part = CoilPart(**coil.fields)
+    part = CoilPart(**in_us(lambda: coil.fields))  # what the file says is the same whoever reads it
     assert part.emf_v_per_rpm == pytest.approx(coil.emf_v_per_rpm.value, rel=1e-5)
     assert part.henry_plus_minus == pytest.approx(coil.henry.plus_minus, rel=1e-5)
-    assert (part.ohm_how, part.ohm_assumed) == (coil.ohm.how, False)
+    assert (part.ohm_how, part.ohm_assumed) == (filled(coil.ohm.how), False) and "at 20 °C" in part.ohm_how
 
 
 @pytest.mark.parametrize("trials", [60, pytest.param(1000, marks=pytest.mark.slow)])

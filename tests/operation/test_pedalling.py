@@ -8,10 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import in_us
 from statorbook.bank.battery import BankState
 from statorbook.drives.pedals import Pedals
-from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_point
 from statorbook.operation.pedalling import PedalFeel, pedal_feel, pedal_force_n
 from statorbook.operation.speed_sweep import Conditions, sweep
@@ -152,11 +151,7 @@ def test_far_below_means_under_seven_tenths():
 
 # 1 lbf = 4.44822 N (NIST SP 811): 2.7 and 21 lbf.
 def test_forces_are_told_in_pounds_where_they_are_wanted():
-    assert PedalFeel(**GOOD).sentence("US") == ONSET.replace("12 N to 95 N", "2.7 lbf to 21 lbf")
-    with pytest.raises(
-        BadInput, match=exactly("units: 'imperial' was given; metric or US is allowed; choose one of them.")
-    ):
-        PedalFeel(**GOOD).sentence("imperial")
+    assert in_us(PedalFeel(**GOOD).sentence) == ONSET.replace("12 N to 95 N", "2.7 lbf to 21 lbf")
 
 
 @pytest.mark.parametrize(

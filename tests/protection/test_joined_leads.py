@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sentences import in_us
 from statorbook.drives import Drive, shaft_watts
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
@@ -311,7 +312,7 @@ def test_winds_are_said_in_both_systems():
     words = "Joined leads slow an unloaded rotor to a creep in wind up to {}, and hold a standing one to a creep in "
     words += "wind up to {}; do not rely on them in stronger wind."
     assert held.sentence() == words.format("10 m/s", "60 m/s")
-    assert held.sentence("US") == words.format("22.4 mph", "134 mph")
+    assert in_us(held.sentence) == words.format("22.4 mph", "134 mph")
 
 
 def test_a_rotor_that_the_drag_stops_is_held_in_any_wind():

@@ -1,14 +1,29 @@
 """Metric and US units, against the pint library."""
 
+from contextvars import copy_context
+from threading import Thread
+
 import numpy as np
 import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, in_us
+from statorbook.cautions import SPUN, Instruction
 from statorbook.errors import BadInput
-from statorbook.quantities.unit_systems import from_shown, retold, say, shown_unit, to_shown
+from statorbook.quantities.estimate import Estimate
+from statorbook.quantities.unit_systems import (
+    filled,
+    from_shown,
+    reader_units,
+    say,
+    say_pair,
+    shown_unit,
+    to_shown,
+    units_now,
+    use_units,
+)
 
 REGISTRY = pint.UnitRegistry()
 # Own unit, name of the quantity, unit shown, and both as pint knows them.
@@ -67,66 +82,114 @@ def test_a_wire_stays_in_millimetres():
     ],
 )
 def test_numbers_are_said_with_three_figures(value, unit, system, words):
-    assert say(value, unit, system) == words
+    with reader_units(system):
+        assert say(value, unit) == words
 
 
-def test_another_system_is_refused():
+@pytest.mark.parametrize(
+    "speak", [use_units, lambda system: reader_units(system).__enter__(), lambda system: to_shown(1.0, "m", system)]
+)
+def test_another_system_is_refused(speak):
     sentence = "units: 'imperial' was given; metric or US is allowed; choose one of them."
     with pytest.raises(BadInput, match=exactly(sentence)):
-        say(1.0, "m", "imperial")
+        speak("imperial")
+
+
+def test_units_hold_inside_only_and_for_one_reader_at_a_time():
+    assert units_now() == "metric"
+    with reader_units("US"):
+        with reader_units("metric"):
+            assert (units_now(), say(28.0, "m")) == ("metric", "28 m")
+        assert (units_now(), say(28.0, "m")) == ("US", "91.9 ft")
+        threads = []
+        thread = Thread(target=lambda: threads.append(units_now()))  # JupyterLab may call back on another one
+        thread.start()
+        thread.join()
+    assert (units_now(), threads) == ("metric", ["metric"])
+    with pytest.raises(ZeroDivisionError), reader_units("US"):
+        raise ZeroDivisionError
+    assert units_now() == "metric"
+
+
+def test_a_page_speaks_in_its_readers_units_from_then_on():
+    in_a_page = copy_context()
+    in_a_page.run(use_units, "US")
+    assert (in_a_page.run(say, 28.0, "m"), say(28.0, "m")) == ("91.9 ft", "28 m")
 
 
 # Expected numbers: NIST SP 811 factors by hand, such as 105 °C × 9/5 + 32 = 221 °F, 10 K × 9/5 = 18 °F, 260 / 25.4 =
 # 10.2 in, 1234 / 4.44822 = 277.4 lbf; three figures, or as many as were there.
 @pytest.mark.parametrize(
-    "metric, us",
+    "value, unit, form, metric, us",
     [
-        ("wire for 105 °C or more", "wire for 221 °F or more"),
-        ("taken as at 20 °C ± 10 K.", "taken as at 68 °F ± 18 °F."),
-        ("from -40 to 80 °C is allowed", "from −40 to 176 °F is allowed"),
-        ("12 K warmer than the air", "21.6 °F warmer than the air"),
-        ("a 260 mm runner", "a 10.2 in runner"),
-        ("above 2.54 and at most 25.4 mm", "above 0.1 and at most 1 in"),
-        ("drag 1.356 ± 0.1356 N·m", "drag 1 ± 0.1 ft·lb"),
-        ("carries 1234 N at 900 rpm", "carries 277.4 lbf at 900 rpm"),
-        ("Drag [N·m], Bank temperature [°C]", "Drag [ft·lb], Bank temperature [°F]"),
-        ("a wind of 4.4704 m/s", "a wind of 10 mph"),
-        ("a jet of 3.048 m/s", "a jet of 10 ft/s"),
+        (105.0, "°C", "g", "105 °C", "221 °F"),
+        (11.9, "K", ".0f", "12 K", "21.6 °F"),
+        (260.2, "mm", ".0f", "260 mm", "10.2 in"),
+        (1233.8, "N", ".0f", "1234 N", "277.4 lbf"),
+        (-40.0, "°C", "g", "-40 °C", "−40 °F"),
+        (1.356, "N·m per 1000 rpm", "g", "1.356 N·m per 1000 rpm", "1 ft·lb per 1000 rpm"),
+        (0.9, "-", ".2f", "0.90", "0.90"),
+        (12.0, "V AC rms", ".1f", "12.0 V AC rms", "12.0 V AC rms"),
+        (1e20, "mm", "g", "1e+20 mm", "3937007874015748096 in"),
     ],
 )
-def test_a_finished_text_is_told_in_us_units(metric, us):
-    assert retold(metric, "US") == us and retold(metric) == metric
+def test_a_number_is_written_as_asked_and_with_as_many_figures_in_us_units(value, unit, form, metric, us):
+    assert say(value, unit, form=form) == metric and in_us(say, value, unit, form=form) == us
 
 
 @pytest.mark.parametrize(
-    "text",
+    "name, unit, us",
+    [("Wind speed", "m/s", "10 mph"), ("Jet", "m/s", "14.667 ft/s"), ("Wire diameter", "mm", "4.4704 mm")],
+)
+def test_a_wire_stays_in_millimetres_and_wind_is_told_in_miles_an_hour(name, unit, us):
+    assert in_us(say, 4.4704, unit, form="g", name=name) == us
+
+
+@pytest.mark.parametrize(
+    "first, second, unit, link, metric, us",
     [
-        "wire of 0.9 mm or AWG 19",
-        "4 A/mm² and 2.5 mm² of it",
-        "“28 m” was typed",
-        'row 3: "12 mm" is not a number',
-        "0.2 % for each K, 48 V, 10 A, 6.7 Ω, 3.1 mH, 700 rpm, 12 min",
-        "0.01 kg·m² of inertia",
-        "",
-        "page 03, 5 magnets",
-        "91.9 ft and 68 °F already",
+        (-40, 80, "°C", " to ", "-40 to 80 °C", "−40 to 176 °F"),
+        (2.54, 25.4, "mm", " and at most ", "2.54 and at most 25.4 mm", "0.1 and at most 1 in"),
+        (1.356, 0.1356, "N·m", " ± ", "1.356 ± 0.1356 N·m", "1 ± 0.1 ft·lb"),
     ],
 )
-def test_what_has_no_other_unit_or_was_typed_stays(text):
-    assert retold(text, "US") == text
+def test_two_numbers_share_the_unit_behind_them(first, second, unit, link, metric, us):
+    assert say_pair(first, second, unit, link=link) == metric and in_us(say_pair, first, second, unit, link=link) == us
+
+
+# 0.2 N·m × 0.7376 = 0.148 ft·lb, 0.03 × 0.7376 = 0.0221 (NIST SP 811).
+def test_an_estimate_is_told_anew_to_each_reader():
+    metric, drag = "0.200 ± 0.030 N·m", Estimate(value=0.2, plus_minus=0.03, unit="N·m", how="a coast-down")
+    assert (str(drag), in_us(str, drag), str(drag)) == (metric, "0.148 ± 0.0221 ft·lb", metric)
+
+
+# 1 bar = 14.5 psi, 10.2 m = 33.5 ft, 60 to 80 °C = 140 to 176 °F (NIST SP 811).
+@pytest.mark.parametrize(
+    "marked, metric, us",
+    [
+        ("{1 bar} is {10.2 m}", "1 bar is 10.2 m", "14.5 psi is 33.5 ft"),
+        (
+            "dry it at {60 to 80 °C}, never hotter",
+            "dry it at 60 to 80 °C, never hotter",
+            "dry it at 140 to 176 °F, never hotter",
+        ),
+        (
+            "“28 m” was typed, 48 V, {} and {a word}",
+            "“28 m” was typed, 48 V, {} and {a word}",
+            "“28 m” was typed, 48 V, {} and {a word}",
+        ),
+    ],
+)
+def test_quantities_marked_in_a_constant_are_told_and_nothing_else(marked, metric, us):
+    assert filled(marked) == metric and in_us(filled, marked) == us
+    told = in_us(filled, Instruction(marked, SPUN))
+    assert (told.text, told.exposures) == (us, SPUN)
 
 
 @given(st.floats(-60, 400).map(lambda value: round(value, 1)))
-def test_a_retold_temperature_turns_back_within_rounding(value):
-    told = retold(f"{value} °C", "US")
+def test_a_temperature_in_us_units_turns_back_within_rounding(value):
+    told = in_us(say, value, "°C", form=".1f")
     assert told.endswith(" °F")
     assert REGISTRY.Quantity(float(told[:-3].replace("−", "-")), "degF").to("degC").magnitude == pytest.approx(
         value, abs=0.06
     )  # four figures of °F are a tenth of a degree at most
-
-
-def test_a_text_in_an_unknown_system_is_refused():
-    with pytest.raises(
-        BadInput, match=exactly("units: 'imperial' was given; metric or US is allowed; choose one of them.")
-    ):
-        retold("20 °C", "imperial")

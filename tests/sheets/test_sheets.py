@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.pages import cells
-from sentences import exactly
+from sentences import exactly, in_us
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
 from statorbook.cautions import Exposure, Instruction, exposures_of
@@ -467,11 +467,11 @@ def test_jumpers_are_counted_measured_and_given_a_wire():
 def test_us_readers_get_feet_and_gauges_and_strong_currents_several_wires():
     plan = plan_of("small", diameter_mm=100.0)
     # 0.269 m / 0.3048 = 0.88 ft. ASTM B258 (from memory): AWG 12 is 3.31 mm², AWG 14 2.08; AWG 1 42.4, AWG 2 33.6.
-    said = materials(plan, 3.3, 10.0, "US")
+    said = in_us(materials, plan, 3.3, 10.0)
     assert "2.5 mm² or AWG 12 for at most 10.0 A rms: lead A 0.88 ft," in said[1]
     assert said[3].endswith("every 3.9 in of wire.")
     # 330 A on three wires, 110 A each, 27.5 mm², next size 35 mm².
-    assert "3 × 35 mm² or AWG 1 for at most 330.0 A rms" in materials(plan, 110.0, 330.0, "US")[1]
+    assert "3 × 35 mm² or AWG 1 for at most 330.0 A rms" in in_us(materials, plan, 110.0, 330.0)[1]
 
 
 def test_nothing_to_do_needs_no_wire():

@@ -10,6 +10,7 @@ import pytest
 from samples.coroutines import run_apart
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
+from statorbook.quantities.unit_systems import say
 from statorbook.widgets.controls import NumberField, choice, slider, tick
 from statorbook.widgets.frame import Answer, Panel
 from statorbook.widgets.guard import MessageLine, in_plain_words
@@ -242,7 +243,7 @@ class HandsPanel(Panel):
 
     def answer(self):
         turn = Instruction("Turn it at 61 °F", (Exposure.TURNING, Exposure.VOLTS))
-        solder = Instruction("solder <at> 350 °C", (Exposure.SOLDER, Exposure.TURNING))
+        solder = Instruction(f"solder <at> {say(350, '°C')}", (Exposure.SOLDER, Exposure.TURNING))
         table = Table(columns=("what",), rows=((solder,), ("look",)))
         exposures = (Exposure.BANK,)
         return Answer(sentence=turn.within("Now: ", "."), table=table, caution="Live parts.", exposures=exposures)

@@ -10,6 +10,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "meter_checks": ["BENCH_C", "HAND_RPM", "checks_for"],
         "path_check": ["survey_words"],
         "plan": ["choice_of", "choice_part", "choice_words", "found_words", "plan_of"],
-        "units": ["own_job", "units_for"],
+        "units": ["own_job", "speak_to_reader_of", "units_for"],
     },
 )

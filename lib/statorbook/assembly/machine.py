@@ -3,7 +3,9 @@
 from statorbook.choice import Machine, Setting, corners, ends
 from statorbook.errors import BadInput
 from statorbook.job import EXAMPLE, PARTS_IN_WORDS
+from statorbook.job.parts import field_facts
 from statorbook.operation import Conditions
+from statorbook.quantities import say
 
 WRITE_CONSTANTS = "Write these constants to the job"  # the button of 02_spin_and_log
 _WRITTEN_IN = {
@@ -130,14 +132,16 @@ def _assumed(facts, coil, drive, bank, setting):
         )
         if flag
     ]
-    titles = [type(part).model_fields[name].title for part in (facts, drive, bank) for name in part.assumed_in_use]
+    titles = [field_facts(type(part), name).title for part in (facts, drive, bank) for name in part.assumed_in_use]
     at_work = setting.conditions
     return (
         *coil_words,
         *titles,
         *drive.assumed_besides,
-        f"winding at {at_work.copper_c:g} °C and magnets at {at_work.magnet_c:g} °C at work",
-        f"coldest magnets {setting.cold_c:g} °C",
+        "winding at {} and magnets at {} at work".format(
+            *(say(each, "°C", form="g") for each in (at_work.copper_c, at_work.magnet_c))
+        ),
+        f"coldest magnets {say(setting.cold_c, '°C', form='g')}",
         "inner resistance of the bank",
         *(() if bank.accepted_volts else (f"{setting.limit_dc_volts:g} V DC accepted with the bank gone",)),
     )

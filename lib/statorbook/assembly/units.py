@@ -3,6 +3,7 @@
 from statorbook.errors import BadInput
 from statorbook.job import open_current
 from statorbook.job.parts import units_of
+from statorbook.quantities import use_units
 
 
 def own_job(job):
@@ -24,6 +25,17 @@ def own_job(job):
         except BadInput:
             pass
     return job
+
+
+def speak_to_reader_of(job):
+    """Speak in the units of a job's reader from here on, everywhere on a page.
+
+    Parameters
+    ----------
+    job : Job
+        The job shown.
+    """
+    use_units(units_for(job))
 
 
 def units_for(job):

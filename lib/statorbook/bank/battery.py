@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 
 from statorbook.errors import BadInput
-from statorbook.quantities import require_count, require_number
+from statorbook.quantities import require_count, require_number, say, say_pair
 
 _REFERENCE_C = 25.0
 _CELL_COUNTS = {"LiFePO4": {12: 4, 24: 8, 48: 16}}
@@ -228,6 +228,7 @@ class Bank:
         if least <= self.temperature_c <= most:
             return ""
         return (
-            f"A {self.chemistry} bank must not be charged at {self.temperature_c:g} °C "
-            f"(allowed: {least:g} to {most:g} °C): warm or cool it first, and let the charge control enforce it."
+            f"A {self.chemistry} bank must not be charged at {say(self.temperature_c, '°C', form='g')} "
+            f"(allowed: {say_pair(least, most, '°C', form='g')}): warm or cool it first, "
+            "and let the charge control enforce it."
         )

@@ -8,7 +8,7 @@ from statorbook.bench.log import Column, Log
 from statorbook.bench.meters import READING_SHARE, Meters
 from statorbook.bench.rows import Reading, read_rows
 from statorbook.errors import BadInput
-from statorbook.quantities import cell_text
+from statorbook.quantities import cell_text, say
 
 OHMS_LOG = Log(
     name="ohms",
@@ -72,7 +72,7 @@ def _numbers(row, where, meters):
             where=OHMS_LOG.cell(where, "ohms"),
         )
     logged = {"copper_c": OHMS_LOG.number(row, "copper_c", where).value} if cell_text(row.get("copper_c")) else {}
-    warnings = [] if logged else [f"{where}: no winding temperature logged, 20 °C assumed."]
+    warnings = [] if logged else [f"{where}: no winding temperature logged, {say(20, '°C')} assumed."]
     # Two phases of the equivalent star lie between any two leads, in star and delta alike: delta to star, Bird,
     # Electrical Circuit Theory and Technology (from memory).
     star_ohm = (reading.value - zero.value) / 2.0

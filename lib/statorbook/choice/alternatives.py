@@ -62,7 +62,7 @@ def _most_watts(found):
     return next((row for row in found.rows if row.verdict != "rejected"), None)
 
 
-def other_ways(machine, found, *, turns=None, system="metric"):
+def other_ways(machine, found, *, turns=None):
     """What else would give most watts among what `choice.comparison.compare` does not reject, the most useful first.
 
     Parameters
@@ -73,8 +73,6 @@ def other_ways(machine, found, *, turns=None, system="metric"):
         Its comparison.
     turns : int or None
         Turns counted in one coil; the new ones are whole then [-].
-    system : str
-        "metric" or "US".
 
     Returns
     -------
@@ -87,7 +85,7 @@ def other_ways(machine, found, *, turns=None, system="metric"):
     BadInput
         When the count of turns is out of range.
     """
-    ways = [_speed(machine, found, system), _rewinding(machine, found, turns, system), *_banks(machine, found)]
+    ways = [_speed(machine, found), _rewinding(machine, found, turns), *_banks(machine, found)]
     most = max((way.row.point.bank_watts for way in ways if way.sound), default=0.0)
 
     def place(way):
@@ -179,7 +177,7 @@ def _best(low, high, watts_at, tried):
     return plain if plain.watts >= NEARLY_THE_MOST * best.watts else best
 
 
-def _speed(machine, found, system):
+def _speed(machine, found):
     """Another runner, gear or speed, with whichever legal grouping is best there."""
     drive, at_work, half = machine.drive, machine.setting.conditions, machine.bank.states[1]
     speeds = np.geomspace(_SLOWEST / BELT_STEP.value, BELT_STEP.value, _SPEEDS) * drive.free_speed_rpm
@@ -195,13 +193,13 @@ def _speed(machine, found, system):
     field, new = _speed_field(drive), trial.machine.drive
     name, unit, costs = _SPEED_WORDS[field]
     costs = Instruction(costs, (Exposure.STANDING, Exposure.BANK, Exposure.CHAIN))
-    now, then = (say(getattr(source, field), unit, system).strip() for source in (new, drive))
+    now, then = (say(getattr(source, field), unit).strip() for source in (new, drive))
     change = f"{name} {now} instead of {then}"
     lead = f"With {change}, {trial.factor:.2g} times as fast"
     start = start_up(new, trial.row.winding, half, at_work, start_nm=machine.start_nm)
     free = f"{new.unguarded_runaway_speed_rpm:.0f} rpm"
     mind = f" Unloaded it could reach {free}: a rotor can burst, so guard it and stay clear."
-    mind += "" if start.starts else f" {start.in_words(system)}"
+    mind += "" if start.starts else f" {start.in_words()}"
     return _way("speed", trial, found, lead, change, costs, mind)
 
 
@@ -213,7 +211,7 @@ def _settled_watts(drive, factor, swept):
         return 0.0
 
 
-def _rewinding(machine, found, turns, system):
+def _rewinding(machine, found, turns):
     """Other turns, joined as found: turns times coils in series is what counts, so no other grouping gives more."""
     half, at_work, wire_mm = machine.bank.states[1], machine.setting.conditions, machine.setting.wire_diameter_mm or 0.0
 
@@ -233,9 +231,9 @@ def _rewinding(machine, found, turns, system):
         trial = max((tried(count / turns) for count in sorted(whole)), key=lambda way: way.watts)
     figures = rewind_figures(machine, trial.factor, turns)
     lead = f"Rewound with {figures.change} and joined as found"
-    metal = f" and {say(figures.metal_kg, 'kg', system, figures=2)} of {figures.conductor}" if figures.metal_kg else ""
+    metal = f" and {say(figures.metal_kg, 'kg', figures=2)} of {figures.conductor}" if figures.metal_kg else ""
     costs = REWIND_IT.within("", f"{metal}; the old winding is lost")
-    told = f" {text_of(figures.in_words(trial.row.coil_amps_rms, system))}"
+    told = f" {text_of(figures.in_words(trial.row.coil_amps_rms))}"
     return _way("rewind", trial, found, lead, figures.change, costs, told)
 
 

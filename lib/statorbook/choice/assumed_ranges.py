@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 from statorbook.choice.machine import Machine
 from statorbook.drives import POWER_COEFFICIENT, SHEAR_EXPONENT, STORM_M_S, TIP_SPEED_RATIO, with_quantities
-from statorbook.quantities import Fact
+from statorbook.quantities import Fact, say
 from statorbook.quantities import facts as c
 
 _NO_SOURCE = "common practice, no source"
@@ -72,10 +72,12 @@ def _temperatures(machine):
         now = getattr(at_work, name)
         ends = [min(max(now + change, -40.0), 100.0 if name == "magnet_c" else 200.0) for change in (-step, step)]
         changed = [_with_conditions(machine, **{name: value}) for value in ends]
-        yield _variation(f"{said} at work", [f"{said} at {value:.0f} °C at work" for value in ends], changed)
+        yield _variation(
+            f"{said} at work", [f"{said} at {say(value, '°C', form='.0f')} at work" for value in ends], changed
+        )
     ends = [max(cold_c - COLD_STEP_K.value, -60.0), min(cold_c + COLD_STEP_K.value, 100.0)]
     changed = [replace(machine, setting=replace(machine.setting, cold_c=value)) for value in ends]
-    yield _variation("coldest magnets", [f"coldest magnets {value:.0f} °C" for value in ends], changed)
+    yield _variation("coldest magnets", [f"coldest magnets {say(value, '°C', form='.0f')}" for value in ends], changed)
 
 
 def _bank_side(machine):
@@ -100,7 +102,7 @@ def _drag(machine):
     now = machine.setting.conditions.drag_nm
     ends = [(1.0 - DRAG_SHARE.value) * now, (1.0 + DRAG_SHARE.value) * now]
     changed = [_with_conditions(machine, drag_nm=value) for value in ends]
-    yield _variation("drag", [f"a drag of {value:.2g} N·m" for value in ends], changed)
+    yield _variation("drag", [f"a drag of {say(value, 'N·m', form='.2g')}" for value in ends], changed)
 
 
 def _drive_fields(machine):
@@ -110,8 +112,8 @@ def _drive_fields(machine):
             continue
         ends = _around(getattr(drive, name), fact)
         changed = [replace(machine, drive=replace(drive, **{name: value})) for value in ends]
-        unit = "" if fact.unit == "-" else f" {fact.unit}"
-        yield _variation(said, [f"a {said} of {value:.3g}{unit}" for value in ends], changed)
+        words = [f"a {said} of {say(value, fact.unit, form='.3g', name=said)}" for value in ends]
+        yield _variation(said, words, changed)
 
 
 def _source(machine):
@@ -140,7 +142,8 @@ def source_words(quantity, value):
     str
         As in "a wind speed of 7.8 m/s".
     """
-    return f"{quantity.label[:1].lower()}{quantity.label[1:]} {value:.3g} {quantity.unit}".strip()
+    said = say(value, quantity.unit, form=".3g", name=quantity.label)
+    return f"{quantity.label[:1].lower()}{quantity.label[1:]} {said}"
 
 
 def _with_conditions(machine, **values):

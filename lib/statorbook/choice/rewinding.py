@@ -86,12 +86,13 @@ class Rewind:
             return float("nan")
         return self.coil_ohm * wire_area_mm2(self.wire.exact_mm, self.wire.wires) / self.wire.standard_area_mm2
 
-    def in_words(self, coil_amps_rms, system="metric"):
+    def in_words(self, coil_amps_rms):
         """Wire, current density at the amps of one coil, ohms and weight in two sentences, or what to measure."""
         if self.wire is None:
             return Instruction(
-                f"A coil would then have {say(self.coil_ohm, 'Ω')} at 20 °C. Scrape the enamel off a wire end, measure "
-                "the bare wire and count the wires in hand: then size and weight of the new wire stand here.",
+                f"A coil would then have {say(self.coil_ohm, 'Ω')} at {say(20, '°C')}. Scrape the enamel off a wire "
+                "end, measure the bare wire and count the wires in hand: then size and weight of the new wire stand "
+                "here.",
                 REWIND_EXPOSES,
             )
         standard = self.wire.standard_mm is not None
@@ -100,8 +101,9 @@ class Rewind:
         amps += f", more than the {MOST_AMPS_PER_MM2:g} that copper stands" if density > MOST_AMPS_PER_MM2 else ""
         ohm = self.standard_ohm if standard else self.coil_ohm
         return (
-            f"The same room takes {self.wire.words}{amps}; a coil then has {say(ohm, 'Ω')} at 20 °C. The whole winding "
-            f"weighs about {say(self.metal_kg, 'kg', system, figures=2)} of {self.conductor} without enamel and leads."
+            f"The same room takes {self.wire.words}{amps}; a coil then has {say(ohm, 'Ω')} at {say(20, '°C')}. The "
+            f"whole winding weighs about {say(self.metal_kg, 'kg', figures=2)} of {self.conductor} without enamel and "
+            "leads."
         )
 
 

@@ -46,13 +46,8 @@ class Drive(Protocol):
         """
         raise NotImplementedError
 
-    def describe(self, system="metric"):
+    def describe(self):
         """What it does in one or two sentences.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
 
         Returns
         -------

@@ -56,7 +56,7 @@ def belt_m_s(pulley_mm, pulley_rpm):
     return pi * pulley_mm / 1000.0 * pulley_rpm / 60.0
 
 
-def belt_caution(pulley_mm, pulley_rpm, system="metric"):
+def belt_caution(pulley_mm, pulley_rpm):
     """What to do when the belt runs too fast.
 
     Parameters
@@ -65,8 +65,6 @@ def belt_caution(pulley_mm, pulley_rpm, system="metric"):
         Diameter of one pulley where the belt runs [mm].
     pulley_rpm : float
         Highest speed of that pulley [rpm].
-    system : str
-        "metric" or "US".
 
     Returns
     -------
@@ -76,19 +74,18 @@ def belt_caution(pulley_mm, pulley_rpm, system="metric"):
     speed = belt_m_s(pulley_mm, pulley_rpm)
     if speed <= BELT_M_S.value:
         return ""
-    told, most = say(speed, "m/s", system), say(BELT_M_S.value, "m/s", system)
+    told, most = say(speed, "m/s"), say(BELT_M_S.value, "m/s")
     return (
         f"The belt would run at {told}, above the {most} that cast pulleys and V-belts stand (from memory): "
         "a pulley can burst, so take smaller pulleys of the same ratio, and stay out of their plane."
     )
 
 
-def fuel_words(engine_watts, system="metric"):
+def fuel_words(engine_watts):
     """What a petrol engine burns in an hour, roughly, as a sentence."""
     watts = require_number(engine_watts, "power of the engine", "W", at_least=0, at_most=50_000)
     least, most = (
-        say(grams / 1000.0 * watts / 1000.0, "kg", system, figures=2)
-        for grams in (FUEL_G_PER_KWH.low, FUEL_G_PER_KWH.high)
+        say(grams / 1000.0 * watts / 1000.0, "kg", figures=2) for grams in (FUEL_G_PER_KWH.low, FUEL_G_PER_KWH.high)
     )
     return (
         f"For {watts:.0f} W it burns roughly {least} to {most} of petrol an hour (from memory), "
@@ -200,13 +197,8 @@ class Engine(Drive):
             Quantity(field="rated_watts", label="Rated power", unit="W", **power),
         )
 
-    def describe(self, system="metric"):
+    def describe(self):
         """What it does, in two sentences.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
 
         Returns
         -------
@@ -217,7 +209,7 @@ class Engine(Drive):
             f"At full load the engine gives {self.rated_watts:.0f} W at {self.engine_rpm:.0f} rpm, of which "
             f"{self.best_shaft_watts:.0f} W come to the generator at {self.best_speed_rpm:.0f} rpm; unloaded the "
             f"governor lets the generator turn at {self.free_speed_rpm:.0f} rpm, and a stuck one would let it run away "
-            f"to {self.runaway_speed_rpm:.0f} rpm. {fuel_words(self.rated_watts, system)}"
+            f"to {self.runaway_speed_rpm:.0f} rpm. {fuel_words(self.rated_watts)}"
         )
 
     @property

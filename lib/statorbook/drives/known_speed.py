@@ -77,13 +77,8 @@ class KnownSpeed(Drive):
         speed = {"value": self.working_rpm, "low": 20.0, "high": 1500.0, "step": 10.0}
         return (Quantity(field="working_rpm", label="Working speed", unit="rpm", **speed),)
 
-    def describe(self, system="metric"):
+    def describe(self):
         """What it does, in a sentence.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US"; turning speed is the same in both.
 
         Returns
         -------

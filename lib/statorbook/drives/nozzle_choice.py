@@ -8,7 +8,7 @@ import numpy as np
 from statorbook.drives.piped_jet import nozzle_flow_l_s, open_flow_l_s
 from statorbook.drives.water_jet import LEAST_DIAMETER_RATIO, MOST_DIAMETER_RATIO, water_watts
 from statorbook.errors import BadInput
-from statorbook.quantities import require_number
+from statorbook.quantities import require_number, say
 
 _WIDEST_MM = 500.0  # what a `WaterJet` takes
 _INSIDE = 1e-6  # the ends are kept clear of the last digit, so that a drive can be built there
@@ -145,7 +145,7 @@ def nozzle_for_power_mm(drive, shaft_watts):
         )
         raise BadInput(
             f"{wish:.4g} W was given",
-            f"drop, pipe and runner give {word} {watts:.1f} W, with a nozzle of {bore:.1f} mm",
+            f"drop, pipe and runner give {word} {watts:.1f} W, with a nozzle of {say(bore, 'mm', form='.1f')}",
             "wish for less, or lay a wider pipe" if wish > most_watts else "wish for more, or use a smaller runner",
             where="wished shaft power",
         )

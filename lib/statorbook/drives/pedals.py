@@ -186,13 +186,8 @@ class Pedals(Drive):
             Quantity(field="cadence_rpm", label="Cadence", unit="rpm", **cadence),
         )
 
-    def describe(self, system="metric"):
+    def describe(self):
         """What it does, in a sentence or two.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
 
         Returns
         -------
@@ -207,7 +202,7 @@ class Pedals(Drive):
         )
         if not self.flywheel_kg:
             return words
-        best, disc = self.best_speed_rpm, say(self.flywheel_kg, "kg", system)
+        best, disc = self.best_speed_rpm, say(self.flywheel_kg, "kg")
         return (
             f"{words} The flywheel of {disc}, taken to be a solid disc, stores {self.flywheel_joules(best):.0f} J at "
             f"{best:.0f} rpm, where each push of a leg swings the speed by {100.0 * self.swing_share:.2g} %."

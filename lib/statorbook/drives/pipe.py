@@ -194,15 +194,13 @@ class Pipe:
         """
         return WATER_KG_PER_M3.value * self.wave_m_s * speed_m_s / 1e5
 
-    def closing_caution(self, flow_l_s, system="metric"):
+    def closing_caution(self, flow_l_s):
         """How slowly the valve has to be shut, and why.
 
         Parameters
         ----------
         flow_l_s : float
             Flow before [L/s].
-        system : str
-            "metric" or "US".
 
         Returns
         -------
@@ -215,7 +213,7 @@ class Pipe:
         Valid: even closing, longer than 2 L / a.
         Source: Michaud 1878 (from memory).
         """
-        blow = say(self.surge_bar(self._speed_m_s(flow_l_s)), "bar", system, figures=2)
+        blow = say(self.surge_bar(self._speed_m_s(flow_l_s)), "bar", figures=2)
         wall = "; the thickness of the pipe's wall is assumed" if self.wall_mm is None else ""
         return (
             f"Shut the valve slowly, over {max(10.0 * self.wave_seconds, 5.0):.0f} s or more: shut within "
@@ -258,8 +256,9 @@ class MeasuredLoss:
         require_number(self.running_m, "net head", "m", above=0, at_most=1000)
         require_number(self.flow_l_s, "flow", "L/s", above=0, at_most=1000)
         if self.running_m >= self.static_m:
+            running, static = (say(head_m, "m", form=".4g") for head_m in (self.running_m, self.static_m))
             raise BadInput(
-                f"{self.running_m:.4g} m running and {self.static_m:.4g} m with the valve shut were given",
+                f"{running} running and {static} with the valve shut were given",
                 "a running gauge below the static one is allowed",
                 Instruction("read the gauge again both times, it must stand in the pipe just before the nozzle", PIPED),
                 where="net head",
@@ -302,4 +301,9 @@ def _require_name(value, name, names):
 def _require_flow(flow_l_s):
     """Refuse a flow that runs uphill; written so that no number at all is refused as well."""
     if not np.all(np.greater_equal(flow_l_s, 0.0)):
-        raise BadInput(f"{np.min(flow_l_s):.4g} L/s was given", "0 or more is allowed", "measure again", where="flow")
+        raise BadInput(
+            f"{say(np.min(flow_l_s), 'L/s', form='.4g')} was given",
+            "0 or more is allowed",
+            "measure again",
+            where="flow",
+        )

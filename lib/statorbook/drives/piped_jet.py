@@ -72,12 +72,14 @@ class PipedJet(Drive):
     loss_name = "runner"
 
     def __post_init__(self):
-        hint = Instruction("survey the drop, or read the gauge with the valve shut; 1 bar is 10.2 m", PIPED)
+        hint = Instruction("survey the drop, or read the gauge with the valve shut; {1 bar} is {10.2 m}", PIPED)
         require_number(self.gross_head_m, "static head", "m", above=0, at_most=1000, next_step=hint)
         bore_mm = getattr(self.pipe, "bore_mm", np.inf)
         if self.jet.jet_mm > bore_mm * (1.0 + 1e-9):
             raise BadInput(
-                f"a jet of {self.jet.jet_mm:.3g} mm from a pipe of {bore_mm:.3g} mm was given",
+                "a jet of {} from a pipe of {} was given".format(
+                    *(say(each, "mm", form=".3g") for each in (self.jet.jet_mm, bore_mm))
+                ),
                 "a jet no wider than the pipe is allowed",
                 Instruction("measure the nozzle, the flow and the pipe's bore again", PIPED),
                 where="nozzle bore" if self.flow_l_s is None else "flow",
@@ -111,9 +113,9 @@ class PipedJet(Drive):
         if net_head_m <= 0.0:
             open_l_s = open_flow_l_s(self.pipe, self.gross_head_m)
             raise BadInput(
-                f"{self.flow_l_s:.4g} L/s was given",
-                f"a drop of {self.gross_head_m:.4g} m pushes less than {open_l_s:.3g} L/s through this pipe, "
-                "even without a nozzle",
+                f"{say(self.flow_l_s, 'L/s', form='.4g')} was given",
+                f"a drop of {say(self.gross_head_m, 'm', form='.4g')} pushes less than "
+                f"{say(open_l_s, 'L/s', form='.3g')} through this pipe, even without a nozzle",
                 Instruction("time a bucket again, or measure the drop and the pipe's bore again", PIPED),
                 where="flow",
             )
@@ -198,22 +200,17 @@ class PipedJet(Drive):
         drop = {"value": self.gross_head_m, "low": 1.0, "high": 60.0, "step": 0.5, "digits": 1}
         return (Quantity(field="gross_head_m", label="Static head", unit="m", **drop), self.jet.quantities[1])
 
-    def describe(self, system="metric"):
+    def describe(self):
         """What it does, in two sentences.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
 
         Returns
         -------
         str
             The pipe's share, then flow, jet, power and speeds.
         """
-        taken, drop = (say(head, "m", system) for head in (self.pipe_loss_m, self.gross_head_m))
+        taken, drop = (say(head, "m") for head in (self.pipe_loss_m, self.gross_head_m))
         share = self.pipe_loss_m / self.gross_head_m
-        return f"The pipe takes {taken} of the {drop} of static head, {share:.0%}. {self.jet.describe(system)}"
+        return f"The pipe takes {taken} of the {drop} of static head, {share:.0%}. {self.jet.describe()}"
 
     @property
     def limits(self):

@@ -76,7 +76,7 @@ def pitch_diameter_for_speed_mm(jet, speed_rpm):
     slowest, fastest = (bucket_mm_per_minute / (k * jet.jet_mm) for k in (MOST_DIAMETER_RATIO, LEAST_DIAMETER_RATIO))
     if not slowest <= speed_rpm <= fastest:
         raise BadInput(
-            f"{speed_rpm:.4g} rpm was given, a runner of {diameter:.0f} mm",
+            f"{speed_rpm:.4g} rpm was given, a runner of {say(diameter, 'mm', form='.0f')}",
             f"runners that suit this jet have their best speed from {slowest:.0f} to {fastest:.0f} rpm",
             "choose a speed between them, another nozzle, or a belt",
             where="wanted speed",
@@ -123,15 +123,17 @@ def require_bucket_width(jet_mm, bucket_width_mm):
     """
     require_number(bucket_width_mm, "bucket width", "mm", above=0, at_most=2000)
     if jet_mm > bucket_width_mm:
+        widths = (jet_mm, bucket_width_mm, least_bucket_width_mm(jet_mm))
+        jet, bucket, least = (say(width, "mm", form=".3g") for width in widths)
         raise BadInput(
-            f"a jet of {jet_mm:.3g} mm was given, wider than the bucket of {bucket_width_mm:.3g} mm",
-            f"a bucket about three jets wide, {least_bucket_width_mm(jet_mm):.3g} mm, is allowed",
+            f"a jet of {jet} was given, wider than the bucket of {bucket}",
+            f"a bucket about three jets wide, {least}, is allowed",
             "use a smaller nozzle or measure across the bucket again",
             where="bucket width",
         )
 
 
-def bucket_caution(jet_mm, bucket_width_mm, system="metric"):
+def bucket_caution(jet_mm, bucket_width_mm):
     """What to say of a bucket that is narrow for its jet.
 
     Parameters
@@ -140,8 +142,6 @@ def bucket_caution(jet_mm, bucket_width_mm, system="metric"):
         Diameter of one jet [mm].
     bucket_width_mm : float
         Width across one bucket [mm].
-    system : str
-        "metric" or "US".
 
     Returns
     -------
@@ -150,7 +150,7 @@ def bucket_caution(jet_mm, bucket_width_mm, system="metric"):
     """
     if bucket_width_mm >= BUCKET_WIDTH_JETS.low * jet_mm:
         return ""
-    wide, jet, best = (say(mm, "mm", system) for mm in (bucket_width_mm, jet_mm, least_bucket_width_mm(jet_mm)))
+    wide, jet, best = (say(mm, "mm") for mm in (bucket_width_mm, jet_mm, least_bucket_width_mm(jet_mm)))
     return (
         f"The bucket is {wide} wide, narrow for a jet of {jet}: about {best} is usual, "
         "so water will spill over the edges and the power will fall short."

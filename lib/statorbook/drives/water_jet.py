@@ -8,7 +8,15 @@ import numpy as np
 from statorbook.drives.drive import Drive
 from statorbook.drives.quantity import Quantity
 from statorbook.errors import BadInput
-from statorbook.quantities import GRAVITY_M_PER_S2, RAD_S_PER_RPM, WATER_KG_PER_M3, require_count, require_number, say
+from statorbook.quantities import (
+    GRAVITY_M_PER_S2,
+    RAD_S_PER_RPM,
+    WATER_KG_PER_M3,
+    require_count,
+    require_number,
+    say,
+    say_pair,
+)
 
 LEAST_DIAMETER_RATIO = 5.0  # pitch over jet diameter below which buckets crowd each other
 MOST_DIAMETER_RATIO = 60.0  # above it the jet is too thin to turn the wheel against its own windage
@@ -21,7 +29,7 @@ def water_watts(flow_l_s, head_m):
 
 def nozzle_words(jet_mm):
     """What is taken for the strongest jet, as a noun phrase."""
-    return f"every nozzle open, with jets of {jet_mm:.3g} mm"
+    return f"every nozzle open, with jets of {say(jet_mm, 'mm', form='.3g')}"
 
 
 def with_nozzle(drive, nozzle_mm):
@@ -101,7 +109,7 @@ class WaterJet(Drive):
             "m",
             above=0,
             at_most=1000,
-            next_step="read the pressure at the nozzle while it runs; 1 bar is 10.2 m",
+            next_step="read the pressure at the nozzle while it runs; {1 bar} is {10.2 m}",
         )
         require_number(self.pitch_diameter_mm, "runner pitch diameter", "mm", above=0, at_most=5000)
         require_number(self.efficiency, "runner efficiency", "", above=0, at_most=0.95)
@@ -128,9 +136,9 @@ class WaterJet(Drive):
         if not LEAST_DIAMETER_RATIO <= ratio <= MOST_DIAMETER_RATIO:
             smallest, largest = (self.jet_mm * k for k in (LEAST_DIAMETER_RATIO, MOST_DIAMETER_RATIO))
             raise BadInput(
-                f"a {self.pitch_diameter_mm:.0f} mm runner with a {self.jet_mm:.3g} mm jet was given, "
-                f"{ratio:.3g} jet diameters across",
-                f"this jet can turn a runner of {smallest:.0f} to {largest:.0f} mm",
+                f"a {say(self.pitch_diameter_mm, 'mm', form='.0f')} runner with a {say(self.jet_mm, 'mm', form='.3g')} "
+                f"jet was given, {ratio:.3g} jet diameters across",
+                f"this jet can turn a runner of {say_pair(smallest, largest, 'mm', form='.0f')}",
                 "change the runner or the nozzle",
                 where="runner and jet",
             )
@@ -207,13 +215,8 @@ class WaterJet(Drive):
             ),
         )
 
-    def describe(self, system="metric"):
+    def describe(self):
         """What it does, in a sentence.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
 
         Returns
         -------
@@ -221,7 +224,7 @@ class WaterJet(Drive):
             Flow, jet, power and speeds.
         """
         return (
-            f"{say(self.total_flow_l_s, 'L/s', system)} leave the nozzle at {say(self.jet_m_s, 'm/s', system)} "
+            f"{say(self.total_flow_l_s, 'L/s')} leave the nozzle at {say(self.jet_m_s, 'm/s')} "
             f"with {self.source_watts:.0f} W; the runner gives at most {self.best_shaft_watts:.0f} W "
             f"at {self.best_speed_rpm:.0f} rpm and runs away to {self.runaway_speed_rpm:.0f} rpm."
         )

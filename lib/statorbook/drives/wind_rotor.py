@@ -117,7 +117,7 @@ class WindRotor(Drive):
         require_number(self.wind_m_s, "wind speed", "m/s", above=0, at_most=100, next_step=hint)
         hint = "ask the weather service for the strongest gust in 50 years"
         require_number(self.storm_m_s, "strongest gust of wind", "m/s", above=0, at_most=100, next_step=hint)
-        hint = "about 1.2 near the sea, 1.0 at 2000 m"
+        hint = "about 1.2 near the sea, 1.0 at {2000 m}"
         require_number(self.air_kg_m3, "density of the air", "kg/m³", at_least=0.4, at_most=1.8, next_step=hint)
         hint = "5 to 7 for three slim blades, 1 to 2 for many wide ones"
         require_number(self.tip_speed_ratio, "best tip speed ratio", "", at_least=0.5, at_most=15, next_step=hint)
@@ -170,12 +170,12 @@ class WindRotor(Drive):
 
     @property
     def guard_words(self):
-        """What turns it away or holds it, as a noun phrase in metric units; empty without."""
+        """What turns it away or holds it, as a noun phrase; empty without."""
         return guard_phrase(self)
 
     @property
     def strongest_words(self):
-        """What is taken for the strongest wind, in metric units."""
+        """What is taken for the strongest wind."""
         return strongest_phrase(self)
 
     def unguarded(self):
@@ -302,20 +302,15 @@ class WindRotor(Drive):
             *(guard if self.furls_from_m_s is not None else ()),
         )
 
-    def describe(self, system="metric"):
+    def describe(self):
         """What it does, in a sentence.
-
-        Parameters
-        ----------
-        system : str
-            "metric" or "US".
 
         Returns
         -------
         str
             Wind at the hub, power, speeds and what holds it.
         """
-        return rotor_words(self, system)
+        return rotor_words(self)
 
     @property
     def limits(self):

@@ -6,58 +6,56 @@ from statorbook.drives.air import RAYLEIGH_CUBES
 from statorbook.quantities import TIP_M_S, say
 
 
-def guard_phrase(rotor, system="metric"):
+def guard_phrase(rotor):
     """What turns a rotor away or holds it, as a noun phrase; empty without a guard."""
     said = []
     if rotor.furls_from_m_s is not None:
-        said.append(f"furling from a wind of {_wind(rotor.furls_from_m_s, system)} at the hub")
+        said.append(f"furling from a wind of {_wind(rotor.furls_from_m_s)} at the hub")
     if rotor.brake_from_rpm is not None:
         said.append(f"a brake that grips from {rotor.brake_from_rpm:.0f} rpm of the rotor")
     return " and ".join(said)
 
 
-def strongest_phrase(rotor, system="metric"):
+def strongest_phrase(rotor):
     """What is taken for the strongest wind, as a noun phrase."""
-    wind = _wind(rotor.strongest().hub_wind_m_s, system)
+    wind = _wind(rotor.strongest().hub_wind_m_s)
     passes = rotor.passing_m_s < rotor.hub_storm_m_s
     return f"gusts of wind of up to {wind} at the hub" + (", which pass before it has furled" if passes else "")
 
 
-def rotor_words(rotor, system="metric"):
+def rotor_words(rotor):
     """What a rotor does and what holds it: wind at the hub, power, speeds, tips and guard."""
-    wind = _wind(rotor.hub_wind_m_s, system)
+    wind = _wind(rotor.hub_wind_m_s)
     held = rotor.driving_m_s < rotor.hub_wind_m_s
     start = f"A wind of {wind} at the hub" + (
-        f" is more than it furls from, so it is taken as {_wind(rotor.driving_m_s, system)}, and that" if held else ""
+        f" is more than it furls from, so it is taken as {_wind(rotor.driving_m_s)}, and that" if held else ""
     )
     return (
         f"{start} carries {rotor.source_watts:.0f} W through the rotor's circle; "
         f"the rotor gives at most {rotor.best_shaft_watts:.0f} W at {rotor.best_speed_rpm:.0f} rpm of the generator "
-        f"and turns at {rotor.free_speed_rpm:.0f} rpm unloaded. {runaway_words(rotor, system)}"
+        f"and turns at {rotor.free_speed_rpm:.0f} rpm unloaded. {runaway_words(rotor)}"
     )
 
 
-def runaway_words(rotor, system="metric"):
+def runaway_words(rotor):
     """How fast a rotor and its tips run with the load gone, with its guard and without."""
-    storm = _wind(rotor.hub_storm_m_s, system)
-    free = f"it would run away to {_speed(rotor, rotor.unguarded_runaway_speed_rpm, system)}, in gusts of {storm}"
+    storm = _wind(rotor.hub_storm_m_s)
+    free = f"it would run away to {_speed(rotor, rotor.unguarded_runaway_speed_rpm)}, in gusts of {storm}"
     if not rotor.guard_words:
         return f"Nothing is given that turns it out of the wind or brakes it: {free}."
     return (
-        f"With {guard_phrase(rotor, system)} it is taken to run no faster than "
-        f"{_speed(rotor, rotor.runaway_speed_rpm, system)}; should that fail, {free}."
+        f"With {guard_phrase(rotor)} it is taken to run no faster than "
+        f"{_speed(rotor, rotor.runaway_speed_rpm)}; should that fail, {free}."
     )
 
 
-def tip_caution(rotor, system="metric"):
+def tip_caution(rotor):
     """What tips that are too fast mean, and what keeps them slow enough.
 
     Parameters
     ----------
     rotor : WindRotor
         The rotor.
-    system : str
-        "metric" or "US".
 
     Returns
     -------
@@ -75,14 +73,14 @@ def tip_caution(rotor, system="metric"):
     )
     if without <= TIP_M_S.value:
         return ""
-    limit, fast = say(TIP_M_S.value, "m/s", system), say(without, "m/s", system)
-    usual = f"{say(TIP_M_S.low, 'm/s', system).split(' ')[0]} to {limit}"
+    limit, fast = say(TIP_M_S.value, "m/s"), say(without, "m/s")
+    usual = f"{say(TIP_M_S.low, 'm/s').split(' ')[0]} to {limit}"
     burst = (
         f"tips at {fast} are no speed that a rotor reaches whole: blades burst long before, for small rotors are "
         f"usually built for tips below about {usual} (common practice, no source)"
     )
     late = (
-        f"For tips of at most {limit} it must furl from a wind of {_wind(_down(rotor.latest_furling_m_s), system)} at "
+        f"For tips of at most {limit} it must furl from a wind of {_wind(_down(rotor.latest_furling_m_s))} at "
         f"the hub or lighter, or a brake must grip from {_down(rotor.latest_brake_rpm):.0f} rpm of the rotor or less"
     )
     clear = (
@@ -93,7 +91,7 @@ def tip_caution(rotor, system="metric"):
         return f"Without a guard {burst}. Fit furling or a brake that acts by itself. {late}. {clear}"
     if with_guard > TIP_M_S.value:
         return (
-            f"Even with its guard the tips reach {say(with_guard, 'm/s', system)}, too fast. {late}. "
+            f"Even with its guard the tips reach {say(with_guard, 'm/s')}, too fast. {late}. "
             f"Should it fail, {burst}. {clear}"
         )
     return f"Should its guard fail – ice, rust, a broken spring – {burst}. Look after the guard every season. {clear}"
@@ -140,9 +138,9 @@ def _down(value):
     return step * floor(value / step)
 
 
-def _wind(wind_m_s, system):
-    return say(wind_m_s, "m/s", system, name="wind")
+def _wind(wind_m_s):
+    return say(wind_m_s, "m/s", name="wind")
 
 
-def _speed(rotor, speed_rpm, system):
-    return f"{speed_rpm:.0f} rpm, with its tips at {say(rotor.tip_m_s(speed_rpm), 'm/s', system)}"
+def _speed(rotor, speed_rpm):
+    return f"{speed_rpm:.0f} rpm, with its tips at {say(rotor.tip_m_s(speed_rpm), 'm/s')}"

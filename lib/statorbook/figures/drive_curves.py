@@ -9,7 +9,7 @@ from statorbook.quantities import shown_unit, to_shown
 _POINTS = 120
 
 
-def draw_drive_curves(power_axes, torque_axes, drive, system="metric"):
+def draw_drive_curves(power_axes, torque_axes, drive):
     """Draw or move shaft power and torque of a drive.
 
     Parameters
@@ -20,8 +20,6 @@ def draw_drive_curves(power_axes, torque_axes, drive, system="metric"):
         Right axes.
     drive : Drive
         What turns it.
-    system : str
-        "metric" or "US", for the torque.
 
     Returns
     -------
@@ -35,8 +33,8 @@ def draw_drive_curves(power_axes, torque_axes, drive, system="metric"):
     torque, power = (np.zeros_like(speed),) * 2 if known else (torque, shaft_watts(drive, speed))
     best = f"{'working' if known else 'best'} {drive.best_speed_rpm:.0f} rpm"
     runaway = f"{'runaway with its guard' if drive.guard_words else 'runaway'} {top:.0f} rpm"
-    torque_label = f"Torque [{shown_unit('N·m', system)}]"
-    torque = to_shown(torque, "N·m", system)
+    torque_label = f"Torque [{shown_unit('N·m')}]"
+    torque = to_shown(torque, "N·m")
     for axes, values, label in ((power_axes, power, "Shaft power [W]"), (torque_axes, torque, torque_label)):
         axes.set(xlim=(0.0, 1.08 * top), ylim=(0.0, 1.15 * max(float(values.max()), 1.0)))
         axes.set(xlabel="Speed [rpm]", ylabel=label)

@@ -14,7 +14,7 @@ _ENDS = {"marker": "|", "markersize": 12}
 _PAPER = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.0}
 
 
-def draw_jet_and_bucket(runner_axes, bucket_axes, drive, bucket_width_mm=None, system="metric"):
+def draw_jet_and_bucket(runner_axes, bucket_axes, drive, bucket_width_mm=None):
     """Draw or move the runner seen along its shaft, and one bucket as the jet sees it.
 
     Parameters
@@ -27,8 +27,6 @@ def draw_jet_and_bucket(runner_axes, bucket_axes, drive, bucket_width_mm=None, s
         Jet and pitch diameter.
     bucket_width_mm : float or None
         Width across one bucket; the least that suits the jet when None [mm].
-    system : str
-        "metric" or "US".
 
     Returns
     -------
@@ -36,16 +34,16 @@ def draw_jet_and_bucket(runner_axes, bucket_axes, drive, bucket_width_mm=None, s
         Both axes.
     """
     width = least_bucket_width_mm(drive.jet_mm) if bucket_width_mm is None else bucket_width_mm
-    _draw_runner(runner_axes, drive, width, system)
-    _draw_bucket(bucket_axes, drive.jet_mm, width, bucket_width_mm is not None, system)
+    _draw_runner(runner_axes, drive, width)
+    _draw_bucket(bucket_axes, drive.jet_mm, width, bucket_width_mm is not None)
     for axes, title in ((runner_axes, "Along the shaft, to scale"), (bucket_axes, "One bucket as the jet sees it")):
         axes.set_aspect("equal")
-        axes.set(title=title, xlabel=f"[{shown_unit('mm', system)}]", ylabel=f"[{shown_unit('mm', system)}]")
+        axes.set(title=title, xlabel=f"[{shown_unit('mm')}]", ylabel=f"[{shown_unit('mm')}]")
         axes.grid(visible=False)
     return runner_axes, bucket_axes
 
 
-def _draw_runner(axes, drive, width, system):
+def _draw_runner(axes, drive, width):
     """The pitch circle, the jet that touches it from the left below, and the bucket that it meets."""
     radius, jet = drive.pitch_diameter_mm / 2.0, drive.jet_mm
     height, depth = _HEIGHT_SHARE * width, _DEPTH_SHARE * width
@@ -62,16 +60,15 @@ def _draw_runner(axes, drive, width, system):
     shapes["bucket"] = (*cup, {**_LOOK, "linewidth": 2.6})
     low, right = -radius - max(height / 2.0, 1.25 * jet), max(radius, depth)
     left = min(-radius, hose)
-    _draw(axes, shapes, system)
+    _draw(axes, shapes)
     gap = 0.05 * (right - left)
-    _fit(axes, (left, right, low - 3.0 * gap, radius), system)
+    _fit(axes, (left, right, low - 3.0 * gap, radius))
     _say(
         axes,
         [
-            (0.0, -0.12 * radius, f"pitch circle {say(drive.pitch_diameter_mm, 'mm', system)}", "center", "top"),
-            (left, low - gap, f"jet and nozzle {say(jet, 'mm', system)}", "left", "top"),
+            (0.0, -0.12 * radius, f"pitch circle {say(drive.pitch_diameter_mm, 'mm')}", "center", "top"),
+            (left, low - gap, f"jet and nozzle {say(jet, 'mm')}", "left", "top"),
         ],
-        system,
     )
 
 
@@ -89,7 +86,7 @@ def _nozzle_and_jet(jet, radius):
     return shapes, hose
 
 
-def _draw_bucket(axes, jet, width, measured, system):
+def _draw_bucket(axes, jet, width, measured):
     """Outline and splitter of the bucket, and the jet in its middle."""
     turn = np.linspace(0.0, 2.0 * np.pi, 121)
     height = _HEIGHT_SHARE * width
@@ -101,32 +98,31 @@ def _draw_bucket(axes, jet, width, measured, system):
         "jet": (jet / 2.0 * np.cos(turn), jet / 2.0 * np.sin(turn), {"color": COLOURS["model"]}),
         "width": ([-width / 2.0, width / 2.0], [below, below], {**_LOOK, **_ENDS}),
     }
-    _draw(axes, shapes, system)
+    _draw(axes, shapes)
     half = max(width, jet) / 2.0
-    _fit(axes, (-half, half, below - 0.2 * width, max(height, jet) / 2.0), system)
+    _fit(axes, (-half, half, below - 0.2 * width, max(height, jet) / 2.0))
     kind = "measured" if measured else "at least"
     _say(
         axes,
         [
-            (0.0, below - 0.05 * width, f"bucket width {say(width, 'mm', system)}, {kind}", "center", "top"),
-            (0.0, height / 2.0 - 0.05 * width, f"jet {say(jet, 'mm', system)}", "center", "top"),
+            (0.0, below - 0.05 * width, f"bucket width {say(width, 'mm')}, {kind}", "center", "top"),
+            (0.0, height / 2.0 - 0.05 * width, f"jet {say(jet, 'mm')}", "center", "top"),
         ],
-        system,
     )
 
 
-def _draw(axes, shapes, system):
+def _draw(axes, shapes):
     for name, (x, y, look) in shapes.items():
-        line(axes, name, to_shown(np.asarray(x), "mm", system), to_shown(np.asarray(y), "mm", system), **look)
+        line(axes, name, to_shown(np.asarray(x), "mm"), to_shown(np.asarray(y), "mm"), **look)
 
 
-def _fit(axes, edges, system):
-    left, right, low, high = (to_shown(edge, "mm", system) for edge in edges)
+def _fit(axes, edges):
+    left, right, low, high = (to_shown(edge, "mm") for edge in edges)
     room = 0.06 * max(right - left, high - low)
     axes.set(xlim=(left - room, right + room), ylim=(low - room, high + room))
 
 
-def _say(axes, notes, system):
+def _say(axes, notes):
     for number, (x, y, text, ha, va) in enumerate(notes):
-        place = [to_shown(x, "mm", system)], [to_shown(y, "mm", system)]
+        place = [to_shown(x, "mm")], [to_shown(y, "mm")]
         words(axes, f"note{number}", *place, [text], ha=ha, va=va, bbox=_PAPER)

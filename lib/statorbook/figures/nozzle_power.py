@@ -9,7 +9,7 @@ from statorbook.quantities import say, shown_unit, to_shown
 _POINTS = 60
 
 
-def draw_nozzle_power(power_axes, share_axes, drive, system="metric"):
+def draw_nozzle_power(power_axes, share_axes, drive):
     """Draw or move shaft power and pipe loss of a piped jet against its nozzle.
 
     Parameters
@@ -20,8 +20,6 @@ def draw_nozzle_power(power_axes, share_axes, drive, system="metric"):
         Right or lower axes.
     drive : PipedJet
         Drop, pipe, runner and the nozzle chosen.
-    system : str
-        "metric" or "US", for the nozzle.
 
     Returns
     -------
@@ -32,9 +30,9 @@ def draw_nozzle_power(power_axes, share_axes, drive, system="metric"):
     least, most = usable_nozzles_mm(drive)
     found = nozzle_sweep(drive, np.linspace(least, max(min(most, 1.8 * max(best, chosen)), chosen), _POINTS))
     own = nozzle_sweep(drive, [chosen])
-    bore, at = to_shown(found.nozzle_mm, "mm", system), to_shown(chosen, "mm", system)
-    label = f"Nozzle bore, each [{shown_unit('mm', system)}]"
-    said = f"now {say(chosen, 'mm', system)},\n{own.shaft_watts[0]:.0f} W"
+    bore, at = to_shown(found.nozzle_mm, "mm"), to_shown(chosen, "mm")
+    label = f"Nozzle bore, each [{shown_unit('mm')}]"
+    said = f"now {say(chosen, 'mm')},\n{own.shaft_watts[0]:.0f} W"
     panels = (
         (power_axes, found.shaft_watts, own.shaft_watts, "Shaft power at best speed [W]"),
         (share_axes, 100 * found.pipe_share, 100 * own.pipe_share, "Head lost in the pipe [% of the drop]"),
@@ -46,10 +44,10 @@ def draw_nozzle_power(power_axes, share_axes, drive, system="metric"):
         line(
             axes, "chosen", [at], value, linestyle="none", marker="o", markersize=11, color=COLOURS["chosen"], zorder=4
         )
-        title = f"best {say(best, 'mm', system)}"
-        limit(axes, "best", to_shown(best, "mm", system), title, across="y", color=COLOURS["limit"])
+        title = f"best {say(best, 'mm')}"
+        limit(axes, "best", to_shown(best, "mm"), title, across="y", color=COLOURS["limit"])
     # On the side of the best nozzle's line that has more room.
-    side = {"ha": "left"} if to_shown(best, "mm", system) > 0.5 * bore[-1] else {"ha": "right"}
+    side = {"ha": "left"} if to_shown(best, "mm") > 0.5 * bore[-1] else {"ha": "right"}
     look = {"transform": power_axes.transAxes, "color": COLOURS["chosen"], "va": "top", **side}
     words(power_axes, "chosen text", [0.02 if side["ha"] == "left" else 0.98], [0.97], [said], **look)
     limit(share_axes, "third", 100.0 / 3.0, "a third", color=COLOURS["quiet"])

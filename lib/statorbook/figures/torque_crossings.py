@@ -9,7 +9,7 @@ from statorbook.quantities import shown_unit, to_shown
 _POINTS = 240
 
 
-def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start, *, system="metric"):
+def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start):
     """Draw or move both torque curves with their crossings.
 
     Parameters
@@ -26,8 +26,6 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start, *
         Temperatures, drag, rectifier, cable.
     start : StartUp
         From `operation.starting.start_up`, for the same drive and winding.
-    system : str
-        "metric" or "US", for the torque.
 
     Returns
     -------
@@ -40,9 +38,9 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start, *
     known = bool(np.isfinite(pull).all())
     found = max([crossing.torque_nm for crossing in start.found], default=0.0)
     highest = max(1.25 * max(float(pull.max()) if known else 0.0, found), 1.15 * start.needed_nm, 1e-3)
-    per_nm = to_shown(1.0, "N·m", system)
+    per_nm = to_shown(1.0, "N·m")
     axes.set(xlim=(0.0, top), ylim=(0.0, round_end(per_nm * highest)), xlabel="Speed [rpm]")
-    axes.set_ylabel(f"Torque at the generator's shaft [{shown_unit('N·m', system)}]")
+    axes.set_ylabel(f"Torque at the generator's shaft [{shown_unit('N·m')}]")
     drawn = per_nm * pull if known else np.full_like(speed, np.nan)
     line(axes, "drive", speed, drawn, color=COLOURS["model"], label="drive")
     line(axes, "generator", speed, per_nm * hold, color=COLOURS["second"], label="generator with its drag")

@@ -9,7 +9,7 @@ from statorbook.first_run.flows import Deviation
 from statorbook.first_run.misfit import misfit_table
 from statorbook.first_run.rows import source_heading
 from statorbook.first_run.tells import CABLE, DIODES, OHMS_OF_PAIRS, OHMS_TWICE, Tells
-from statorbook.quantities import Fact
+from statorbook.quantities import Fact, say
 
 _TRADE = "common practice, no source"
 MAGNET_SHARE = Fact(
@@ -54,8 +54,8 @@ class Cause:
             change = 100.0 * (value - 1.0)
             return f"{self.name}: {abs(change):.0f} % {'more' if change > 0 else 'less'}"
         unit = {"diode_v": "V each", "cable_ohm": "Ω", "drag_nm": "N·m", "copper_k": "K"}[self.field]
-        size = f"{abs(value):.0f}" if unit == "K" else f"{abs(value):.2g}"
-        return f"{self.name}: {size} {unit} {'more' if value > 0 else 'less'}"
+        size = say(abs(value), unit, form=".0f" if unit == "K" else ".2g")
+        return f"{self.name}: {size} {'more' if value > 0 else 'less'}"
 
     def deviation(self, value):
         """The difference from the promise when this is what has changed."""

@@ -7,7 +7,7 @@ from statorbook.fits.emf import fit_emf
 from statorbook.fits.fit import Fit, unusable_words
 from statorbook.fits.inductance import assumed_inductance, fit_inductance
 from statorbook.fits.ohms import fit_ohms
-from statorbook.quantities import Estimate
+from statorbook.quantities import Estimate, filled, reader_units, say
 from statorbook.winding import CoilConstants, StarEquivalent, coil_from_star
 
 
@@ -51,9 +51,11 @@ class CoilEstimates:
         parts = {"emf": (self.emf_v_per_rpm, "_v_per_rpm"), "ohm": (self.ohm, ""), "henry": (self.henry, "")}
         found = {}
         for name, (estimate, unit) in parts.items():
+            with reader_units("metric"):  # the file is the same whoever reads it
+                how = filled(estimate.how)
             found |= {
                 f"{name}{unit}": float(f"{estimate.value:.6g}"),
-                f"{name}_how": estimate.how,
+                f"{name}_how": how,
                 f"{name}_plus_minus{unit}": float(f"{estimate.plus_minus:.6g}"),
                 f"{name}_assumed": estimate.assumed,
             }
@@ -103,8 +105,8 @@ def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", ke
         shorted, henry = None, assumed_inductance(ohms.estimate)
         why = unusable_words(logs.shorted, "the shorted log")
         said = (
-            f"{why[:1].upper()}{why[1:]}, so the inductance is {henry.how}; it decides the amps, so join the leads "
-            "and log them.",
+            f"{why[:1].upper()}{why[1:]}, so the inductance is {filled(henry.how)}; it decides the amps, so join "
+            "the leads and log them.",
         )
     return TerminalConstants(
         emf_v_per_rpm=emf.estimate,
@@ -134,7 +136,7 @@ def warmth_words(ohms):
     if at_c is None:
         return ""
     return (
-        f"The magnets are taken to be at {at_c:.3g} °C, as the winding was in the ohms log of page "
+        f"The magnets are taken to be at {say(at_c, '°C', form='.3g')}, as the winding was in the ohms log of page "
         "01_know_your_stator; if they were warmer while it turned, the volts come out too low."
     )
 

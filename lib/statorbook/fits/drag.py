@@ -13,7 +13,7 @@ from statorbook.errors import BadInput, count_of
 from statorbook.fits.fit import Fit, usable_rows
 from statorbook.fits.line import LEAST_SCATTER, curve_through, students_t
 from statorbook.fits.odd_rows import odd_in_fit, odd_row
-from statorbook.quantities import RAD_S_PER_RPM, Estimate, Fact, require_number
+from statorbook.quantities import RAD_S_PER_RPM, Estimate, Fact, require_number, say
 
 INERTIA_SHARE = Fact(
     value=0.1,
@@ -219,7 +219,7 @@ def _drag(usable, rows, scales, share, how, keep_all):
     kept = [i for i in everyone if i not in odd]
     curve, (rest, rise) = _estimates(rows, kept, scales, share, how)
     off, hint = rows.share_off(curve), "time or speed looks misread" if len(rows.guess) == 3 else ""
-    unclear = f"A rise with the speed does not show clearly; it may be up to {rise.high:.2g} {rise.unit}."
+    unclear = f"A rise with the speed does not show clearly; it may be up to {say(rise.high, rise.unit, form='.2g')}."
     warnings = () if rise.low > 0.0 else (unclear,)
     return Drag(
         estimate=rest,

@@ -12,7 +12,7 @@ from statorbook.fits.line_groups import zero_offset
 from statorbook.fits.odd_rows import odd_points, odd_row
 from statorbook.fits.pair_balance import balance_warnings, pair_balance
 from statorbook.fits.shared_errors import shared_words, slope_widths
-from statorbook.quantities import MAGNETS, Estimate, Fact
+from statorbook.quantities import MAGNETS, Estimate, Fact, say
 from statorbook.winding import magnet_factor
 
 MOST_EMF_V_PER_RPM = Fact(
@@ -103,7 +103,7 @@ def _estimate(readings, rpm, emf, sigma, machine_c, magnet):
         value=line.value * at_20,
         plus_minus=share * line.value * at_20,
         unit="V/rpm",
-        how=f"phase rms of the equivalent star, magnets at 20 °C, from {count_of(len(readings), 'row')} of "
+        how=f"phase rms of the equivalent star, magnets at {{20 °C}}, from {count_of(len(readings), 'row')} of "
         f"the spin log; ± 95 % from {spread} and meter class",
     ), shared
 
@@ -140,7 +140,8 @@ def _warnings(rpm, emf, sigma, line, stator, machine_c, ratios):
             f"{stator.poles} poles."
         )
     if machine_c is None:
-        found.append("No machine temperature is known, so the magnets are taken as at 20 °C ± 10 K.")
+        room = f"{say(20, '°C')} ± {say(10, 'K')}"
+        found.append(f"No machine temperature is known, so the magnets are taken as at {room}.")
     return found
 
 

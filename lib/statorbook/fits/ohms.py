@@ -82,7 +82,7 @@ def _estimate(used, rows, ohm, sigma, rounding, conductor):
         value=line.value,
         plus_minus=float(half_width),
         unit="Ω",
-        how=f"one phase of the equivalent star at 20 °C from {count_of(len(rows), 'row')} of the ohms log; "
+        how=f"one phase of the equivalent star at {{20 °C}} from {count_of(len(rows), 'row')} of the ohms log; "
         f"± 95 % from {spread}, meter class and last digits",
     ), float(shared / line.value)
 

@@ -7,7 +7,7 @@ from statorbook.job.document import parse_document
 from statorbook.job.files import DOCUMENT
 from statorbook.job.parts.fields import facts_of
 from statorbook.job.parts.registry import PARTS
-from statorbook.quantities import cell_text
+from statorbook.quantities import cell_text, to_shown
 
 # Every file that a job may hold, its older versions and the like apart.
 JOB_FILES = (DOCUMENT, *(f"{log}.csv" for log in ALL_LOGS))
@@ -46,11 +46,17 @@ def _parts_changed(before, after):
             said.append(f"{model.part_title} {'added' if old is None else 'taken out'}")
             continue
         said += [
-            f"{facts.title} {_shown(getattr(old, facts.name))} → {_shown(getattr(new, facts.name))}"
+            f"{facts.title} {_in_readers(facts, old)} → {_in_readers(facts, new)}"
             for facts in facts_of(model)
             if facts.name != "assumed" and getattr(old, facts.name) != getattr(new, facts.name)
         ]
     return said
+
+
+def _in_readers(facts, part):
+    value = getattr(part, facts.name)
+    known = facts.kind == "number" and value is not None
+    return _shown(to_shown(value, facts.unit_alone, name=facts.name_alone) if known else value)
 
 
 def _rows_changed(before, after):

@@ -46,9 +46,9 @@ class PedalFeel:
         """True when the load holds the legs far below the cadence that they like."""
         return self.settles_cadence_rpm < BOGGED_SHARE.value * self.held_cadence_rpm
 
-    def sentence(self, system="metric"):
+    def sentence(self):
         """Onset, settling and what to change in two or three sentences, in metric or US units."""
-        before, after = (say(force, "N", system, figures=2) for force in (self.force_before_n, self.force_after_n))
+        before, after = (say(force, "N", figures=2) for force in (self.force_before_n, self.force_after_n))
         onset = (
             f"At {self.cut_in_cadence_rpm:.0f} rpm of the pedals charging starts: their mean push goes "
             f"from {before} to {after} within 10 % more cadence."

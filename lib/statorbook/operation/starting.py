@@ -49,15 +49,15 @@ class StartUp:
         """Start, charging and other resting places in plain words, in metric units."""
         return self.in_words()
 
-    def in_words(self, system="metric"):
+    def in_words(self):
         """Start, charging and other resting places in up to three sentences, in metric or US units."""
-        return " ".join(filter(None, (self._start_words(system), self._work_words(), self._hang_words())))
+        return " ".join(filter(None, (self._start_words(), self._work_words(), self._hang_words())))
 
-    def _start_words(self, system):
+    def _start_words(self):
         if np.isinf(self.rest_nm):
             return "It is assumed that the drive can start it."
         guess = f" (assumed, {STARTS_OVER_DRAG.value:g} times the drag)" if self.assumed else ""
-        rest, needed = (say(torque, "N·m", system, figures=2) for torque in (self.rest_nm, self.needed_nm))
+        rest, needed = (say(torque, "N·m", figures=2) for torque in (self.rest_nm, self.needed_nm))
         pulls = f"the drive pulls {rest} on the standing rotor and {needed}{guess}"
         if self.starts:
             return f"It starts by itself: {pulls} are needed."

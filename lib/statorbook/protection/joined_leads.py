@@ -169,10 +169,10 @@ class HeldWind:
     turning_m_s: float  # in which a rotor at its free speed is slowed to a creep
     standing_m_s: float  # in which a rotor that stands is kept to a creep
 
-    def sentence(self, system="metric"):
+    def sentence(self):
         """Both winds in plain words, in m/s or mph; the caution stands in `Brake.sentence`."""
         winds = (min(wind, _WINDS_M_S[-1]) for wind in (self.turning_m_s, self.standing_m_s))
-        turning, standing = (say(wind, "m/s", system, name="wind") for wind in winds)
+        turning, standing = (say(wind, "m/s", name="wind") for wind in winds)
         return (
             f"Joined leads slow an unloaded rotor to a creep in wind up to {turning}, and hold a standing one to a "
             f"creep in wind up to {standing}; do not rely on them in stronger wind."

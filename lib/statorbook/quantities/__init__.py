@@ -48,7 +48,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "filled",
             "from_shown",
             "reader_units",
-            "retold",
             "say",
             "say_pair",
             "shown_unit",

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from functools import lru_cache
 
 from statorbook.errors import BadInput
-from statorbook.quantities.unit_systems import from_shown
+from statorbook.quantities.unit_systems import from_shown, say_pair
 
 # Unit words that a reader may leave behind the number, lower case; anything else, such as mV, is refused.
 _UNIT_WORDS = {
@@ -230,7 +230,7 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
         When the cell is empty, no number, of another unit, ambiguous or outside the limits.
     """
     text = cell_text(value)
-    allowed = f"a number from {at_least:g} to {at_most:g} {unit} is allowed"
+    allowed = f"a number from {say_pair(at_least, at_most, unit, form='g')} is allowed"
     again = f"{hint}type the reading again"
     if not text:
         raise BadInput("the cell is empty", allowed, f"{hint}type the reading", where=where)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from math import floor, log10
 
 from statorbook.quantities.limits import require_number
+from statorbook.quantities.unit_systems import say_pair
 
 NORMAL_95 = 1.96  # half-width of the 95 % band of a normal error, in sigma
 
@@ -21,7 +22,7 @@ class Estimate:
     unit : str
         The unit.
     how : str
-        Where it came from, in plain words.
+        Where it came from, in plain words; quantities in it are marked as `filled` takes them.
     assumed : bool
         True when nothing was measured.
     """
@@ -79,7 +80,7 @@ class Estimate:
     def __str__(self):
         mark = " (assumed)" if self.assumed else ""
         places = _places(self.value, self.plus_minus)
-        return f"{self.value:.{places}f} ± {self.plus_minus:.{places}f} {self.unit}{mark}"
+        return f"{say_pair(self.value, self.plus_minus, self.unit, form=f'.{places}f', link=' ± ')}{mark}"
 
 
 def _places(value, plus_minus):

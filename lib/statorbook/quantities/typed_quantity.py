@@ -9,6 +9,7 @@ from statorbook.errors import BadInput
 from statorbook.quantities.facts import GRAVITY_M_PER_S2, WATER_KG_PER_M3
 from statorbook.quantities.limits import limits_in_words, require_number
 from statorbook.quantities.unit_names import UNITS, lookup, lookup_field, spelling
+from statorbook.quantities.unit_systems import filled, say
 
 _SHOWN_AS = {"gpm": "gpm (US gallons)"}
 _NUMBER = re.compile(r"\s*([+\-−–]?)\s*((?:[0-9][0-9.,]*|[.,][0-9]+)(?:[eE][+\-]?[0-9]+)?)(?![0-9])\s*(.*)", re.DOTALL)
@@ -67,7 +68,9 @@ def parse_quantity(text, unit, name, *, above=None, at_least=None, at_most=None,
     try:
         return require_number(value, name, unit, above=above, at_least=at_least, at_most=at_most, next_step=next_step)
     except BadInput as refusal:
-        meaning = f", which is {value:.4g} {_words(unit)}" if converted and isfinite(value) else ""
+        meaning = (
+            f", which is {say(value, _words(unit), form='.4g', name=name)}" if converted and isfinite(value) else ""
+        )
         raise BadInput(f"{_quoted(typed)} was typed{meaning}", refusal.allowed, refusal.next_step, where=name) from None
 
 
@@ -98,7 +101,7 @@ def parse_count(text, name, *, at_least=None, at_most=None, next_step=""):
         When it is no whole number or outside the limits.
     """
     allowed = limits_in_words("", at_least=at_least, at_most=at_most, noun="a whole number")
-    step = next_step or "count again, then type the count"
+    step = filled(next_step) or "count again, then type the count"
     try:
         value = parse_quantity(text, "", name, at_least=at_least, at_most=at_most)
     except BadInput as refusal:

@@ -33,16 +33,6 @@ _READERS = ContextVar("the reader's units", default="metric")
 _MARK = re.compile(r"\{(?:([-−0-9.]+) to )?([-−0-9.]+) ([^ {}]+)\}")
 
 
-_NUMBER = r"[-−]?[0-9]+(?:\.[0-9]+)?"
-_UNITS = "|".join(sorted((*_US, "°C"), key=len, reverse=True))
-# "15 °C", "10 to 20 mm", "0.12 ± 0.02 N·m", "above 3 and at most 20 mm" and the unit of a field, "[mm]".
-_TOLD = re.compile(
-    rf"(?<![\w.,])(?:(?P<first>{_NUMBER})(?P<link> to | ± | and at most ))?(?P<number>{_NUMBER})[ \xa0]"
-    rf"(?P<unit>{_UNITS})(?: ± (?P<kelvin>{_NUMBER}) K)?(?![\w·/²³])|\[(?P<field>{_UNITS})\]"
-)
-_AS_TYPED = re.compile('(“[^”]*”|"[^"]*")')
-
-
 def use_units(system):
     """Speak in these units from here on: for a page that belongs to one reader.
 
@@ -184,7 +174,7 @@ def from_shown(value, unit, system=None, name=""):
     return (value - offset) * factor if factor != 1.0 else value
 
 
-def say(value, unit, system=None, *, figures=3, form=None, name=""):
+def say(value, unit, *, figures=3, form=None, name=""):
     """A number with its unit, as it stands in a sentence.
 
     Parameters
@@ -193,8 +183,6 @@ def say(value, unit, system=None, *, figures=3, form=None, name=""):
         In its own unit [unit].
     unit : str
         The unit that it is kept in; empty or "-" for none.
-    system : str or None
-        "metric" or "US"; the reader's, as `units_now`, when None.
     figures : int
         Significant figures; every figure before the point is shown in any case [-].
     form : str or None
@@ -209,10 +197,8 @@ def say(value, unit, system=None, *, figures=3, form=None, name=""):
     """
     if form is not None:
         return _with_unit(_written(value, unit, form, name), unit, name)
-    shown = to_shown(value, unit, system, name)
-    return _with_unit(
-        f"{shown:.0f}" if abs(shown) >= 10.0 ** (figures - 1) else f"{shown:.{figures}g}", unit, name, system
-    )
+    shown = to_shown(value, unit, name=name)
+    return _with_unit(f"{shown:.0f}" if abs(shown) >= 10.0 ** (figures - 1) else f"{shown:.{figures}g}", unit, name)
 
 
 def say_pair(first, second, unit, *, form="", link=" to ", name=""):
@@ -223,7 +209,7 @@ def say_pair(first, second, unit, *, form="", link=" to ", name=""):
     first : float
         In its own unit [unit].
     second : float
-        In the same unit; a difference when the link is " ± " [unit].
+        In the same unit [unit].
     unit : str
         The unit that they are kept in.
     form : str
@@ -238,9 +224,7 @@ def say_pair(first, second, unit, *, form="", link=" to ", name=""):
     str
         Such as "10 to 20 mm", "0.12 ± 0.02 N·m", in the reader's units.
     """
-    of_second = "K" if link == " ± " and unit == "°C" else unit
-    numbers = _written(first, unit, form, name), _written(second, of_second, form, name)
-    return _with_unit(link.join(numbers), unit, name)
+    return _with_unit(link.join(_written(number, unit, form, name) for number in (first, second)), unit, name)
 
 
 def filled(words):
@@ -266,8 +250,8 @@ def _marked(first, number, unit):
     return _with_unit(" to ".join(_in_readers(typed, unit) for typed in (first, number) if typed), unit)
 
 
-def _with_unit(number, unit, name="", system=None):
-    return f"{number} {shown_unit(unit, system, name)}".rstrip()
+def _with_unit(number, unit, name=""):
+    return f"{number} {'' if unit == '-' else shown_unit(unit, name=name)}".rstrip()
 
 
 def _written(value, unit, form, name):
@@ -301,63 +285,6 @@ def _partner(unit, system, name):
         return (*_FAHRENHEIT, 32.0)
     if unit == "m/s" and "wind" in name.lower():
         return (*_WIND, 0.0)
-    return (*_US.get(unit, (unit, 1.0)), 0.0)
-
-
-def retold(text, system="metric"):
-    """Tell the numbers of a finished text in the reader's units; what stands between quotation marks stays as typed.
-
-    Parameters
-    ----------
-    text : str
-        One or more sentences with numbers in the library's own units.
-    system : str
-        "metric" or "US".
-
-    Returns
-    -------
-    str
-        The same for metric. A text about a wire keeps its mm, one about wind has its m/s told in mph.
-
-    Raises
-    ------
-    BadInput
-        When there is no such system.
-
-    Notes
-    -----
-    Equation: as `to_shown`; a difference of 1 K is 1.8 °F.
-    Valid: a number, a space and its unit; "a to b", "a ± b" and "above a and at most b" share the unit behind them.
-    Source: NIST SP 811.
-    """
-    if shown_unit("°C", system) == "°C":
-        return text
-    parts = _AS_TYPED.split(text)
-    return "".join(
-        part if odd % 2 else _TOLD.sub(lambda found: _told(found, text), part) for odd, part in enumerate(parts)
-    )
-
-
-def _told(found, text):
-    """One number with its unit, or the unit of a field, for a US reader."""
-    if found["field"]:
-        return f"[{_in_us(found['field'], text)}]"
-    unit, link = found["unit"], found["link"] or ""
-    numbers = [_us_number(found["number"], unit, text, difference=link == " ± ")]
-    if link:
-        numbers.insert(0, _us_number(found["first"], unit, text))
-    after = f" ± {_us_number(found['kelvin'], 'K', text)} °F" if found["kelvin"] else ""
-    return f"{link.join(numbers)} {_in_us(unit, text)}{after}"
-
-
-def _in_us(unit, text):
-    return "°F" if unit == "K" else shown_unit(unit, "US", text)
-
-
-def _us_number(typed, unit, text, *, difference=False):
-    value = float(typed.replace("−", "-"))
-    if unit in ("°C", "K"):
-        told = value / _FAHRENHEIT[1] + (0.0 if difference or unit == "K" else 32.0)
-        return f"{told:.4g}".replace("-", "−")
-    figures = max(3, len(re.sub(r"\D", "", typed).lstrip("0")))
-    return say(value, unit, "US", figures=figures, name=text).split(" ")[0].replace("-", "−")
+    own, space, rest = unit.partition(" ")  # also "N·m per 1000 rpm"
+    us, factor = _US.get(own, (own, 1.0))
+    return f"{us}{space}{rest}", factor, 0.0

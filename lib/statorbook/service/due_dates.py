@@ -6,7 +6,7 @@ from math import ceil, isnan
 
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
-from statorbook.quantities import Fact, day_of
+from statorbook.quantities import Fact, day_of, say
 from statorbook.service.rows import read_service
 
 HOT_K = Fact(value=40.0, unit="K above the air", low=25, high=50, source="ball bearing, common practice, no source")
@@ -99,9 +99,11 @@ _RENEW = Instruction("Renew both bearings.", _HANDS_IN)
 
 
 def _warmth(rise):
-    said = f"{rise:.0f} K warmer than the air"
+    said = f"{say(rise, 'K', form='.0f')} warmer than the air"
     if rise > HOT_K.value:
-        words = Instruction(f"{said}, more than {HOT_K.value:g} K: stop and find out why.", (*_HANDS_IN, Exposure.HEAT))
+        words = Instruction(
+            f"{said}, more than {say(HOT_K.value, 'K', form='g')}: stop and find out why.", (*_HANDS_IN, Exposure.HEAT)
+        )
         return Finding(urgency=STOP, words=words, passes=True)
     if rise > WARM_K.value:
         words = Instruction(f"{said}: too tight, too much grease, or worn; look again in a day.", _HANDS_IN)

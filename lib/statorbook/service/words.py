@@ -1,5 +1,6 @@
 """How long the bearing beside the runner lasts at best, and whether it bears load and speed, in words."""
 
+from statorbook.quantities import say
 from statorbook.service.life import bearing_named, equivalent_load_n, l10_hours, turning_force_n, weight_n
 from statorbook.service.limits import STATIC_SAFETY, limiting_rpm, static_load_n
 
@@ -42,9 +43,9 @@ def life_words(part, torque_nm, speed_rpm):
     years = hours / (365.25 * part.hours_per_day)
     long = f"{years:.1f}" if years <= _LONGEST_YEARS else f"more than {_LONGEST_YEARS}"
     return (
-        f"A {part.bearing_size} that carries {load:.0f} N at {speed_rpm:.0f} rpm lasts at best {_rounded(hours)} h "
-        f"({long} years at {part.hours_per_day:g} h a day) in nine of ten cases: clean, dry, greased, aligned "
-        f"(ISO 281 L10, an upper bound). {WATER_WARNING}"
+        f"A {part.bearing_size} that carries {say(load, 'N', form='.0f')} at {speed_rpm:.0f} rpm lasts at best "
+        f"{_rounded(hours)} h ({long} years at {part.hours_per_day:g} h a day) in nine of ten cases: "
+        f"clean, dry, greased, aligned (ISO 281 L10, an upper bound). {WATER_WARNING}"
     )
 
 
@@ -69,7 +70,8 @@ def limit_words(part, torque_nm, runaway_rpm):
         return ""
     size, load = bearing_named(part.bearing_size), static_load_n(*_loads_n(part, torque_nm))
     most_n, most_rpm = size.static_rating_n / STATIC_SAFETY.value, limiting_rpm(size)
-    said = f"At rest and under knocks it carries {load:.0f} N; up to {most_n:.0f} N leave it undamaged"
+    said = f"At rest and under knocks it carries {say(load, 'N', form='.0f')}; "
+    said += f"up to {say(most_n, 'N', form='.0f')} leave it undamaged"
     if load > most_n:
         said += ": too much, the balls dent the rings; take a larger bearing"
     fast = (

@@ -4,7 +4,7 @@ from datetime import date
 
 from statorbook.assembly import BENCH_C, checks_for, units_for
 from statorbook.drawings import BenchDrawing
-from statorbook.quantities import retold
+from statorbook.quantities import reader_units, say
 from statorbook.rewiring import steps
 from statorbook.sheets.plan_sheets import PlanSheets, write_pdf
 from statorbook.sheets.summary import summary_of
@@ -36,23 +36,22 @@ def write_sheets(job, plan, paper="A4", checks=None, copper_c=BENCH_C):
     BadInput
         When the paper is unknown or the disk refuses.
     """
-    made, now = steps(plan), job.read()
-    if checks is None:
-        checks = checks_for(now, plan, copper_c).checks
-    sheets = PlanSheets(
-        job_name=job.name,
-        made_on=date.today(),
-        plan=plan,
-        steps=made,
-        checks=checks,
-        drawing_svg=BenchDrawing(plan=plan).svg(),
-        summary=summary_of(now, plan),
-        check_note=_check_note(copper_c, units_for(now)),
-    )
-    return write_pdf(sheets, job.folder / f"cut_and_join_{paper}.pdf", paper)
+    now = job.read()
+    with reader_units(units_for(now)):
+        sheets = PlanSheets(
+            job_name=job.name,
+            made_on=date.today(),
+            plan=plan,
+            steps=steps(plan),
+            checks=checks_for(now, plan, copper_c).checks if checks is None else checks,
+            drawing_svg=BenchDrawing(plan=plan).svg(),
+            summary=summary_of(now, plan),
+            check_note=_check_note(copper_c),
+        )
+        return write_pdf(sheets, job.folder / f"cut_and_join_{paper}.pdf", paper)
 
 
-def _check_note(copper_c, system):
+def _check_note(copper_c):
     """At 4 % for 10 K, copper and aluminium alike (IEC 60034-1, from memory)."""
-    words = f"The ohms are those of a winding at {copper_c:g} °C; each 10 K more adds about 4 %."
-    return retold(words, system) if system == "US" else words.replace(" K ", " °C ")
+    each = say(10, "K").replace(" K", " °C")
+    return f"The ohms are those of a winding at {say(copper_c, '°C', form='g')}; each {each} more adds about 4 %."

@@ -4,11 +4,11 @@ import re
 from dataclasses import dataclass
 from math import ceil, floor
 
-from statorbook.assembly import choice_of, choice_words, machine_from, units_for
+from statorbook.assembly import choice_of, choice_words, machine_from
 from statorbook.choice import compare, rounded, source_words, with_plus_minus
 from statorbook.errors import BadInput
 from statorbook.operation import grade, open_circuit_volts
-from statorbook.quantities import Fact, awg_diameter_mm, retold, say
+from statorbook.quantities import Fact, awg_diameter_mm, filled, say, units_now
 from statorbook.rewiring import JUMPER_A_PER_MM2, JUMPER_ALLOWANCE_MM, WIRE_SIZES_MM2, wire_mm2
 from statorbook.winding import STAR_POINT, Winding, wire_area_mm2
 
@@ -32,7 +32,7 @@ _AT_WORK = (
         "sleeves and cords."
     ),
     (
-        "A soldering iron is 350 °C hot and enamel and flux give off fumes that harm: work outdoors or in a draught, "
+        "A soldering iron is {350 °C} hot and enamel and flux give off fumes that harm: work outdoors or in a draught, "
         "with glasses on."
     ),
     "Sleeve every joint and tie every wire down clear of the rotor: a loose wire is torn off, and it may be live.",
@@ -85,28 +85,24 @@ def summary_of(job, plan):
     Returns
     -------
     Summary
-        Lengths in the units that the reader of the job chose.
+        In the reader's units.
 
     Raises
     ------
     BadInput
         When a part of the job is missing, or the plan makes another grouping than the one chosen.
     """
-    machine, choice, system = machine_from(job), choice_of(job), units_for(job)
+    machine, choice = machine_from(job), choice_of(job)
     _require_chosen(plan, choice)
     found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
     row = next(row for row in found.rows if row.grouping == plan.grouping)
-    cautions, assumed = (
-        tuple(retold(each, system) for each in said)
-        for said in (_cautions(job, machine, choice, row), _assumed(job, machine, system))
-    )
     return Summary(
         found=_found_words(job, plan),
         wanted=_wanted_words(plan),
         promise=_promise_words(choice, row, with_plus_minus(machine, plan.grouping)),
-        cautions=cautions,
-        assumed=assumed,
-        materials=materials(plan, row.most.coil_amps_rms, row.most.lead_amps_rms, system),
+        cautions=_cautions(job, machine, choice, row),
+        assumed=_assumed(machine),
+        materials=materials(plan, row.most.coil_amps_rms, row.most.lead_amps_rms),
     )
 
 
@@ -121,7 +117,7 @@ def _require_chosen(plan, choice):
         )
 
 
-def materials(plan, path_amps_rms, lead_amps_rms, system="metric"):
+def materials(plan, path_amps_rms, lead_amps_rms):
     """What to buy for a plan.
 
     Parameters
@@ -132,8 +128,6 @@ def materials(plan, path_amps_rms, lead_amps_rms, system="metric"):
         Most current in each path, rms [A].
     lead_amps_rms : float
         Most current in each lead, rms [A].
-    system : str
-        "metric" or "US".
 
     Returns
     -------
@@ -144,12 +138,12 @@ def materials(plan, path_amps_rms, lead_amps_rms, system="metric"):
     if not joints:
         return ("No wire and no solder needed: the winding is already wired this way.",)
     return (
-        f"Wire: insulated stranded copper, for {say(105.0, '°C', system)} or more, because it lies against hot coils.",
-        *((_jumper_words(plan, path_amps_rms, system),) if plan.joins else ()),
-        *((_bus_words(plan, lead_amps_rms, system),) if plan.bus_mm else ()),
-        f"Soldered joints: {joints}. Sleeves: {joints}, of a kind that stands {say(150.0, '°C', system)}, each well "
+        f"Wire: insulated stranded copper, for {say(105.0, '°C')} or more, because it lies against hot coils.",
+        *((_jumper_words(plan, path_amps_rms),) if plan.joins else ()),
+        *((_bus_words(plan, lead_amps_rms),) if plan.bus_mm else ()),
+        f"Soldered joints: {joints}. Sleeves: {joints}, of a kind that stands {say(150.0, '°C')}, each well "
         "longer than its joint.",
-        _tie_words(plan, joints, system),
+        _tie_words(plan, joints),
     )
 
 
@@ -159,25 +153,25 @@ def _joints_of(plan, name):
     return len(plan.new_on_bus[name]) + len(there)
 
 
-def _jumper_words(plan, amps, system):
-    wire = _wire_words(amps, system)
+def _jumper_words(plan, amps):
+    wire = _wire_words(amps)
     words = f"Jumpers: {len(plan.joins)}, {wire} for at most {amps:.1f} A rms in each path"
     if plan.diameter_mm is None:
         return f"{words}; {_UNKNOWN_MM}."
-    total, longest = (_length(mm, system) for mm in (plan.total_jumper_mm, max(plan.jumper_mm)))
+    total, longest = (_length(mm) for mm in (plan.total_jumper_mm, max(plan.jumper_mm)))
     return f"{words}; {total} in all, the longest {longest}, tails included."
 
 
-def _bus_words(plan, amps, system):
+def _bus_words(plan, amps):
     lengths = plan.bus_mm.items()
-    words = f"To bring ends together: {_wire_words(amps, system)} for at most {amps:.1f} A rms"
+    words = f"To bring ends together: {_wire_words(amps)} for at most {amps:.1f} A rms"
     if plan.diameter_mm is None:
         return f"{words}, for {', '.join(plan.bus_mm)}; {_UNKNOWN_MM}."
-    return f"{words}: {', '.join(f'{name} {_length(mm, system)}' for name, mm in lengths)}."
+    return f"{words}: {', '.join(f'{name} {_length(mm)}' for name, mm in lengths)}."
 
 
-def _tie_words(plan, joints, system):
-    every = say(TIE_EVERY_MM.value, "mm", system, figures=2)
+def _tie_words(plan, joints):
+    every = say(TIE_EVERY_MM.value, "mm", figures=2)
     if plan.diameter_mm is None:
         return f"Ties of lacing cord or glass tape: {joints} beside the joints, and one every {every} of wire."
     lengths = [*plan.jumper_mm, *plan.bus_mm.values()]
@@ -185,16 +179,16 @@ def _tie_words(plan, joints, system):
     return f"Ties of lacing cord or glass tape: {joints + between}, one beside each joint and every {every} of wire."
 
 
-def _length(mm, system):
-    return say(mm / 1000.0, "m", system, figures=2)
+def _length(mm):
+    return say(mm / 1000.0, "m", figures=2)
 
 
-def _wire_words(amps_rms, system):
+def _wire_words(amps_rms):
     """The wire in mm², several side by side where no single one carries it, for US readers with the gauge."""
     wires = max(1, ceil(amps_rms / (WIRE_SIZES_MM2[-1] * JUMPER_A_PER_MM2.value)))
     area = wire_mm2(amps_rms / wires)
     gauge = next((n for n in _AWG_SIZES if wire_area_mm2(awg_diameter_mm(n)) >= area), None)
-    beside = f" or AWG {_gauge_name(gauge)}" if system == "US" and gauge is not None else ""
+    beside = f" or AWG {_gauge_name(gauge)}" if units_now() == "US" and gauge is not None else ""
     return f"{f'{wires} × ' if wires > 1 else ''}{area:g} mm²{beside}"
 
 
@@ -241,7 +235,7 @@ def _cautions(job, machine, choice, row):
     if choice.connection == "delta" and machine.setting.open_corner_v_per_rpm is None:
         as_chosen += " The open corner of this delta was never measured."
     said = filter(None, (choice_words(job), _traced_words(job), _source_words(machine)))
-    return (*said, _BEFORE_WORK, as_found, as_chosen, *_AT_WORK)
+    return (*said, _BEFORE_WORK, as_found, as_chosen, *map(filled, _AT_WORK))
 
 
 def _unguarded_words(choice, row):
@@ -267,10 +261,10 @@ def _source_words(machine):
     return f"Worked out for one setting of the source ({setting}): a stronger one gives more amps than promised here."
 
 
-def _assumed(job, machine, system):
+def _assumed(machine):
     return (
         *(_UNIT.sub("", words) for words in machine.assumed),
         f"wire for {JUMPER_A_PER_MM2.value:g} A/mm²",
-        f"tails of {say(JUMPER_ALLOWANCE_MM.value, 'mm', system)} on each jumper together",
+        f"tails of {say(JUMPER_ALLOWANCE_MM.value, 'mm')} on each jumper together",
         f"{BRISK_HAND_RPM.value:.0f} rpm for a rotor swung by hand",
     )

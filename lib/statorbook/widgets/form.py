@@ -55,8 +55,7 @@ class Form:
     ):
         self.model, self._part, self._save, self._on_change, self._system = model, part, save, on_change, system
         self._drafts, self._discarded, self._save_words, self._quiet = drafts, {}, save_words, False
-        self.message, self._refused = MessageLine(), None
-        self.message.system = system
+        self.message, self._refused = MessageLine(system=system), None
         self.fields = {name: self._field(name) for name in model.model_fields if name not in (*skip, "assumed")}
         self.message.guarded(self._bring_back)()
         for field in self.fields.values():

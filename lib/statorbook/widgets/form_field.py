@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.errors import BadInput
-from statorbook.quantities import retold, to_shown, usual_units
+from statorbook.quantities import filled, reader_units, to_shown, usual_units
 from statorbook.widgets.controls import (
     NumberField,
     choice,
@@ -42,7 +42,8 @@ class FormField:
         # What was once measured or typed cannot become an assumption again, so most fields need no such button.
         confirm = [self.confirm] if assumed else []
         self.widget = stacked([side_by_side([self.control, self.beside, *confirm]), self.under])
-        self._say()
+        with reader_units(system):
+            self._say()
 
     @property
     def label(self):
@@ -142,18 +143,19 @@ class FormField:
 
     def check(self):
         """Show what is wrong with it, or what was understood, and tell whether it can be used."""
-        try:
-            self._say(self.read())
-        except BadInput as refusal:
-            self.complain(str(refusal))
-            return False
+        with reader_units(self.system):
+            try:
+                self._say(self.read())
+            except BadInput as refusal:
+                self.complain(str(refusal))
+                return False
         return True
 
     def complain(self, sentence):
         """Show a plain sentence under the field; it is escaped."""
         self.beside.value = f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}'
         self.confirm.layout.display = "none"
-        self.under.value = self._small(f"{retold(sentence, self.system)}{self._elsewhere}", BAD)
+        self.under.value = self._small(f"{sentence}{self._elsewhere}", BAD)
 
     def _say(self, value=None):
         self.beside.value, self.confirm.layout.display = "", None if self.assumed else "none"
@@ -164,7 +166,7 @@ class FormField:
         elif value is not None and self._understood not in ("", value):
             self.beside.value = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
         self.beside.value += self._waits()
-        described = retold(self.facts.description, self.system)
+        described = filled(self.facts.description)
         self.under.value = self._small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
 
     def _waits(self):

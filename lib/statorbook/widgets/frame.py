@@ -1,7 +1,6 @@
 """The base of every panel: inputs, then the result in a sentence, the picture, the table, and a message line."""
 
 import asyncio
-import re
 from collections.abc import Callable
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -11,7 +10,7 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.cautions import Exposure, Instruction, exposures_of, text_of
-from statorbook.quantities import retold
+from statorbook.quantities import units_now
 from statorbook.widgets.controls import button, side_by_side, stacked
 from statorbook.widgets.guard import BAD, ODD, QUIET, MessageLine
 from statorbook.widgets.table import Table, in_a_box
@@ -20,7 +19,6 @@ _REST_S = 0.3  # nobody who is still moving a slider pauses longer
 _CAUTIONS = frozenset(exposure.sentence for exposure in Exposure)
 _STALE = "for the values before the last change"
 _SENTENCE, _PICTURE, _RESULT = "statorbook-sentence", "statorbook-picture", "statorbook-result"  # names in the page
-_ALTERNATIVE = re.compile(r'(?<=aria-label=")[^"]*')
 # Greyed, framed, and said in words: paler would be too faint to read.
 _AGED = "filter:grayscale(1);outline:2px dashed currentColor;outline-offset:-2px"
 # Lab marks the control that has the keyboard by a slightly other border only, which nobody sees at arm's length, and
@@ -76,7 +74,7 @@ class Panel:
         Widgets, a list of widgets for one row, or things with a `.widget` (`Form`, `LogGrid`). Every widget with a
         value redraws the panel when it changes; a `Form` or `LogGrid` is given a callback that calls `redraw`.
     system : str or None
-        "metric" or "US": the units that the panel speaks in; metric when None.
+        "metric" or "US": the units that the panel speaks in; those of the page when None.
     actions : dict of str to callable or None
         Words on a button to what it does, called without arguments inside the guard; they stand above the message line.
     picture_px : int
@@ -91,7 +89,7 @@ class Panel:
 
     def __init__(self, *, inputs, system=None, actions=None, picture_px=0, table_px=None, sentence_lines=3):
         self._answer, self._trouble, self._working, self._picture_px = None, "", False, picture_px
-        self.system = self.message.system = system or "metric"
+        self.system = self.message.system = system or units_now()
         self.sentence_box = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
         self.picture_box = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
         self.picture_box.add_class(_PICTURE)
@@ -125,7 +123,7 @@ class Panel:
         raise NotImplementedError(f"{type(self).__name__} has no answer")
 
     def in_units(self, system):
-        """Tell everything in other units, the form's fields too; nothing typed is lost.
+        """Tell everything in other units, form and log too; nothing typed is lost.
 
         Parameters
         ----------
@@ -133,8 +131,9 @@ class Panel:
             "metric" or "US".
         """
         self.system = self.message.system = system
-        if hasattr(self, "form"):
-            self.form.in_units(system)
+        for kept in ("form", "grid"):
+            if hasattr(self, kept):
+                getattr(self, kept).in_units(system)
         self.redraw()
 
     def redraw(self, change=None):
@@ -201,7 +200,8 @@ class Panel:
         return given
 
     def _redraw(self):
-        answer = told(self.answer(), self.system)
+        answer = self.answer()
+        answer = replace(answer, sentence=text_of(answer.sentence), caution=answer.whole_caution, exposures=())
         pictures, table = self._pictures_of(answer), self._table_of(answer)
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
         self._answer, self._trouble = answer, ""
@@ -214,7 +214,7 @@ class Panel:
         """Add what took longer, unless the controls were moved in the meantime."""
         if self._answer is not answer or self._trouble:
             return
-        said = retold(answer.later(), self.system)
+        said = answer.later()
         # Asked again: JupyterLab may hand the kernel a control's move on another thread while this is worked out.
         if self._answer is answer and not self._trouble:
             self._answer = replace(answer, sentence=f"{answer.sentence}\n{said}", later=None)
@@ -248,21 +248,6 @@ def when_at_rest(call):
         call()
 
 
-def told(answer, system):
-    """An answer in plain text with its whole caution; in US units all its words are told anew, the pictures' too."""
-    answer = replace(answer, sentence=text_of(answer.sentence), caution=answer.whole_caution, exposures=())
-    if system == "metric":
-        return answer
-    table, pictures = answer.table, answer.pictures
-    if table:
-        rows = tuple(tuple(_retold_cell(cell, system) for cell in row) for row in table.rows)
-        table = replace(table, rows=rows, caption=retold(table.caption, system))
-    pictures = [pictures] if isinstance(pictures, str) else pictures
-    pictures = tuple(_ALTERNATIVE.sub(lambda found: retold(found[0], system), picture, count=1) for picture in pictures)
-    words = {name: retold(getattr(answer, name), system) for name in ("sentence", "caution")}
-    return replace(answer, **words, table=table, pictures=pictures)
-
-
 def caution_html(exposures):
     """Cautions as they stand above a table that is no part of an answer.
 
@@ -290,12 +275,6 @@ def _marked(line):
         return f"<b>⚠ {escape(line)}</b>"
     what, _, rest = line.partition(":")
     return f"<b>⚠ {escape(what)}:</b>{escape(rest)}"
-
-
-def _retold_cell(cell, system):
-    if isinstance(cell, Instruction):
-        return cell.told(lambda text: retold(text, system))
-    return retold(cell, system) if isinstance(cell, str) else cell
 
 
 def _reason(trouble):

@@ -86,14 +86,26 @@ class LogGrid:
         Name of the log; with it rows can be pasted, and brought in and taken out as a file.
     drafts : Drafts or None
         Keeps what is pasted and not added yet.
+    system : str or None
+        "metric" or "US": the units that verdicts are told in; those of the page when None.
     """
 
     def __init__(
-        self, columns, rows=(), options=None, on_change=None, *, save=None, widths=None, log=None, drafts=None
+        self,
+        columns,
+        rows=(),
+        options=None,
+        on_change=None,
+        *,
+        save=None,
+        widths=None,
+        log=None,
+        drafts=None,
+        system=None,
     ):
         self.columns, self.options = dict(columns), dict(options or {})
         self._on_change, self._save = on_change, save
-        self.message = MessageLine()
+        self.message = MessageLine(system=system)
         self._past, self._future, self._quiet = [], [], False
         self._grid = self._box(widths or {})
         self._heads = [W.HTML(_heading(text)) for text in ("", "Verdict", *self.columns.values())]
@@ -247,6 +259,17 @@ class LogGrid:
         finally:
             self._quiet = False
         self._arrange()
+
+    def in_units(self, system):
+        """Tell every verdict in other units.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+        """
+        self.message.system = system
+        self.judge()
 
     def judge(self):
         """Ask for the verdicts again, and tell whether they came; else the message line says why not."""

@@ -7,7 +7,7 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.errors import BadInput
-from statorbook.quantities import retold
+from statorbook.quantities import reader_units, units_now
 
 
 def _towards_ink(colour, share):
@@ -30,10 +30,12 @@ class MessageLine:
     ----------
     lines : int
         Lines of text to reserve [-].
+    system : str or None
+        "metric" or "US": what its callbacks say, they say in these units; those of the page when None.
     """
 
-    def __init__(self, *, lines=2):
-        self.text, self.system = "", "metric"  # the units that its sentences are told in
+    def __init__(self, *, lines=2, system=None):
+        self.text, self.system = "", system or units_now()
         self.last_fault = ""
         self.widget = W.HTML(layout=W.Layout(min_height=f"{1.5 * lines}em")).add_class("statorbook-message")
         self.clear()
@@ -90,20 +92,21 @@ class MessageLine:
 
         @wraps(call)
         def safe(*event, **options):
-            try:
-                return call(*event, **options)
-            except Exception as error:
-                # The reader sees the sentence; whoever mends the workbook reads the rest here.
-                self.last_fault = "" if isinstance(error, BadInput) else traceback.format_exc()
-                self.complain(in_plain_words(error))
-                if on_failure is not None:
-                    on_failure()
-                return None
+            with reader_units(self.system):
+                try:
+                    return call(*event, **options)
+                except Exception as error:
+                    # The reader sees the sentence; whoever mends the workbook reads the rest here.
+                    self.last_fault = "" if isinstance(error, BadInput) else traceback.format_exc()
+                    self.complain(in_plain_words(error))
+                    if on_failure is not None:
+                        on_failure()
+                    return None
 
         return safe
 
     def _show(self, text, colour, sign=""):
-        self.text = text = retold(text, self.system)
+        self.text = text
         words = f"<b>{sign}</b> {escape(text)}" if text else "&nbsp;"
         self.widget.value = f'<div role="status" style="line-height:1.4;color:{colour}">{words}</div>'
 

@@ -15,6 +15,7 @@ from statorbook.job.parts.fields import BadField, facts_of, field_facts
 from statorbook.job.parts.registry import BankPart, CoilPart, DrivePart, StatorPart
 from statorbook.quantities.estimate import Estimate
 from statorbook.quantities.facts import CONDUCTORS, MAGNETS
+from statorbook.quantities.unit_systems import filled
 
 ALL_FIELDS = [(model, facts) for model in PARTS.values() for facts in facts_of(model)]
 NUMBERS = [(model, facts) for model, facts in ALL_FIELDS if facts.kind in ("number", "count")]
@@ -50,8 +51,9 @@ def test_every_number_is_refused_just_outside_its_limits(model, facts):
     for outside in (too_low, facts.most + step):
         caught = refusal(model, **{facts.name: outside})
         assert caught.field == facts.name
+        step_on = text_of(filled(facts.next_step))
         assert uncautioned(str(caught)) == (
-            f"{model.part_title}, {facts.title}: {outside} was given; {facts.allowed}; {text_of(facts.next_step)}."
+            f"{model.part_title}, {facts.title}: {outside} was given; {facts.allowed}; {step_on}."
         )
 
 

@@ -5,6 +5,7 @@ from math import pi
 import pytest
 
 from samples.job_samples import sample
+from sentences import in_us
 from statorbook.bench.coast import read_coast, ring_inertia_kgm2
 from statorbook.bench.drill import read_drill
 from statorbook.errors import BadInput
@@ -156,9 +157,8 @@ def test_the_drill_says_what_it_assumes(job):
 def test_the_sentence_in_the_units_of_the_us():
     fit = fit_drill(read_drill(DRILLED, STATOR))
     # 0.2 N·m × 0.7376 ft·lb/N·m, NIST SP 811.
-    assert describe_drag(fit, "US").startswith("The unloaded rotor takes 0.1") and "ft·lb when" in describe_drag(
-        fit, "US"
-    )
+    said = in_us(describe_drag, fit)
+    assert said.startswith("The unloaded rotor takes 0.1") and "ft·lb when" in said
 
 
 @pytest.mark.parametrize("log", PANELS)

@@ -13,7 +13,7 @@ from statorbook.job.parts.reader import ReaderPart, units_of
 from statorbook.panels.choice.settle import SettlePanel
 from statorbook.panels.start.job_units import UnitsPanel
 from statorbook.panels.start.start import StartPanel
-from statorbook.quantities.unit_systems import say
+from statorbook.quantities.unit_systems import reader_units, say
 from statorbook.sheets.job_sheets import write_sheets
 
 
@@ -76,5 +76,6 @@ def test_the_figure_shows_the_number_of_the_sentence(job, units, axis):
     # The torque at rest that the sentence says is where the drive's curve leaves the axis.
     left = next(line for line in axes.lines if len(line.get_xdata()) > 20 and line.get_xdata()[0] < 10)
     from_metric = {"metric": 1.0, "US": 1.3558179483314004}[units]  # NIST SP 811, foot pound-force
-    rest = say(left.get_ydata()[0] * from_metric, "N·m", units, figures=2)
+    with reader_units(units):
+        rest = say(left.get_ydata()[0] * from_metric, "N·m", figures=2)
     assert f"pulls {rest} on the standing rotor" in panel.sentence

@@ -6,7 +6,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError, field_validator
 
 from statorbook.errors import BadInput
 from statorbook.job.parts.fields import BadField, facts_of, field_facts, labelled, shown
-from statorbook.quantities import day_of
+from statorbook.quantities import day_of, filled, reader_units
 
 
 class Part(BaseModel):
@@ -35,7 +35,8 @@ class Part(BaseModel):
     @classmethod
     def __pydantic_init_subclass__(cls, **kwargs):
         """Write the fields into the docstring, so that help() shows them and nobody keeps them twice."""
-        lines = [f"    {f.name} : {f.kind}\n        {f.title}. {f.description}" for f in facts_of(cls)]
+        with reader_units("metric"):
+            lines = [f"    {f.name} : {f.kind}\n        {f.title}. {filled(f.description)}" for f in facts_of(cls)]
         cls.__doc__ = "\n".join([cls.__doc__.rstrip(), "", "    Parameters", "    ----------", *lines, "    "])
 
     @classmethod

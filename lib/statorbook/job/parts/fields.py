@@ -8,7 +8,7 @@ from pydantic_core import PydanticUndefined
 
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
-from statorbook.quantities import limits_in_words
+from statorbook.quantities import filled, limits_in_words, shown_unit
 
 _LONGEST_SHOWN = 40
 
@@ -17,7 +17,7 @@ class BadField(BadInput):
     """A field of a job's part that cannot be used, said in one sentence; `field` is empty when it is about several."""
 
     def __init__(self, given, allowed, next_step, *, where="", field=""):
-        super().__init__(given, allowed, next_step, where=where)
+        super().__init__(given, allowed, filled(next_step), where=where)
         self.field = field
 
     @classmethod
@@ -38,10 +38,10 @@ class FieldFacts:
     """All that a label, a slider or a sentence needs to know about one field."""
 
     name: str  # in the model
-    title: str  # the label, with the unit
+    name_alone: str  # the label, without the unit
     unit: str  # of the three limits too; empty for text
-    description: str  # what it is and how to get it, in plain words
-    next_step: str | Instruction  # what to do when it is refused
+    description: str  # what it is and how to get it; quantities in it are marked as `filled` takes them
+    next_step: str | Instruction  # what to do when it is refused; marked likewise
     exposures: tuple[Exposure, ...]  # what getting the value exposes hands to
     kind: str  # "number", "count", "choice", "yes or no", "text" or "names"
     above: float | None  # lower limit, itself not allowed
@@ -54,9 +54,9 @@ class FieldFacts:
     assumed_default: bool  # whether that is an assumption which the reader should see marked
 
     @property
-    def name_alone(self):
-        """The label without the unit."""
-        return self.title.removesuffix(f" [{self.unit}]")
+    def title(self):
+        """The label, with the unit as the reader is shown it."""
+        return f"{self.name_alone} [{shown_unit(self.unit, name=self.name_alone)}]" if self.unit else self.name_alone
 
     @property
     def unit_alone(self):
@@ -75,7 +75,8 @@ class FieldFacts:
         if self.kind == "yes or no":
             return "true or false is allowed"
         noun = "a whole number" if self.kind == "count" else "a number"
-        return limits_in_words(self.unit_alone, above=self.above, at_least=self.least, at_most=self.most, noun=noun)
+        limits = {"above": self.above, "at_least": self.least, "at_most": self.most}
+        return limits_in_words(self.unit_alone, **limits, noun=noun, name=self.name_alone)
 
 
 def labelled(title, unit, description, *, default=..., assumed=False, next_step="type it again", exposes=(), **limits):
@@ -115,7 +116,7 @@ def field_facts(model, name):
     most = getattr(limits.get("Le"), "le", None) or getattr(limits.get("MaxLen"), "max_length", None)
     return FieldFacts(
         name=name,
-        title=info.title,
+        name_alone=info.title.removesuffix(f" [{extra['unit']}]"),
         unit=extra["unit"],
         description=info.description,
         kind=kind,

@@ -16,7 +16,7 @@ class CoilPart(DatedPart):
     emf_plus_minus_v_per_rpm: float = labelled("EMF ±, 95 %", "V/rpm", "Half-width of its 95 % band.", ge=0, le=10)
     emf_how: str = labelled("EMF from", "", "Where the EMF came from.", default="", max_length=300)
     emf_assumed: bool = labelled("EMF assumed", "", "True when nothing was measured.", default=False)
-    ohm: float = labelled("Resistance of one coil", "Ω", "Ohms of one coil at 20 °C.", gt=0, le=1000)
+    ohm: float = labelled("Resistance of one coil", "Ω", "Ohms of one coil at {20 °C}.", gt=0, le=1000)
     ohm_plus_minus: float = labelled("Resistance ±, 95 %", "Ω", "Half-width of its 95 % band.", ge=0, le=1000)
     ohm_how: str = labelled("Resistance from", "", "Where the ohms came from.", default="", max_length=300)
     ohm_assumed: bool = labelled("Resistance assumed", "", "True when nothing was measured.", default=False)

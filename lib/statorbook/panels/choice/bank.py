@@ -5,6 +5,7 @@ from statorbook.job import Drafts
 from statorbook.job.parts import BankPart
 from statorbook.operation import grade_dc
 from statorbook.panels.start import UnitsChoice
+from statorbook.quantities import say
 from statorbook.widgets import Answer, Form, Panel
 
 
@@ -47,8 +48,8 @@ def describe_bank(bank):
     return (
         f"{bank.cells} cells of {bank.chemistry}: {bank.empty_volts:.1f} V empty and rested, "
         f"{bank.half_volts:.1f} V half full, "
-        f"{bank.charging_volts:.1f} V at the charging limit at {bank.temperature_c:g} °C, all DC; about "
-        f"{1000 * bank.internal_ohm:.1f} mΩ inside (typical, not measured). A meter on it shows "
+        f"{bank.charging_volts:.1f} V at the charging limit at {say(bank.temperature_c, '°C', form='g')}, all DC; "
+        f"about {1000 * bank.internal_ohm:.1f} mΩ inside (typical, not measured). A meter on it shows "
         f"{low:.1f} to {high:.1f} V DC, from empty under load to equalising in the cold: a reading outside is set "
         "aside."
     )

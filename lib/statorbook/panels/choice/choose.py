@@ -18,6 +18,7 @@ from statorbook.operation import one_curve, open_circuit_volts, sweep
 from statorbook.panels.choice.groupings import all_groupings, plus_minus_words
 from statorbook.panels.drive.drive_sliders import DriveSliders, TemperatureSlider
 from statorbook.quantities import facts as c
+from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, Panel, choice, job_prefix, label_with_unit, labelled, require_own
 from statorbook.winding import Grouping
 
@@ -39,14 +40,16 @@ class ChoosePanel(Panel):
 
     def __init__(self, job):
         now = job.read()
-        self.job, self.machine, self._opened_with = job, machine_from(now), _compared_parts(now)
+        self.job, self._opened_with, system = job, _compared_parts(now), units_for(now)
+        with reader_units(system):
+            self.machine = machine_from(now)
         self.curve = KeptFigure(height_in=4.4)
         self.speeds = KeptFigure(rows=2, height_in=5.4, sharex=True)
         self.series = choice("Coils in series", self._series_options(), "best")
         self.connection = choice("Connection", ["star", "delta"], "star")
         self.bank = choice("Bank", self._bank_options(), self.machine.bank)
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
-        setting, system = self.machine.setting, units_for(now)
+        setting = self.machine.setting
         self.drive = DriveSliders(self.machine.drive, system)
         self.accepted = _AcceptedVolts(setting.limit_dc_volts)
         self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 140, system)

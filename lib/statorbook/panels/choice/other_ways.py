@@ -3,6 +3,7 @@
 from statorbook.assembly import machine_from, units_for
 from statorbook.choice import COUNT_TURNS, compare, needs_another_way, other_ways
 from statorbook.job import Drafts
+from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, NumberField, Panel, Table, job_prefix, keep_fields
 
 _COLUMNS = {
@@ -28,9 +29,10 @@ class OtherWaysPanel(Panel):
 
     def __init__(self, job):
         read = job.read()
-        self.job, self.machine, self.system = job, machine_from(read), units_for(read)
-        now = self.machine
-        self.found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+        self.job, self.system = job, units_for(read)
+        with reader_units(self.system):
+            self.machine = now = machine_from(read)
+            self.found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
         self.turns = NumberField(
             "Turns counted in one coil, if any", "", whole=True, at_least=1, at_most=2000, next_step=COUNT_TURNS
         )
@@ -40,7 +42,7 @@ class OtherWaysPanel(Panel):
     def answer(self):
         """Whether another way is worth a look, the most useful one in words, and all of them in a table."""
         turns = self.turns.read() if self.turns.value.strip() else None
-        ways = other_ways(self.machine, self.found, turns=turns, system=self.system)
+        ways = other_ways(self.machine, self.found, turns=turns)
         needed, why = needs_another_way(self.found, ways)
         first = ways[0]
         if not first.sound:

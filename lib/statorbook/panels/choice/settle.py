@@ -9,6 +9,7 @@ from statorbook.figures.canvas import KeptFigure
 from statorbook.operation import pedal_feel, point_at, start_up
 from statorbook.panels.drive.drive_sliders import DriveSliders
 from statorbook.protection import brake, highest_wind_m_s
+from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, Panel, choice
 from statorbook.winding import Winding
 
@@ -24,7 +25,9 @@ class SettlePanel(Panel):
 
     def __init__(self, job):
         now = job.read()
-        self.job, self.machine, self.system = job, machine_from(now), units_for(now)
+        self.job, self.system = job, units_for(now)
+        with reader_units(self.system):
+            self.machine = machine_from(now)
         self.torque = KeptFigure(height_in=4.2)
         self._chain = KeptFigure(height_in=4.4)
         groupings = self.machine.stator.groupings()
@@ -47,11 +50,9 @@ class SettlePanel(Panel):
         state, conditions = now.bank.states[self.state.value], now.setting.conditions
         start = start_up(now.drive, winding, state, conditions, start_nm=now.start_nm)
         point = point_at(now.drive, winding, state, conditions, start.settles_rpm)
-        self.torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start, system=self.system)
+        self.torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start)
         self._chain.draw(draw_loss_chain, point.chain_watts)
-        sentence = " ".join(
-            filter(None, (start.in_words(self.system), working_words(point), self._special(now, winding)))
-        )
+        sentence = " ".join(filter(None, (start.in_words(), working_words(point), self._special(now, winding))))
         return Answer(
             sentence=sentence,
             pictures=(
@@ -65,9 +66,9 @@ class SettlePanel(Panel):
         """What only a rider or only a wind rotor has to know."""
         state, conditions = now.bank.states[self.state.value], now.setting.conditions
         if isinstance(now.drive, Pedals):
-            return pedal_feel(now.drive, winding, state, conditions).sentence(self.system)
+            return pedal_feel(now.drive, winding, state, conditions).sentence()
         if isinstance(now.drive, WindRotor):
-            return highest_wind_m_s(now.drive, winding, conditions).sentence(self.system)
+            return highest_wind_m_s(now.drive, winding, conditions).sentence()
         return ""
 
 

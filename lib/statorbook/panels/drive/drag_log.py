@@ -84,7 +84,7 @@ class DragPanel(LogPanel):
 
     def _headline(self, fit):
         """The drag in a sentence."""
-        return describe_drag(fit, units_for(self.job))
+        return describe_drag(fit)
 
     def answer(self):
         """The drag of the log as it stands, with the caution of the test."""
@@ -112,7 +112,7 @@ class DragPanel(LogPanel):
         assumed = tuple(name for name in drive.assumed if name not in found)
         self.job.save_part("drive", DrivePart(**{**drive.model_dump(), **self._typed(), **found, "assumed": assumed}))
         self._drafts.forget(self._typed())
-        self.message.say(f"Saved in the drive of the job {self.job.name}: {describe_drag(fit, units_for(self.job))}")
+        self.message.say(f"Saved in the drive of the job {self.job.name}: {describe_drag(fit)}")
 
 
 class CoastPanel(DragPanel):
@@ -185,9 +185,9 @@ class DrillPanel(DragPanel):
         return fit_drill(readings, keep_all=self.keep_all.value)
 
 
-def describe_drag(fit, system="metric"):
+def describe_drag(fit):
     """The drag in a sentence: near rest and its rise with speed, with their ±."""
-    unit, factor = shown_unit("N·m", system), to_shown(1.0, "N·m", system)
+    unit, factor = shown_unit("N·m"), to_shown(1.0, "N·m")
     rest, rise = (drag.times(factor, unit=unit) for drag in (fit.drag_nm, fit.drag_nm_per_1000rpm))
     return f"The unloaded rotor takes {rest} when it hardly turns, and {rise} more for each 1000 rpm."
 

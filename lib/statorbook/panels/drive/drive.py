@@ -62,22 +62,22 @@ class DrivePanel(Panel):
         """The drive's speeds and power, pictures and cautions."""
         if self.form.fields["kind"].control.value is None:
             return Answer(sentence="Choose the kind of drive first, then fill in what it asks for.")
-        part, system = self.form.part(), self.units.system
+        part = self.form.part()
         drive = part.to_drive()
         besides = "; ".join(part.assumed_besides)
-        sentence = " ".join(filter(None, (describe_drive(drive, system), besides and f"Also assumed: {besides}.")))
-        pictures = self._pictures(part, drive, system, sentence)
-        return Answer(sentence=sentence, pictures=pictures, caution=drive_cautions(part, drive, system))
+        sentence = " ".join(filter(None, (describe_drive(drive), besides and f"Also assumed: {besides}.")))
+        pictures = self._pictures(part, drive, sentence)
+        return Answer(sentence=sentence, pictures=pictures, caution=drive_cautions(part, drive))
 
-    def _pictures(self, part, drive, system, sentence):
+    def _pictures(self, part, drive, sentence):
         """Curves of every drive; for water the choice of the nozzle and the runner to scale as well."""
-        self.curves.draw(draw_drive_curves, drive, system)
+        self.curves.draw(draw_drive_curves, drive)
         shown = [(self.curves, "Shaft power and torque against speed.")]
         if isinstance(drive, PipedJet):
-            self._nozzle.draw(draw_nozzle_power, drive, system)
+            self._nozzle.draw(draw_nozzle_power, drive)
             shown.append((self._nozzle, "Shaft power and the pipe's share against the nozzle."))
         if part.kind == "water jet":
-            self._bucket.draw(draw_jet_and_bucket, drive, part.bucket_width_mm, system)
+            self._bucket.draw(draw_jet_and_bucket, drive, part.bucket_width_mm)
             shown.append((self._bucket, "Runner, jet and bucket to scale."))
         self.picture_box.layout.height = f"{sum(figure.height_px for figure, _ in shown) + 8}px"
         return tuple(figure.svg(f"{words} {sentence}") for figure, words in shown)

@@ -1,45 +1,44 @@
 """What there is to say about a drive, in the reader's units."""
 
 from statorbook.drives import PipedJet, best_nozzle_mm, bucket_count, least_bucket_width_mm, tail_water_opening
-from statorbook.quantities import retold, say
+from statorbook.quantities import say
 
 _OPENING_PER_PITCH = 0.8  # width of the opening that the tail water is worked out for, over the runner's pitch diameter
 
 
-def describe_drive(drive, system="metric"):
+def describe_drive(drive):
     """A drive in a few sentences: speeds, power, for water the runner that goes with it, limits of the model."""
-    said = [drive.describe(system)]
+    said = [drive.describe()]
     if isinstance(drive, PipedJet):
-        said.append(f"Most power comes from a nozzle of {say(best_nozzle_mm(drive), 'mm', system)}.")
+        said.append(f"Most power comes from a nozzle of {say(best_nozzle_mm(drive), 'mm')}.")
     if hasattr(drive, "total_flow_l_s"):
-        said.append(runner_words(drive, system))
+        said.append(runner_words(drive))
     return " ".join((*said, drive.limits))
 
 
-def runner_words(drive, system="metric"):
+def runner_words(drive):
     """What runner and casing go with a jet: buckets, their width, and the opening for the used water."""
     width = _OPENING_PER_PITCH * drive.pitch_diameter_mm
     tail = tail_water_opening(drive.total_flow_l_s, width)
     return (
         f"This jet needs about {bucket_count(drive.pitch_diameter_mm, drive.jet_mm)} buckets at least "
-        f"{say(least_bucket_width_mm(drive.jet_mm), 'mm', system)} wide, and an opening below the runner "
-        f"{say(width, 'mm', system)} wide and {say(tail.opening_height_mm, 'mm', system)} high for the used water."
+        f"{say(least_bucket_width_mm(drive.jet_mm), 'mm')} wide, and an opening below the runner "
+        f"{say(width, 'mm')} wide and {say(tail.opening_height_mm, 'mm')} high for the used water."
     )
 
 
-def drive_cautions(part, drive, system="metric"):
+def drive_cautions(part, drive):
     """What can hurt with a drive: runaway first, then what belongs to its kind and to what was typed for it."""
     runaway = (
-        f"Runaway: with the load gone it turns at up to {_runaway(drive, system)}. Guard the rotor, and keep "
+        f"Runaway: with the load gone it turns at up to {_runaway(drive)}. Guard the rotor, and keep "
         "a way to stop the source that needs nobody near it."
     )
-    return " ".join(filter(None, (runaway, *part.cautions(drive, system))))
+    return " ".join(filter(None, (runaway, *part.cautions(drive))))
 
 
-def _runaway(drive, system):
+def _runaway(drive):
     """The runaway speed with its guard, and with the guard failed."""
     free = f"{drive.unguarded_runaway_speed_rpm:.0f} rpm"
     if not drive.guard_words:
         return free
-    guard = retold(drive.guard_words, system)
-    return f"{drive.runaway_speed_rpm:.0f} rpm with {guard}, and at up to {free} should that fail"
+    return f"{drive.runaway_speed_rpm:.0f} rpm with {drive.guard_words}, and at up to {free} should that fail"

@@ -25,6 +25,7 @@ from statorbook.first_run import (
 from statorbook.job.parts import meters_of
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
 from statorbook.panels.measuring.log_panel import NOTHING_YET, use_every_row
+from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, Panel, Table, job_prefix, require_own, stacked
 
 CAUTION = "Never take the bank or its fuse off while it turns: the volts jump and the rotor runs away."
@@ -48,7 +49,8 @@ class FirstRunPanel(Panel):
     def __init__(self, job, today=None):
         self.job = job.reopen()
         self._today, self._complete = today, False
-        self.machine, self.choice = machine_from(job), choice_of(job)
+        with reader_units(units_for(job)):
+            self.machine, self.choice = machine_from(job), choice_of(job)
         self._figure = KeptFigure(rows=2, height_in=5.2, sharex=True)
         heads = {"drive_reading": source_heading(self.machine.drive) or "Source, none to read"}
         self._notes = file_notes(self.job, self.log)

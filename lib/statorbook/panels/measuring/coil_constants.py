@@ -7,6 +7,7 @@ from statorbook.errors import BadInput
 from statorbook.fits import coil_estimates, terminal_constants, unusable_words, warmth_words
 from statorbook.job.parts import CoilPart, facts_worked_out_for
 from statorbook.panels.measuring.log_panel import use_every_row
+from statorbook.quantities import filled, say
 from statorbook.widgets import Answer, Panel, Table
 
 
@@ -126,17 +127,16 @@ def describe_coil(coil):
     str
         EMF, ohms and inductance with their ±.
     """
-    return (
-        f"One coil makes {coil.emf_v_per_rpm} rms and has {coil.ohm} at 20 °C and {coil.henry.times(1000, unit='mH')}."
-    )
+    henry = coil.henry.times(1000, unit="mH")
+    return f"One coil makes {coil.emf_v_per_rpm} rms and has {coil.ohm} at {say(20, '°C')} and {henry}."
 
 
 def coil_table(coil):
     """The constants of one coil with where they come from, one line for each."""
     lines = (
         ("EMF, rms [V/rpm]", coil.emf_v_per_rpm),
-        ("resistance at 20 °C [Ω]", coil.ohm),
+        (f"resistance at {say(20, '°C')} [Ω]", coil.ohm),
         ("inductance [mH]", coil.henry.times(1000, unit="mH")),
     )
-    rows = tuple((name, f"{found.value:.4g}", f"{found.plus_minus:.2g}", found.how) for name, found in lines)
+    rows = tuple((name, f"{found.value:.4g}", f"{found.plus_minus:.2g}", filled(found.how)) for name, found in lines)
     return Table(columns=("of one coil", "value", "± 95 %", "where it comes from"), rows=rows)

@@ -11,8 +11,8 @@ _WIDTHS = {"taken_on": "minmax(7.5em, 9em)", "note": "minmax(6em, 26em)", "betwe
 def log_grid(job, log, judge, *, words=None, heads=None):
     """One log of a job as a grid; `words` and `heads` by column besides those of the log, `judge` as in `LogGrid`."""
     columns = ALL_LOGS[log].columns
-    usual = {column.name: column.heading for column in columns}
-    if units_for(job) == "US":
+    usual, system = {column.name: column.heading for column in columns}, units_for(job)
+    if system == "US":
         usual = {name: f"{head} (or type 68 F)" if "°C" in head else head for name, head in usual.items()}
     own_words = {column.name: tuple(dict.fromkeys(column.words.values())) for column in columns if column.words}
     return LogGrid(
@@ -24,6 +24,7 @@ def log_grid(job, log, judge, *, words=None, heads=None):
         widths=_WIDTHS,
         log=log,
         drafts=Drafts(job.folder, f"{log} log"),
+        system=system,
     )
 
 

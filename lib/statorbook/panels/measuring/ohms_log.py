@@ -6,7 +6,7 @@ from statorbook.cautions import STILL, together
 from statorbook.fits import fit_ohms, more_rows_words, ohms_checks, session_warnings
 from statorbook.job.parts import meters_of
 from statorbook.panels.measuring.log_panel import NOTHING_YET, Judged, LogPanel, why_no_fit
-from statorbook.quantities import holds_anything
+from statorbook.quantities import holds_anything, say
 
 
 class OhmsPanel(LogPanel):
@@ -58,6 +58,6 @@ def describe_ohms(fit):
         Ohms of one phase and between two leads, at 20 °C.
     """
     return (
-        f"One phase, taken as star, has {fit.estimate} at 20 °C, so {fit.estimate.times(2)} between two leads, "
-        "probes taken off."
+        f"One phase, taken as star, has {fit.estimate} at {say(20, '°C')}, so {fit.estimate.times(2)} between two "
+        "leads, probes taken off."
     )

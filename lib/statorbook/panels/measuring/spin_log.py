@@ -21,6 +21,7 @@ from statorbook.fits import (
 )
 from statorbook.job.parts import meters_of
 from statorbook.panels.measuring.log_panel import NO_STATOR, NOTHING_YET, Judged, LogPanel, why_no_fit
+from statorbook.quantities import say
 
 _NEEDS_THE_REST = (
     "Your readings are kept. The inductance follows once the spin log above and the ohms log in "
@@ -116,8 +117,8 @@ def describe_emf(fit):
     """The EMF of one phase, rms, and line volts at 100 rpm, in a sentence."""
     at_100 = fit.estimate.times(100 * sqrt(3), unit="V AC line rms")
     return (
-        f"One phase, taken as star, makes {fit.estimate} rms with the magnets at 20 °C, so {at_100} between two "
-        "leads at 100 rpm."
+        f"One phase, taken as star, makes {fit.estimate} rms with the magnets at {say(20, '°C')}, so {at_100} between "
+        "two leads at 100 rpm."
     )
 
 

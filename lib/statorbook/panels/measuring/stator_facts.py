@@ -7,7 +7,7 @@ from statorbook.errors import BadInput
 from statorbook.job import Drafts
 from statorbook.job.parts import StatorPart
 from statorbook.panels.start import UnitsChoice
-from statorbook.quantities import Fact
+from statorbook.quantities import Fact, filled
 from statorbook.rewiring.checks import DRY_IT
 from statorbook.widgets import Answer, Form, Panel
 from statorbook.winding import Grouping, Stator, found_from_words, naming_words
@@ -100,7 +100,7 @@ class StatorPanel(Panel):
         if megohm is None or megohm >= least.value:
             return ""
         low = f"{megohm:g} MΩ between leads and iron is low, at least {least.value:g} MΩ is usual ({least.source}): "
-        return DRY_IT.within(low, ", and measure again; do not spin it before.")
+        return filled(DRY_IT).within(low, ", and measure again; do not spin it before.")
 
     def _save(self, part):
         self.job.save_part("stator", part)

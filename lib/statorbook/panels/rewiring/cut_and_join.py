@@ -84,7 +84,7 @@ class CutPanel(Panel):
     def _counted(self, plan):
         counts = plan.counts
         lengths = [counts["jumper_mm"], counts["bus_mm"]]
-        said = ["diameter not given" if mm is None else say(mm / 1000.0, "m", self.system) for mm in lengths]
+        said = ["diameter not given" if mm is None else say(mm / 1000.0, "m") for mm in lengths]
         return (counts["cuts"], counts["joins"], sum(map(len, plan.new_on_bus.values())), *said)
 
     def write(self):

@@ -11,7 +11,7 @@ from statorbook.quantities import ELV_AC_VOLTS, NORMAL_95, Fact
 
 KINDS = ("ohms", "volts", "megohm", "look")
 DRY_IT = Instruction(
-    "dry the stator for a day at 60 to 80 °C, never hotter, with the rotor out", (Exposure.HEAT, Exposure.STANDING)
+    "dry the stator for a day at {60 to 80 °C}, never hotter, with the rotor out", (Exposure.HEAT, Exposure.STANDING)
 )
 HAND_SPEED_SHARE = Fact(
     value=0.05,

@@ -6,6 +6,7 @@ from statistics import fmean, median_high
 
 from statorbook.cautions import Exposure, Instruction, together
 from statorbook.fits import BALANCE_SHARE
+from statorbook.quantities import filled
 from statorbook.rewiring.checks.bands import DRY_IT, HAND_SPEED_SHARE, MeterCheck
 from statorbook.rewiring.checks.rows import CheckReading
 from statorbook.rewiring.probes import IRON, LEAD_PAIRS
@@ -192,7 +193,7 @@ def _stop(one):
             "round, short of turns, or of another phase."
         )
     if check.kind == "megohm":
-        mend = together(DRY_IT, _MEND_INSULATION, between=", ")
+        mend = together(filled(DRY_IT), _MEND_INSULATION, between=", ")
         return mend.within(f"Do not put the bank on ({one.words}): ", ".")
     if check.expected is not None and isinf(check.expected):
         return f"Do not go on ({one.words}): the wire is not parted, or another end was cut."

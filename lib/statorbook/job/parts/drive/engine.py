@@ -120,10 +120,10 @@ class EngineKind(Kind):
             overspeed_ratio=part.overspeed_ratio,
         )
 
-    def cautions(self, part, drive, system):
+    def cautions(self, part, drive):
         """A belt that runs too fast, where its pulley is known."""
         from statorbook.drives import belt_caution
 
         fastest_rpm = drive.runaway_speed_rpm / drive.pulley_ratio
         pulley_mm = part.engine_pulley_mm
-        return ("" if pulley_mm is None else belt_caution(pulley_mm, fastest_rpm, system),)
+        return ("" if pulley_mm is None else belt_caution(pulley_mm, fastest_rpm),)

@@ -33,7 +33,7 @@ class HeadFields:
         default=None,
         gt=0,
         le=1000,
-        next_step="read the gauge with the valve shut; 1 bar is 10.2 m",
+        next_step="read the gauge with the valve shut; {1 bar} is {10.2 m}",
         exposes=PIPED,
     )
     head_m: float | None = labelled(
@@ -44,7 +44,7 @@ class HeadFields:
         gt=0,
         le=1000,
         exposes=PIPED,
-        next_step="read the pressure at the running nozzle; 1 bar is 10.2 m",
+        next_step="read the pressure at the running nozzle; {1 bar} is {10.2 m}",
     )
     pipe_length_m: float | None = labelled(
         "Pipe length",

@@ -30,7 +30,7 @@ class Kind:
         """What is assumed though no field says so: pairs of words and whether they hold."""
         return ()
 
-    def cautions(self, part, drive, system):
+    def cautions(self, part, drive):
         """What can hurt with this kind besides running away: sentences in the reader's units, some may be empty."""
         return ()
 

@@ -116,22 +116,20 @@ class DrivePart(UnloadedFields, *(kind.fields for kind in reversed(KINDS.values(
         start = ("pull that starts it, twice the drag", self.start_nm is None)
         return tuple(words for words, true in (start, *self._kind.assumed_besides(self)) if true)
 
-    def cautions(self, drive, system="metric"):
+    def cautions(self, drive):
         """What can hurt with this kind of drive besides running away.
 
         Parameters
         ----------
         drive : Drive
             The drive that this part makes.
-        system : str
-            "metric" or "US".
 
         Returns
         -------
         tuple of str
             Sentences; some may be empty.
         """
-        return self._kind.cautions(self, drive, system)
+        return self._kind.cautions(self, drive)
 
     @classmethod
     def asked(cls, given):

@@ -148,13 +148,13 @@ class WaterJetKind(Kind):
         """What a pipe is like inside."""
         return (("roughness and wall of the pipe, from its material", part.head_from == PIPE),)
 
-    def cautions(self, part, drive, system):
+    def cautions(self, part, drive):
         """A valve that is shut too fast, and a bucket that is narrow for the jet."""
         from statorbook.drives import bucket_caution
 
-        closing = drive.pipe.closing_caution(drive.total_flow_l_s, system) if part.head_from == PIPE else ""
+        closing = drive.pipe.closing_caution(drive.total_flow_l_s) if part.head_from == PIPE else ""
         width = part.bucket_width_mm
-        return (closing, "" if width is None else bucket_caution(drive.jet_mm, width, system))
+        return (closing, "" if width is None else bucket_caution(drive.jet_mm, width))
 
     def fields_for(self, part, values):
         """As every kind; the loss that two gauges showed stays."""

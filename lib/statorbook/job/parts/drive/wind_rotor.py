@@ -38,7 +38,7 @@ class WindRotorFields:
     wind_height_m: float = labelled(
         "Height of that wind reading",
         "m",
-        "Weather records are made at 10 m.",
+        "Weather records are made at {10 m}.",
         default=10.0,
         assumed=True,
         ge=1,
@@ -155,11 +155,11 @@ class WindRotorKind(Kind):
             gear_ratio=1.0 if part.gear_ratio is None else part.gear_ratio,
         )
 
-    def cautions(self, part, drive, system):
+    def cautions(self, part, drive):
         """A guard that is not given, and tips that are too fast."""
         from statorbook.drives import tip_caution
 
-        return ("" if drive.guard_words else _ASK_FOR_GUARD, tip_caution(drive, system))
+        return ("" if drive.guard_words else _ASK_FOR_GUARD, tip_caution(drive))
 
     def assumed_besides(self, part):
         """How far its guard lets it overshoot."""
