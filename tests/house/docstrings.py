@@ -197,8 +197,7 @@ def complaints_about_class(node, bases, *, physics=False):
         found = docstring.complaints() + complaints_about_parameters(docstring)
         found += complaints_about_raises(docstring, makers)
     for method in methods_of(node, public=True):
-        short = "\n" not in (ast.get_docstring(method) or "\n")
-        if is_property(method) or (short and not Docstring(method, node).signature_parameters):
+        if is_property(method) or not Docstring(method, node).signature_parameters:
             inner = complaints_about_property(method)
         else:
             inner = complaints_about_function(method, node, physics=physics)
@@ -207,13 +206,13 @@ def complaints_about_class(node, bases, *, physics=False):
 
 
 def complaints_about_inside(node, on_face=()):
-    """One good line on everything public that stands on no face; a helper may do without."""
+    """One line on everything that stands on no face: a must for what is public, and for a helper when it has any."""
     public = [node, *(methods_of(node, public=True) if isinstance(node, ast.ClassDef) else ())]
     must, found = () if node.name.startswith("_") else public, []
     for each in ast.walk(node):
         if isinstance(each, (ast.FunctionDef, ast.ClassDef)) and each not in on_face:
             text = ast.get_docstring(each)
-            wrong = first_line(text) if text else ["has no docstring"] if each in must else []
+            wrong = one_line(text) if text else ["has no docstring"] if each in must else []
             found += [f"{each.name}: {words}" for words in wrong]
     return found
 

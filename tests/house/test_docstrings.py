@@ -116,16 +116,21 @@ def test_a_wrong_class_is_named(body, words):
     assert any(words in each for each in complaints), complaints
 
 
+LONG = "'''One.\n\n{0}Two.\n{0}'''"
+
+
 @pytest.mark.parametrize(
     "source, words",
     [
+        ("def f():\n    " + LONG.format("    "), "f: has one line"),
         ("def f():\n    pass", "f: has no docstring"),
         ("def _f():\n    '''One'''", "_f: the first line is not one whole sentence"),
         ("class B:\n    '''One.'''\n\n    def f(self):\n        pass", "f: has no docstring"),
-        ("class A:\n    '''One.'''\n\n    def _f(self):\n        '''One'''", "_f: the first line is not one whole"),
+        ("class A:\n    '''One.'''\n\n    def _f(self):\n        " + LONG.format("        "), "_f: has one line"),
+        ("def h():\n    '''One.'''\n\n    def g():\n        " + LONG.format("        "), "g: has one line"),
     ],
 )
-def test_what_stands_on_no_face_has_one_good_line(source, words):
+def test_what_stands_on_no_face_has_one_line(source, words):
     complaints = complaints_about_module("fits", ast.parse(f'"""M."""\n{source}\n'), {}, face={"A", "h"})
     assert len(complaints) == 1 and words in complaints[0]
 

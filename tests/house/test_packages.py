@@ -11,7 +11,7 @@ import pytest
 
 # import-linter would take thirty lines of configuration for the order of the packages, two lines here, and the same
 # imports would be read again for what it cannot tell: faces, imports made late, files and globals of physics.
-from house.sources import NOTEBOOKS, PACKAGES, READER, ROOT, imports_of, is_physics, modules, tree_of
+from house.sources import NOTEBOOKS, PACKAGES, READER, ROOT, face_of, imports_of, is_physics, modules, tree_of
 
 SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scipy", "fluids", "fpdf", "IPython"}
 # The job's parts are pydantic models; nothing below the job loads them.
@@ -95,6 +95,12 @@ def trees_of_page(page):
     return [ast.parse(cell.source) for cell in nbformat.read(page, as_version=4).cells if cell.cell_type == "code"]
 
 
+def asked_for(tree):
+    """Every (module, name) that is imported by name."""
+    froms = (node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom))
+    return {(node.module, alias.name) for node in froms for alias in node.names}
+
+
 @pytest.mark.parametrize("page", NOTEBOOKS, ids=[path.stem for path in NOTEBOOKS])
 def test_a_page_imports_from_faces_only(page):
     targets = [target for tree in trees_of_page(page) for target, _, _ in imports_of(tree)]
@@ -106,6 +112,22 @@ def test_what_stands_on_a_face_is_there():
         if name and path.name == "__init__.py":
             face = importlib.import_module(f"statorbook.{name}")
             assert all(getattr(face, each) is not None for each in getattr(face, "__all__", ())), name
+
+
+def test_nothing_stands_on_a_face_that_nobody_asks_for():
+    scripts = [ast.parse(path.read_text("utf-8")) for path in (ROOT / ".ci").iterdir() if path.name != "run"]
+    trees = [tree_of(path) for _, path in modules()] + scripts
+    asked = set().union(*map(asked_for, [*trees, *(tree for page in NOTEBOOKS for tree in trees_of_page(page))]))
+    faces = [(f"statorbook.{name}", path.parent) for name, path in modules() if name and path.name == "__init__.py"]
+    idle = [(face, name) for face, folder in faces for name in face_of(folder) if (face, name) not in asked]
+    assert idle == []
+
+
+def test_a_name_is_asked_for_by_its_import():
+    tree = ast.parse(
+        "import numpy\ndef f():\n    from statorbook.winding import Stator as S, Grouping\n    return Coil"
+    )
+    assert asked_for(tree) == {("statorbook.winding", "Stator"), ("statorbook.winding", "Grouping")}
 
 
 def test_no_two_classes_have_one_name():

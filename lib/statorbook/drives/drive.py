@@ -47,13 +47,7 @@ class Drive(Protocol):
         raise NotImplementedError
 
     def describe(self):
-        """What it does in one or two sentences.
-
-        Returns
-        -------
-        str
-            Its speeds and power in those units.
-        """
+        """What it does in one or two sentences."""
         raise NotImplementedError
 
     def unguarded(self):

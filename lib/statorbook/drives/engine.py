@@ -198,13 +198,7 @@ class Engine(Drive):
         )
 
     def describe(self):
-        """What it does, in two sentences.
-
-        Returns
-        -------
-        str
-            Power, speeds and fuel.
-        """
+        """What it does, in two sentences."""
         return (
             f"At full load the engine gives {self.rated_watts:.0f} W at {self.engine_rpm:.0f} rpm, of which "
             f"{self.best_shaft_watts:.0f} W come to the generator at {self.best_speed_rpm:.0f} rpm; unloaded the "

@@ -78,13 +78,7 @@ class KnownSpeed(Drive):
         return (Quantity(field="working_rpm", label="Working speed", unit="rpm", **speed),)
 
     def describe(self):
-        """What it does, in a sentence.
-
-        Returns
-        -------
-        str
-            Its speeds.
-        """
+        """What it does, in a sentence."""
         return f"It holds {self.best_speed_rpm:.0f} rpm and would run away to {self.runaway_speed_rpm:.0f} rpm."
 
     @property

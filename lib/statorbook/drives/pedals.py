@@ -187,13 +187,7 @@ class Pedals(Drive):
         )
 
     def describe(self):
-        """What it does, in a sentence or two.
-
-        Returns
-        -------
-        str
-            Rider, power, speeds and flywheel.
-        """
+        """What it does, in a sentence or two."""
         words = (
             f"The rider gives {self.rider_watts:.0f} W at {self.cadence_rpm:.0f} rpm of the pedals, of which at most "
             f"{self.best_shaft_watts:.0f} W come to the generator at {self.best_speed_rpm:.0f} rpm; without load the "

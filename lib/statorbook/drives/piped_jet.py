@@ -201,13 +201,7 @@ class PipedJet(Drive):
         return (Quantity(field="gross_head_m", label="Static head", unit="m", **drop), self.jet.quantities[1])
 
     def describe(self):
-        """What it does, in two sentences.
-
-        Returns
-        -------
-        str
-            The pipe's share, then flow, jet, power and speeds.
-        """
+        """What it does, in two sentences."""
         taken, drop = (say(head, "m") for head in (self.pipe_loss_m, self.gross_head_m))
         share = self.pipe_loss_m / self.gross_head_m
         return f"The pipe takes {taken} of the {drop} of static head, {share:.0%}. {self.jet.describe()}"

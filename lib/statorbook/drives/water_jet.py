@@ -216,13 +216,7 @@ class WaterJet(Drive):
         )
 
     def describe(self):
-        """What it does, in a sentence.
-
-        Returns
-        -------
-        str
-            Flow, jet, power and speeds.
-        """
+        """What it does, in a sentence."""
         return (
             f"{say(self.total_flow_l_s, 'L/s')} leave the nozzle at {say(self.jet_m_s, 'm/s')} "
             f"with {self.source_watts:.0f} W; the runner gives at most {self.best_shaft_watts:.0f} W "

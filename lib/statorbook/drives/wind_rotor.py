@@ -303,13 +303,7 @@ class WindRotor(Drive):
         )
 
     def describe(self):
-        """What it does, in a sentence.
-
-        Returns
-        -------
-        str
-            Wind at the hub, power, speeds and what holds it.
-        """
+        """What it does, in a sentence."""
         return rotor_words(self)
 
     @property

@@ -46,52 +46,18 @@ _AT_WORK = (
 
 @dataclass(frozen=True, kw_only=True)
 class Summary:
-    """The words of the first page.
+    """The words of the first page."""
 
-    Parameters
-    ----------
-    found : str
-        The machine and its wiring as found.
-    wanted : str
-        The grouping that the work makes, and how much work it is.
-    promise : str
-        What it is worked out to do.
-    cautions : tuple of str
-        What can hurt or kill, one sentence or two each.
-    assumed : tuple of str
-        What was not measured.
-    materials : tuple of str
-        Wire, sleeves and ties.
-    """
-
-    found: str
-    wanted: str
-    promise: str
-    cautions: tuple
-    assumed: tuple
-    materials: tuple
+    found: str  # the machine and its wiring
+    wanted: str  # the grouping that the work makes, and how much work it is
+    promise: str  # what it is worked out to do
+    cautions: tuple  # what can hurt or kill, one sentence or two each
+    assumed: tuple  # what was not measured
+    materials: tuple  # wire, sleeves and ties
 
 
 def summary_of(job, plan):
-    """Put the first page together from a job and its plan.
-
-    Parameters
-    ----------
-    job : Job
-        With stator, coil, drive and bank.
-    plan : Plan
-        The work, for the grouping chosen.
-
-    Returns
-    -------
-    Summary
-        In the reader's units.
-
-    Raises
-    ------
-    BadInput
-        When a part of the job is missing, or the plan makes another grouping than the one chosen.
-    """
+    """The first page from a job and its plan, which has to be for the grouping chosen; in the reader's units."""
     machine, choice = machine_from(job), choice_of(job)
     _require_chosen(plan, choice)
     found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
@@ -118,22 +84,7 @@ def _require_chosen(plan, choice):
 
 
 def materials(plan, path_amps_rms, lead_amps_rms):
-    """What to buy for a plan.
-
-    Parameters
-    ----------
-    plan : Plan
-        The work.
-    path_amps_rms : float
-        Most current in each path, rms [A].
-    lead_amps_rms : float
-        Most current in each lead, rms [A].
-
-    Returns
-    -------
-    tuple of str
-        Jumpers, each bus, joints with their sleeves, ties.
-    """
+    """What to buy for a plan: jumpers, each bus, joints with their sleeves, ties."""
     joints = 2 * len(plan.joins) + sum(_joints_of(plan, name) for name in plan.bus_mm)
     if not joints:
         return ("No wire and no solder needed: the winding is already wired this way.",)
