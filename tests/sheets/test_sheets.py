@@ -542,7 +542,7 @@ def test_the_summary_speaks_the_reader_s_units_and_says_first_that_a_choice_is_n
     assert summary.cautions[0].startswith("No grouping is written to this job yet")
     job.save_part("reader", ReaderPart(units="US"))
     job.save_part("choice", choice)
-    again = summary_of(job, plan)
+    again = in_us(summary_of, job, plan)
     assert any(" ft" in each for each in again.materials)
     assert not any(re.search(r"\d m\b", each) for each in again.materials)
     assert not any("No grouping is written" in each for each in again.cautions)
