@@ -22,6 +22,9 @@ _UNIT_WORDS = {
 }
 _FAHRENHEIT = ("°f", "f", "deg f", "degf")
 _ODD_SPACES = dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F, 0x09), " ") | {0x2212: "-"}
+# Not the grammar of `typed_quantity`, on purpose. A cell takes what a meter shows: its last digit counts, "1 234" is
+# one number, and mV in a column of volts is refused, since it is mostly a wrong range. A field takes what a label or a
+# tape says: "3/8 in", "AWG 19", any usual unit; "1 234" are two numbers there. One parser would change one of them.
 _NUMBER = re.compile(
     r"([+-]?(?:[0-9]{1,3}(?: [0-9]{3})+|[0-9]+)(?:[.,]([0-9]+))?|[+-]?[.,]([0-9]+))"
     r"(?:[eE]([+-]?[0-9]{1,2}))?(?![0-9]) *(.*)"
