@@ -54,6 +54,16 @@ def faces_seen_by(path):
     return set().union(*(face_of(folder) for folder in folders))
 
 
+def _is_module(target):
+    """Whether a dotted name is a package or a module of the library, not a name in one or on its face."""
+    top, *parts = target.split(".")
+    place = LIBRARY.joinpath(*parts)
+    if top != "statorbook" or not parts[1:]:
+        return top == "statorbook"
+    on_face = (place.parent / "__init__.py").is_file() and place.name in face_of(place.parent)
+    return not on_face and (place.is_dir() or place.with_suffix(".py").is_file())
+
+
 def imports_of(tree):
     """Every imported module as (dotted name, line, whether it is loaded together with the file)."""
     found = []
@@ -64,8 +74,8 @@ def imports_of(tree):
                 found.extend((alias.name, child.lineno, at_once) for alias in child.names)
             elif isinstance(child, ast.ImportFrom):
                 source = "." * child.level + (child.module or "")
-                whole = source == "statorbook"
-                names = [f"{source}.{alias.name}" for alias in child.names] if whole else [source]
+                inside = [f"{source}.{alias.name}" for alias in child.names if _is_module(f"{source}.{alias.name}")]
+                names = inside + [source] * (len(inside) < len(child.names))
                 found.extend((name, child.lineno, at_once) for name in names)
             inner = isinstance(child, (ast.FunctionDef, ast.AsyncFunctionDef, ast.Lambda))
             never = isinstance(child, ast.If) and ast.unparse(child.test) == "TYPE_CHECKING"  # read by tools only

@@ -164,6 +164,7 @@ def test_packages_load_nothing_slow(last, may_load):
         ("fits.constants", "from statorbook.figures.canvas.kept import look", "not below it"),
         ("figures.canvas.kept", "from statorbook.panels.choice import choose", "not below it"),
         ("fits.constants", "from statorbook.winding.stator import Stator", "from the package's face"),
+        ("fits.constants", "from statorbook.winding import stator", "from the package's face"),
         ("winding.temperature", "from . import stator", "write the whole name"),
         ("figures.canvas.kept", "import ipywidgets", "only widgets and panels"),
         ("job.job", "def f():\n    import ipywidgets", "only widgets and panels"),

@@ -110,7 +110,7 @@ def test_a_current_job_that_is_gone_gives_the_example_and_says_so(job, tmp_path,
 def test_without_the_example_the_way_back_is_named(job, tmp_path):
     assert sentence(open_current, tmp_path) == (
         "current job: neither the current job nor the example job spring_pipe is in the data folder; the jobs here are "
-        "mill; make the example again with statorbook.examples.jobs.write(), "
+        "mill; make the example again with statorbook.examples.write(), "
         'or open another job with Job.open("name").'
     )
 

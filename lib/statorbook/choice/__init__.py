@@ -9,7 +9,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "assumed_ranges": ["source_words"],
         "comparison": ["Setting", "compare", "watts_band"],
         "comparison_table": ["table"],
-        "firmness": ["firmness_words", "other_choices"],
+        "firmness": ["at_settings", "firmness_words", "other_choices", "settings_words", "source_warning"],
         "first_guess": ["quick_look"],
         "machine": ["Machine", "corners", "ends"],
         "rewinding": ["COUNT_TURNS"],

@@ -4,8 +4,7 @@ from dataclasses import dataclass, replace
 
 from statorbook.choice.machine import Machine
 from statorbook.drives import POWER_COEFFICIENT, SHEAR_EXPONENT, STORM_M_S, TIP_SPEED_RATIO, with_quantities
-from statorbook.quantities import Fact, say
-from statorbook.quantities import facts as c
+from statorbook.quantities import DIODE_DROP_V, Fact, say
 
 _NO_SOURCE = "common practice, no source"
 
@@ -87,7 +86,7 @@ def _bank_side(machine):
         banks = [replace(machine, bank=replace(bank, inner_ohm=value)) for value in ends]
         yield _variation("resistance inside the bank", [f"{value:.2g} Ω inside the bank" for value in ends], banks)
     if "diode_drop_v" in machine.assumed_fields:
-        ends = _around(at_work.diode_drop_v, c.DIODE_DROP_V)
+        ends = _around(at_work.diode_drop_v, DIODE_DROP_V)
         changed = [_with_conditions(machine, diode_drop_v=value) for value in ends]
         yield _variation("diode drop", [f"{value:.2g} V in each diode" for value in ends], changed)
     if "cable_ohm" in machine.assumed_fields:

@@ -89,7 +89,20 @@ def raw_rows(name=EXAMPLE):
 
 
 def write(data_folder=None, name=EXAMPLE):
-    """Write an example job anew, nothing chosen yet; under a name that is no example's the first of them is written."""
+    """Write an example job anew, nothing chosen yet.
+
+    Parameters
+    ----------
+    data_folder : Path or None
+        Where the jobs are kept; the workbook's own folder when None.
+    name : str
+        "spring_pipe", "ridge_rotor" or "shed_pedals"; under another name the first of them is written.
+
+    Returns
+    -------
+    Job
+        The job on the disk.
+    """
     from statorbook.job import write_anew
 
     like = name if name in MADE_UP else EXAMPLE

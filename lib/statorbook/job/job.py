@@ -292,8 +292,7 @@ def open_current(data_folder=None):
             raise BadInput(
                 f"neither the current job nor the example job {EXAMPLE} is in the data folder",
                 f"the jobs here are {', '.join(job_names(base)) or 'none yet'}",
-                "make the example again with statorbook.examples.jobs.write(), or open another job with "
-                'Job.open("name")',
+                'make the example again with statorbook.examples.write(), or open another job with Job.open("name")',
                 where="current job",
             ) from None
     return Job(folder, notice=notice)

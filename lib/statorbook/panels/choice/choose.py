@@ -17,12 +17,11 @@ from statorbook.job.parts import BankPart
 from statorbook.operation import one_curve, open_circuit_volts, sweep
 from statorbook.panels.choice.groupings import all_groupings, plus_minus_words
 from statorbook.panels.drive.drive_sliders import DriveSliders, TemperatureSlider
-from statorbook.quantities import facts as c
-from statorbook.quantities import reader_units
+from statorbook.quantities import DRY_DC_VOLTS, ELV_DC_VOLTS, reader_units
 from statorbook.widgets import Answer, Panel, choice, job_prefix, label_with_unit, labelled, require_own
 from statorbook.winding import Grouping
 
-_LIMITS = ((c.DRY_DC_VOLTS.value, "dry touch"), (c.ELV_DC_VOLTS.value, "extra-low voltage"))
+_LIMITS = ((DRY_DC_VOLTS.value, "dry touch"), (ELV_DC_VOLTS.value, "extra-low voltage"))
 _SPEEDS = 160
 _ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
 _BEST, _MOST = "the recommended one", "most watts, whatever the volts"
