@@ -5,9 +5,9 @@ from datetime import date
 
 import ipywidgets as W
 
-from statorbook import examples
 from statorbook.assembly import units_for
 from statorbook.errors import BadInput
+from statorbook.examples import write as write_example
 from statorbook.job import (
     EXAMPLE,
     EXAMPLES,
@@ -114,7 +114,7 @@ class StartPanel(Panel):
 
     def restore(self):
         """Write the example jobs anew; other jobs are not touched. The first is opened unless another one is open."""
-        written = {name: examples.write(self._folder, name) for name in EXAMPLES}
+        written = {name: write_example(self._folder, name) for name in EXAMPLES}
         opened = written.get(self.job.name if self.job else EXAMPLE, written[EXAMPLE])
         names = f"{', '.join(EXAMPLES[:-1])} and {EXAMPLES[-1]}"
         self._use(opened, f"The example jobs {names} are as they were shipped; {opened.name} is now open.")
