@@ -1,8 +1,17 @@
-"""Matches a whole sentence of the library, not a part of it."""
+"""What the workbook says, for the tests: its wording by subject, and how a whole sentence is matched."""
 
 import re
+import tomllib
+from pathlib import Path
 
 from statorbook.quantities import reader_units
+
+WORDING = Path(__file__).with_name("wording")
+
+
+def sentences_of(subject):
+    """The wording of a subject, from its file in `wording/`: give the key of a sentence, get the sentence."""
+    return tomllib.loads((WORDING / f"{subject}.toml").read_text(encoding="utf-8")).__getitem__
 
 
 def exactly(sentence):

@@ -3,10 +3,13 @@
 import pytest
 
 from samples.job_samples import sample
+from sentences import sentences_of
 from statorbook.assembly.path_check import NOT_READ, survey_words
 from statorbook.assembly.plan import choice_of, plan_of
 from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
+
+wording = sentences_of("assembly")
 
 
 @pytest.fixture
@@ -45,9 +48,9 @@ def test_the_weak_path_is_named_with_its_amps_and_not_to_be_joined(job):
     words = survey_words(surveyed(job, weak_tooth=1, share=0.5), plan_for(job), 600.0, 0.02)
     # By hand: paths of 4, 4 and 3.5 coil volts; mean 3.8333, so A1 is off by −8.7 %. Millman, equal ohms (4 × 0.5 Ω):
     # (3.8333 − 3.5) × 0.02 V/rpm × 600 rpm / 2 Ω = 2.0 A.
-    assert "Path A1: volts −8.7 % and ohms +0.0 %" in words
-    assert "leads open at 600 rpm it drives at most 2 A round" in words
-    assert words.endswith("Do not join A1 in parallel: more than 2 % is too much.")
+    assert wording("Path A1: volts −8.7 %") in words
+    assert wording("leads open at 600 rpm") in words
+    assert words.endswith(wording("Do not join A1 in"))
 
 
 def test_alike_coils_may_be_joined(job):

@@ -8,7 +8,7 @@ from scipy import stats
 
 from samples.made_up_logs import STATOR, ohms_row, random_machine, said, shorted_row, spin_row
 from samples.metered_logs import metered_logs, random_meters
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.bench.csv_text import parse_log
 from statorbook.bench.logs import blank_row
 from statorbook.bench.meters import Meter, Meters
@@ -23,6 +23,8 @@ from statorbook.fits.constants import terminal_constants
 from statorbook.fits.emf import fit_emf
 from statorbook.fits.ohms import fit_ohms
 from statorbook.job.parts.meters import MetersPart
+
+wording = sentences_of("bench")
 
 GOOD = MetersPart(
     volts_percent=0.5,
@@ -75,11 +77,7 @@ def test_a_row_above_the_band_says_by_how_much_and_is_leaned_on_less():
     # 48 poles make 800 Hz of 2000 rpm; a true-rms meter is taken to reach 1000 Hz.
     assert spin(meters, rpm=2000, meter="true rms").warnings == ()
     averaging = spin(meters, rpm=2000, meter="averaging")
-    assert averaging.warnings == (
-        "spin log, row 1: read at 800 Hz with an averaging meter, above its band (400 Hz assumed); it may show too "
-        "little, so 2.8 % are added to its ± (a steady fall-off is assumed, common practice, no source): turn "
-        "slower, or use a meter that reaches higher.",
-    )
+    assert averaging.warnings == (wording("spin log, row 1: read"),)
     assert averaging.shared["band"] == pytest.approx(0.02829, abs=1e-5)
     assert averaging.star_emf_sigma_v > averaging.own_share * averaging.star_emf_v_rms
     amps = read_shorted([shorted_row(300, 2.1)], STATOR, meters=GOOD)[0]  # 120 Hz, twice the clamp's 60 Hz
@@ -89,10 +87,7 @@ def test_a_row_above_the_band_says_by_how_much_and_is_leaned_on_less():
 def test_an_averaging_meter_is_given_a_share_for_the_wave_and_it_is_said_once():
     rows = [spin_row(r, 0.4 * r, meter="averaging") for r in (100, 200, 300, 400)]
     fit, sine = emf(rows), emf([row | {"meter": "true rms"} for row in rows])
-    assert said(fit, "averaging meter") == [
-        "4 rows read with an averaging meter: a wave that is no sine is assumed to add ± 1 % (common practice, no "
-        "source)."
-    ]
+    assert said(fit, "averaging meter") == [wording("4 rows read with an")]
     # the same rows, so nearly the same scatter: only 1 % more in quadrature
     share, of_a_sine = (each.estimate.plus_minus / each.estimate.value for each in (fit, sine))
     assert share**2 - of_a_sine**2 == pytest.approx(0.01**2, rel=1e-3)
@@ -109,10 +104,7 @@ def test_what_the_job_says_of_the_meter_stands_in_for_an_empty_cell_and_the_row_
 
 def test_a_phase_reading_is_questioned_when_the_star_point_cannot_be_reached():
     reading = spin(quantity="AC phase rms", terminals="AN")
-    assert reading.usable and reading.warnings == (
-        "spin log, row 1, What was read: the star point was said to be out of reach, so was this not read between two "
-        "leads? Correct the row, or what is said of the star point.",
-    )
+    assert reading.usable and reading.warnings == (wording("spin log, row 1, What"),)
     assert spin(Meters(), quantity="AC phase rms", terminals="AN").warnings == ()
 
 
@@ -137,23 +129,11 @@ def test_the_run_log_takes_the_meters_too():
 def test_a_drill_and_lamps_are_weak_and_say_so():
     drill, lamps = spin(speed_by="name plate"), spin(volts_by="lamps", volts="48", meter="")
     assert drill.shared == {"plate": 0.15, "class": 0.005} and lamps.shared == {"lamps": 0.2}
-    assert drill.warnings == (
-        "spin log, row 1: speed from a drill's name plate, so ± 15 % is assumed (common practice, no source); the "
-        "meter's Hz on the same leads would count far more.",
-    )
-    assert lamps.warnings == (
-        "spin log, row 1: volts judged by the glow of lamps, so ± 20 % is assumed (common practice, no source); a "
-        "meter would count far more.",
-    )
+    assert drill.warnings == (wording("spin log, row 1: speed"),)
+    assert lamps.warnings == (wording("spin log, row 1: volts"),)
     refusal = spin(volts_by="lamps", quantity="DC bridge, bare", terminals="").refusal
-    assert refusal == (
-        "spin log, row 1, Volts known by: volts judged by lamps behind a bridge were given; lamps "
-        "across two leads, or from a lead to the star point, are allowed; "
-        "choose AC line rms or AC phase rms."
-    )
-    assert spin(speed_by="guess").refusal == (
-        'spin log, row 1, Speed known by: "guess" was given; allowed are "measured", "name plate"; choose one of them.'
-    )
+    assert refusal == wording("spin log, row 1, Volts")
+    assert spin(speed_by="guess").refusal == wording("spin log, row 1, Speed")
 
 
 def test_the_meters_hz_takes_the_place_of_the_name_plate():
@@ -167,9 +147,7 @@ def test_the_fit_leans_on_the_better_rows():
     fit, alone = emf(good + weak), emf(good)
     # weights go with 1/σ²: the weak rows have 7.7 % against 1.1 %, so they pull by less than their third of 2 %
     assert fit.estimate.value == pytest.approx(alone.estimate.value, rel=0.01) and not fit.odd_rows
-    assert said(fit, "drill's name plate") == [
-        "3 rows with the speed from a drill's name plate, ± 15 % assumed: a row with the meter's Hz counts far more."
-    ]
+    assert said(fit, "drill's name plate") == [wording("3 rows with the speed")]
     assert fit.estimate.plus_minus < 1.5 * alone.estimate.plus_minus
 
 
@@ -178,7 +156,7 @@ def test_weak_rows_alone_still_give_a_constant_however_many_with_a_wide_plus_min
     fit = emf([spin_row(100 + 50 * i, 0.4 * (100 + 50 * i), volts_by="lamps") for i in range(rows)])
     assert fit.estimate.value == pytest.approx(0.4 / sqrt(3), rel=0.02)
     assert fit.estimate.plus_minus / fit.estimate.value >= 0.2 and fit.shared_share == pytest.approx(0.2)
-    assert len(said(fit, "No row was measured in both volts and speed")) == 1
+    assert len(said(fit, wording("No row was measured in"))) == 1
 
 
 # Two diodes anywhere from 0.3 to 0.6 V each: a span of 0.6 V, one sigma 0.6/√12 = 0.1732 V (rectangular, JCGM 100).
@@ -201,13 +179,10 @@ def test_logs_of_older_jobs_open_without_a_word():
 
 def test_half_a_spin_is_refused_and_an_empty_part_assumes_all():
     assert MetersPart().to_meters() == Meters()
-    half = (
-        "meters, Same spin, rpm meter [rpm]: nothing was given but its partner was; a number from 1 to 20000 rpm "
-        "is allowed; read it again, or leave Hz and rpm empty."
-    )
+    half = wording("meters, Same spin, rpm meter")
     with pytest.raises(BadInput, match=exactly(half)):
         MetersPart(spin_hz=120.0)
-    strange = "meter: 'watts' was given; allowed are volts, amps, ohms; choose one of them."
+    strange = wording("meter: 'watts' was given; allowed")
     with pytest.raises(BadInput, match=exactly(strange)):
         Meter(quantity="watts")
 

@@ -7,7 +7,7 @@ import pytest
 from scipy import stats
 
 from samples.made_up_logs import MACHINE, STATOR, clean_logs, random_machine, spin_row
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.assembly.log_reading import bench_logs, choose_sessions, sessions_used
 from statorbook.bench.logs import SESSION_LOGS
 from statorbook.bench.readings import read_logs
@@ -25,6 +25,8 @@ from statorbook.examples import jobs as example
 from statorbook.fits.constants import terminal_constants
 from statorbook.job.parts.registry import SessionsPart
 
+wording = sentences_of("bench")
+
 DAYS = ("2026-05-09", "", "2026-05-02", "2026-05-09")
 
 
@@ -34,7 +36,7 @@ def spun(days=DAYS):
 
 def test_a_log_knows_its_sessions():
     assert sessions_of(spun()) == {"2026-05-02": 1, "2026-05-09": 2, "without a day": 1}
-    assert sessions_words(spun()) == ("3 sessions: 2026-05-02 (1 row), 2026-05-09 (2 rows), without a day (1 row).")
+    assert sessions_words(spun()) == wording("3 sessions: 2026-05-02 (1 row)")
     assert sessions_words(spun(("", ""))) == "" and sessions_words(()) == ""
 
 
@@ -61,9 +63,7 @@ def test_rows_of_other_sessions_are_kept_and_not_used(chosen, rows):
 
 
 def test_a_row_left_out_says_so():
-    assert leave_out(spun(), "2026-05-02")[0].left_out == (
-        "Not used: the session 2026-05-09 is left out, as chosen under “Sessions used”; the reading is kept."
-    )
+    assert leave_out(spun(), "2026-05-02")[0].left_out == wording("Not used: the session 2026-05-09")
 
 
 @pytest.mark.parametrize("chosen", ["", "2026-5-2", "all but", "all but all", "yesterday"])
@@ -78,17 +78,11 @@ def test_another_choice_is_refused(chosen):
 
 def test_a_day_that_is_none_is_refused_and_one_to_come_is_questioned():
     (bad,) = spun(("31.5.26",))
-    assert bad.refusal == (
-        'spin log, row 1, Date: "31.5.26" was given; a day as year-month-day, such as 2026-05-31, '
-        "is allowed; type the day again, or leave it empty."
-    )
+    assert bad.refusal == wording("spin log, row 1, Date")
     (odd,) = spun(((date.today() + timedelta(days=2)).isoformat(),))
     assert odd.usable and odd.warnings == tuple(day_questions(odd.taken_on, "spin log, row 1"))
     day = date(2026, 5, 31)
-    assert day_questions(day, "spin log, row 1", date(2026, 5, 30)) == [
-        "spin log, row 1: dated 2026-05-31, a day still to come; the reading is used, but type the day again if it was "
-        "mistyped."
-    ]
+    assert day_questions(day, "spin log, row 1", date(2026, 5, 30)) == [wording("spin log, row 1: dated")]
     assert day_questions(day, "x", day) == [] and day_questions(None, "x") == []
 
 
@@ -102,7 +96,7 @@ def test_the_choice_is_kept_in_the_job_and_the_fit_follows(tmp_path):
     logs = bench_logs(again)
     assert [each.row for each in logs.spin if each.usable] == [1, 2, 3, 4, 5] and all(r.usable for r in logs.ohms)
     assert terminal_constants(logs, again.stator.to_stator()).emf_fit.used_rows == (1, 2, 3, 4, 5)
-    with pytest.raises(BadInput, match='sessions used, Sessions used, spin log: "soon" was given; "all", a day'):
+    with pytest.raises(BadInput, match=wording("sessions used, Sessions used, spin")):
         choose_sessions(again, "spin", "soon")
 
 

@@ -5,9 +5,12 @@ from dataclasses import replace
 import pytest
 
 from samples.made_up_logs import shorted_row, spin_row
+from sentences import sentences_of
 from statorbook.bench.shorted import read_shorted
 from statorbook.bench.spin import read_spin
 from statorbook.winding.stator import Stator
+
+wording = sentences_of("bench")
 
 STATOR = Stator(slots=36, poles=48)
 
@@ -15,9 +18,9 @@ STATOR = Stator(slots=36, poles=48)
 @pytest.mark.parametrize(
     "changes, complaint",
     [
-        (dict(amps="0"), 'Current, rms [A]: "0" was given; a number from 0.001 to 1000 A'),
+        (dict(amps="0"), wording('Current, rms [A]: "0" was')),
         (dict(amps="two"), '"two" is not a number'),
-        (dict(lead="AB"), 'Lead: "AB" was given; allowed are "A", "B", "C"'),
+        (dict(lead="AB"), wording('Lead: "AB" was given; allowed')),
         (dict(speed_rpm=""), "both speed cells are empty"),
         (dict(amps="B", lead="2.1"), "it is a word for Lead, so see whether the cells were swapped"),
         (dict(meter="cheap"), 'Meter: "cheap" was given'),

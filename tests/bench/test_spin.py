@@ -5,9 +5,12 @@ from math import isnan, sqrt
 import pytest
 
 from samples.made_up_logs import spin_row
+from sentences import sentences_of
 from statorbook.bench.meters import READING_SHARE
 from statorbook.bench.spin import read_spin, star_emf_v_rms
 from statorbook.winding.stator import Stator
+
+wording = sentences_of("bench")
 
 STATOR = Stator(slots=36, poles=48)
 DIODES_V = 2 * 0.45  # two diodes of 0.45 V at meter current: common practice, no source
@@ -53,39 +56,30 @@ def test_the_likely_error_is_one_percent_and_half_a_digit():
 @pytest.mark.parametrize(
     "changes, complaint",
     [
-        (
-            dict(volts="loud"),
-            '"loud" is not a number; a number from 0.001 to 2000 V is allowed; type the reading again',
-        ),
+        (dict(volts="loud"), wording('"loud" is not a number')),
         (dict(volts=""), "Volts [V]: the cell is empty"),
         (dict(volts="0"), 'Volts [V]: "0" was given'),
         (dict(volts="-12"), 'Volts [V]: "-12" was given'),
         (dict(volts="1,200"), "can mean 1.200 or 1200"),
-        (dict(speed_rpm="0"), 'Speed [rpm]: "0" was given; a number from 1 to 20000 rpm is allowed'),
+        (dict(speed_rpm="0"), wording('Speed [rpm]: "0" was given')),
         (dict(speed_rpm="-120"), "was given; a number from 1"),
         (dict(speed_rpm="fast"), '"fast" is not a number'),
         (dict(electrical_hz="-48"), 'or frequency [Hz]: "-48" was given'),
-        (
-            dict(speed_rpm=""),
-            "Speed [rpm] or frequency [Hz]: both speed cells are empty; rpm or electrical Hz is allowed",
-        ),
-        (dict(terminals="XY"), 'Leads: "XY" was given; allowed are "AB", "BC", "CA"'),
+        (dict(speed_rpm=""), wording("Speed [rpm] or frequency [Hz]")),
+        (dict(terminals="XY"), wording('Leads: "XY" was given; allowed')),
         (dict(terminals=""), "Leads: the cell is empty"),
         (dict(terminals="AN"), "AC line rms is read between two leads"),
         (dict(quantity="AC phase rms"), "AC phase rms is read from a lead to the star point N"),
-        (dict(quantity="DC bridge, bare", terminals="AN"), '"AN" was given; allowed are "AB", "BC", "CA", "ABC"'),
-        (dict(connection="triangle"), 'Wiring: "triangle" was given; allowed are "star", "delta"'),
+        (dict(quantity="DC bridge, bare", terminals="AN"), wording('"AN" was given; allowed are')),
+        (dict(connection="triangle"), wording('Wiring: "triangle" was given; allowed')),
         (dict(connection="delta"), "the machine as found is in star, and one fit takes one wiring"),
-        (dict(quantity="AC"), 'What was read: "AC" was given; allowed are "AC line rms"'),
-        (dict(meter="digital"), 'Meter: "digital" was given; allowed are "averaging", "true rms", "unknown"'),
+        (dict(quantity="AC"), wording('What was read: "AC" was')),
+        (dict(meter="digital"), wording('Meter: "digital" was given; allowed')),
         (dict(quantity="DC bridge, bare", meter="digital"), 'Meter: "digital" was given'),
         (dict(volts="AB", terminals="48.1"), "it is a word for Leads, so see whether the cells were swapped"),
         (dict(quantity="BC", terminals="AC line rms"), "it is a word for Leads, so see whether the cells were swapped"),
         (dict(volts="star", connection="48.1"), 'Wiring: "48.1" was given'),
-        (
-            {None: ["4"]},
-            "the row has more cells than the log has columns; one cell per column is allowed; write decimals",
-        ),
+        ({None: ["4"]}, wording("the row has more cells")),
     ],
 )
 def test_a_bad_spin_row_is_kept_with_one_sentence(changes, complaint):
@@ -98,10 +92,10 @@ def test_a_bad_spin_row_is_kept_with_one_sentence(changes, complaint):
 def test_no_star_point_in_a_delta():
     row = spin_row(120, 48.1, "AN", quantity="AC phase rms", connection="delta")
     refusal = read_spin([row], STATOR)[0].refusal
-    assert "a delta has no star point, so only AC line rms is allowed; read between two leads" in refusal
+    assert wording("a delta has no star") in refusal
 
 
 def test_direct_current_is_marked_as_converted_with_an_assumed_drop():
     reading = spin(quantity="DC bridge, bare", terminals="", meter="averaging", speed_rpm="1010")
     assert reading.usable and reading.terminals == "ABC"
-    assert len(reading.warnings) == 1 and "an assumed 0.45 V per diode at meter current" in reading.warnings[0]
+    assert len(reading.warnings) == 1 and wording("an assumed 0.45 V per") in reading.warnings[0]

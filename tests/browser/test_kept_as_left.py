@@ -2,7 +2,10 @@
 
 import pytest
 
+from sentences import sentences_of
 from statorbook.job.job import Job
+
+wording = sentences_of("browser")
 
 pytestmark = pytest.mark.slow
 STATOR, CARE = "StatorPanel(", "JobCare("
@@ -19,7 +22,7 @@ def test_a_half_typed_field_comes_back_on_the_next_run(notebook, kept_in):
     notebook.run()
     assert field(notebook, "Slots").input_value() == "41x"
     words = notebook.panel(STATOR).cell.inner_text()
-    assert "typed, not used yet" in words and "Brought back as you left it, not used yet: Slots." in words
+    assert "typed, not used yet" in words and wording("Brought back as you left") in words
     assert Job.open("spring_pipe", notebook.lab.data).stator.slots == 36
     notebook.picture(kept_in / "brought-back")
     notebook.panel(STATOR).press("Discard what is typed")

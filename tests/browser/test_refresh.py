@@ -15,6 +15,9 @@ from PIL import Image
 
 from house.pages import VIEW
 from house.sources import ROOT
+from sentences import sentences_of
+
+wording = sentences_of("browser")
 
 _LOADER = importlib.machinery.SourceFileLoader("refresh_notebooks", str(ROOT / ".ci" / "refresh-notebooks"))
 refresher = importlib.util.module_from_spec(importlib.util.spec_from_loader(_LOADER.name, _LOADER))
@@ -69,7 +72,7 @@ def test_a_page_is_stored_in_one_form(page, browser):
     assert [cell.execution_count for cell in stored.cells[1:]] == [1, 2, 3, 4, 5, 6]
     assert name.outputs[0].data == {"text/plain": "2"}
     assert set(figure.outputs[0].data) == set(drawing.outputs[0].data) == {"image/png", "text/plain"}
-    assert boxed.outputs[0].data["text/plain"] == "Panel: run the page to use it."
+    assert boxed.outputs[0].data["text/plain"] == wording("Panel: run the page to")
     assert VIEW not in boxed.outputs[0].data and "widgets" not in stored.metadata
     assert all(cell.metadata.jupyter.source_hidden for cell in stored.cells[1:])
     # The box is opened to its corner, and nothing lies over what stands under it.

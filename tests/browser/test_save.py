@@ -11,12 +11,15 @@ from ipywidgets.embed import dependency_state
 from browser.lab import Lab
 from browser.page import LabPage
 from house.sources import ROOT
+from sentences import sentences_of
+
+wording = sentences_of("browser")
 
 SPIN, PANEL = "02_spin_and_log", "spin"
 ONLY_02 = pytest.mark.parametrize("opened", [SPIN], indirect=True)
 FIELDS = ".jp-NotebookPanel:visible .jp-OutputArea-output :is(input, select, textarea, button)"
 LOG, NOTICE = ".jp-NotebookPanel:visible .statorbook-log input", ".statorbook-notice:visible"
-ASLEEP = "This page is not running and takes no reading now. Press “Run the page”."
+ASLEEP = wording("This page is not running")
 CELL = "Volts [V], row 2"
 DIALOG = ".jp-Dialog"
 pytestmark = pytest.mark.slow
@@ -104,7 +107,7 @@ def test_a_page_that_was_saved_opens_as_stored_pictures(page_02, kept_in):
     reopened(page_02)
     assert page_02.page.locator(FIELDS).count() == 0  # nothing to type into
     assert page_02.page.locator(".jp-NotebookPanel:visible .jp-RenderedImage img").count() > 3
-    assert notice(page_02) == "Stored pictures of an example. Press “Run the page” before you type."
+    assert notice(page_02) == wording("Stored pictures of an example")
     page_02.picture(kept_in / "saved-and-opened")
     page_02.run()
     assert page_02.page.locator(NOTICE).count() == 0

@@ -7,6 +7,7 @@ import pytest
 
 from samples.job_samples import sample
 from samples.machine_samples import compared
+from sentences import sentences_of
 from statorbook.assembly.machine import machine_from
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
@@ -14,9 +15,11 @@ from statorbook.job.job import Job
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.stator import Stator
 
+wording = sentences_of("choice")
+
 TEN_POLES = Stator(slots=12, poles=10)
 STRONG = CoilConstants(emf_v_per_rpm=0.02, ohm=0.5, henry=0.004)
-WARNING = "; measure the open delta corner first, third-harmonic volts there would heat the coils."
+WARNING = wording("measure the open delta")
 
 
 def at_800(volts_per_rpm, **changes):
@@ -56,7 +59,7 @@ def test_the_reading_reaches_the_comparison(tmp_path):
 
 
 def test_a_reversed_phase_stops_the_comparison(tmp_path):
-    with pytest.raises(BadInput, match="one phase is joined the wrong way round"):
+    with pytest.raises(BadInput, match=wording("one phase is joined the")):
         machine_from(job_with(tmp_path, 48.0))
 
 
@@ -96,7 +99,7 @@ def test_the_reason_says_what_it_costs():
 
 def test_too_much_of_it_rejects_the_delta():
     row = delta_of(at_800(0.2))
-    assert row.verdict == "rejected" and "A/mm², more than the 10 that copper stands for hours" in row.reason
+    assert row.verdict == "rejected" and wording("A/mm², more than the 10") in row.reason
     assert "third-harmonic current round the delta" in row.reason
 
 

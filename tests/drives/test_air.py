@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.drives import air
 from statorbook.drives.air import (
     BETZ_SHARE,
@@ -20,6 +20,8 @@ from statorbook.drives.air import (
 )
 from statorbook.errors import BadInput
 from strategies import numbers
+
+wording = sentences_of("drives")
 
 
 # ISO 2533, standard atmosphere, table of densities (from memory): altitude, temperature, kg/m³. Such tables count
@@ -117,28 +119,17 @@ def test_facts_stand_within_their_range(name):
     assert fact.low <= fact.value <= fact.high and fact.unit and fact.source
 
 
-HEIGHT = "a number from 1 to 200 m is allowed; measure it from the ground."
+HEIGHT = wording("a number from 1 to 200")
 
 
 @pytest.mark.parametrize(
     ("call", "sentence"),
     [
-        (
-            lambda: air_kg_per_m3(9000),
-            "altitude: 9000 m was given; a number from -500 to 6000 m is allowed; read it from a map.",
-        ),
-        (
-            lambda: air_kg_per_m3(0, 288.15),
-            "air temperature: 288.15 °C was given; a number from -60 to 60 °C is allowed; "
-            "measure or type the air temperature again.",
-        ),
+        (lambda: air_kg_per_m3(9000), wording("altitude: 9000 m was given")),
+        (lambda: air_kg_per_m3(0, 288.15), wording("air temperature: 288.15 °C was")),
         (lambda: wind_at_height(5.0, 0, 10), f"height of the wind reading: 0 m was given; {HEIGHT}"),
         (lambda: wind_at_height(5.0, 10, nan), f"hub height: nan m was given; {HEIGHT}"),
-        (
-            lambda: wind_at_height(5.0, 10, 20, 1.4),
-            "wind shear exponent: 1.4 was given; a number from 0 to 0.5 is allowed; "
-            "keep 0.14 over open ground, 0.25 among trees.",
-        ),
+        (lambda: wind_at_height(5.0, 10, 20, 1.4), wording("wind shear exponent: 1.4 was")),
     ],
 )
 def test_nonsense_is_refused(call, sentence):

@@ -8,11 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly, in_us
+from sentences import exactly, in_us, sentences_of
 from statorbook.drives import shaft_watts
 from statorbook.drives.engine import Engine, belt_caution, belt_m_s, fuel_words, ratio_of_pulleys
 from statorbook.errors import BadInput
 from strategies import numbers
+
+wording = sentences_of("drives")
 
 
 def engine(**changes):
@@ -65,10 +67,7 @@ def test_the_belt_is_equally_fast_on_both_pulleys(engine_mm, generator_mm, engin
 def test_a_belt_that_is_too_fast_is_told():
     assert belt_m_s(100.0, 3000.0) == pytest.approx(15.708, rel=1e-4)
     assert belt_caution(100.0, 3000.0) == "" == belt_caution(190.0, 3000.0)
-    words = (
-        "that cast pulleys and V-belts stand (from memory): a pulley can burst, so take smaller pulleys of the same "
-        "ratio, and stay out of their plane."
-    )
+    words = wording("that cast pulleys and V-belts")
     assert belt_caution(250.0, 3000.0) == f"The belt would run at 39.3 m/s, above the 30 m/s {words}"
     assert in_us(belt_caution, 250.0, 3000.0) == f"The belt would run at 129 ft/s, above the 98.4 ft/s {words}"
     assert belt_caution(192.0, 3000.0) != ""  # 30.16 m/s
@@ -116,46 +115,28 @@ def test_a_quantity_turns_the_field_that_it_names():
 
 # By hand: 300 to 450 g/kWh (heat-engine texts, from memory) are 0.45 to 0.675 kg in an hour of 1500 W, 0.99 to 1.49 lb.
 def test_it_says_what_it_burns():
-    assert fuel_words(1500.0) == (
-        "For 1500 W it burns roughly 0.45 kg to 0.68 kg of petrol an hour (from memory), "
-        "and more for each watt at part load."
-    )
-    assert "0.99 lb to 1.5 lb of petrol" in in_us(fuel_words, 1500.0)
-    with pytest.raises(
-        BadInput,
-        match=exactly(
-            "power of the engine: -1 W was given; a number from 0 to 50000 W is allowed; "
-            "measure or type the power of the engine again."
-        ),
-    ):
+    assert fuel_words(1500.0) == wording("For 1500 W it burns")
+    assert wording("0.99 lb to 1.5 lb") in in_us(fuel_words, 1500.0)
+    with pytest.raises(BadInput, match=exactly(wording("power of the engine: -1"))):
         fuel_words(-1)
 
 
 def test_it_says_what_it_does():
-    assert engine().describe() == (
-        "At full load the engine gives 1500 W at 3000 rpm, of which 1395 W come to the generator at 900 rpm; unloaded "
-        "the governor lets the generator turn at 945 rpm, and a stuck one would let it run away to 1134 rpm. "
-        + fuel_words(1500.0)
-    )
+    assert engine().describe() == (wording("At full load the engine") + fuel_words(1500.0))
 
 
 def test_limits_are_said():
-    assert engine().limits == (
-        "The torque is taken as flat below the governed speed: a real engine sags there and stalls when it is pulled "
-        "far down. It does not start under load: start it on a slack belt or with a clutch open. Run it outdoors only, "
-        "away from doors and windows: its exhaust holds carbon monoxide, which kills unnoticed. Guard the belt, and "
-        "have a switch in reach that stops the engine."
-    )
+    assert engine().limits == wording("The torque is taken as")
 
 
 # --- refusals ---------------------------------------------------------------------------------------------------------
 
-DROOP = "a number above 0 and at most 0.3 is allowed; measure the speed with and without load; 0.05 is usual."
-OVERSPEED = "a number from 1 to 3 is allowed; keep 1.2 unless the maker says otherwise."
-RATIO = "a number above 0 and at most 50 is allowed; divide the engine's pulley by the generator's pulley."
-POWER = "a number above 0 and at most 50000 W is allowed; read the plate; 1 hp is 746 W."
-SPEED = "a number above 0 and at most 20000 rpm is allowed; read the plate or measure it under load."
-PULLEY = "a number above 0 and at most 2000 mm is allowed; measure across the pulley where the belt runs."
+DROOP = wording("a number above 0 and at most 0.3")
+OVERSPEED = wording("a number from 1 to 3")
+RATIO = wording("a number above 0 and at most 50")
+POWER = wording("a number above 0 and at most 50000")
+SPEED = wording("a number above 0 and at most 20000")
+PULLEY = wording("a number above 0 and at most 2000")
 
 
 @pytest.mark.parametrize(
@@ -170,13 +151,7 @@ PULLEY = "a number above 0 and at most 2000 mm is allowed; measure across the pu
         ({"rated_watts": -1500}, f"rated power: -1500 W was given; {POWER}"),
         ({"rated_watts": inf}, f"rated power: inf W was given; {POWER}"),
         ({"engine_rpm": 0.0}, f"governed speed: 0.0 rpm was given; {SPEED}"),
-        (
-            {"belt_efficiency": 1.1},
-            (
-                "belt efficiency: 1.1 was given; a number above 0 and at most 1 is allowed; "
-                "keep 0.93 for a belt that is tight, 1 without a belt."
-            ),
-        ),
+        ({"belt_efficiency": 1.1}, wording("belt efficiency: 1.1 was given")),
     ],
 )
 def test_nonsense_is_refused(changes, sentence):

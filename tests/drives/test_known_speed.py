@@ -5,9 +5,11 @@ from math import inf, isnan, nan
 import numpy as np
 import pytest
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
+
+wording = sentences_of("drives")
 
 
 # Runaway 1.8 times the working speed, 650 to 1170 rpm: Int. J. Rotating Machinery 2017, 3030217, Table 5.
@@ -28,9 +30,7 @@ def test_torque_is_without_limit_up_to_the_speed_and_none_above():
 def test_the_power_behind_the_shaft_is_unknown_and_the_limit_is_said():
     drive = KnownSpeed(working_rpm=500.0)
     assert isnan(drive.source_watts)
-    assert drive.limits == (
-        "The speed is taken as given: a real source slows down under load, so check it with the load on."
-    )
+    assert drive.limits == wording("The speed is taken as")
 
 
 @pytest.mark.parametrize("working_rpm", [0, -500, nan, inf, 20001])
@@ -58,11 +58,5 @@ def test_a_bad_runaway_ratio_is_refused(runaway_ratio):
 
 
 def test_text_is_refused_by_name():
-    with pytest.raises(
-        BadInput,
-        match=exactly(
-            "working speed: 'fast' is not a number; a number above 0 and at most 20000 rpm is allowed; "
-            "measure or type the working speed again."
-        ),
-    ):
+    with pytest.raises(BadInput, match=exactly(wording("working speed: 'fast' is not"))):
         KnownSpeed(working_rpm="fast")

@@ -8,11 +8,13 @@ from fluids import fittings
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly, in_us
+from sentences import exactly, in_us, sentences_of
 from statorbook.drives.pipe import MeasuredLoss, Pipe
 from statorbook.drives.pipe_parts import MATERIALS, STRAINER_K, WATER_VISCOSITY_CST, fittings_loss
 from statorbook.errors import BadInput
 from strategies import numbers
+
+wording = sentences_of("drives")
 
 GRAVITY = 9.80665
 
@@ -124,13 +126,10 @@ def test_a_thinner_wall_softens_the_blow_and_arrays_agree():
 # 14.066 bar = 204 psi.
 def test_the_caution_says_how_slowly():
     line = pipe(length_m=690.45, material="steel", wall_mm=5.0)
-    words = (
-        "Shut the valve slowly, over 10 s or more: shut within 1 s it adds {} to the pressure, "
-        "which can burst a joint or throw the pipe about{}."
-    )
+    words = wording("Shut the valve slowly, over")
     assert line.closing_caution(2.0) == words.format("14 bar", "")
     assert in_us(line.closing_caution, 2.0) == words.format("204 psi", "")
-    assert pipe().closing_caution(2.0).endswith("; the thickness of the pipe's wall is assumed.")
+    assert pipe().closing_caution(2.0).endswith(wording("the thickness of the"))
 
 
 # --- two gauges -------------------------------------------------------------------------------------------------------
@@ -186,45 +185,14 @@ def test_facts_lie_within_their_own_range():
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        (
-            {"length_m": 0},
-            "pipe length: 0 m was given; a number above 0 and at most 20000 m is allowed; "
-            "measure or type the pipe length again.",
-        ),
-        (
-            {"bore_mm": 2.0},
-            "pipe bore: 2.0 mm was given; a number above 3 and at most 1000 mm is allowed; "
-            "measure the bore of a cut end.",
-        ),
-        (
-            {"material": "bamboo"},
-            "pipe material: 'bamboo' was given; PVC, polyethylene, steel, galvanised steel, rusty steel or concrete is "
-            "allowed; choose the one that comes nearest.",
-        ),
-        (
-            {"valve": "butterfly"},
-            "valve in the pipe: 'butterfly' was given; none, ball, gate or globe is allowed; "
-            "choose the one that comes nearest.",
-        ),
-        (
-            {"bends": -1},
-            "bends of 90°: -1 was given; a whole number from 0 to 200 is allowed; walk along the pipe and count again.",
-        ),
-        (
-            {"roughness_mm": 6.0},
-            "pipe roughness: 6.0 mm was given; a number from 0 to 5 mm is allowed; "
-            "measure or type the pipe roughness again.",
-        ),
-        (
-            {"friction_factor": 0.0},
-            "friction factor: 0.0 was given; a number above 0 and at most 0.2 is allowed; "
-            "measure or type the friction factor again.",
-        ),
-        (
-            {"wall_mm": nan},
-            "pipe wall: nan mm was given; a number above 0 and at most 50 mm is allowed; "
-            "measure or type the pipe wall again.",
-        ),
+        ({"length_m": 0}, wording("pipe length: 0 m was")),
+        ({"bore_mm": 2.0}, wording("pipe bore: 2.0 mm was")),
+        ({"material": "bamboo"}, wording("pipe material: 'bamboo' was given")),
+        ({"valve": "butterfly"}, wording("valve in the pipe: 'butterfly'")),
+        ({"bends": -1}, wording("bends of 90°: -1 was")),
+        ({"roughness_mm": 6.0}, wording("pipe roughness: 6.0 mm was")),
+        ({"friction_factor": 0.0}, wording("friction factor: 0.0 was given")),
+        ({"wall_mm": nan}, wording("pipe wall: nan mm was")),
     ],
 )
 def test_nonsense_is_refused(changes, sentence):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.drives import shaft_watts
 from statorbook.drives.engine import Engine
 from statorbook.drives.known_speed import KnownSpeed
@@ -13,6 +13,8 @@ from statorbook.drives.pipe import Pipe
 from statorbook.drives.piped_jet import PipedJet
 from statorbook.drives.water_jet import WaterJet
 from statorbook.errors import BadInput
+
+wording = sentences_of("drives")
 
 PIPE = Pipe(length_m=120, bore_mm=50, material="polyethylene")
 JET = {"head_m": 28.0, "nozzle_mm": 12.0, "pitch_diameter_mm": 260.0}
@@ -50,7 +52,7 @@ def test_the_largest_nozzle_that_was_named_counts():
     plain, larger = DRIVES["jet"], DRIVES["jet, larger nozzle"]
     assert plain.strongest() is plain and larger.best_shaft_watts == plain.best_shaft_watts
     assert larger.strongest().best_shaft_watts == pytest.approx(2.25 * plain.best_shaft_watts, rel=1e-12)
-    assert larger.strongest_words == "every nozzle open, with jets of 18 mm"
+    assert larger.strongest_words == wording("every nozzle open, with jets")
     assert WaterJet(**JET, largest_nozzle_mm=9.0).strongest().jet_mm == 12.0
 
 
@@ -87,7 +89,7 @@ def test_a_rider_sprints():
     strong = DRIVES["pedals"].strongest()
     assert strong.rider_watts == 450.0 and strong.best_speed_rpm == DRIVES["pedals"].best_speed_rpm
     assert DRIVES["strong legs"].strongest().rider_watts == 900.0
-    assert DRIVES["pedals"].strongest_words == "a rider who sprints with 450 W"
+    assert DRIVES["pedals"].strongest_words == wording("a rider who sprints with")
 
 
 # 2000 W × 0.93 at 3000 rpm / 4 = 750 rpm; no load 1.05 × 750 = 787.5 rpm; governor stuck 1.2 × 787.5 = 945 rpm.

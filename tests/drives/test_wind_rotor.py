@@ -8,13 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly, in_us
+from sentences import exactly, in_us, sentences_of
 from statorbook.drives import shaft_watts, wind_rotor
 from statorbook.drives.air import heier_power_coefficient
 from statorbook.drives.quantity import with_quantities
 from statorbook.drives.wind_rotor import POWER_COEFFICIENT, TIP_SPEED_RATIO, WindRotor
 from statorbook.errors import BadInput
 from strategies import numbers
+
+wording = sentences_of("drives")
 
 BETZ = 16 / 27
 
@@ -194,12 +196,9 @@ def test_what_it_does_is_said_in_both_systems():
     # By hand: ½ 1.225 π 6³ = 415.6 W, of which 0.35 are 145.5 W; 6 m/s = 13.4 mph, 25 m/s = 55.9 mph.
     described = rotor(storm_m_s=25.0).describe
     metric, us = described(), in_us(described)
-    assert metric.startswith(
-        "A wind of 6 m/s at the hub carries 416 W through the rotor's circle; "
-        "the rotor gives at most 145 W at 344 rpm of the generator and turns at "
-    )
+    assert metric.startswith(wording("A wind of 6 m/s"))
     assert metric.endswith(" in gusts of 25 m/s.")
-    assert us.startswith("A wind of 13.4 mph at the hub carries 416 W") and us.endswith(" in gusts of 55.9 mph.")
+    assert us.startswith(wording("A wind of 13.4 mph")) and us.endswith(" in gusts of 55.9 mph.")
 
 
 def test_wind_and_rotor_can_be_turned():
@@ -218,11 +217,8 @@ def test_facts_stand_within_their_range(name):
 
 # --- refusals ---------------------------------------------------------------------------------------------------------
 
-WIND = "a number above 0 and at most 100 m/s is allowed; read it from an anemometer or a weather record."
-GEAR = (
-    "a number above 0 and at most 100 is allowed; "
-    "divide the turns of the generator by those of the rotor; 1 when it sits on the rotor's shaft."
-)
+WIND = wording("a number above 0 and at most 100 m/s")
+GEAR = wording("a number above 0 and at most 100 is allowed; divide the turns of the generator by those of the rotor")
 
 
 @pytest.mark.parametrize(
@@ -234,45 +230,14 @@ GEAR = (
         ({"wind_m_s": inf}, f"wind speed: inf m/s was given; {WIND}"),
         ({"gear_ratio": 0}, f"gear ratio: 0 was given; {GEAR}"),
         ({"gear_ratio": -2.5}, f"gear ratio: -2.5 was given; {GEAR}"),
-        (
-            {"rotor_diameter_m": 0.0},
-            "rotor diameter: 0.0 m was given; a number above 0 and at most 100 m is allowed; "
-            "measure twice the length from the hub's middle to a tip.",
-        ),
-        (
-            {"storm_m_s": nan},
-            "strongest gust of wind: nan m/s was given; a number above 0 and at most 100 m/s is allowed; "
-            "ask the weather service for the strongest gust in 50 years.",
-        ),
-        (
-            {"air_kg_m3": 1225.0},
-            "density of the air: 1225.0 kg/m³ was given; a number from 0.4 to 1.8 kg/m³ is allowed; "
-            "about 1.2 near the sea, 1.0 at 2000 m.",
-        ),
-        (
-            {"tip_speed_ratio": 0.0},
-            "best tip speed ratio: 0.0 was given; a number from 0.5 to 15 is allowed; "
-            "5 to 7 for three slim blades, 1 to 2 for many wide ones.",
-        ),
-        (
-            {"power_coefficient": 0},
-            "power coefficient: 0 was given; a number above 0 is allowed; measure or type the power coefficient again.",
-        ),
-        (
-            {"power_coefficient": 0.6},
-            "power coefficient: 0.6 was given, more than any rotor can take from the wind; at most 16/27 = 0.593 is "
-            "allowed, since the air has to flow on behind the rotor; type 0.35, or shaft watts over the watts in the "
-            "wind if you have measured both.",
-        ),
-        (
-            {"hub_height_m": 0},
-            "hub height: 0 m was given; a number from 1 to 200 m is allowed; measure it from the ground.",
-        ),
-        (
-            {"shear_exponent": -0.1},
-            "wind shear exponent: -0.1 was given; a number from 0 to 0.5 is allowed; "
-            "keep 0.14 over open ground, 0.25 among trees.",
-        ),
+        ({"rotor_diameter_m": 0.0}, wording("rotor diameter: 0.0 m was")),
+        ({"storm_m_s": nan}, wording("strongest gust of wind: nan")),
+        ({"air_kg_m3": 1225.0}, wording("density of the air: 1225.0")),
+        ({"tip_speed_ratio": 0.0}, wording("best tip speed ratio: 0.0")),
+        ({"power_coefficient": 0}, wording("power coefficient: 0 was given")),
+        ({"power_coefficient": 0.6}, wording("power coefficient: 0.6 was given")),
+        ({"hub_height_m": 0}, wording("hub height: 0 m was")),
+        ({"shear_exponent": -0.1}, wording("wind shear exponent: -0.1 was")),
     ],
 )
 def test_nonsense_is_refused(changes, sentence):

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from sentences import sentences_of
 from statorbook.assembly.machine import machine_from
 from statorbook.bench.readings import read_logs
 from statorbook.choice.comparison import compare
@@ -16,6 +17,8 @@ from statorbook.examples import jobs as example
 from statorbook.fits.constants import coil_estimates, terminal_constants
 from statorbook.job.job import Job
 from statorbook.job.places import EXAMPLES
+
+wording = sentences_of("examples")
 
 DATA = Path(__file__).resolve().parent.parent.parent / "data"
 
@@ -137,7 +140,7 @@ def test_a_name_that_is_not_allowed_is_refused(tmp_path):
 
 def test_the_data_page_says_what_is_invented(name):
     page = (DATA / "README.md").read_text(encoding="utf-8")
-    assert "Nothing in it was measured on a real machine" in page
+    assert wording("Nothing in it was measured") in page
     for log, rows in example.raw_rows(name).items():
         assert f"`{name}/{log}.csv`" in page and f"{len(rows)} rows" in page
         assert all(column in page for column in rows[0])

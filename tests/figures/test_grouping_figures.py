@@ -7,6 +7,7 @@ import pytest
 
 from samples.machine_samples import BANK, JET, SETTING, compared
 from samples.pages import by_gid
+from sentences import sentences_of
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.figures.canvas.kept import KeptFigure
@@ -15,6 +16,8 @@ from statorbook.figures.one_curve import draw_one_curve
 from statorbook.figures.speed_curves import draw_speed_curves
 from statorbook.operation.power_curve import one_curve
 from statorbook.operation.speed_sweep import sweep
+
+wording = sentences_of("figures")
 
 FOUND = compared()
 SPEEDS = np.linspace(1.0, 1.05 * JET.runaway_speed_rpm, 60)
@@ -202,7 +205,7 @@ def test_limits_are_dashed_lines_with_words_and_the_device_is_one(speed_axes):
     assert {
         "60 V, dry touch, IEC 60364-4-41",
         "120 V, extra-low voltage, IEC 60364-4-41",
-        "64 V, most that the device stands",
+        wording("64 V, most that the"),
     } <= set(visible_words(speed_axes[1]))
 
 

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from sentences import sentences_of
 from statorbook.bench.readings import read_logs
 from statorbook.examples import jobs as example
 from statorbook.figures.canvas.kept import KeptFigure
@@ -10,6 +11,8 @@ from statorbook.figures.shorted_fit import draw_shorted_fit
 from statorbook.figures.spin_fit import draw_spin_fit
 from statorbook.fits.constants import terminal_constants
 from statorbook.job.places import EXAMPLE
+
+wording = sentences_of("figures")
 
 STATOR = example.MADE_UP[EXAMPLE].winding.stator
 
@@ -114,7 +117,7 @@ def test_an_empty_log_draws_a_frame_that_says_so_and_fills_later(spin):
 def test_rows_without_a_fit_are_not_told_to_be_missing():
     logs, _ = fitted()
     for draw, readings in ((draw_spin_fit, logs.spin), (draw_shorted_fit, logs.shorted)):
-        assert visible_texts(drawn(draw, readings, None).axes[0]) == ["no fit yet: the sentence says why"]
+        assert visible_texts(drawn(draw, readings, None).axes[0]) == [wording("no fit yet: the sentence")]
 
 
 def test_the_picture_speaks(spin):

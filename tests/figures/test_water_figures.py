@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from samples.pages import by_gid
+from sentences import sentences_of
 from statorbook.drives.nozzle_choice import best_nozzle_mm
 from statorbook.drives.pipe import Pipe
 from statorbook.drives.piped_jet import PipedJet
@@ -14,6 +15,8 @@ from statorbook.figures.canvas.kept import KeptFigure
 from statorbook.figures.jet_and_bucket import draw_jet_and_bucket
 from statorbook.figures.nozzle_power import draw_nozzle_power
 from statorbook.quantities import reader_units
+
+wording = sentences_of("figures")
 
 PIPE = Pipe(length_m=120.0, bore_mm=60.0, material="polyethylene", bends=3, valve="ball", strainer=True)
 DRIVE = PipedJet(gross_head_m=28.0, pipe=PIPE, nozzle_mm=16.0, pitch_diameter_mm=220.0)
@@ -53,7 +56,7 @@ def test_the_nozzle_is_in_the_readers_unit(system, unit, inch):
     power, share = drawn(draw_nozzle_power, DRIVE, system=system)
     assert power.get_xlabel() == share.get_xlabel() == f"Nozzle bore, each [{unit}]"
     assert power.get_ylabel() == "Shaft power at best speed [W]"
-    assert share.get_ylabel() == "Head lost in the pipe [% of the drop]"
+    assert share.get_ylabel() == wording("Head lost in the pipe")
     assert by_gid(power.lines, "chosen").get_xdata() == pytest.approx([16.0 / inch])
     assert by_gid(power.lines, "best").get_xdata() == pytest.approx([best_nozzle_mm(DRIVE) / inch] * 2)
     assert any(f" {unit}" in text for text in visible_words(power))

@@ -8,12 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sentences import sentences_of
 from statorbook.bench.coils import read_coils
 from statorbook.cautions import Exposure
 from statorbook.errors import BadInput
 from statorbook.fits.coil_survey import fit_survey
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
+
+wording = sentences_of("fits")
 
 BIG, SMALL = Stator(slots=36, poles=48), Stator(slots=12, poles=14)
 CHAIN = Grouping(series=12, parallel=1, connection="star")
@@ -131,12 +134,12 @@ def test_an_empty_speed_is_that_of_the_row_above():
     # 2.4 / 150 = 3.2 / 200 = 0.016 V/rpm.
     survey = fit_survey(readings, BIG)
     assert [share.value for share in survey.emf_share.values()] == pytest.approx([1, 1, 1, 1])
-    assert "Rows without a speed are taken at the speed of the row above (assumed)." in survey.notes
+    assert wording("Rows without a speed are") in survey.notes
 
 
 def test_without_any_speed_it_is_taken_as_steady():
     survey = surveyed([coil_row(tooth, "2.4") for tooth in range(1, 37)])
-    assert "No speed is typed, so all volts are taken as read at one steady speed (assumed)." in survey.notes
+    assert wording("No speed is typed, so") in survey.notes
     assert survey.emf_share[36].value == 1.0
 
 
@@ -149,10 +152,7 @@ def test_volts_without_a_usable_speed_are_refused_once_one_is_typed():
         coil_row(5, ohms="0.5"),
     ]
     said = refusals(*rows)
-    words = (
-        "Speed [rpm]: no usable speed stands in this row or above it; a speed is allowed in every row, or in the first "
-        "row of each speed, or in none; type the speed this reading was taken at."
-    )
+    words = wording("Speed [rpm]: no usable speed")
     assert said[0] == f"coils log, row 1, {words}" and said[3] == f"coils log, row 4, {words}"
     assert said[1] == "" == said[4] and '"fast" is not a number' in said[2]
 
@@ -211,26 +211,23 @@ def test_one_planted_coil_with_one_of_its_cells_empty(cells, what):
 def test_the_sentence_of_an_odd_coil():
     (odd,) = surveyed(log(faults={7: (1.0, 1.25)})).odd
     assert Exposure.SOLDER in odd.sentence.exposures
-    assert odd.sentence.text == (
-        "Tooth 7, bad joint or broken strand: volts as the others, ohms 25 % above the middle; pull gently at its "
-        "ends, clean and solder the joint, then read it again."
-    )
+    assert odd.sentence.text == wording("Tooth 7, bad joint or")
     assert odd.share == pytest.approx(0.25) and odd.off_in == ("ohms",)
 
 
 def test_a_sound_machine_half_read():
     rows = [coil_row(tooth, "2.40", speed="150") for tooth in range(1, 31)] + [coil_row(32, ohms="0.56")]
     assert surveyed(rows).sentences == (
-        "Of 36 coils the volts of 30 (spread ±0.0 %) and the ohms of 1 are read.",
-        "No coil differs from the middle one by more than 5 % in volts.",
-        "No volts yet of teeth 31 to 36.",
-        "No ohms yet of teeth 1 to 31, 33 to 36; at least 4 are needed to compare.",
+        wording("Of 36 coils the volts"),
+        wording("No coil differs from the"),
+        wording("No volts yet of teeth"),
+        wording("No ohms yet of teeth"),
     )
 
 
 def test_only_ohms():
     survey = surveyed([coil_row(tooth, ohms="0.56") for tooth in range(1, 37)])
-    assert survey.emf_share == {} and survey.sentences[-1] == "No volts yet; a few shorted turns show best there."
+    assert survey.emf_share == {} and survey.sentences[-1] == wording("No volts yet; a few")
     assert survey.spread == {"ohms": 0.0} and survey.missing == {"volts": tuple(range(1, 37)), "ohms": ()}
 
 
@@ -248,19 +245,13 @@ def test_rows_of_one_tooth_are_joined_and_compared():
     # (2.40 + 2.88) / 2 = 1.1 × 2.40; 0.48 V apart are 18 % of 2.64.
     assert survey.emf_share[7].value == pytest.approx(1.1) and survey.emf_share[7].how == "tooth 7, volts, 2 rows"
     assert survey.open_teeth == () and survey.ohm_share[9].value == pytest.approx(1.0)
-    assert survey.notes[1:] == (
-        "Tooth 7: its volts in rows 7, 37 are 18 % apart; their mean is used for now, so read this coil once more.",
-        (
-            "Tooth 9: its ohms in rows 9, 38 are OL at one time and not at another; look for a joint that comes "
-            "and goes, then read again."
-        ),
-    )
+    assert survey.notes[1:] == (wording("Tooth 7: its volts in"), wording("Tooth 9: its ohms in"))
 
 
 def test_a_parallel_winding_as_found_is_said_to_hide_faults():
     found = Grouping(series=4, parallel=3, connection="star")
     said = surveyed(log(), found=found).notes[-1].text
-    assert said.startswith("As found (4 in series, 3 paths, star) the other coils are ")
+    assert said.startswith(wording("As found (4 in series"))
     assert len(surveyed(log(), found=CHAIN).notes) == 1
 
 
@@ -268,35 +259,15 @@ def test_a_wide_spread_is_said():
     # 8 % up and down once round the ring, as with a rotor off its centre.
     rows = [coil_row(k, f"{2.4 * (1 + 0.08 * np.cos(2 * np.pi * k / 36)):.3f}") for k in range(1, 37)]
     survey = surveyed(rows)
-    assert survey.odd == () and any("rise and fall once round the ring" in str(note) for note in survey.notes)
+    assert survey.odd == () and any(wording("rise and fall once round") in str(note) for note in survey.notes)
 
 
 @pytest.mark.parametrize(
     "rows, sentence",
     [
-        (
-            [coil_row(tooth, "0.00", "0.5") for tooth in range(1, 7)],
-            (
-                "coils log: 0 is typed as the volts of 6 of 6 coils; fewer than half may show that, since "
-                "each coil is compared with the others; clip the meter on, then turn the rotor steadily and read AC "
-                "volts and read again."
-            ),
-        ),
-        (
-            [coil_row(tooth, ohms="OL") for tooth in range(1, 7)],
-            (
-                "coils log: OL is typed as the ohms of 6 of 6 coils; fewer than half may show that, since "
-                "each coil is compared with the others; with the rotor standing press sharp probes through the "
-                "varnish and read again."
-            ),
-        ),
-        (
-            [coil_row(99, "2")],
-            (
-                "coils log: none of its 1 row can be used; at least one usable row is needed; read the volts or "
-                "the ohms of a few coils."
-            ),
-        ),
+        ([coil_row(tooth, "0.00", "0.5") for tooth in range(1, 7)], wording("coils log: 0 is typed")),
+        ([coil_row(tooth, ohms="OL") for tooth in range(1, 7)], wording("coils log: OL is typed")),
+        ([coil_row(99, "2")], wording("coils log: none of its")),
     ],
 )
 def test_what_cannot_be_compared_is_refused(rows, sentence):

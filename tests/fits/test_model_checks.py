@@ -17,10 +17,13 @@ from samples.check_samples import (
     weak_pair,
 )
 from samples.made_up_logs import MACHINE, STATOR, clean_logs
+from sentences import sentences_of
 from statorbook.bench.readings import read_logs
 from statorbook.fits.checks_by_log import log_checks
 from statorbook.fits.line_groups import bend, levelled, scatter_about, scatter_within, session_gaps, zero_offset
 from statorbook.fits.model_checks import session_warnings
+
+wording = sentences_of("fits")
 
 RPM = np.array([100.0, 200.0, 300.0, 400.0])
 
@@ -79,10 +82,7 @@ def test_the_words_of_a_day_that_is_off():
     assert check.found.startswith("2026-05-0") and " ± " in check.found
     (sentence,) = session_warnings([check])
     assert sentence.startswith(("EMF of 2026-05-02 is +5.0 ± ", "EMF of 2026-05-01 is −4.8 ± "))
-    assert sentence.endswith(
-        "off the other days: the magnets may be hotter or weaker, two leads mixed up, or another "
-        "meter used; with two days nobody can say which is right."
-    )
+    assert sentence.endswith(wording("off the other days: the"))
 
 
 def test_little_data_cannot_tell_and_says_what_to_log():
@@ -99,10 +99,10 @@ def test_little_data_cannot_tell_and_says_what_to_log():
         NAMES[1]: more,
         NAMES[2]: "as it should be",
         NAMES[3]: days,
-        NAMES[4]: "cannot tell yet: log each pair of leads at two speeds or more",
-        NAMES[5]: "cannot tell yet: log four rows or more, from slow to as fast as the leads stay cool",
+        NAMES[4]: wording("cannot tell yet: log each"),
+        NAMES[5]: wording("cannot tell yet: log four"),
         NAMES[6]: days,
-        NAMES[7]: "cannot tell yet: log the pair CA too",
+        NAMES[7]: wording("cannot tell yet: log the"),
         NAMES[8]: days,
     }
     del rows["shorted"]

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
+from sentences import sentences_of
 from statorbook.bench.shorted import ShortedReading
 from statorbook.bench.spin import SpinReading
 from statorbook.cautions import Exposure
@@ -22,6 +23,8 @@ from statorbook.fits.more_readings import (
 from statorbook.fits.shorted import ShortedRows
 from statorbook.quantities.estimate import Estimate
 from statorbook.winding.stator import Stator
+
+wording = sentences_of("fits")
 
 
 @pytest.mark.parametrize("rows", [3, 5, 10, 30])
@@ -63,23 +66,8 @@ def fit(rows, share):
 @pytest.mark.parametrize(
     "log, rows, share, class_share, words",
     [
-        (
-            "spin",
-            1,
-            0.05,
-            0.01,
-            "One more row, near the highest speed that is safe with the meter clipped on, where its "
-            "last digit counts least, tells how far the readings scatter.",
-        ),
-        (
-            "ohms",
-            6,
-            0.02,
-            0.015,
-            "More rows would not halve the ±: the meter's own error, the same in every row, "
-            "sets it. Instead of a plain ohm range take a known current of about 1 A and the "
-            "volts across the leads.",
-        ),
+        ("spin", 1, 0.05, 0.01, wording("One more row, near the")),
+        ("ohms", 6, 0.02, 0.015, wording("More rows would not halve")),
     ],
 )
 def test_the_words(log, rows, share, class_share, words):
@@ -105,16 +93,12 @@ def spun(rpm, sigma):
 def test_at_what_speed_a_spin_row_counts():
     # Weight of a point in a line through the origin is (x / σ)²: with 1 % of the reading alone it is alike everywhere.
     alike = [spun(rpm, 0.002 * rpm) for rpm in (100, 200, 400)]
-    assert spin_where(alike, (100, 200, 400)) == (
-        "at any speed from 100 rpm up, since all such rows are worth nearly the same"
-    )
+    assert spin_where(alike, (100, 200, 400)) == wording("at any speed from 100")
     # A last digit of 1 V, σ 0.29 V beside 1 %: (100 / 0.35)² against (400 / 0.85)² is 37 %.
     coarse = [spun(rpm, float(np.hypot(0.002 * rpm, 1 / np.sqrt(12)))) for rpm in (100, 200, 400)]
-    assert spin_where(coarse, (100, 200, 400)) == (
-        "at 400 rpm or faster if that is safe with the meter clipped on; a row at 100 rpm is worth 37 % of one there"
-    )
+    assert spin_where(coarse, (100, 200, 400)) == wording("at 400 rpm or faster")
     fast_weak = [spun(100, 0.2), spun(200, 0.4), spun(400, 3.0)]
-    assert spin_where(fast_weak, (100, 200, 400)) == "near 100 rpm, where a row is worth most"
+    assert spin_where(fast_weak, (100, 200, 400)) == wording("near 100 rpm, where a")
     assert spin_where(alike, ()) == ""
 
 
@@ -168,11 +152,6 @@ def test_the_shorted_rows_it_asks_for_do_halve_the_plus_minus():
 def test_when_more_shorted_rows_would_not_help():
     rows, fit = rows_of(shorted((150, 220, 300, 400)), share=0.1)
     # Reactances 15.1 and 40.2 Ω beside 6 Ω: ((40.2² / (36 + 40.2²)) / (15.1² / (36 + 15.1²)))² = 1.28.
-    assert more_shorted_words(rows, fit).text == (
-        "A row at 400 rpm is worth 1.3 times as much for the inductance as one at 150 rpm. More rows would not halve "
-        "the ±: EMF, ohms and the class of the clamp meter set it."
-    )
+    assert more_shorted_words(rows, fit).text == wording("A row at 400 rpm")
     alone, fit = rows_of(shorted((300,)))
-    assert more_shorted_words(alone, fit).text == (
-        "One more row, as fast as the leads stay cool, tells how far the readings scatter."
-    )
+    assert more_shorted_words(alone, fit).text == wording("One more row, as fast")

@@ -2,10 +2,13 @@
 
 import pytest
 
+from sentences import sentences_of
 from statorbook.bench.csv_text import format_log, parse_log
 from statorbook.bench.logs import ALL_LOGS, LOGS, blank_row, columns_of
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
+
+wording = sentences_of("job")
 
 OHMS = (
     "terminals,ohms,lead_zero_ohm,copper_c,taken_on,note\npair,Ω,Ω,°C,date,text\nAB,1.2,0.2,16,2026-05-02,damp\n"
@@ -47,8 +50,8 @@ def test_a_coast_down_from_another_hand():
         ("3", "108", ""),
     ]
     assert found.notes == (
-        "mill/coast.csv has no column speed_rpm, so its cells are empty.",
-        "mill/coast.csv has no column note, so its cells are empty.",
+        wording("mill/coast.csv has no column speed_rpm"),
+        wording("mill/coast.csv has no column note"),
     )
 
 
@@ -85,17 +88,15 @@ def test_a_semicolon_log_may_hold_decimal_commas():
 def test_missing_units_are_noted():
     found = parsed(OHMS.replace("pair,Ω,Ω,°C,date,text\n".encode(), b""))
     assert found.rows == ROWS
-    assert found.notes == (
-        "mill/ohms.csv has no units row, so the usual units are taken: ohms in Ω, lead_zero_ohm in Ω, copper_c in °C.",
-    )
+    assert found.notes == (wording("mill/ohms.csv has no units row"),)
 
 
 def test_a_column_that_may_be_missing_is_noted():
     data = b"terminals,ohms,lead_zero_ohm\npair,ohm,ohm\nAB,1.2,0.2\n"
     assert parsed(data).rows == [ROWS[0] | {"copper_c": "", "taken_on": "", "note": ""}]
     assert parsed(data).notes == (
-        "mill/ohms.csv has no column copper_c, so its cells are empty.",
-        "mill/ohms.csv has no column note, so its cells are empty.",
+        wording("mill/ohms.csv has no column copper_c"),
+        wording("mill/ohms.csv has no column note"),
     )
 
 
@@ -110,10 +111,10 @@ def test_rows_with_the_wrong_number_of_cells_are_kept_and_named():
         dict(terminals="AB", ohms="1", lead_zero_ohm="", copper_c="", taken_on="", note=""),
     ]
     assert found.notes == (
-        "mill/ohms.csv, line 5 has 8 cells for 6 columns; all are kept, but a decimal is written with a point.",
-        "mill/ohms.csv, line 6 has 2 of 6 cells; the missing ones are left empty.",
-        "mill/ohms.csv, line 9 has 2 of 6 cells; the missing ones are left empty.",
-        "mill/ohms.csv ends in the middle of a line, so check that its last row is whole.",
+        wording("mill/ohms.csv, line 5 has 8"),
+        wording("mill/ohms.csv, line 6 has 2"),
+        wording("mill/ohms.csv, line 9 has 2"),
+        wording("mill/ohms.csv ends in the middle"),
     )
     assert parsed(format_log("ohms", found.rows, "mill/ohms.csv")).rows == found.rows
 
@@ -167,42 +168,12 @@ def test_columns_that_changed_places_stay_so():
             OHMS.replace(b"terminals,", b"terminals,,"),
             f"mill/ohms.csv, line 1: a column has no name; {COLUMNS}; give each column its own name.",
         ),
-        (
-            OHMS.replace("pair,Ω".encode(), "pair,mΩ".encode()),
-            "mill/ohms.csv, line 2: 'mΩ' stands as the unit of ohms; "
-            "Ω is "
-            "allowed; turn that column into Ω and write Ω there.",
-        ),
-        (
-            OHMS.replace("°C".encode(), b""),
-            "mill/ohms.csv, line 2: nothing stands as the unit of copper_c; °C is "
-            "allowed; turn "
-            "that column into °C and write °C there.",
-        ),
-        (
-            OHMS.replace(b"damp", b'"damp'),
-            "mill/ohms.csv, line 3: a quotation mark is out of place or never closed; "
-            "cells in a pair "
-            "of quotation marks are allowed; correct that line in a text editor, or put the previous version back.",
-        ),
-        (
-            OHMS.replace(b"damp", b'"da"mp'),
-            "mill/ohms.csv, line 3: a quotation mark is out of place or never closed; "
-            "cells in a pair of quotation marks are allowed; "
-            "correct that line in a text editor, or put the previous version back.",
-        ),
-        (
-            OHMS.replace(b"damp", b"16 \xb0C"),
-            "mill/ohms.csv, line 3: a letter is not in UTF-8; a CSV file in UTF-8 is "
-            "allowed; open "
-            "it in a spreadsheet and save it again as CSV UTF-8.",
-        ),
-        (
-            OHMS.decode().encode("utf-16"),
-            "mill/ohms.csv, line 1: a letter is not in UTF-8; a CSV file in UTF-8 is "
-            "allowed; open it "
-            "in a spreadsheet and save it again as CSV UTF-8.",
-        ),
+        (OHMS.replace("pair,Ω".encode(), "pair,mΩ".encode()), wording("mill/ohms.csv, line 2: 'mΩ' stands")),
+        (OHMS.replace("°C".encode(), b""), wording("mill/ohms.csv, line 2: nothing stands")),
+        (OHMS.replace(b"damp", b'"damp'), wording("mill/ohms.csv, line 3: a quotation")),
+        (OHMS.replace(b"damp", b'"da"mp'), wording("mill/ohms.csv, line 3: a quotation")),
+        (OHMS.replace(b"damp", b"16 \xb0C"), wording("mill/ohms.csv, line 3: a letter")),
+        (OHMS.decode().encode("utf-16"), wording("mill/ohms.csv, line 1: a letter")),
         (
             b'{"schema_version": 1}\n',
             f"mill/ohms.csv, line 1: the column terminals is missing; {COLUMNS}; correct the "
@@ -224,6 +195,6 @@ def test_a_damaged_log_is_left_alone_by_saving(tmp_path):
     job = Job.create("mill", tmp_path)
     path, data = job.folder / "ohms.csv", OHMS.replace(b"damp", b'"damp')
     path.write_bytes(data)
-    with pytest.raises(BadInput, match="^mill/ohms.csv, line 3: a quotation mark is out of place"):
+    with pytest.raises(BadInput, match=wording("^mill/ohms.csv, line 3: a quotation")):
         job.save_log("ohms", ROWS)
     assert path.read_bytes() == data and not (job.folder / "ohms.previous.csv").exists()

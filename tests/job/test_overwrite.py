@@ -6,10 +6,13 @@ import shutil
 import pytest
 
 from samples.job_samples import sample, spin_rows
+from sentences import sentences_of
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.overwrite import write_anew
+
+wording = sentences_of("job")
 
 LOGS = {"spin": spin_rows(2), "shorted": [], "ohms": []}
 FILES = ("job.json", "spin.csv", "shorted.csv", "ohms.csv")
@@ -97,7 +100,7 @@ def test_a_job_under_another_name_can_be_written(tmp_path):
 
 @pytest.mark.parametrize("name", ["../out", "", "a b", ".hidden", "nul"])
 def test_a_name_that_is_not_allowed_is_refused_and_nothing_is_made(tmp_path, name):
-    with pytest.raises(BadInput, match="^job name: .* letters a to z, digits, underscores and hyphens are allowed"):
+    with pytest.raises(BadInput, match=wording("^job name: .* letters a")):
         write_anew(name, parts={}, logs=LOGS, data_folder=tmp_path)
     assert list(tmp_path.iterdir()) == []
 
@@ -114,11 +117,7 @@ def test_a_link_is_not_followed(tmp_path):
 
 def test_a_file_in_the_place_of_the_folder_is_said(tmp_path):
     (tmp_path / "mill").write_text("not a folder")
-    with pytest.raises(
-        BadInput,
-        match=r"^mill: the folder cannot be made \(.+\); a data folder that you may "
-        "write to is allowed",
-    ):
+    with pytest.raises(BadInput, match=wording("^mill: the folder cannot be made")):
         write_anew("mill", parts={}, logs=LOGS, data_folder=tmp_path)
     assert (tmp_path / "mill").read_text() == "not a folder"
 
@@ -126,5 +125,5 @@ def test_a_file_in_the_place_of_the_folder_is_said(tmp_path):
 def test_a_folder_in_the_place_of_a_file_is_said(job, tmp_path):
     (job.folder / "job.json").unlink()
     (job.folder / "job.json").mkdir()
-    with pytest.raises(BadInput, match="^spring_pipe/job.json: it is a link or a folder; a plain file is allowed"):
+    with pytest.raises(BadInput, match=wording("^spring_pipe/job.json: it is a link")):
         example.write(tmp_path)

@@ -4,9 +4,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sentences import sentences_of
 from statorbook.errors import BadInput
 from statorbook.job.job import EXAMPLE, Job, open_current
 from statorbook.job.places import data_folder
+
+wording = sentences_of("job")
 
 
 @pytest.fixture
@@ -25,7 +28,7 @@ def sentence(act, *arguments):
     return str(caught.value)
 
 
-ALLOWED = "1 to 40 letters a to z, digits, underscores and hyphens are allowed; choose another name."
+ALLOWED = wording("1 to 40 letters a")
 
 
 @pytest.mark.parametrize(
@@ -90,12 +93,7 @@ def test_the_current_job(job, tmp_path, monkeypatch):
 @pytest.mark.parametrize(
     "kept, why",
     [
-        (
-            b"barn\n",
-            "job name: there is no job 'barn'; the jobs here are mill, spring_pipe; open one that is here, or "
-            "make it "
-            'with Job.create("barn").',
-        ),
+        (b"barn\n", wording("job name: there is no job 'barn'")),
         (b"../mill", f"job name: '../mill' was given; {ALLOWED}"),
         (b"\xff\xfe", f"job name: '��' was given; {ALLOWED}"),
     ],
@@ -108,38 +106,28 @@ def test_a_current_job_that_is_gone_gives_the_example_and_says_so(job, tmp_path,
 
 
 def test_without_the_example_the_way_back_is_named(job, tmp_path):
-    assert sentence(open_current, tmp_path) == (
-        "current job: neither the current job nor the example job spring_pipe is in the data folder; the jobs here are "
-        "mill; make the example again with statorbook.examples.write(), "
-        'or open another job with Job.open("name").'
-    )
+    assert sentence(open_current, tmp_path) == wording("current job: neither the current")
 
 
 def test_a_damaged_current_job_is_told_not_replaced(job, tmp_path):
     Job.create(EXAMPLE, tmp_path)
     job.make_current()
     (job.folder / "job.json").write_bytes(b"")
-    assert sentence(open_current, tmp_path).startswith("mill/job.json, line 1: the file is empty; ")
+    assert sentence(open_current, tmp_path).startswith(wording("mill/job.json, line 1: the file is empty"))
 
 
 def test_the_data_folder(tmp_path, monkeypatch):
-    words = (
-        "data folder: {}; the folder data beside notebooks is used, or the one that STATORBOOK_DATA names; start "
-        "JupyterLab from the workbook's own folder, or correct STATORBOOK_DATA."
-    )
+    words = wording("data folder: {}; the folder")
     monkeypatch.setenv("STATORBOOK_DATA", str(tmp_path / "nowhere"))
-    assert sentence(data_folder) == words.format("STATORBOOK_DATA names a folder that does not exist")
+    assert sentence(data_folder) == words.format(wording("STATORBOOK_DATA names a folder that"))
     monkeypatch.delenv("STATORBOOK_DATA")
     monkeypatch.chdir(tmp_path)
     (tmp_path / "data").mkdir()
-    assert sentence(data_folder) == words.format("no data folder is seen from here")
+    assert sentence(data_folder) == words.format(wording("no data folder is seen"))
     (tmp_path / "notebooks").mkdir()
     assert data_folder() == tmp_path / "data"
     monkeypatch.chdir("notebooks")
     assert data_folder() == tmp_path / "data"
     monkeypatch.setenv("STATORBOOK_DATA", "..")
     assert data_folder().resolve() == tmp_path
-    assert sentence(Job.names, tmp_path / "nowhere") == (
-        "data folder: a folder that does not exist was given; an existing folder is allowed; make the folder first or "
-        "leave it out."
-    )
+    assert sentence(Job.names, tmp_path / "nowhere") == wording("data folder: a folder that")

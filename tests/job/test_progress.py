@@ -3,9 +3,12 @@
 import pytest
 
 from samples.job_samples import sample
+from sentences import sentences_of
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.progress import inputs_fingerprint
+
+wording = sentences_of("job")
 
 
 @pytest.fixture
@@ -20,9 +23,7 @@ def test_chapter_02_is_not_done_once_the_stator_facts_changed(tmp_path):
     job = example.write(tmp_path)
     assert job.states()["02_spin_and_log"] == "done"
     job.save_part("stator", job.stator.model_copy(update={"found_parallel": 2}))
-    assert job.states()["02_spin_and_log"] == (
-        "started: the stator facts changed since the coil constants were written"
-    )
+    assert job.states()["02_spin_and_log"] == wording("started: the stator facts changed")
 
 
 def chosen(job):

@@ -3,8 +3,11 @@
 import pytest
 
 from samples.job_samples import PARTS, sample, spin_rows
+from sentences import sentences_of
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
+
+wording = sentences_of("job")
 
 
 @pytest.fixture
@@ -34,6 +37,6 @@ def test_a_log_looked_at_is_not_taken_for_one_whose_rows_may_be_replaced(job):
     other.read_log("spin")
     other.save_log("spin", spin_rows(3))
     assert job.read().read_log("spin") == spin_rows(3)
-    with pytest.raises(BadInput, match="^mill/spin.csv: the file was changed elsewhere since it was read here; "):
+    with pytest.raises(BadInput, match=wording("^mill/spin.csv: the file was changed")):
         job.save_log("spin", spin_rows(1))
     assert other.read_log("spin") == spin_rows(3)

@@ -12,6 +12,7 @@ import pytest
 
 from job.test_lasting import mutated, refusal_or
 from samples.job_samples import sample, spin_rows
+from sentences import sentences_of
 from statorbook.bench.paste import decoded, pasted_rows
 from statorbook.errors import BadInput
 from statorbook.job.archive import export_job, import_job, sweep_imports
@@ -19,11 +20,10 @@ from statorbook.job.history import JobFolder, history, lost_jobs, restore
 from statorbook.job.job import Job
 from statorbook.quantities.cells import cell_text
 
+wording = sentences_of("job")
+
 pytestmark = pytest.mark.slow
-NO_MOUNT = (
-    "this system lets the tests mount no small disk; a limit on the size of files stands for the full disk in "
-    "test_lasting.py::test_a_full_disk_is_told_and_costs_nothing, which has no such excuse"
-)
+NO_MOUNT = wording("this system lets the tests")
 FULL = "the file cannot be written (No space left on device)"
 
 
@@ -88,7 +88,7 @@ def test_damage_restored_on_a_full_disk_is_all_or_nothing(small_disk):
                     filler.write(b"x" * size)
         except OSError:
             continue
-    with pytest.raises(BadInput, match="the damaged file cannot be kept aside .No space left on device."):
+    with pytest.raises(BadInput, match=wording("the damaged file cannot be")):
         restore(JobFolder(folder=job.folder), history(job)[0])
     assert path.read_bytes() == b"rubbish\n" * 800 and not list(job.folder.glob("*.damaged-*"))
     (small_disk / "filler").unlink()

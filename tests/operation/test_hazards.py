@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.operation.hazards import grade, grade_dc, highest_touch_rpm, open_circuit_volts
 from statorbook.quantities import facts as constants
@@ -15,6 +15,8 @@ from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.winding import Winding
+
+wording = sentences_of("operation")
 
 MACHINE = Winding(
     stator=Stator(slots=36, poles=48),
@@ -66,32 +68,11 @@ def test_whatever_osha_wants_guarded_is_covered_here():
 @pytest.mark.parametrize(
     ("line_volts_rms", "sentence"),
     [
-        (
-            10.0,
-            "10 V AC line rms, 14 V DC peak: touchable even wet (within IEC 60364-4-41, 414.4.5, other than dry); "
-            "usual care; a short circuit still burns.",
-        ),
-        (
-            20.0,
-            "20 V AC line rms, 28 V DC peak: touchable only dry (above 12 V AC rms, IEC "
-            "60364-4-41, 414.4.5, other than dry); "
-            "cover live parts wherever it can be wet, as at a water wheel.",
-        ),
-        (
-            40.0,
-            "40 V AC line rms, 57 V DC peak: cover all live parts (above 25 V AC rms, IEC 60364-4-41, 414.4.5, dry); "
-            "enclose every joint; nobody reaches in while it can turn.",
-        ),
-        (
-            400.0,
-            "400 V AC line rms, 566 V DC peak: can kill (above 50 V AC rms, IEC 60364-4-41, extra-low voltage); "
-            "enclose, earth and protect as a mains installation, by a licensed person where the law asks.",
-        ),
-        (
-            2000.0,
-            "2000 V AC line rms, 2828 V DC peak: beyond low voltage (above 1000 V AC "
-            "rms, IEC low-voltage band); do not build it.",
-        ),
+        (10.0, wording("10 V AC line rms")),
+        (20.0, wording("20 V AC line rms")),
+        (40.0, wording("40 V AC line rms")),
+        (400.0, wording("400 V AC line rms")),
+        (2000.0, wording("2000 V AC line rms")),
     ],
 )
 def test_the_grade_in_a_sentence(line_volts_rms, sentence):
@@ -103,10 +84,7 @@ def test_the_grade_in_a_sentence(line_volts_rms, sentence):
 )
 def test_a_device_that_would_be_destroyed_is_named(device_max_volts, destroyed):
     found = grade(40.0, device_max_volts=device_max_volts)
-    said = (
-        "A device that stands 56 V would be destroyed: never let the bank come off while it turns, "
-        "and fit protection that acts by itself."
-    )
+    said = wording("A device that stands 56")
     assert found.device_exceeded == (said if destroyed else "")
     assert found.sentence.endswith(said if destroyed else "turn.")
 

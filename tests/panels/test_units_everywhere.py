@@ -6,6 +6,7 @@ import pint
 import pytest
 
 from samples.pages import shown
+from sentences import sentences_of
 from statorbook.assembly.machine import with_parts
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
@@ -23,6 +24,8 @@ from statorbook.panels.measuring.ohms_log import OhmsPanel
 from statorbook.panels.measuring.spin_log import SpinPanel
 from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.rewiring.cut_and_join import CutPanel
+
+wording = sentences_of("panels")
 
 SAME_FOR_EVERY_DRIVE = (
     StatorPanel,
@@ -156,7 +159,7 @@ def test_a_temperature_slider_sets_the_same_temperature_in_both_systems(job):
 def test_a_log_keeps_its_unit_and_says_what_else_may_be_typed(job):
     job.save_part("reader", ReaderPart(units="US"))
     panel = OhmsPanel(job)
-    assert panel.grid.columns["copper_c"] == "Winding temperature [°C] (or type 68 F)"
+    assert panel.grid.columns["copper_c"] == wording("Winding temperature [°C] (or type")
     row = panel.grid.row(1).cells
     before = panel.sentence
     # The example's ohms were read at 16 °C, which is 60.8 °F.

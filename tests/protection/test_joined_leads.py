@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sentences import in_us
+from sentences import in_us, sentences_of
 from statorbook.drives import Drive, shaft_watts
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
@@ -30,6 +30,8 @@ from statorbook.winding.stator import Stator
 from statorbook.winding.winding import Winding
 from strategies import numbers, windings
 
+wording = sentences_of("protection")
+
 STATOR = Stator(slots=36, poles=48)
 COIL = CoilConstants(emf_v_per_rpm=0.023, ohm=0.65, henry=3.6e-3)
 WINDING = Winding(stator=STATOR, coil=COIL, grouping=Grouping(series=2, parallel=6))
@@ -38,11 +40,7 @@ NO_DRAG = Conditions(drag_nm=0.0)
 COLD = replace(CONDITIONS, copper_c=0.0)
 ROTOR = WindRotor(rotor_diameter_m=1.5, wind_m_s=6.0)
 JET = WaterJet(head_m=30.0, pitch_diameter_mm=250.0, nozzle_mm=14.0)
-CAUTION = (
-    " Never rely on joined leads alone: fit a brake that grips the shaft or shut off the source, join the leads at low "
-    "speed and at the machine itself, and keep clear. The current heats the coils as long as it turns, and it can "
-    "weaken ferrite magnets for good (common practice, no source)."
-)
+CAUTION = wording("Never rely on joined leads")
 
 
 def by_scan(drive, winding, conditions, points=200_001):
@@ -310,7 +308,7 @@ def test_winds_are_said_in_both_systems():
     # 10 m/s = 22.4 mph, 60 m/s = 134 mph.
     held = HeldWind(turning_m_s=10.0, standing_m_s=inf)
     words = "Joined leads slow an unloaded rotor to a creep in wind up to {}, and hold a standing one to a creep in "
-    words += "wind up to {}; do not rely on them in stronger wind."
+    words += wording("wind up to {}; do")
     assert held.sentence() == words.format("10 m/s", "60 m/s")
     assert in_us(held.sentence) == words.format("22.4 mph", "134 mph")
 

@@ -4,9 +4,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.quantities.cells import cell_text, typed_number, typed_word
+
+wording = sentences_of("quantities")
 
 YES_NO = {"yes": "yes", "y": "yes", "no": "no"}
 
@@ -92,22 +94,17 @@ def test_the_limits_of_a_temperature_are_those_of_its_column(cell):
 
 
 def test_farads_are_no_temperature():
-    with pytest.raises(
-        BadInput,
-        match=exactly(
-            'x: "68 F" is not a number in V; a number from 0 to 150 V is allowed; type the reading again in V.'
-        ),
-    ):
+    with pytest.raises(BadInput, match=exactly(wording('x: "68 F" is not'))):
         typed_number("68 F", "V", at_least=0, at_most=150, where="x")
 
 
 @pytest.mark.parametrize(
     "cell, complaint",
     [
-        ("", "the cell is empty; a number from 0.001 to 2000 V is allowed; type the reading"),
+        ("", wording("the cell is empty; a")),
         (None, "the cell is empty"),
         (float("nan"), "the cell is empty"),
-        ("abc", '"abc" is not a number; a number from 0.001 to 2000 V is allowed; type the reading again'),
+        ("abc", wording('"abc" is not a number')),
         ("nan", '"nan" is not a number'),
         ("inf", '"inf" is not a number'),
         ("True", '"True" is not a number'),
@@ -121,7 +118,7 @@ def test_farads_are_no_temperature():
         ("٣", "is not a number"),
         ("1,200", '"1,200" can mean 1.200 or 1200'),
         ("12,345 V", "can mean 12.345 or 12345"),
-        ("0", '"0" was given; a number from 0.001 to 2000 V'),
+        ("0", wording('"0" was given; a number')),
         ("-5", '"-5" was given'),
         ("2001", '"2001" was given'),
         ("x" * 99, 'x…" is not a number'),
@@ -136,7 +133,7 @@ def test_refused_in_one_sentence(cell, complaint):
 
 
 def test_a_hint_stands_before_the_next_step():
-    with pytest.raises(BadInput, match="; look at the range, then type the reading again"):
+    with pytest.raises(BadInput, match=wording("look at the range")):
         typed_number("x", "V", at_least=0, at_most=1, where="", hint="look at the range, then ")
 
 
@@ -164,11 +161,7 @@ def test_words(cell, word):
 
 
 @pytest.mark.parametrize(
-    "cell, complaint",
-    [
-        ("", 'x: the cell is empty; allowed are "yes", "no"; choose one of them'),
-        ("maybe", '"maybe" was given; allowed are "yes", "no"'),
-    ],
+    "cell, complaint", [("", wording("x: the cell is empty")), ("maybe", wording('"maybe" was given; allowed are'))]
 )
 def test_words_refused(cell, complaint):
     with pytest.raises(BadInput, match=complaint):

@@ -7,8 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sentences import sentences_of
 from statorbook.errors import BadInput
 from statorbook.quantities.typed_quantity import awg_diameter_mm, parse_count, parse_quantity, usual_units
+
+wording = sentences_of("quantities")
 
 
 # ASTM B258: 0.127 mm × 92^((36 − n) / 39), four figures.
@@ -127,7 +130,7 @@ def test_capitals_that_decide_are_not_guessed():
 @pytest.mark.parametrize(
     "typed, unit, name, sentence",
     [
-        ("", "V", "Volts", r"^Volts: nothing was typed; a number in V \(also mV, kV\) is allowed; type the value\.$"),
+        ("", "V", "Volts", wording("^Volts: nothing was typed; a")),
         ("   ", "V", "Volts", "nothing was typed"),
         ("about 12", "V", "Volts", "“about 12” is not a number"),
         ("<5", "V", "Volts", "“<5” is not a number"),
@@ -147,13 +150,13 @@ def test_capitals_that_decide_are_not_guessed():
         ("3/0", "mm", "Nozzle", "holds more than one number"),
         ("1/" + "9" * 5000, "mm", "Nozzle", "holds more than one number"),
         ("3/8 kA·h", "mm", "Nozzle", "“kA·h” is no unit known"),
-        ("1,234.5", "V", "Volts", "“1,234.5” can be read in two ways; .* such as 1234.5"),
+        ("1,234.5", "V", "Volts", wording("“1,234.5” can be read in")),
         ("1.234,5", "V", "Volts", "can be read in two ways"),
         ("1,234", "rpm", "Speed", "can be read in two ways"),
         ("1.234.567", "V", "Volts", "can be read in two ways"),
         ("12,", "V", "Volts", "can be read in two ways"),
         ("10²", "V", "Volts", "“²” is no unit known for this field"),
-        ("52 kp", "m", "Net head", r"“kp” is no unit known for this field; .*psi, bar"),
+        ("52 kp", "m", "Net head", wording("“kp” is no unit known")),
         ("5 cells", "V", "Volts", "“cells” is no unit known"),
         ("12 V", "m", "Net head", r"“12 V” was typed \(voltage\) where length is wanted"),
         ("52 psi", "mm", "Nozzle", r"\(pressure\) where length is wanted"),
@@ -162,7 +165,7 @@ def test_capitals_that_decide_are_not_guessed():
         ("36 rpm", "slots", "Slots", "“rpm” is no unit known for this field"),
         ("AWG 19", "mm", "Nozzle", "which is a wire gauge"),
         ("AWG 60", "mm", "Wire diameter", "AWG 4/0 to AWG 50 are allowed"),
-        ("1e999", "V", "Volts", "“1e999” was typed; a number in V is allowed"),
+        ("1e999", "V", "Volts", wording("“1e999” was typed; a number")),
     ],
 )
 def test_what_is_refused(typed, unit, name, sentence):
@@ -189,11 +192,11 @@ def test_volts_of_the_other_kind_are_refused(typed, name, other, wanted):
 
 
 def test_limits_are_said_in_the_fields_own_unit():
-    with pytest.raises(BadInput, match=r"“450 psi” was typed, which is 316.4 m; a number above 0 and at most 300 m is"):
+    with pytest.raises(BadInput, match=wording("“450 psi” was typed, which")):
         parse_quantity("450 psi", "m", "Net head", above=0, at_most=300)
-    with pytest.raises(BadInput, match="“-1” was typed; a number at least 0 V is allowed"):
+    with pytest.raises(BadInput, match=wording("“-1” was typed; a number")):
         parse_quantity("-1", "V", "Volts", at_least=0)
-    with pytest.raises(BadInput, match="“0” was typed; a number above 0 m is allowed"):
+    with pytest.raises(BadInput, match=wording("“0” was typed; a number")):
         parse_quantity("0", "m", "Net head", above=0)
 
 

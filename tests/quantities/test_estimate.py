@@ -6,9 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.quantities.estimate import Estimate
+
+wording = sentences_of("quantities")
 
 
 def estimate(**changes):
@@ -48,23 +50,10 @@ def test_it_cannot_be_changed_afterwards():
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        (
-            {"value": math.nan},
-            "ohms log: nan Ω was given; a number in Ω is allowed; measure or type the ohms log again.",
-        ),
-        (
-            {"value": math.inf, "how": ""},
-            "value: inf Ω was given; a number in Ω is allowed; measure or type the value again.",
-        ),
-        (
-            {"plus_minus": -1},
-            "plus or minus: -1 Ω was given; a number at least 0 Ω is allowed; measure or type the plus or minus again.",
-        ),
-        (
-            {"plus_minus": None},
-            "plus or minus: None is not a number; a number at least 0 Ω is allowed; "
-            "measure or type the plus or minus again.",
-        ),
+        ({"value": math.nan}, wording("ohms log: nan Ω was")),
+        ({"value": math.inf, "how": ""}, wording("value: inf Ω was given")),
+        ({"plus_minus": -1}, wording("plus or minus: -1 Ω")),
+        ({"plus_minus": None}, wording("plus or minus: None is")),
     ],
 )
 def test_nonsense_is_refused(changes, sentence):

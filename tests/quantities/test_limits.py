@@ -7,10 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.quantities.limits import limits_in_words, require_number
 from statorbook.quantities.unit_systems import reader_units
+
+wording = sentences_of("quantities")
 
 
 @pytest.mark.parametrize("value", [3, 3.0, np.float64(3.0), np.int64(3), np.array(3.0)])
@@ -23,41 +25,17 @@ def test_a_good_number_comes_back_as_float(value):
 @pytest.mark.parametrize(
     ("limits", "value", "sentence"),
     [
-        ({"above": 0}, 0, "head: 0 m was given; a number above 0 m is allowed; measure or type the head again."),
-        (
-            {"above": 0, "at_most": 9},
-            9.5,
-            "head: 9.5 m was given; a number above 0 and at most 9 m is allowed; measure or type the head again.",
-        ),
-        (
-            {"at_least": -40, "at_most": 80},
-            -41,
-            "head: -41 m was given; a number from -40 to 80 m is allowed; measure or type the head again.",
-        ),
-        ({}, math.nan, "head: nan m was given; a number in m is allowed; measure or type the head again."),
-        ({}, math.inf, "head: inf m was given; a number in m is allowed; measure or type the head again."),
-        ({}, -math.inf, "head: -inf m was given; a number in m is allowed; measure or type the head again."),
-        ({"above": 0}, True, "head: True m was given; a number above 0 m is allowed; measure or type the head again."),
-        (
-            {"above": 0},
-            None,
-            "head: None is not a number; a number above 0 m is allowed; measure or type the head again.",
-        ),
-        (
-            {"above": 0},
-            "tall",
-            "head: 'tall' is not a number; a number above 0 m is allowed; measure or type the head again.",
-        ),
-        (
-            {"above": 0},
-            [1, 2],
-            "head: [1, 2] is not a number; a number above 0 m is allowed; measure or type the head again.",
-        ),
-        (
-            {"above": 0},
-            1 + 2j,
-            "head: (1+2j) is not a number; a number above 0 m is allowed; measure or type the head again.",
-        ),
+        ({"above": 0}, 0, wording("head: 0 m was given")),
+        ({"above": 0, "at_most": 9}, 9.5, wording("head: 9.5 m was given")),
+        ({"at_least": -40, "at_most": 80}, -41, wording("head: -41 m was given")),
+        ({}, math.nan, wording("head: nan m was given")),
+        ({}, math.inf, wording("head: inf m was given")),
+        ({}, -math.inf, wording("head: -inf m was given")),
+        ({"above": 0}, True, wording("head: True m was given")),
+        ({"above": 0}, None, wording("head: None is not a")),
+        ({"above": 0}, "tall", wording("head: 'tall' is not a")),
+        ({"above": 0}, [1, 2], wording("head: [1, 2] is not")),
+        ({"above": 0}, 1 + 2j, wording("head: (1+2j) is not a")),
     ],
 )
 def test_a_bad_number_is_refused_by_name_and_limit(limits, value, sentence):
@@ -66,7 +44,7 @@ def test_a_bad_number_is_refused_by_name_and_limit(limits, value, sentence):
 
 
 def test_a_number_without_unit_reads_well():
-    with pytest.raises(BadInput, match=exactly("ratio: 7 was given; a number at most 5 is allowed; take 1.8.")):
+    with pytest.raises(BadInput, match=exactly(wording("ratio: 7 was given; a"))):
         require_number(7, "ratio", "", at_most=5, next_step="take 1.8")
 
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly, in_us
+from sentences import exactly, in_us, sentences_of
 from statorbook.cautions import SPUN, Instruction
 from statorbook.errors import BadInput
 from statorbook.quantities.estimate import Estimate
@@ -24,6 +24,8 @@ from statorbook.quantities.unit_systems import (
     units_now,
     use_units,
 )
+
+wording = sentences_of("quantities")
 
 REGISTRY = pint.UnitRegistry()
 # Own unit, name of the quantity, unit shown, and both as pint knows them.
@@ -90,7 +92,7 @@ def test_numbers_are_said_with_three_figures(value, unit, system, words):
     "speak", [use_units, lambda system: reader_units(system).__enter__(), lambda system: to_shown(1.0, "m", system)]
 )
 def test_another_system_is_refused(speak):
-    sentence = "units: 'imperial' was given; metric or US is allowed; choose one of them."
+    sentence = wording("units: 'imperial' was given; metric")
     with pytest.raises(BadInput, match=exactly(sentence)):
         speak("imperial")
 

@@ -4,9 +4,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.service.life import SIZES, bearing_named, equivalent_load_n, l10_hours, turning_force_n, weight_n
+
+wording = sentences_of("service")
 
 
 def test_a_million_turns_at_the_rating_itself():
@@ -70,17 +72,8 @@ def test_weight_and_pull_by_hand():
 @pytest.mark.parametrize(
     "call, words",
     [
-        (
-            lambda: bearing_named("banana"),
-            "bearing: 'banana' was given; 6000, 6001, 6002, 6003, 6004, 6005, 6006, 6200, "
-            "6201, 6202, 6203, 6204, 6205, 6206, 6304, 6305, 6306, 6308 are in the table; "
-            "read the first four digits on the bearing's face again, or measure bore, outer diameter and width.",
-        ),
-        (
-            lambda: equivalent_load_n(100.0, 6000.0, 10_000.0),
-            "axial load: 6000.0 N was given; a number from 0 to 5000 N is "
-            "allowed; take a larger bearing, or one made for thrust.",
-        ),
+        (lambda: bearing_named("banana"), wording("bearing: 'banana' was given; 6000")),
+        (lambda: equivalent_load_n(100.0, 6000.0, 10_000.0), wording("axial load: 6000.0 N was")),
     ],
 )
 def test_one_plain_sentence(call, words):

@@ -2,9 +2,12 @@
 
 import pytest
 
+from sentences import sentences_of
 from statorbook.bench.logs import blank_row
 from statorbook.service.due_dates import findings
 from statorbook.service.rows import read_service
+
+wording = sentences_of("service")
 
 FIRST = "2026-01-01"
 
@@ -16,16 +19,8 @@ def row(**cells):
 @pytest.mark.parametrize(
     "cells, words",
     [
-        (
-            dict(noise="quiet"),
-            "service log, row 1, Date: nothing was given; a day as year-month-day, such as 2026-05-31, "
-            "is allowed; type the day you looked.",
-        ),
-        (
-            dict(taken_on="31.5.26"),
-            'service log, row 1, Date: "31.5.26" was given; a day as year-month-day, such as '
-            "2026-05-31, is allowed; type the day you looked.",
-        ),
+        (dict(noise="quiet"), wording("service log, row 1, Date: nothing")),
+        (dict(taken_on="31.5.26"), wording('service log, row 1, Date: "31.5.26"')),
         (dict(taken_on=FIRST, hours_run="-3"), "service log, row 1, Hours run [h]: "),
         (dict(taken_on=FIRST, noise="loud"), "service log, row 1, Noise: "),
     ],

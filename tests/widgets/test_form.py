@@ -5,12 +5,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.job_samples import sample
+from sentences import sentences_of
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.parts.fields import facts_of
 from statorbook.job.parts.registry import PARTS, BankPart, CoilPart, DrivePart, StatorPart
 from statorbook.widgets.controls import NumberField
 from statorbook.widgets.form import Form
+
+wording = sentences_of("widgets")
 
 GOOD = {"slots": "36", "poles": "48", "found_connection": "star", "wire_diameter_mm": "0,9"}
 
@@ -72,11 +75,8 @@ def test_bad_fields_are_named_marked_and_kept_and_nothing_is_saved():
     form = filled(saved.append, slots="36.5", insulation_megohm="<b>wet</b>")
     save_button(form).click()
     assert saved == []
-    assert form.message.text == (
-        "Not usable – stator facts: 2 of 15 fields cannot be used yet; every field must be "
-        "good; look at Slots, Insulation [MΩ]."
-    )
-    assert "“36.5” was typed; a whole number from 3 to 144 is allowed; count the teeth once" in under(form, "slots")
+    assert form.message.text == wording("Not usable – stator facts")
+    assert wording("“36.5” was typed; a whole") in under(form, "slots")
     assert "&lt;b&gt;wet" in under(form, "insulation_megohm") and "<b>wet" not in under(form, "insulation_megohm")
     assert form.fields["slots"].control.value == "36.5"
     assert form.fields["insulation_megohm"].control.value == "<b>wet</b>"
@@ -93,7 +93,7 @@ def test_nothing_is_chosen_for_the_reader():
     form = filled(found_connection=None)
     with pytest.raises(BadInput, match="look at Connection as found"):
         form.part()
-    assert "nothing was chosen; allowed are star, delta" in under(form, "found_connection")
+    assert wording("nothing was chosen; allowed are") in under(form, "found_connection")
 
 
 def test_an_emptied_field_is_no_silent_default():
@@ -106,7 +106,7 @@ def test_an_emptied_field_is_no_silent_default():
 def test_counts_that_do_not_go_together_are_said_by_the_model():
     form = filled(lambda part: None, slots="36", poles="36")
     save_button(form).click()
-    assert "36 slots with 36 poles cannot make three equal phases" in form.message.text
+    assert wording("36 slots with 36 poles") in form.message.text
 
 
 def test_the_models_complaint_stands_at_its_field():
@@ -125,7 +125,7 @@ def test_assumed_values_are_marked_until_the_reader_types():
     assert beside(form, "magnet") == ""
     assert form.part().assumed == ("found_parallel", "wires_in_hand", "conductor")
     save_button(form).click()
-    assert form.message.text == "Saved. Still assumed, not measured: Parallel paths as found, Wires in hand, Conductor."
+    assert form.message.text == wording("Saved. Still assumed, not measured")
 
 
 def test_what_was_assumed_stays_so_when_the_part_is_opened_again():
@@ -249,7 +249,7 @@ def test_an_assumption_that_is_right_can_be_confirmed():
 
 def test_what_does_not_go_together_is_marked_at_once_and_until_it_is_mended():
     form = filled(found_parallel="5")
-    assert "allow 1, 2, 3, 4, 6, 12 parallel paths; type one of these" in under(form, "found_parallel")
+    assert wording("allow 1, 2, 3, 4") in under(form, "found_parallel")
     form.fields["slots"].control.value = "45"
     form.fields["poles"].control.value = "50"
     # 45 slots with 50 poles: the pattern repeats gcd(45, 25) = 5 times, so 5 paths can be.

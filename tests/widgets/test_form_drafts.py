@@ -4,6 +4,7 @@ import pytest
 
 from samples.job_samples import sample, spin_rows
 from samples.pages import press
+from sentences import sentences_of
 from statorbook.examples import jobs as example
 from statorbook.job.drafts import DRAFTS, Drafts, load_drafts
 from statorbook.job.job import Job
@@ -21,6 +22,8 @@ from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.rewiring.meter_checks import MeterChecks
 from statorbook.widgets.form import BRING_BACK, DISCARD, Form
 from widgets.test_form import beside, under
+
+wording = sentences_of("widgets")
 
 PAGES = {
     "stator": StatorPanel,
@@ -83,12 +86,11 @@ def test_a_field_is_on_the_disk_the_moment_it_is_left_and_what_is_used_is_no_dra
     control(panel, "diameter_mm").value = "25x"
     assert [(draft.field, draft.text) for draft in load_drafts(job.folder)] == [("slots", "42"), ("diameter_mm", "25x")]
     assert job.stator.slots == 36
-    assert panel.form.message.text == "Kept as typed, not used yet: press “Save the stator facts” to use it."
+    assert panel.form.message.text == wording("Kept as typed, not used")
     again = StatorPanel(job)
-    assert again.form.message.text == (
-        "Brought back as you left it, not used yet: Slots, Diameter over the teeth. "
-        "Press “Save the stator facts” to use it, or “Discard what is typed”."
-    ).replace("Diameter over the teeth", again.form.fields["diameter_mm"].name)
+    assert again.form.message.text == wording("Brought back as you left").replace(
+        "Diameter over the teeth", again.form.fields["diameter_mm"].name
+    )
     assert "“25x” was typed" in under(again.form, "diameter_mm") and NOT_USED in beside(again.form, "slots")
     control(again, "diameter_mm").value, control(again, "poles").value = "250", "56"
     control(again, "found_parallel").value = "1"
@@ -177,7 +179,7 @@ def test_a_full_disk_is_said_at_the_form_and_the_panel_answers_all_the_same(job,
 def test_a_damaged_file_is_said_and_the_page_opens(job):
     (job.folder / DRAFTS).write_bytes(b"rubbish")
     panel = StatorPanel(job)
-    assert "what was typed and not used yet cannot be read" in panel.form.message.text
+    assert wording("what was typed and not") in panel.form.message.text
     control(panel, "slots").value = "45"
     assert control(StatorPanel(job), "slots").value == "45"
 

@@ -8,6 +8,7 @@ import ipywidgets as W
 import pytest
 
 from samples.coroutines import run_apart
+from sentences import sentences_of
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.quantities.unit_systems import say
@@ -15,6 +16,8 @@ from statorbook.widgets.controls import NumberField, choice, slider, tick
 from statorbook.widgets.frame import Answer, Panel
 from statorbook.widgets.guard import MessageLine, in_plain_words
 from statorbook.widgets.table import Table
+
+wording = sentences_of("widgets")
 
 PICTURE = '<svg role="img" aria-label="volts"></svg>'
 
@@ -79,12 +82,12 @@ def test_the_picture_keeps_its_height(panel):
 def test_bad_input_is_one_sentence_and_the_last_good_answer_stays_marked(panel):
     panel.head.value = "12 V"
     _, _, sentence, picture, table, _, message = shown(panel)
-    assert "Not usable – Net head: “12 V” was typed (voltage) where length is wanted" in message
+    assert wording("Not usable – Net head: “12 V” was typed (voltage)") in message
     assert "Traceback" not in message
-    assert "spring: 30.0 V DC." in sentence and "for the values before the last change" in sentence
+    assert "spring: 30.0 V DC." in sentence and wording("for the values before the") in sentence
     assert PICTURE in picture and "grayscale" in picture and "grayscale" in table
     # The reason stands above the picture too, before the old answer.
-    assert sentence.index("Not usable – Net head: “12 V” was typed") < sentence.index("spring: 30.0 V DC.")
+    assert sentence.index(wording("Not usable – Net head: “12 V” was typed")) < sentence.index("spring: 30.0 V DC.")
     assert panel.head.value == "12 V"
     assert panel.sentence.startswith("Not usable – Net head")
 
@@ -100,10 +103,7 @@ def test_a_good_value_takes_the_mark_away(panel):
 
 def test_a_fault_of_the_workbook_is_said_as_such(panel):
     panel.speed.value = 500
-    assert panel.message.text == (
-        "This is a fault of the workbook, not of your input: float division by zero; your "
-        "readings are safe; put the last value back to go on."
-    )
+    assert panel.message.text == wording("This is a fault of the workbook, not of your input: float")
     assert "spring: 30.0 V DC." in shown(panel)[2]
     assert "ZeroDivisionError" in panel.message.last_fault
 
@@ -115,7 +115,7 @@ def test_a_panel_that_cannot_start_says_why():
 
     panel = Empty(inputs=[])
     assert "No result yet" in panel.widget.children[0].value
-    assert panel.sentence == "Not usable – spin log: no reading is logged; three are needed; log them first."
+    assert panel.sentence == wording("Not usable – spin log")
 
 
 def test_what_the_reader_types_is_escaped(panel):
@@ -131,7 +131,7 @@ def test_a_picture_must_be_svg(panel):
         def answer(self):
             return Answer(sentence="x", pictures=("<script>alert(1)</script>",))
 
-    assert "a picture of a panel must be an SVG element" in Wrong(inputs=[]).message.text
+    assert wording("a picture of a panel") in Wrong(inputs=[]).message.text
 
 
 def test_buttons_run_inside_the_guard(panel):
@@ -140,7 +140,7 @@ def test_buttons_run_inside_the_guard(panel):
     panel.note.value = "full"
     panel.buttons["Write it"].click()
     assert "No space left on device" in panel.message.text
-    assert "what you typed is still on this page" in panel.message.text
+    assert wording("what you typed is still") in panel.message.text
     assert "before the last change" not in shown(panel)[2]
 
 
@@ -195,11 +195,11 @@ def test_a_number_field_says_which_units_it_takes():
 @pytest.mark.parametrize(
     "error, sentence",
     [
-        (BadInput("x was given", "y is allowed", "type y", where="field"), "^Not usable – field: x was given; y is"),
-        (PermissionError(13, "Permission denied"), r"^A file could not be read or written \(Permission denied\);"),
-        (KeyError("volts"), "This is a fault of the workbook, not of your input: 'volts'; your readings are safe"),
+        (BadInput("x was given", "y is allowed", "type y", where="field"), wording("^Not usable – field: x")),
+        (PermissionError(13, "Permission denied"), wording("^A file could not be")),
+        (KeyError("volts"), wording("This is a fault of the workbook, not of your input: 'volts'")),
         (ValueError(), "not of your input: ValueError;"),
-        (RuntimeError("a\nb " + "x" * 999), r"a b x+…; your readings are safe"),
+        (RuntimeError("a\nb " + "x" * 999), wording("a b x+…; your readings")),
     ],
 )
 def test_every_error_is_one_sentence(error, sentence):
@@ -225,7 +225,7 @@ def test_table_cells_are_escaped_and_numbers_stand_right():
 @pytest.mark.parametrize(
     "rows, marks, sentence",
     [
-        ((("a",),), (), "table row 1: 1 cells were given; 2 are allowed"),
+        ((("a",),), (), wording("table row 1: 1 cells")),
         ((("a", 1),), ("good",), "the marks"),
         ((("a", 1),), ("chosen", "quiet"), "one of them for each row"),
     ],

@@ -6,8 +6,11 @@ from importlib import resources
 
 import pytest
 
+from sentences import sentences_of
 from statorbook.widgets.grid import LogGrid
 from statorbook.widgets.grid_keys import LOG_CLASS, LogKeys
+
+wording = sentences_of("widgets")
 
 COLUMNS = {"speed_rpm": "Speed [rpm]", "volts": "Volts [V]", "terminals": "Terminals", "note": "Note"}
 OPTIONS = {"terminals": ["AB", "BC", "CA"]}
@@ -135,7 +138,7 @@ def test_a_removed_row_comes_back_to_its_place(grid):
     choose_row(grid, 2)
     press(grid, "Remove this row")
     assert texts(grid, "volts") == ["30", "90"]
-    assert grid.message.text == "Row 2 was removed; “Undo” brings it back."
+    assert grid.message.text == wording("Row 2 was removed; “Undo”")
     assert line(grid, 2).cells["volts"].tooltip == "Volts [V], row 2"
     choose_row(grid, 1)
     press(grid, "Remove this row")

@@ -8,9 +8,12 @@ from datetime import UTC, datetime
 
 import pytest
 
+from sentences import sentences_of
 from statorbook.bench.csv_text import parse_log
 from statorbook.bench.logs import HEADINGS, blank_row, columns_of
 from statorbook.widgets.grid import LogGrid
+
+wording = sentences_of("widgets")
 
 LOG = "ohms"
 HEADS = {name: HEADINGS[name] for name in columns_of(LOG)}
@@ -120,24 +123,18 @@ def test_pasted_rows_are_kept_as_typed_and_judged():
         },
         {"terminals": "BC", "ohms": "twelve", "lead_zero_ohm": "0,2", "copper_c": "", "taken_on": "", "note": ""},
     ]
-    assert desk.said == (
-        "2 rows were pasted; the words below each row say whether that row can be used. “Undo” takes them out again. "
-        "Cells that belong to no column of this log are kept in the note of their row: “weather”."
-    )
+    assert desk.said == wording("2 rows were pasted; the")
     assert desk.exchange.children[0].value == "" and desk.saved[-1] == desk.grid.rows()
 
 
 def test_what_cannot_be_pasted_stays_in_the_field():
     desk = Desk()
     desk.paste("terminals,ohms\npair,mΩ\nAB,12\n")
-    assert desk.said.endswith("'mΩ' stands as the unit of Reading [Ω]; Ω is allowed; turn that column into Ω first.")
+    assert desk.said.endswith(wording("'mΩ' stands as the unit"))
     assert desk.exchange.children[0].value.startswith("terminals") and desk.grid.rows() == []
 
 
-GUESSED = (
-    " theirs.csv is not in UTF-8, so it is read as text of Western Windows (assumed): check °, Ω "
-    "and letters with accents."
-)
+GUESSED = wording("theirs.csv is not in UTF-8")
 
 
 @pytest.mark.parametrize("coding, guessed", [("utf-8-sig", ""), ("cp1252", GUESSED), ("utf-16", "")])
@@ -158,10 +155,7 @@ def test_a_file_may_take_the_place_of_all_rows_and_undo_brings_them_back():
     desk.choose(b"terminals,ohms\nBC,2.5\nCA,2.6\n", replace=True)
     desk.press("Bring it in")
     assert [row["ohms"] for row in desk.saved[-1]] == ["2.5", "2.6"] and "weather" not in desk.saved[-1][0]
-    assert desk.said == (
-        "2 rows were brought in, in the place of 3; the words below each row say whether that row can "
-        "be used. “Undo” brings back what was there."
-    )
+    assert desk.said == wording("2 rows were brought in")
     assert desk.exchange.children[2].children[1].value is False  # the next file is added again unless asked otherwise
     desk.press("Undo")
     assert desk.saved[-1] == before
@@ -181,12 +175,9 @@ def test_a_file_that_cannot_be_used_takes_no_ones_place(data):
 def test_no_file_and_no_text_are_told():
     desk = Desk()
     desk.press("Bring it in")
-    assert desk.said == "Not usable – ohms log: no file was chosen; a CSV file is needed; choose one."
+    assert desk.said == wording("Not usable – ohms log: no")
     desk.paste("  \n")
-    assert desk.said == (
-        "Not usable – ohms log: nothing was pasted; rows of cells are allowed; copy them in the "
-        "spreadsheet, then paste."
-    )
+    assert desk.said == wording("Not usable – ohms log: nothing")
 
 
 def test_the_log_goes_out_as_a_file_that_the_workbook_reads_again():

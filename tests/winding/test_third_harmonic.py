@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.quantities.facts import ZERO_SEQUENCE_SHARE
 from statorbook.winding.coil import CoilConstants
@@ -16,6 +16,8 @@ from statorbook.winding.stator import Stator
 from statorbook.winding.third_harmonic import OpenCorner, circulating, likely_circulating
 from statorbook.winding.winding import Winding
 from strategies import numbers, stators, windings
+
+wording = sentences_of("winding")
 
 TWELVE_TEN = Stator(slots=12, poles=10)
 DELTA = Grouping(series=2, parallel=2, connection="delta")
@@ -118,14 +120,7 @@ def corner(volts, stator=TWELVE_TEN, grouping=DELTA):
 def test_a_reversed_phase_is_refused():
     # One of three phasors 120° apart turned round: they sum to twice one phase. 2 coils × kd 0.9659 × 2 V = 3.864 V.
     assert TWELVE_TEN.distribution_factor == pytest.approx(0.9659, rel=1e-4)
-    with pytest.raises(
-        BadInput,
-        match=exactly(
-            "open delta corner: 7.73 V rms at 100 rpm was given, 2.0 times the EMF of a phase; less than 1.5 times is "
-            "allowed; one phase is joined the wrong way round: exchange its ends and never close this delta as it "
-            "is."
-        ),
-    ):
+    with pytest.raises(BadInput, match=exactly(wording("open delta corner: 7.73 V"))):
         corner(7.73).doubt(COIL)
 
 
@@ -137,16 +132,13 @@ def test_a_stator_without_third_harmonic_must_show_none():
     # A coil that spans 240° of the magnet ring: sin(3 × 120°) = 0.
     stator, grouping = Stator(slots=36, poles=48), Grouping(series=12, parallel=1, connection="delta")
     assert corner(1.0, stator, grouping).doubt(COIL) == ""
-    assert corner(6.0, stator, grouping).doubt(COIL) == (
-        "The open corner shows 25% of a phase's volts, yet coils of 36 slots and 48 poles make next to no third "
-        "harmonic: look for a phase that is unlike the others."
-    )
+    assert corner(6.0, stator, grouping).doubt(COIL) == wording("The open corner shows 25%")
 
 
 @pytest.mark.parametrize(
     "change, words",
     [
-        ({"grouping": Grouping(series=2, parallel=2, connection="star")}, "a star was given; a delta opened"),
+        ({"grouping": Grouping(series=2, parallel=2, connection="star")}, wording("a star was given; a")),
         ({"grouping": Grouping(series=3, parallel=2, connection="delta")}, "is not the 4 coils of a phase"),
         ({"volts_rms": -1.0}, "open-corner volts: -1.0 V rms was given"),
         ({"speed_rpm": 0.0}, "speed of the open-corner reading: 0.0 rpm was given"),

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.bank.battery import BankState
 from statorbook.bridge.rectifier import bridge
 from statorbook.errors import BadInput
@@ -18,6 +18,8 @@ from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.winding import Winding, coil_from_star
 from strategies import windings
+
+wording = sentences_of("winding")
 
 # One coil per tooth and phase: coil, path and phase are the same thing.
 THREE = Stator(slots=3, poles=2)
@@ -146,21 +148,7 @@ def test_numbers_and_arrays_give_the_same():
 # Bianchi and Dai Prè 2006 (from memory, recomputed by brute force): 27/30 has 1 or 3 paths.
 @pytest.mark.parametrize(
     ("series", "parallel", "sentence"),
-    [
-        (
-            2,
-            4,
-            "grouping: 2 in series × 4 paths is not the 9 coils of a phase; 27 slots "
-            "with 30 poles allow 1, 3 parallel paths; "
-            "choose a grouping from the list.",
-        ),
-        (
-            1,
-            9,
-            "grouping: 9 parallel paths would not have equal volts and would burn each other; "
-            "27 slots with 30 poles allow 1, 3 parallel paths; choose a grouping from the list.",
-        ),
-    ],
+    [(2, 4, wording("grouping: 2 in series ×")), (1, 9, wording("grouping: 9 parallel paths would"))],
 )
 def test_an_illegal_grouping_is_refused_with_the_rule_it_breaks(series, parallel, sentence):
     stator = Stator(slots=27, poles=30)
@@ -177,20 +165,9 @@ def test_an_illegal_grouping_is_refused_with_the_rule_it_breaks(series, parallel
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        (
-            {"henry": nan},
-            "inductance: no inductance was given; a number of henries of at least 0 is allowed; "
-            "log the shorted-lead amps, or take the assumed band.",
-        ),
-        (
-            {"emf_v_per_rpm": 0.0},
-            "coil EMF: 0.0 V/rpm was given; a number above 0 V/rpm is allowed; measure or type the coil EMF again.",
-        ),
-        (
-            {"ohm": 0.0},
-            "coil resistance: 0.0 Ω was given; a number above 0 Ω is allowed; measure "
-            "or type the coil resistance again.",
-        ),
+        ({"henry": nan}, wording("inductance: no inductance was given")),
+        ({"emf_v_per_rpm": 0.0}, wording("coil EMF: 0.0 V/rpm was")),
+        ({"ohm": 0.0}, wording("coil resistance: 0.0 Ω was")),
     ],
 )
 def test_terminal_constants_that_make_no_coil_are_refused(changes, sentence):

@@ -10,11 +10,14 @@ from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextPath
 
 from samples.pages import same_ids
+from sentences import sentences_of
 from statorbook.examples import jobs as example
 from statorbook.figures.canvas.kept import svg
 from statorbook.figures.canvas.light_svg import LightCanvas
 from statorbook.panels.choice.choose import ChoosePanel
 from statorbook.panels.choice.settle import SettlePanel
+
+wording = sentences_of("figures")
 
 SVG = "{http://www.w3.org/2000/svg}"
 X = np.linspace(0.5, 9.5, 41)
@@ -128,7 +131,7 @@ def walked(d):
 
 def test_a_bitmap_is_refused(figure):
     figure.axes_of_test.imshow([[0.0, 1.0]])
-    with pytest.raises(NotImplementedError, match="^a picture of the workbook is made of shapes alone$"):
+    with pytest.raises(NotImplementedError, match=wording("^a picture of the workbook")):
         light(figure)
 
 

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from samples.job_samples import FIELDS, PARTS, sample
-from sentences import uncautioned
+from sentences import sentences_of, uncautioned
 from statorbook.bank.battery import chemistries
 from statorbook.cautions import Exposure, text_of
 from statorbook.errors import BadInput
@@ -16,6 +16,8 @@ from statorbook.job.parts.registry import BankPart, CoilPart, DrivePart, StatorP
 from statorbook.quantities.estimate import Estimate
 from statorbook.quantities.facts import CONDUCTORS, MAGNETS
 from statorbook.quantities.unit_systems import filled
+
+wording = sentences_of("job")
 
 ALL_FIELDS = [(model, facts) for model in PARTS.values() for facts in facts_of(model)]
 NUMBERS = [(model, facts) for model, facts in ALL_FIELDS if facts.kind in ("number", "count")]
@@ -76,13 +78,12 @@ def test_no_number_field_takes_anything_else(model, facts, value, said):
 
 @pytest.mark.parametrize("model, facts", NUMBERS, ids=ids(NUMBERS))
 def test_a_number_that_cannot_even_be_printed_is_refused(model, facts):
-    assert refusal(model, **{facts.name: 10**5000}).given == "a number of thousands of digits was given"
+    assert refusal(model, **{facts.name: 10**5000}).given == wording("a number of thousands of")
 
 
 def test_text_in_a_number_field_says_how_to_write_numbers():
-    assert uncautioned(str(refusal(StatorPart, wire_diameter_mm="0,9 mm"))) == (
-        'stator facts, Wire diameter [mm]: "0,9 mm" was given; a number above 0.05 and at most 6 mm is allowed; '
-        "give a plain number, with a point for decimals and without quotation marks or unit."
+    assert uncautioned(str(refusal(StatorPart, wire_diameter_mm="0,9 mm"))) == wording(
+        "stator facts, Wire diameter [mm]"
     )
 
 
@@ -92,159 +93,34 @@ def test_numbers_of_numpy_are_numbers():
 
 
 SENTENCES = [
-    (
-        StatorPart,
-        dict(slots=0),
-        "stator facts, Slots [count]: 0 was given; a whole number from 3 to 144 "
-        "is allowed; count the teeth once round the ring, from a mark.",
-    ),
-    (
-        StatorPart,
-        dict(slots=36.5),
-        "stator facts, Slots [count]: 36.5 was given; a whole number from 3 to "
-        "144 is allowed; count the teeth once round the ring, from a mark.",
-    ),
-    (
-        StatorPart,
-        dict(poles=None),
-        "stator facts, Magnet poles [count]: nothing was given; a whole number from 2 "
-        "to 144 is allowed; count the magnet poles again, north and south together.",
-    ),
-    (
-        StatorPart,
-        dict(poles=47),
-        "stator facts, poles: 47 poles were given; poles come in pairs, so the count is even; "
-        "count the magnet poles again, north and south together.",
-    ),
-    (
-        StatorPart,
-        dict(found_parallel=5),
-        "stator facts, Parallel paths as found [count]: 2 in series × 5 paths "
-        "is not the 12 coils of a phase; "
-        "36 slots with 48 poles allow 1, 2, 3, 4, 6, 12 parallel paths; type one of these.",
-    ),
-    (
-        StatorPart,
-        dict(found_connection="zigzag"),
-        'stator facts, Connection as found: "zigzag" was given; allowed are star, delta; choose one of them.',
-    ),
+    (StatorPart, dict(slots=0), wording("stator facts, Slots [count]: 0")),
+    (StatorPart, dict(slots=36.5), wording("stator facts, Slots [count]: 36.5")),
+    (StatorPart, dict(poles=None), wording("stator facts, Magnet poles [count]")),
+    (StatorPart, dict(poles=47), wording("stator facts, poles: 47 poles")),
+    (StatorPart, dict(found_parallel=5), wording("stator facts, Parallel paths as")),
+    (StatorPart, dict(found_connection="zigzag"), wording("stator facts, Connection as found")),
     (
         StatorPart,
         dict(notes="x" * 2001),
         f'stator facts, Notes: "{"x" * 39}…" was given; text of at most 2000 characters is allowed; type it again.',
     ),
-    (
-        StatorPart,
-        dict(notes="\ud800"),
-        "stator facts, Notes: text with a broken character was given; text of at "
-        "most 2000 "
-        "characters is allowed; type it again.",
-    ),
-    (
-        StatorPart,
-        dict(assumed=["magnets"]),
-        'stator facts, Assumed, not measured: "magnets" was given; its fields are '
-        "slots, poles, found_parallel, found_connection, found_wiring, wire_diameter_mm, wires_in_hand, conductor, "
-        "magnet, "
-        "insulation_megohm, diameter_mm, open_corner_volts_rms, open_corner_rpm, mark_note, notes; correct the list or "
-        "leave it out.",
-    ),
-    (
-        StatorPart,
-        dict(open_corner_volts_rms=2.0),
-        "stator facts, Open delta corner, speed [rpm]: nothing was given but "
-        "its partner was; a number above 0 and at most 20000 rpm is allowed; read it again, or leave it and its volts "
-        "empty.",
-    ),
-    (
-        StatorPart,
-        dict(open_corner_rpm=90.0),
-        "stator facts, Open delta corner, AC rms [V]: nothing was given but its "
-        "partner was; a number from 0 to 10000 V is allowed; read it again, or leave it and its speed "
-        "empty.",
-    ),
-    (
-        StatorPart,
-        dict(assumed=[["magnet"]]),
-        "stator facts, Assumed, not measured: a list or group of values was "
-        "given; a list "
-        "of field names of this part is allowed; correct the list or leave it out.",
-    ),
-    (
-        CoilPart,
-        dict(date="2026-02-30"),
-        'coil constants, Date: "2026-02-30" was given; a date as year-month-day, '
-        "such as "
-        "2026-05-31, or nothing is allowed; type the date again.",
-    ),
-    (
-        CoilPart,
-        dict(date="20260531"),
-        'coil constants, Date: "20260531" was given; a date as year-month-day, such as '
-        "2026-05-31, or nothing is allowed; type the date again.",
-    ),
-    (
-        CoilPart,
-        dict(ohm_assumed="no"),
-        'coil constants, Resistance assumed: "no" was given; true or false is allowed; type it again.',
-    ),
-    (
-        DrivePart,
-        dict(kind="wind"),
-        'drive, Kind of drive: "wind" was given; allowed are water jet, wind rotor, pedals, '
-        "engine, known speed; choose one of them.",
-    ),
-    (
-        DrivePart,
-        dict(kind="known speed", speed_rpm=None),
-        "drive, Working speed [rpm]: nothing was given but a known "
-        "speed needs it; a number above 0 and at most 20000 rpm is allowed; measure the speed again.",
-    ),
-    (
-        DrivePart,
-        dict(head_m=None),
-        "drive, Net head [m]: nothing was given but a water jet needs it; a number above "
-        "0 and "
-        "at most 1000 m is allowed; read the pressure at the running nozzle; 1 bar is 10.2 m.",
-    ),
-    (
-        DrivePart,
-        dict(pitch_diameter_mm=None),
-        "drive, Pitch diameter [mm]: nothing was given but a water jet needs "
-        "it; a "
-        "number above 0 and at most 5000 mm is allowed; measure the runner again.",
-    ),
-    (
-        DrivePart,
-        dict(nozzle_mm=None),
-        "drive, Nozzle bore or Flow: neither was given but a water jet needs one; "
-        "a bore, a flow, or a bucket with its seconds is allowed; measure the bore, or time the filling of a bucket.",
-    ),
-    (
-        DrivePart,
-        dict(pitch_diameter_mm=4000.0),
-        "drive, runner and jet: a 4000 mm runner with a 16 mm jet was "
-        "given, 250 "
-        "jet diameters across; this jet can turn a runner of 80 to 960 mm; change the runner or the nozzle.",
-    ),
-    (
-        BankPart,
-        dict(chemistry="NiFe"),
-        'bank, Chemistry: "NiFe" was given; allowed are flooded lead-acid, AGM, gel, LiFePO4; choose one of them.',
-    ),
-    (
-        BankPart,
-        dict(nominal_volts=None, cells=None),
-        "bank, Nominal bank volts, DC [V] or Cells in series [count]: "
-        "neither "
-        "was given; 12, 24 or 48 V, or a number of cells is allowed; read the label of the bank.",
-    ),
-    (
-        BankPart,
-        dict(nominal_volts=36.0, cells=None),
-        "bank, nominal bank voltage: 36.0 V was given; 12, 24 or 48 V is "
-        "allowed here; for another bank type the number of cells in series.",
-    ),
+    (StatorPart, dict(notes="\ud800"), wording("stator facts, Notes: text with")),
+    (StatorPart, dict(assumed=["magnets"]), wording('stator facts, Assumed, not measured: "magnets"')),
+    (StatorPart, dict(open_corner_volts_rms=2.0), wording("stator facts, Open delta corner, speed")),
+    (StatorPart, dict(open_corner_rpm=90.0), wording("stator facts, Open delta corner, AC")),
+    (StatorPart, dict(assumed=[["magnet"]]), wording("stator facts, Assumed, not measured: a")),
+    (CoilPart, dict(date="2026-02-30"), wording('coil constants, Date: "2026-02-30" was')),
+    (CoilPart, dict(date="20260531"), wording('coil constants, Date: "20260531" was')),
+    (CoilPart, dict(ohm_assumed="no"), wording('coil constants, Resistance assumed: "no"')),
+    (DrivePart, dict(kind="wind"), wording('drive, Kind of drive: "wind"')),
+    (DrivePart, dict(kind="known speed", speed_rpm=None), wording("drive, Working speed [rpm]: nothing")),
+    (DrivePart, dict(head_m=None), wording("drive, Net head [m]: nothing")),
+    (DrivePart, dict(pitch_diameter_mm=None), wording("drive, Pitch diameter [mm]: nothing")),
+    (DrivePart, dict(nozzle_mm=None), wording("drive, Nozzle bore or Flow")),
+    (DrivePart, dict(pitch_diameter_mm=4000.0), wording("drive, runner and jet: a")),
+    (BankPart, dict(chemistry="NiFe"), wording('bank, Chemistry: "NiFe" was given')),
+    (BankPart, dict(nominal_volts=None, cells=None), wording("bank, Nominal bank volts, DC")),
+    (BankPart, dict(nominal_volts=36.0, cells=None), wording("bank, nominal bank voltage: 36.0")),
 ]
 
 
@@ -256,30 +132,21 @@ def test_one_plain_sentence(model, fields, sentence):
 def test_cells_and_volts_that_contradict_each_other_are_refused():
     # 16 LiFePO4 cells of 3.2 V are a 48 V bank, 4 are a 12 V one: common practice, no source.
     assert sample("bank", nominal_volts=12.0, cells=4).to_bank().cells == 4
-    assert str(refusal(BankPart, cells=4)).startswith(
-        "bank, Cells in series [count]: 48 V with 4 cells of LiFePO4 was given; "
-    )
+    assert str(refusal(BankPart, cells=4)).startswith(wording("bank, Cells in series [count]"))
 
 
 def test_a_missing_and_a_misspelt_field_are_told_by_the_misspelling():
     fields = {("slotz" if name == "slots" else name): value for name, value in FIELDS[StatorPart].items()}
-    with pytest.raises(
-        BadInput,
-        match='^stator facts: there is no field "slotz"; its fields are assumed, slots, '
-        "poles, "
-        ".*; correct the field's name.$",
-    ):
+    with pytest.raises(BadInput, match=wording("^stator facts: there is no")):
         part_from_fields(StatorPart, fields)
-    with pytest.raises(BadInput, match=r"^stator facts, Slots \[count\]: nothing was given; a whole number"):
+    with pytest.raises(BadInput, match=wording("^stator facts, Slots \\[count\\]: nothing")):
         StatorPart(poles=48)
 
 
 def test_fields_that_are_no_fields():
     with pytest.raises(BadInput) as caught:
         part_from_fields(BankPart, [1, 2])
-    assert str(caught.value) == (
-        "bank: a list or group of values was given; fields by name are allowed; give a field name with each value."
-    )
+    assert str(caught.value) == wording("bank: a list or group")
 
 
 def test_assumed_defaults_are_listed_until_they_are_given():

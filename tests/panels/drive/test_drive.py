@@ -7,12 +7,15 @@ import pytest
 
 from samples.job_samples import sample
 from samples.pages import is_stale, press, refused, shown
+from sentences import sentences_of
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.panels.drive.drive import DrivePanel
 from statorbook.panels.drive.drive_words import describe_drive
+
+wording = sentences_of("panels_drive")
 
 JET = (
     "head_from",
@@ -64,7 +67,7 @@ def test_the_example_is_described_as_hand_algebra_has_it(panel):
         f"{0.7 * water:.0f} W at {best:.0f} rpm and runs away to {1.8 * best:.0f} rpm. This jet needs about "
     )
     # 15 + D / (2 d) = 15 + 260 / 28 buckets, three jets wide (handbook rules, from memory).
-    assert "about 24 buckets at least 42 mm wide" in panel.sentence and "The jet is assumed to hit" in panel.sentence
+    assert wording("about 24 buckets at least") in panel.sentence and "The jet is assumed to hit" in panel.sentence
     assert f"Runaway: with the load gone it turns at up to {1.8 * best:.0f} rpm. Guard the rotor" in shown(panel)[0]
     assert shown(panel)[1].count("<svg") == 2  # curves; runner and bucket to scale
 
@@ -80,7 +83,7 @@ def test_only_the_fields_of_the_kind_chosen_are_shown(panel):
 def test_an_empty_job_shows_what_belongs_to_every_drive_and_asks_for_the_kind(tmp_path):
     panel = DrivePanel(Job.create("mill", tmp_path))
     assert visible(panel) == {"kind"}
-    assert panel.sentence == "Choose the kind of drive first, then fill in what it asks for."
+    assert panel.sentence == wording("Choose the kind of drive")
     assert panel.message.text == ""  # nothing was typed yet, so nothing is complained about
 
 
@@ -91,7 +94,7 @@ def test_a_field_that_must_be_mended_is_shown_whatever_the_kind(panel):
     assert "head_m" in visible(panel) and refused(panel).endswith("look at Net head [m].")
     type_in(panel, "head_m", "28")
     assert visible(panel) == {*BOTH, *KNOWN}
-    assert panel.sentence.startswith("It holds 600 rpm and would run away to 1080 rpm. The speed is taken as given")
+    assert panel.sentence.startswith(wording("It holds 600 rpm and"))
 
 
 def test_a_known_speed_has_a_picture_that_says_what_is_not_known(panel):
@@ -117,11 +120,11 @@ def test_pressure_is_understood_as_head(panel):
 @pytest.mark.parametrize(
     "name, text, words",
     [
-        ("head_m", "0", "“0” was typed; a number above 0"),
+        ("head_m", "0", wording("“0” was typed; a number above 0")),
         ("head_m", "-28", "“-28” was typed"),
         ("head_m", "", "a water jet needs it"),
         ("nozzle_mm", "14 V", "where length is wanted"),
-        ("jets", "2.5", "a whole number from 1 to 6 is allowed; count the nozzles."),
+        ("jets", "2.5", wording("a whole number from 1")),
         ("efficiency", "1.2", "at most 0.95"),
         ("pitch_diameter_mm", "wide", "is not a number"),
     ],
@@ -136,20 +139,17 @@ def test_bad_fields_are_named_and_the_last_picture_stays(panel, name, text, word
 def test_a_runner_far_too_big_for_the_jet_is_said_with_the_sizes_that_fit(panel):
     type_in(panel, "pitch_diameter_mm", "2000")
     # The library allows 5 to 60 jet diameters: 14 mm × 5 = 70 mm and × 60 = 840 mm.
-    assert refused(panel).endswith(
-        "a 2000 mm runner with a 14 mm jet was given, 143 jet diameters across; this jet "
-        "can turn a runner of 70 to 840 mm; change the runner or the nozzle."
-    )
+    assert refused(panel).endswith(wording("a 2000 mm runner with"))
     assert is_stale(panel)
 
 
 def test_nozzle_and_flow_together_are_refused_and_so_is_neither(panel):
     type_in(panel, "flow_l_s", "3.5")
-    assert "both or neither of nozzle bore and flow were given; exactly one of the two is allowed" in refused(panel)
+    assert wording("both or neither of nozzle") in refused(panel)
     type_in(panel, "nozzle_mm", "")
-    assert panel.sentence.startswith("3.5 L/s leave the nozzle at 22.7 m/s")
+    assert panel.sentence.startswith(wording("3.5 L/s leave the nozzle"))
     type_in(panel, "flow_l_s", "")
-    assert "neither was given but a water jet needs one" in refused(panel)
+    assert wording("neither was given but a") in refused(panel)
 
 
 def test_what_is_saved_is_what_was_typed(panel, job):
@@ -161,7 +161,7 @@ def test_what_is_saved_is_what_was_typed(panel, job):
     # 3 bar is 300 kPa, 30.59 m of water.
     assert kept.head_m == pytest.approx(30.591, rel=1e-4) and (kept.jets, kept.efficiency) == (2, 0.6)
     assert set(kept.assumed) == {"runaway_ratio", "drag_nm"}
-    assert panel.form.message.text == "Saved. Still assumed, not measured: Runaway ratio, Drag."
+    assert panel.form.message.text == wording("Saved. Still assumed, not measured")
 
 
 def test_what_is_refused_is_not_saved(panel, job):
@@ -231,9 +231,9 @@ def test_each_kind_asks_for_its_own_and_answers(panel, job, kind):
 @pytest.mark.parametrize(
     "kind, name, text, words",
     [
-        ("wind rotor", "wind_m_s", "-3", "“-3” was typed; a number above 0"),
+        ("wind rotor", "wind_m_s", "-3", wording("“-3” was typed; a number")),
         ("wind rotor", "power_coefficient", "0.7", "at most 0.59"),
-        ("pedals", "gear_ratio", "0", "“0” was typed; a number above 0 and at most 100 is allowed"),
+        ("pedals", "gear_ratio", "0", wording("“0” was typed; a number above 0 and")),
         ("pedals", "rider_watts", "150", "both or neither of the rider's watts and the hours were given"),
         ("engine", "engine_pulley_mm", "80", "both or neither of the pulley ratio and the two pulleys were given"),
     ],
@@ -263,7 +263,7 @@ def piped(panel):
 def test_drop_and_pipe_show_the_nozzle_that_gives_most(panel):
     piped(panel)
     assert "head_m" not in visible(panel) and "pipe_bore_mm" in visible(panel)
-    assert "The pipe takes" in panel.sentence and "Most power comes from a nozzle of" in panel.sentence
+    assert "The pipe takes" in panel.sentence and wording("Most power comes from a") in panel.sentence
     assert shown(panel)[1].count("<svg") == 3 and "Shut the valve slowly" in shown(panel)[0]
 
 
@@ -290,7 +290,7 @@ def test_a_jet_wider_than_the_bucket_is_refused(panel):
 def test_a_timed_bucket_stands_for_the_flow(panel):
     type_in(panel, "nozzle_mm", "")
     type_in(panel, "bucket_l", "5 gal")
-    assert "only one of the bucket and its seconds was given" in refused(panel)
+    assert wording("only one of the bucket") in refused(panel)
     type_in(panel, "bucket_s", "6")
     # 5 US gallons of 3.785412 L in 6 s.
     assert panel.form.part().to_drive().total_flow_l_s == pytest.approx(5 * 3.785412 / 6, rel=1e-5)
@@ -337,13 +337,13 @@ def test_a_belt_that_runs_too_fast_on_a_large_pulley_is_cautioned(panel):
     # π 0.1 m × 3600 × 1.05 × 1.2 / 60 s = 23.8 m/s, below 30 m/s; three times the pulley is 71 m/s.
     assert "The belt would run" not in shown(panel)[0]
     type_in(panel, "engine_pulley_mm", "300")
-    assert "The belt would run at 71.3 m/s" in shown(panel)[0] and "a pulley can burst" in shown(panel)[0]
+    assert wording("The belt would run at") in shown(panel)[0] and "a pulley can burst" in shown(panel)[0]
 
 
 @pytest.mark.parametrize(
     "typed, words",
     [
-        ({}, "Also assumed: pull that starts it, twice the drag."),
+        ({}, wording("Also assumed: pull that starts it, twice the drag too")),
         ({"start_nm": "1"}, ""),
         ({"kind": "pedals", "ride_hours": "2", "gear_ratio": "6"}, "rider's watts, from the hours of a healthy adult"),
     ],
@@ -360,7 +360,7 @@ def test_the_pipes_material_is_chosen_from_a_list(panel):
     assert control.options[0] == ("(not known)", None) and ("rusty steel", "rusty steel") in control.options
     for name, text in {"gross_head_m": "30", "pipe_length_m": "120", "pipe_bore_mm": "50"}.items():
         type_in(panel, name, text)
-    words = "Pipe material: nothing was given but a water jet needs it; allowed are PVC, "
+    words = wording("Pipe material: nothing was given")
     assert words in under(panel, "pipe_material")
 
 
@@ -377,9 +377,9 @@ def test_a_rotor_that_nothing_holds_is_asked_for_its_guard(panel):
     # A free tip ratio of 6 × 13.4/8.1 in a gust of 40 m/s: tips at 397 m/s.
     caution = windy(panel)
     assert {"furls_from_m_s", "brake_from_rpm"} <= visible(panel) and "pedal" not in panel.sentence
-    assert "Fill in “Furls from a wind of” or “Brake grips from”" in caution
+    assert wording("Fill in “Furls from a") in caution
     assert "tips at 397 m/s" in caution and "blades burst long before" in caution
-    assert "One wind speed is not a year" in panel.sentence
+    assert wording("One wind speed is not") in panel.sentence
 
 
 def test_furling_tells_the_runaway_with_it_and_without(panel):
@@ -392,9 +392,7 @@ def test_furling_tells_the_runaway_with_it_and_without(panel):
         caution
     )
     assert "Fill in" not in caution and "Should its guard fail" in caution
-    assert "Also assumed: pull that starts it, twice the drag; gusts of 1.25 times the wind that it furls from" in (
-        panel.sentence
-    )
+    assert wording("Also assumed: pull that starts it, twice the drag") in (panel.sentence)
     labels = {text.get_text() for axes in panel.curves.axes for text in axes.texts if text.get_visible()}
     assert f"runaway with its guard {with_it:.0f} rpm" in labels
 
@@ -412,7 +410,7 @@ def test_a_guard_is_kept_in_the_job_and_told_in_us_units(panel, job):
     assert kept.furls_from_m_s == pytest.approx(20 * 0.44704, rel=1e-6) and kept.brake_from_rpm == 600.0
     panel.units.control.value = "US"
     assert panel.form.fields["furls_from_m_s"].label == "Furls from a wind of [mph]"
-    assert "furling from a wind of 20 mph at the hub and a brake that grips from 600 rpm" in shown(panel)[0]
+    assert wording("furling from a wind of") in shown(panel)[0]
     assert "m/s" not in shown(panel)[0] and "m/s" not in panel.sentence
 
 

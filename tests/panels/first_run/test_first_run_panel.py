@@ -10,6 +10,7 @@ import pytest
 
 from samples.pages import cells, shown
 from samples.run_samples import logged
+from sentences import sentences_of
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
 from statorbook.bench.logs import blank_row
@@ -22,6 +23,8 @@ from statorbook.first_run.promise import promise_of
 from statorbook.first_run.rows import read_run
 from statorbook.job.job import Job
 from statorbook.panels.first_run.first_run import FirstRunPanel
+
+wording = sentences_of("panels_first_run")
 
 
 @pytest.fixture(scope="module")
@@ -44,9 +47,9 @@ def run(machine, seed=5, **moved):
 def test_an_empty_log_says_what_to_do_and_writes_no_file(tmp_path):
     job = opened(tmp_path)
     panel = FirstRunPanel(job)
-    assert panel.sentence == "No reading yet: type the first row. Every cell is on the disk as soon as you leave it."
+    assert panel.sentence == wording("No reading yet: type the")
     assert not (job.folder / "run.csv").exists() and "Never take the bank" in shown(panel)[0]
-    assert re.search(r"For a row at open leads stop it .* at most \d+ rpm \(12 V AC", shown(panel)[0])
+    assert re.search(wording("For a row at open"), shown(panel)[0])
     assert panel.grid.columns["drive_reading"] == "Net head [m]"
 
 
@@ -57,9 +60,9 @@ def test_a_healthy_machine_is_as_promised(tmp_path, machine):
 
 def test_weaker_magnets_are_named_first_with_their_proof(tmp_path, machine):
     panel = FirstRunPanel(opened(tmp_path, run(machine, emf=0.92)))
-    assert "best explained by the EMF of the magnets: 8 % less" in panel.sentence
-    assert "To prove it: stop it and shut the source, take bank and rectifier off" in panel.sentence
-    assert cells(shown(panel)[2])[0][1] == "EMF of the magnets: 8 % less"
+    assert wording("best explained by the EMF") in panel.sentence
+    assert wording("To prove it: stop it") in panel.sentence
+    assert cells(shown(panel)[2])[0][1] == wording("EMF of the magnets: 8")
     # Once above the table in full, in each row in a few words.
     for exposure in (Exposure.VOLTS, Exposure.TURNING, Exposure.BANK, Exposure.STANDING, Exposure.SUPPLY):
         assert unescape(re.sub("<[^>]+>", "", shown(panel)[0])).count(exposure.sentence) == 1
@@ -88,11 +91,11 @@ def test_a_row_of_another_banks_volts_is_bad_and_never_as_promised(tmp_path):
     row = panel.grid.row(1)
     for name, typed in {"speed_rpm": "900", "dc_volts": "48", "dc_amps": "3"}.items():
         row.cells[name].value = typed
-    assert "8 cells of LiFePO4 show 19.4 to 30.1 V" in row.sentence.value
+    assert wording("8 cells of LiFePO4 show") in row.sentence.value
     assert "all is as promised" not in panel.sentence and "144 W" not in panel.sentence
     assert Job.open(job.name, job.folder.parent).read_log("run")[0]["dc_volts"] == "48"
     row.cells["dc_volts"].value = "26.4"
-    assert "cells of LiFePO4 show" not in row.sentence.value and "At most 79 W were read (3.0 A" in panel.sentence
+    assert "cells of LiFePO4 show" not in row.sentence.value and wording("At most 79 W were") in panel.sentence
 
 
 def test_refined_constants_stand_beside_the_old_ones(tmp_path, machine):
@@ -104,20 +107,17 @@ def test_refined_constants_stand_beside_the_old_ones(tmp_path, machine):
     # The run says 3 % less, the bench is sure to 1 %: the truth lies between, nearer the many rows of the run.
     assert 0.96 * before.emf_v_per_rpm < kept.refined.emf_v_per_rpm < 0.99 * before.emf_v_per_rpm
     assert kept.refined.emf_plus_minus_v_per_rpm <= before.emf_plus_minus_v_per_rpm
-    assert panel.message.text.startswith("Kept beside the old ones in the job spring_pipe: of one coil EMF ")
+    assert panel.message.text.startswith(wording("Kept beside the old ones"))
 
 
 def test_rows_that_cannot_be_compared_are_refused_in_a_sentence(tmp_path):
     panel = FirstRunPanel(opened(tmp_path, [blank_row("run") | {"speed_rpm": "900"}]))
-    assert panel.sentence == (
-        "Not usable – run log: no row can be compared; speed with amps and volts of the bank, or with line volts at "
-        "open leads, is needed; run the machine and log one row for each setting."
-    )
+    assert panel.sentence == wording("Not usable – run log")
 
 
 def test_another_job_than_the_readers_is_never_written(tmp_path, machine):
     job = opened(tmp_path, run(machine))
-    job.notice = "Your job mill has no bank yet."
+    job.notice = wording("Your job mill has no")
     panel = FirstRunPanel(job)
     panel.buttons["Keep the refined constants beside the old ones"].click()
     assert "not your own" in panel.message.text and Job.open(job.name, job.folder.parent).refined is None
@@ -173,7 +173,7 @@ def test_what_was_odd_in_the_file_is_said(tmp_path, machine):
     log = job.folder / "run.csv"
     head, units, *rows = log.read_text(encoding="utf-8").splitlines()
     log.write_text("\n".join([head, *rows, ""]), encoding="utf-8")
-    assert "run.csv has no units row, so the usual units are taken: " in shown(FirstRunPanel(job))[0]
+    assert wording("run.csv has no units row") in shown(FirstRunPanel(job))[0]
 
 
 def test_a_wild_row_is_ringed_at_the_edge_and_does_not_press_the_others_flat(machine):

@@ -9,12 +9,15 @@ import pytest
 
 from samples.job_samples import sample, spin_rows
 from samples.pages import cells, shown
+from sentences import sentences_of
 from statorbook.examples import jobs as example
 from statorbook.job import history as job_history
 from statorbook.job.archive import export_job
 from statorbook.job.job import Job, open_current
 from statorbook.panels.start.job_care import JobCare
 from statorbook.panels.start.start import StartPanel
+
+wording = sentences_of("panels_start")
 
 
 @pytest.fixture
@@ -27,7 +30,7 @@ def job(care):
 
 
 def test_an_untouched_job_says_so(care):
-    assert care.sentence == ("Nothing was changed yet in the job spring_pipe; each change from now on can be undone.")
+    assert care.sentence == wording("Nothing was changed yet in the job spring_pipe")
 
 
 def test_a_change_is_told_and_taken_back(care):
@@ -72,17 +75,14 @@ def at_home(tmp_path, monkeypatch):
 
 @pytest.mark.parametrize(
     "harm, words",
-    [(_break, "mill/job.json, line 3: bank: 48 was given; "), (_lose, "mill/job.json: the file is missing; ")],
+    [(_break, wording("mill/job.json, line 3: bank: 48")), (_lose, "mill/job.json: the file is missing; ")],
 )
 @pytest.mark.parametrize("with_example", [True, False])
 def test_a_damaged_job_is_restored_from_the_page(at_home, harm, words, with_example):
     if with_example:
         example.write(at_home)
     care = _harmed(at_home, harm)
-    assert care.sentence == (
-        "In the job mill job.json cannot be used: choose a version and press “Restore this "
-        "version”. The damaged file is never deleted."
-    )
+    assert care.sentence == wording("In the job mill job.json cannot be used")
     assert words in care.shown_answer.caution and care.message.last_fault == ""
     assert {version.file for _, version in care.version.version.options} == {"job.json"}
     press(care, "Restore this version")
@@ -100,21 +100,20 @@ def test_a_damaged_job_that_is_picked_is_offered_and_the_open_one_stays_open(at_
     care.start.jobs.value = "spring_pipe"
     _break(at_home / "mill")
     care.start.jobs.value = "mill"
-    assert care.start.job.name == "spring_pipe" and care.sentence.startswith("In the job mill job.json cannot be used")
-    press(care, "Make a copy to keep")
-    assert care.message.text == (
-        "The link saves a copy of the job mill as it is, its damage included, so that nothing gets lost; it can be "
-        "brought in only once it is restored or mended."
+    assert care.start.job.name == "spring_pipe" and care.sentence.startswith(
+        wording("In the job mill job.json cannot be used too")
     )
+    press(care, "Make a copy to keep")
+    assert care.message.text == wording("The link saves a copy")
     care.start.jobs.value = "spring_pipe"
-    assert care.sentence.startswith("Nothing was changed yet in the job spring_pipe")
+    assert care.sentence.startswith(wording("Nothing was changed yet in the job spring_pipe too"))
 
 
 def test_with_no_job_at_all_nothing_is_raised(at_home):
     care = JobCare(StartPanel())
-    assert care.sentence == "No job is open, so there is none to look back on: open, create or bring in one."
+    assert care.sentence == wording("No job is open, so")
     press(care, "Make a copy to keep")
-    assert care.message.text == "Not usable – job: no job is open; an open job is needed; open or create one above."
+    assert care.message.text == wording("Not usable – job: no")
 
 
 def _fill(folder, days, each):
@@ -144,7 +143,7 @@ def test_every_version_is_offered_by_what_by_day_and_each_can_be_put_back(care):
     assert len(offered) == 140
     asked.day.value = "2026-01-03"
     words, third = asked.version.options[2]
-    assert words.startswith("before 00:04:00: the job: Cable [Ω] “0.02104” → “0.02105”")
+    assert words.startswith(wording("before 00:04:00: the job: Cable"))
     asked.version.value = third
     assert asked.value is third  # it stays chosen
     press(care, "Restore this version")
@@ -177,9 +176,7 @@ def test_looking_back_reads_only_what_it_shows_however_many_versions_there_are(c
 
 def test_without_a_version_the_button_says_what_is_missing(care):
     press(care, "Restore this version")
-    assert care.message.text == (
-        "Not usable – history: no version was chosen; a version from the list is needed; choose one."
-    )
+    assert care.message.text == wording("Not usable – history: no")
 
 
 def press(care, words):
@@ -194,7 +191,7 @@ def test_a_copy_is_the_job_and_comes_in_under_another_name(care):
     assert data == export_job(care.current())
     made = _bring(care, data, "copied")
     assert made.bank == job(care).bank and care.start.job.name == "copied"
-    assert "The job copied is here and open." in care.message.text
+    assert wording("The job copied is here") in care.message.text
 
 
 def _bring(care, data, name):
@@ -229,4 +226,4 @@ def test_what_may_not_come_in_is_refused_in_a_sentence(care, data, name, words):
 
 def test_no_zip_chosen_is_told(care):
     press(care, "Bring this job in")
-    assert care.message.text.startswith("Not usable – zip of a job: no zip was chosen")
+    assert care.message.text.startswith(wording("Not usable – zip of"))

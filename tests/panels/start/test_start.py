@@ -7,10 +7,13 @@ import pytest
 
 from samples.job_samples import sample
 from samples.pages import cells, shown
+from sentences import sentences_of
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job, open_current
 from statorbook.panels.start.start import StartPanel, chapter_table
+
+wording = sentences_of("panels_start")
 
 CHAPTERS = [
     "00_start_here",
@@ -21,10 +24,8 @@ CHAPTERS = [
     "05_cut_and_join",
     "08_first_run",
 ]
-RESTORED = (
-    "The example jobs spring_pipe, ridge_rotor and shed_pedals are as they were shipped; spring_pipe is now open."
-)
-WAYS_ON = "pen another one, create one, or press “Restore the examples”."
+RESTORED = wording("The example jobs spring_pipe, ridge_rotor")
+WAYS_ON = wording("pen another one, create one")
 
 
 @pytest.fixture
@@ -58,7 +59,7 @@ def healthy(panel, name):
 
 def test_at_first_the_example_is_open_and_no_file_says_so(panel, data):
     assert healthy(panel, "spring_pipe") and not (data / ".current_job").exists()
-    assert panel.sentence == "Open job: spring_pipe; 4 of 7 chapters are done."
+    assert panel.sentence == wording("Open job: spring_pipe; 4 of 7 chapters are done")
 
 
 def test_the_chapters_stand_with_their_states_in_order(panel):
@@ -66,8 +67,8 @@ def test_the_chapters_stand_with_their_states_in_order(panel):
     assert [row[0] for row in rows] == CHAPTERS
     assert [row[2] for row in rows] == ["done"] * 4 + [
         "started: still missing the chosen grouping",
-        "empty: still missing the chosen grouping, the plan",
-        "empty: still missing the run log, the service",
+        wording("empty: still missing the chosen"),
+        wording("empty: still missing the run"),
     ]
     assert all(row[1].endswith("?") for row in rows)
 
@@ -75,18 +76,18 @@ def test_the_chapters_stand_with_their_states_in_order(panel):
 def test_the_states_follow_the_job(panel, data):
     panel.job.save_part("choice", sample("choice"))
     panel.redraw()
-    assert panel.sentence == "Open job: spring_pipe; 5 of 7 chapters are done."
+    assert panel.sentence == wording("Open job: spring_pipe; 5 of")
     (data / "spring_pipe" / "spin.csv").write_bytes(b"\xff\xfe\x00")
     panel.redraw()
-    assert panel.sentence.startswith("Open job: spring_pipe; 4 of 7 chapters are done.")
+    assert panel.sentence.startswith(wording("Open job: spring_pipe; 4 of 7 chapters are done"))
     assert cells(shown(panel)[2])[2][2].startswith("started: spring_pipe/spin.csv")
 
 
 def test_a_new_job_is_empty_open_and_current(panel):
     create(panel, " mill ")
     assert healthy(panel, "mill") and panel.name.value == ""
-    assert panel.message.text == "Created mill, empty. Next: open 01_know_your_stator and press “Run the page”."
-    assert panel.sentence == "Open job: mill; 1 of 7 chapters are done."
+    assert panel.message.text == wording("Created mill, empty. Next: open")
+    assert panel.sentence == wording("Open job: mill; 1 of")
     assert [row[2].split(":")[0] for row in cells(shown(panel)[2])] == ["done"] + ["empty"] * 6
     assert [label for label, _ in panel.jobs.options] == ["mill", "spring_pipe"]
 
@@ -96,7 +97,7 @@ def test_another_job_is_opened_from_the_list(panel, data):
     create(panel, "mill")
     panel.jobs.value = "attic"
     assert healthy(panel, "attic")
-    assert panel.message.text == "Opened attic. In every other chapter press “Run the page” to use it."
+    assert panel.message.text == wording("Opened attic. In every other")
     assert StartPanel().job.name == "attic"
 
 
@@ -118,7 +119,7 @@ def test_a_bad_name_is_one_sentence_and_stays_in_the_field(panel, data, name):
     before = sorted(data.iterdir())
     create(panel, name)
     assert panel.message.text.startswith("Not usable – job name: ") and panel.message.last_fault == ""
-    assert "1 to 40 letters a to z, digits, underscores and hyphens are allowed" in panel.message.text
+    assert wording("1 to 40 letters a") in panel.message.text
     assert "<script" not in panel.message.widget.value
     assert panel.name.value == name and sorted(data.iterdir()) == before and healthy(panel, "spring_pipe")
 
@@ -136,7 +137,7 @@ def test_a_damaged_job_is_not_opened_and_the_old_one_stays(panel, data):
     panel.jobs.value = "spring_pipe"
     (data / "mill" / "job.json").write_text("{")
     panel.jobs.value = "mill"
-    assert panel.message.text.startswith("Not usable – mill/job.json, line 1: the file breaks off")
+    assert panel.message.text.startswith(wording("Not usable – mill/job.json, line"))
     assert panel.job.name == "spring_pipe" == open_current().name and panel.message.last_fault == ""
 
 
@@ -160,7 +161,7 @@ def test_the_example_is_restored_while_the_panel_is_open(panel, data, harm):
     assert panel.message.text == "" and "Not usable" not in panel.sentence
     restore(panel)
     assert panel.message.text == RESTORED and healthy(panel, "spring_pipe")
-    assert panel.sentence == "Open job: spring_pipe; 4 of 7 chapters are done."
+    assert panel.sentence == wording("Open job: spring_pipe; 4 of 7 chapters are done")
 
 
 @pytest.mark.parametrize("harm", [damage, lose_file, lose_folder])
@@ -183,19 +184,12 @@ def test_restoring_opens_the_example_that_was_open(panel, data):
 
 def test_what_is_damaged_is_named_with_its_line_and_the_ways_on(data):
     damage(data)
-    assert StartPanel().sentence == (
-        "No job is open now: spring_pipe/job.json, line 1: the file breaks off or a text is not closed. Go back to a "
-        "version of spring_pipe under “Look back, copy, bring in”, or open another one, create one, or press “Restore "
-        "the examples”."
-    )
+    assert StartPanel().sentence == wording("No job is open now: spring_pipe/job.json")
 
 
 def test_without_any_job_the_ways_to_one_are_offered(data):
     lose_folder(data)
-    assert StartPanel().sentence == (
-        "No job is open now: current job: neither the current job nor the example job spring_pipe is in the data "
-        "folder. Open another one, create one, or press “Restore the examples”."
-    )
+    assert StartPanel().sentence == wording("No job is open now: current")
 
 
 def test_a_job_that_lost_its_file_can_be_chosen_to_restore_it(panel, data):
@@ -206,7 +200,7 @@ def test_a_job_that_lost_its_file_can_be_chosen_to_restore_it(panel, data):
     panel = StartPanel()
     assert [label for label, _ in panel.jobs.options] == ["spring_pipe", "mill (its job.json is gone)"]
     panel.jobs.value = "mill"
-    assert panel.message.text.startswith("Not usable – mill/job.json: the file is missing")
+    assert panel.message.text.startswith(wording("Not usable – mill/job.json: the"))
     assert panel.job.name == "spring_pipe" and panel.current.name == "mill"
 
 
@@ -237,19 +231,13 @@ def test_a_current_job_that_is_gone_is_told_beside_the_example(panel, data):
     shutil.rmtree(data / "mill")
     panel = StartPanel()
     assert panel.job.name == "spring_pipe"
-    assert panel.sentence.startswith(
-        "Open job: spring_pipe; 4 of 7 chapters are done. The example job spring_pipe is open instead: "
-    )
+    assert panel.sentence.startswith(wording("Open job: spring_pipe; 4 of 7 chapters are done. The"))
     assert "mill" in panel.sentence
 
 
 def test_without_a_data_folder_the_way_to_start_is_said(data, monkeypatch):
     monkeypatch.setenv("STATORBOOK_DATA", str(data / "nowhere"))
-    with pytest.raises(
-        BadInput,
-        match="^data folder: STATORBOOK_DATA names a folder that does not exist; .*start "
-        "JupyterLab from the workbook's own folder",
-    ):
+    with pytest.raises(BadInput, match=wording("^data folder: STATORBOOK_DATA names a")):
         StartPanel()
 
 

@@ -6,11 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sentences import sentences_of
 from statorbook.bench.logs import blank_row
 from statorbook.rewiring.checks.rows import read_checks
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.wiring import found_wiring
+
+wording = sentences_of("rewiring")
 
 WIRED = found_wiring(Stator(slots=36, poles=48), Grouping(series=4, parallel=3))
 
@@ -50,38 +53,23 @@ def test_the_last_digit_has_the_size_of_its_unit():
 def test_an_empty_speed_is_that_of_the_row_above():
     _, second, third, fourth = read(("A1", "", "4.6", "60"), ("A2", "2.0"), ("A3", "", "4.7"), ("B1", "", "5", "66"))
     assert second.warnings == () and (third.speed_rpm, fourth.speed_rpm) == (60.0, 66.0)
-    assert third.warnings == ("No speed typed, so the 60 rpm of row 1.",)
+    assert third.warnings == (wording("No speed typed, so the"),)
 
 
 def test_a_bad_speed_is_not_replaced_by_an_older_one():
     _, bad, after = read(("A1", "", "4.6", "60"), ("A2", "", "4.6", "6o"), ("A3", "", "4.6"))
-    assert bad.refusal.startswith('checks log, row 2, Speed [rpm]: "6o" is not a number')
-    assert after.refusal == (
-        "checks log, row 3, Speed [rpm]: volts without a speed were given; rpm, or the meter's frequency with Hz "
-        "behind it, is allowed in this row or in one above; type the speed at which they were read."
-    )
+    assert bad.refusal.startswith(wording("checks log, row 2, Speed"))
+    assert after.refusal == wording("checks log, row 3, Speed")
 
 
-PLACES = (
-    "two leads such as A-B, a path from A1 to C3, a coil such as tooth 7, two coil ends such as 1F-4S, or a lead to "
-    "the iron such as A-iron is allowed; choose where the probes were."
-)
+PLACES = wording("two leads such as A-B")
 REFUSED = {
-    ("A1",): ": neither ohms nor volts are in it; one of them or both are allowed; type what the meter showed there.",
+    ("A1",): wording("neither ohms nor volts"),
     ("A9", "2"): f", Between: 'A9' was given; {PLACES}",
     ("", "2"): f", Between: the cell is empty; {PLACES}",
-    (
-        "A1",
-        "",
-        "-4",
-        "60",
-    ): ', Volts [V]: "-4" was given; a number from 0 to 2000 V is allowed; type the reading again.',
-    ("A1", "", "4", "0 Hz"): (
-        ', Speed [rpm]: "0" was given; a number from 0.05 to 20000 Hz is allowed; type the reading again.'
-    ),
-    ("A1", "2 V"): (
-        ', Reading [Ω]: "2 V" is not a number in Ω; a number from 0 to 10000 Ω is allowed; type the reading again in Ω.'
-    ),
+    ("A1", "", "-4", "60"): wording('Volts [V]: "-4" was'),
+    ("A1", "", "4", "0 Hz"): (wording('Speed [rpm]: "0" was')),
+    ("A1", "2 V"): (wording('Reading [Ω]: "2 V"')),
 }
 
 

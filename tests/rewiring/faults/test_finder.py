@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.fault_samples import FLOORS, LARGE, SMALL, Person, bench, coils_at, winding
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.cautions import Exposure
 from statorbook.errors import BadInput
 from statorbook.rewiring.faults.finder import Measured, find_faults, first_readings
@@ -18,9 +18,11 @@ from statorbook.rewiring.faults.single_faults import SHORTED
 from statorbook.rewiring.faults.table import fault_table
 from statorbook.rewiring.probes import LEAD_PAIRS
 
+wording = sentences_of("rewiring")
+
 CHAINS = winding(36, 48, 4, 3, "star")
 LEADS = [(pair, kind) for pair in LEAD_PAIRS for kind in ("ohms", "volts")]
-AGAIN = "Then take all readings again: a smaller fault can hide behind a larger one."
+AGAIN = wording("Then take all readings again")
 
 
 def name_of(fault):
@@ -127,22 +129,13 @@ def found_by(*faults, machine=CHAINS, most=8, **how):
 
 def test_what_is_said_of_a_reversed_coil():
     first, *_, last = found_by(("coil reversed", "7"))
-    assert first.sentence == (
-        "Most likely (over 99 %) one of the 12 coils of phase A is reversed. Keep measuring before you undo any joint."
-    )
+    assert first.sentence == wording("Most likely (over 99 %)")
     # By hand: reversed, three paths of 4, 4 and 2 coils' volts give 10 V on the bus. Two coils of a sound path share
     # that evenly, 5 V. In the wrong path 10 − 6 = 4 V drop on 4 equal coils, 1 V each: a sound coil shows 3 + 1 V, the
     # reversed one −3 + 1 V; with it two coils show 2 V, without it 8 V.
     assert (first.next_probe, first.next_kinds) == ("1S-4F", ("ohms", "volts"))
     assert {Exposure.STANDING, Exposure.TURNING, Exposure.VOLTS} == set(first.next_words.exposures)
-    assert first.next_words.text == (
-        "Measure the ohms with the rotor still and the volts with the leads open, the meter clipped on first and the "
-        "rotor turned by hand or by a slow drill at 60 rpm, no faster, "
-        "from 1S to 4F (the joints before and after the coils 1, 4). "
-        "About 5 V: one of the coils 13, 16, 19, 22, 25, 28, 31 and 34 of paths A2 and A3 is reversed. "
-        "About 2 V: one of the coils 1 and 4 of path A1 is reversed. "
-        "About 8 V: one of the coils 7 and 10 of path A1 is reversed."
-    )
+    assert first.next_words.text == wording("Measure the ohms with the")
     assert Exposure.SOLDER in last.sentence.exposures
     assert last.sentence.text == (
         "Most likely (over 99 %) coil 7 in path A1 is reversed. With the rotor tied and the bank off, part the two "
@@ -153,7 +146,7 @@ def test_what_is_said_of_a_reversed_coil():
 
 def test_what_is_said_of_a_healthy_machine():
     (found,) = found_by()
-    assert found.sentence == "The readings are those of a healthy machine."
+    assert found.sentence == wording("The readings are those of a")
     assert [each.kind for each in found.ranked[0].faults] == ["no fault", *["leads exchanged"] * 3]
 
 
@@ -200,10 +193,7 @@ def test_a_part_of_the_turns_need_not_be_one_of_the_table():
 def test_before_the_first_reading():
     found = find_faults(CHAINS, coils_at(CHAINS), [])
     assert found.sentence == "Nothing is measured yet."
-    assert found.next_words.text == (
-        "Measure at A-B, B-C, C-A, A-star, B-star, C-star: the ohms with the rotor still, then the volts with the "
-        "leads open and the meter clipped on, the rotor turned by hand at one steady speed."
-    )
+    assert found.next_words.text == wording("Measure at A-B, B-C, C-A")
     assert (found.next_probe, found.next_kinds, found.healthy) == ("A-B", ("ohms", "volts"), False)
     delta = winding(12, 14, 4, 1, "delta")
     assert first_readings(delta) == tuple(LEADS)
@@ -215,7 +205,7 @@ def test_paths_alone():
     for name, kind in first_readings(CHAINS, apart=True):
         person.take(name, kind)
     found = person.ask(apart=True)
-    assert found.ranked[0].words == "one of the coils 1, 4, 7 and 10 of path A1 is open"
+    assert found.ranked[0].words == wording("one of the coils 1")
     for kind in found.next_kinds:
         person.take(found.next_probe, kind)
     assert len(person.ask(apart=True).ranked[0].faults) == 2
@@ -224,10 +214,7 @@ def test_paths_alone():
     for name, kind in first_readings(single, apart=True):
         person.take(name, kind)
     # One coil alone shows the same volts whichever way round it is joined.
-    assert person.ask(apart=True).sentence == (
-        "The readings are those of sound paths as far as they go; they do not rule out that one of the 36 coils is "
-        "reversed."
-    )
+    assert person.ask(apart=True).sentence == wording("The readings are those of sound")
 
 
 def test_a_path_measured_alone_still_counts_when_the_winding_is_finished():
@@ -303,21 +290,10 @@ def test_the_next_place_is_one_that_parts_what_is_left():
 @pytest.mark.parametrize(
     "changes, sentence",
     [
-        ({"kind": "amps"}, "A-B: 'amps' was given; ohms or volts is allowed; choose one of them."),
-        (
-            {"value": -1.0},
-            "ohms at A-B: -1.0 Ω was given; a number at least 0 Ω is allowed; measure or type the ohms at A-B again.",
-        ),
-        (
-            {"value": "OL"},
-            "ohms at A-B: 'OL' is not a number; a number at least 0 Ω is allowed; "
-            "measure or type the ohms at A-B again.",
-        ),
-        (
-            {"kind": "volts"},
-            "speed for the volts at A-B: nan rpm was given; a number above 0 rpm is allowed; "
-            "type the hand speed; the meter's Hz × 60 / pole pairs gives it.",
-        ),
+        ({"kind": "amps"}, wording("A-B: 'amps' was given; ohms")),
+        ({"value": -1.0}, wording("ohms at A-B: -1.0 Ω")),
+        ({"value": "OL"}, wording("ohms at A-B: 'OL' is")),
+        ({"kind": "volts"}, wording("speed for the volts at")),
     ],
 )
 def test_a_reading_that_cannot_be_used_is_refused(changes, sentence):
@@ -333,15 +309,8 @@ def test_open_and_floating_are_readings():
 @pytest.mark.parametrize(
     "how, sentence",
     [
-        (
-            {"sigma_share": 0.0},
-            "uncertainty of a reading: 0.0 was given; a number above 0 and at most 0.2 is allowed; "
-            "measure or type the uncertainty of a reading again.",
-        ),
-        (
-            {"hand_rpm": -1.0},
-            "hand speed: -1.0 rpm was given; a number above 0 rpm is allowed; measure or type the hand speed again.",
-        ),
+        ({"sigma_share": 0.0}, wording("uncertainty of a reading: 0.0")),
+        ({"hand_rpm": -1.0}, wording("hand speed: -1.0 rpm was")),
     ],
 )
 def test_settings_out_of_range_are_refused(how, sentence):
@@ -356,6 +325,6 @@ def test_a_place_that_tells_nothing_of_faults_is_refused(name, said):
         f"between: {said} was given; leads, star point, paths, single coils and stretches of coils in one path are "
         "allowed; leave this reading out of the search for faults."
     )
-    pattern = exactly(sentence) if said else "^between: 'lead B to iron' was given; "
+    pattern = exactly(sentence) if said else wording("^between: 'lead B to iron'")
     with pytest.raises(BadInput, match=pattern):
         find_faults(CHAINS, coils_at(CHAINS), [reading])

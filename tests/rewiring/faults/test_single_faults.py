@@ -7,11 +7,13 @@ import numpy as np
 import pytest
 
 from samples.fault_samples import LARGE, RPM, SMALL, bench, coils_at, label, winding
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.rewiring.faults.single_faults import REMEDIES, single_faults
 from statorbook.rewiring.faults.table import fault_table, place_named, places_to_measure, require_place
 from statorbook.rewiring.probes import ALONE
+
+wording = sentences_of("rewiring")
 
 
 def coils_of(wired):
@@ -189,9 +191,6 @@ def test_a_place_is_found_however_it_is_typed():
 def test_a_lead_is_refused_while_paths_are_apart():
     wired = winding(36, 48, 4, 3, "star")
     assert require_place(wired, "A2", apart=True).name == "A2"
-    sentence = (
-        "between: A-B was given; while the paths are apart only paths and coils are allowed; "
-        "measure it after leads and star point are made."
-    )
+    sentence = wording("between: A-B was given; while")
     with pytest.raises(BadInput, match=exactly(sentence)):
         require_place(wired, "A-B", apart=True)
