@@ -109,6 +109,7 @@ def test_logs_from_before_there_were_days_open_as_one_session(tmp_path):
     assert set(SESSION_LOGS) == {"spin", "shorted", "ohms", "coast", "drill", "coils"}
 
 
+@pytest.mark.slow
 def test_the_plus_minus_keeps_its_promise_with_sessions_left_out():
     """Rows of 500 random machines spread over two days, the fit taken from one of them or from both."""
     rng = np.random.default_rng(61)

@@ -115,7 +115,9 @@ def test_what_stands_on_a_face_is_there():
 
 
 def test_nothing_stands_on_a_face_that_nobody_asks_for():
-    scripts = [ast.parse(path.read_text("utf-8")) for path in (ROOT / ".ci").iterdir() if path.name != "run"]
+    scripts = [
+        ast.parse(path.read_text("utf-8")) for path in (ROOT / ".ci").iterdir() if path.is_file() and path.name != "run"
+    ]
     trees = [tree_of(path) for _, path in modules()] + scripts
     asked = set().union(*map(asked_for, [*trees, *(tree for page in NOTEBOOKS for tree in trees_of_page(page))]))
     faces = [(f"statorbook.{name}", path.parent) for name, path in modules() if name and path.name == "__init__.py"]

@@ -263,7 +263,7 @@ def test_a_step_says_which_checks_follow_and_the_first_page_of_steps_which_come_
     assert f"look {parted.number} {sheets.checks[2].words.text} {TICK_BOX}" in listed
 
 
-@pytest.mark.parametrize("name", EXAMPLES)
+@pytest.mark.parametrize("name", [EXAMPLES[0], *(pytest.param(name, marks=pytest.mark.slow) for name in EXAMPLES[1:])])
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_page_and_print_count_and_number_the_same_checks(tmp_path, name, layout):
     job = write_example(tmp_path, name)
