@@ -7,6 +7,7 @@ from hypothesis import settings
 
 from environment import Surroundings
 
+_EVERY_PAGE = ("test_access", "test_nonsense", "test_pages", "test_words")
 SANITISE = Path(__file__).with_name("nbval_sanitise.cfg")
 
 # A slow machine is no failure; the same examples on every run, so that a red test is red for everyone.
@@ -46,13 +47,19 @@ def pytest_configure(config):
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
-    """A file's tests stay together, for its fixtures and its notebook's kernel; so do those of the one browser."""
+    """A file's tests stay together, for its fixtures and its notebook's kernel; so do those of a browser.
+
+    There are two browsers, so that on two cores neither waits for the other: one for the files that look at every page,
+    one for those that go their own way through a few.
+    """
     from xdist.scheduler import LoadScopeScheduling
 
     class WholeFiles(LoadScopeScheduling):
         def _split_scope(self, nodeid):
             file = nodeid.split("::")[0]
-            return "browser" if file.startswith("tests/browser/") else file
+            if not file.startswith("tests/browser/"):
+                return file
+            return "every page" if Path(file).stem in _EVERY_PAGE else "a few pages"
 
     return WholeFiles(config, log)
 

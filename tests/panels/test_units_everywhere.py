@@ -41,7 +41,8 @@ SAME_FOR_EVERY_DRIVE = (
 OF_THE_DRIVE = (DrivePanel, ChoosePanel, SettlePanel)
 CASES = [
     *((kind, EXAMPLES[0]) for kind in SAME_FOR_EVERY_DRIVE),
-    *((kind, name) for kind in OF_THE_DRIVE for name in EXAMPLES),
+    *((kind, EXAMPLES[0]) for kind in OF_THE_DRIVE),
+    *(pytest.param(kind, name, marks=pytest.mark.slow) for kind in OF_THE_DRIVE for name in EXAMPLES[1:]),
 ]
 ALIKE = ("V", "A", "W", "Ω", "rpm", "mH", "Ah")
 # The unit that a US reader is shown, and the own one, as pint knows them.
