@@ -79,6 +79,7 @@ class LabPage:
 
     def __init__(self, lab, page):
         self.lab, self.page, self.name, self.touched = lab, page, "", False
+        self.moved_px = 0  # by the last run
         self._console, self.outside = [], []
         page.set_default_timeout(_MOST_MS)
         page.on("console", lambda line: self._console.append(line.text) if line.type == "error" else None)
@@ -117,9 +118,10 @@ class LabPage:
         """Press “Run the page” and wait until every cell and every panel is there."""
         self._console.clear()
         self.outside.clear()
-        self.page.evaluate("() => { watch.errors = []; }")
+        before = self.page.evaluate("() => { watch.errors = []; return watch.scroller().scrollTop; }")
         self._start()
         self.settle(still_ms=300, most_ms=most_ms)
+        self.moved_px = self.page.evaluate("() => watch.scroller().scrollTop") - before
 
     def _start(self):
         # A press is lost now and then while Lab still arranges the bar around the button; a reader presses again.

@@ -14,6 +14,7 @@ def test_the_workbook_opens_on_its_first_page(browser):
 
 def test_it_runs_without_a_fault(untouched, kept_in):
     files = untouched.picture(kept_in / untouched.name)
+    assert untouched.moved_px == 0  # the reader is still where they pressed
     assert untouched.troubles() == []
     assert untouched.complaints() == []
     assert all(file.stat().st_size > 10_000 for file in files)

@@ -99,6 +99,34 @@
     if (isOurs(panel)) show();
   }
 
+  // Lab ends a run at the last cell and shows it, which throws the reader from the button to the bottom of the page.
+  const RUN_ALL = ['notebook:run-all-cells', 'notebook:restart-run-all'];
+  const SETTLES_MS = 400;
+  const boxOf = panel => panel.node.querySelector('.jp-WindowedPanel-outer') || panel.content.node;
+
+  function staysWhereTheReaderIs(app, before) {
+    app.commands.commandExecuted.connect((_, command) => {
+      const panel = app.shell.currentWidget;
+      if (!RUN_ALL.includes(command.id) || !panel || !before.has(panel) || !isOurs(panel)) return;
+      const {cell, top} = before.get(panel), notebook = panel.content, box = boxOf(panel);
+      const stay = () => { if (!panel.isDisposed) box.scrollTop = top; };
+      notebook.activeCellIndex = cell;
+      stay();
+      box.addEventListener('scroll', stay);
+      setTimeout(() => box.removeEventListener('scroll', stay), SETTLES_MS);
+    });
+  }
+
+  // Where the reader was when the mouse or a key went down, before Lab moved anything.
+  function rememberPlaces(app, before) {
+    const remember = () => {
+      const panel = app.shell.currentWidget, notebook = panel && panel.content;
+      if (notebook && notebook.widgets) before.set(panel,
+        {cell: notebook.activeCellIndex, top: boxOf(panel).scrollTop});
+    };
+    for (const event of ['pointerdown', 'keydown']) document.addEventListener(event, remember, true);
+  }
+
   const plugin = {
     id: 'statorbook:run-pages',
     description: 'Closing a page that was only run asks nothing; a panel without its kernel takes no reading.',
@@ -119,6 +147,9 @@
       const look = document.createElement('style');
       look.textContent = LOOK;
       document.head.append(look);
+      const before = new WeakMap();
+      rememberPlaces(app, before);
+      staysWhereTheReaderIs(app, before);
       app.shell.layoutModified.connect(adopt);
       app.restored.then(adopt);
     },
