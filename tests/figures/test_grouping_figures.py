@@ -224,6 +224,13 @@ def test_a_limit_above_the_picture_is_hidden_with_its_words_and_comes_back():
     assert len([mark for mark in points_of(axes, "limit") if mark.get_visible()]) == 3
 
 
+def test_words_of_a_limit_at_the_top_stand_inside_the_picture():
+    _, top = drawn_speeds(two_rows(), FOUND.chosen)[1].get_ylim()
+    for share, side in ((0.96, "top"), (0.5, "bottom")):
+        axes = drawn_speeds(two_rows(), FOUND.chosen, limits=[(share * top, "a limit")], device=None)[1]
+        assert [text.get_va() for text in axes.texts if text.get_text().endswith("a limit")] == [side]
+
+
 def test_a_cut_in_beyond_runaway_is_not_marked():
     never = FOUND.rows[-1]
     assert never.cut_in_rpm > 1.05 * JET.runaway_speed_rpm

@@ -39,7 +39,7 @@ def draw_drive_curves(power_axes, torque_axes, drive):
         axes.set(xlim=(0.0, 1.08 * top), ylim=(0.0, 1.15 * max(float(values.max()), 1.0)))
         axes.set(xlabel="Speed [rpm]", ylabel=label)
         line(axes, "curve", speed, values, color=COLOURS["model"])
-        limit(axes, "best", drive.best_speed_rpm, best, across="y", color=COLOURS["chosen"])
+        limit(axes, "best", drive.best_speed_rpm, best, across="y", color=COLOURS["chosen"], at_foot=True)
         limit(axes, "runaway", top, runaway, across="y")
         look = {"transform": axes.transAxes, "ha": "center", "color": COLOURS["quiet"]}
         words(axes, "unknown", [0.5], [0.5], ["power and torque not known"], **look)

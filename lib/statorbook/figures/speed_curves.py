@@ -5,6 +5,7 @@ import numpy as np
 from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, limit, line, round_end, words
 
 _ROOM = 1.05
+_WORDS_SHARE = 0.09  # of the height of the picture, that a line of words takes
 _LETTERS = "abcdef"  # one name for each limit that may be drawn
 
 
@@ -91,7 +92,7 @@ def _mark_speeds(axes, cut_in_rpm, working_rpm, runaway_rpm, *, named):
 
 
 def _mark_limits(axes, limits, top):
-    """Dashed lines with their words at the left, the lower of two close ones under its line."""
+    """Dashed lines with their words at the left; those of one at the top, or close to a higher one, under its line."""
     heights = [volts for volts, _ in limits]
     for letter in _LETTERS[len(limits) :]:
         hide(axes, f"limit {letter}")
@@ -100,7 +101,7 @@ def _mark_limits(axes, limits, top):
         name = f"limit {letter}"
         limit(axes, name, volts, "")
         others = [other for index, other in enumerate(heights) if (other, index) > (volts, number) and other <= top]
-        crowded = any(other - volts < 0.09 * top for other in others)
+        crowded = any(above - volts < _WORDS_SHARE * top for above in (top, *others))
         look = {"color": COLOURS["limit"], "fontsize": SMALLEST_PT, "va": "top" if crowded else "bottom"}
         frame = axes.get_yaxis_transform()
         words(axes, f"{name} words", [0.005], [volts], [f"{volts:g} V, {text}"], transform=frame, **look)

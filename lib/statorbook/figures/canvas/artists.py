@@ -77,21 +77,21 @@ def words(axes, name, x, y, texts, **look):
     return shown
 
 
-def limit(axes, name, value, text, *, across="x", color=COLOURS["limit"]):
-    """Draw or move a labelled dashed line, across "x" for a level one, across "y" for an upright one."""
-    level = across == "x"
+def limit(axes, name, value, text, *, across="x", color=COLOURS["limit"], at_foot=False):
+    """Draw or move a labelled dashed line: level across "x", upright across "y" with its words at top or foot."""
+    level, low = across == "x", across == "x" or at_foot
     frame = axes.get_yaxis_transform() if level else axes.get_xaxis_transform()
     words(
         axes,
         name,
         [0.995 if level else value],
-        [value if level else 0.985],
+        [value if level else 0.02 if low else 0.985],
         [text],
         transform=frame,
         color=color,
         fontsize=SMALLEST_PT,
         ha="right",
-        va="bottom" if level else "top",
+        va="bottom" if low else "top",
         rotation=0 if level else 90,
         bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 1.0},
     )
