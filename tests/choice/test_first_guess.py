@@ -1,4 +1,4 @@
-"""The quick look: six numbers in, a few groupings with an honest band out."""
+"""The quick look: a few numbers in, a few groupings with an honest band out."""
 
 import re
 from math import sqrt

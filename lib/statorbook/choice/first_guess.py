@@ -1,4 +1,4 @@
-"""A first answer from six numbers, with an honest band, before anything is measured well."""
+"""A first answer from a few numbers, with an honest band, before anything is measured well."""
 
 from dataclasses import dataclass
 
@@ -19,7 +19,7 @@ _SHOWN = 3
 
 @dataclass(frozen=True, kw_only=True)
 class QuickLook:
-    """What six numbers allow to say."""
+    """What a few numbers allow to say."""
 
     comparison: Comparison  # at the middle of the assumed band
     watts: dict  # grouping to (least, most) watts into the half-full bank [W]

@@ -57,6 +57,11 @@ def healthy(panel, name):
     return (panel.job.name, panel.jobs.value, open_current().name) == (name, name, name)
 
 
+def test_the_main_button_creates_a_job(tmp_path):
+    panel = StartPanel(example.write(tmp_path))
+    assert panel.create_button.button_style == "primary" != panel.buttons["Restore the examples"].button_style
+
+
 def test_at_first_the_example_is_open_and_no_file_says_so(panel, data):
     assert healthy(panel, "spring_pipe") and not (data / ".current_job").exists()
     assert panel.sentence == wording("Open job: spring_pipe; 4 of 7 chapters are done")

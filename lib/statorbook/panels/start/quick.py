@@ -10,7 +10,7 @@ from statorbook.winding import Stator
 
 
 class QuickPanel(Panel):
-    """Guess the best few groupings from six numbers.
+    """Guess the best few groupings from a few numbers.
 
     Parameters
     ----------

@@ -53,13 +53,14 @@ class StartPanel(Panel):
         self.name = W.Text(
             continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", 18)
         )
-        self.create_button = button("Create this job", self.guarded(lambda pressed: self.create()))
+        self.create_button = button("Create this job", self.guarded(lambda pressed: self.create()), main=True)
         super().__init__(
             system=units_for(self.job) if self.job else None,
             inputs=[self.jobs, self.name, self.create_button],
             actions={"Restore the examples": self.restore},
             sentence_lines=2,
         )
+        self.buttons["Restore the examples"].button_style = ""  # few come for it
         self.jobs.observe(self.guarded(self._picked), "value")
 
     def _opened(self):
