@@ -16,11 +16,17 @@ from contextlib import suppress
 from pathlib import Path
 
 import nbformat
+import pytest
 from nbformat.sign import NotebookNotary
 
 from house.sources import NOTEBOOKS, ROOT, project_files
 
 WITH_PANELS = [path.stem for path in NOTEBOOKS if "statorbook.panels" in path.read_text(encoding="utf-8")]
+# Every notebook, for tests that only look; in the quick run three of them stand for all.
+_QUICK = ("00_start_here", "02_spin_and_log", "04_choose_a_grouping")
+EVERY_PAGE = [
+    name if name in _QUICK else pytest.param(name, marks=pytest.mark.slow) for name in (path.stem for path in NOTEBOOKS)
+]
 # What the latency of the panels is held against: the same slider, with nothing but a text to show.
 TEXT_ONLY = "notebooks/text_only.ipynb"
 _TEXT_ONLY_CODE = """import ipywidgets as W

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from browser.lab import EVERY_PAGE
+
 _AXE = files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8")
 _ACCESS = Path(__file__).with_name("access.js").read_text(encoding="utf-8")
 THEMES = ("JupyterLab Light", "JupyterLab Dark")
@@ -60,7 +62,7 @@ def violations(notebook):
     ]
 
 
-@pytest.mark.parametrize("opened", ["90_where_formulas_come_from"], indirect=True)
+@pytest.mark.parametrize("opened", ["00_start_here"], indirect=True)
 def test_the_check_can_fail(at_ease):
     at_ease.page.evaluate("""() => { const box = document.createElement('div'); box.id = 'planted';
         box.innerHTML = '<input type="text"><p style="color:#999;background:#fff">faint</p>'
@@ -78,6 +80,7 @@ def test_the_check_can_fail(at_ease):
 
 
 # Running a page costs more than all the questions: those that take long, and the dark theme, come with the slow tests.
+@pytest.mark.parametrize("opened", EVERY_PAGE, indirect=True)
 def test_a_page_is_open_to_everyone(at_ease):
     assert seen_in(at_ease, THEMES[0]) == {}
     assert at_ease.page.evaluate("() => access.wordless()") == []

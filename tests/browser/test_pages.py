@@ -2,7 +2,7 @@
 
 import pytest
 
-from browser.lab import WITH_PANELS
+from browser.lab import EVERY_PAGE, WITH_PANELS
 
 MOST_JUMP_PX = 3
 
@@ -12,6 +12,7 @@ def test_the_workbook_opens_on_its_first_page(browser):
     assert browser.greeted_by == []  # no dialog to be answered first
 
 
+@pytest.mark.parametrize("opened", EVERY_PAGE, indirect=True)
 def test_it_runs_without_a_fault(untouched, kept_in):
     files = untouched.picture(kept_in / untouched.name)
     assert untouched.moved_px == 0  # the reader is still where they pressed
