@@ -132,7 +132,7 @@ class Instruction:
     harmless: str = ""
 
     def __post_init__(self):
-        known = all(isinstance(each, Exposure) for each in self.exposures)
+        known = all(isinstance(exposure, Exposure) for exposure in self.exposures)
         if not known or bool(self.exposures) == bool(self.harmless.strip()):
             raise BadInput(
                 f"the instruction {self.text[:40]!r} names {len(self.exposures)} exposures",
@@ -172,8 +172,12 @@ class Instruction:
         str
             A few words; empty when nothing is left.
         """
-        left = [each for each in self.exposures if each not in said]
-        return ", ".join(each.short for each in left) if names_only else "; ".join(each.tag for each in left)
+        left = [exposure for exposure in self.exposures if exposure not in said]
+        return (
+            ", ".join(exposure.short for exposure in left)
+            if names_only
+            else "; ".join(exposure.tag for exposure in left)
+        )
 
     def within(self, before, after=""):
         """The same instruction inside a sentence.
@@ -247,9 +251,9 @@ def together(*parts, between=" "):
     str or Instruction
         All texts, with every exposure once; plain text when no part is an instruction.
     """
-    kept = [each for each in parts if text_of(each)]
+    kept = [part for part in parts if text_of(part)]
     text, found = between.join(map(text_of, kept)), exposures_of(kept)
-    reasons = dict.fromkeys(each.harmless for each in kept if isinstance(each, Instruction) and each.harmless)
+    reasons = dict.fromkeys(part.harmless for part in kept if isinstance(part, Instruction) and part.harmless)
     if not found and not reasons:
         return text
     return Instruction(text, found, harmless="" if found else "; ".join(reasons))
@@ -302,7 +306,7 @@ def shared_by(parts):
         Those that all of them share; none where there is one row.
     """
     rows = [part.exposures for part in parts if isinstance(part, Instruction) and part.exposures]
-    return tuple(each for each in rows[0] if all(each in row for row in rows)) if len(rows) > 1 else ()
+    return tuple(exposure for exposure in rows[0] if all(exposure in row for row in rows)) if len(rows) > 1 else ()
 
 
 def caution_of(exposures):
@@ -318,4 +322,4 @@ def caution_of(exposures):
     str
         Each caution once.
     """
-    return " ".join(dict.fromkeys(each.sentence for each in exposures))
+    return " ".join(dict.fromkeys(exposure.sentence for exposure in exposures))

@@ -139,7 +139,7 @@ def _assumed(facts, coil, drive, bank, setting):
         *titles,
         *drive.assumed_besides,
         "winding at {} and magnets at {} at work".format(
-            *(say(each, "°C", form="g") for each in (at_work.copper_c, at_work.magnet_c))
+            *(say(warm, "°C", form="g") for warm in (at_work.copper_c, at_work.magnet_c))
         ),
         f"coldest magnets {say(setting.cold_c, '°C', form='g')}",
         "inner resistance of the bank",

@@ -78,7 +78,7 @@ class PipedJet(Drive):
         if self.jet.jet_mm > bore_mm * (1.0 + 1e-9):
             raise BadInput(
                 "a jet of {} from a pipe of {} was given".format(
-                    *(say(each, "mm", form=".3g") for each in (self.jet.jet_mm, bore_mm))
+                    *(say(bore, "mm", form=".3g") for bore in (self.jet.jet_mm, bore_mm))
                 ),
                 "a jet no wider than the pipe is allowed",
                 Instruction("measure the nozzle, the flow and the pipe's bore again", PIPED),

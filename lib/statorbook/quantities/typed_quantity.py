@@ -229,7 +229,7 @@ def _convert(number, written_unit, typed, unit, name):
 def _refuse_other_volts(written_unit, typed, name):
     """AC rms and DC volts are no measure of each other; a field that says which it wants takes no other."""
     current = "".join(written_unit.upper().split())[-2:]
-    wanted = next((each for each in ("DC", "AC") if re.search(rf"\b{each}\b", name)), current)
+    wanted = next((kind for kind in ("DC", "AC") if re.search(rf"\b{kind}\b", name)), current)
     if current in ("AC", "DC") and current != wanted:
         raise BadInput(
             f"{_quoted(typed)} was typed",

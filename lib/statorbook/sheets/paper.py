@@ -72,8 +72,8 @@ def paragraph(pdf, text, line_mm=LINE_MM, indent_mm=0.0):
 def printable(text):
     """Text as the fonts can print it: one line, no number parted from its unit, "?" for what they lack."""
     known = _known_characters()
-    kept = (each for each in " ".join(text.split()) if category(each) not in ("Cc", "Cf"))
-    return _NUMBER_AND_UNIT.sub("\\1\xa0", "".join(each if ord(each) in known else "?" for each in kept))
+    kept = (letter for letter in " ".join(text.split()) if category(letter) not in ("Cc", "Cf"))
+    return _NUMBER_AND_UNIT.sub("\\1\xa0", "".join(letter if ord(letter) in known else "?" for letter in kept))
 
 
 def fitting(pdf, text, width_mm):

@@ -208,7 +208,7 @@ def _traced_words(job):
 def _source_words(machine):
     """For which setting of the source the promise was worked out."""
     drive = machine.drive
-    setting = ", ".join(source_words(each, each.value) for each in drive.quantities)
+    setting = ", ".join(source_words(quantity, quantity.value) for quantity in drive.quantities)
     return f"Worked out for one setting of the source ({setting}): a stronger one gives more amps than promised here."
 
 
