@@ -119,10 +119,11 @@
 
   // Where the reader was when the mouse or a key went down, before Lab moved anything.
   function rememberPlaces(app, before) {
-    const remember = () => {
+    const remember = event => {
       const panel = app.shell.currentWidget, notebook = panel && panel.content;
-      if (notebook && notebook.widgets) before.set(panel,
-        {cell: notebook.activeCellIndex, top: boxOf(panel).scrollTop});
+      // A run starts from the bar or a menu: what is typed into the page costs nothing.
+      if (!notebook || !notebook.widgets || notebook.node.contains(event.target)) return;
+      before.set(panel, {cell: notebook.activeCellIndex, top: boxOf(panel).scrollTop});
     };
     for (const event of ['pointerdown', 'keydown']) document.addEventListener(event, remember, true);
   }
