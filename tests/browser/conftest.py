@@ -44,6 +44,7 @@ def untouched(opened):
     """A notebook as it is after “Run the page” on the data as shipped; for tests that only look."""
     if opened.touched:
         opened.lab.renew()
+        opened.page.evaluate("() => { watch.scroller().scrollTop = 0; }")  # where a page opens
         opened.run()
         opened.touched = False
     return opened

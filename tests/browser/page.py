@@ -118,10 +118,10 @@ class LabPage:
         """Press “Run the page” and wait until every cell and every panel is there."""
         self._console.clear()
         self.outside.clear()
-        before = self.page.evaluate("() => { watch.errors = []; return watch.scroller().scrollTop; }")
+        number, before = self.page.evaluate("() => { watch.errors = []; return watch.place(); }")
         self._start()
         self.settle(still_ms=300, most_ms=most_ms)
-        self.moved_px = self.page.evaluate("() => watch.scroller().scrollTop") - before
+        self.moved_px = abs(self.page.evaluate("number => watch.topOf(number)", number) - before)
 
     def _start(self):
         # A press is lost now and then while Lab still arranges the bar around the button; a reader presses again.

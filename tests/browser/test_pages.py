@@ -3,6 +3,7 @@
 import pytest
 
 from browser.lab import EVERY_PAGE, WITH_PANELS
+from browser.page import HEIGHT_PX
 
 MOST_JUMP_PX = 3
 
@@ -19,6 +20,16 @@ def test_it_runs_without_a_fault(untouched, kept_in):
     assert untouched.troubles() == []
     assert untouched.complaints() == []
     assert all(file.stat().st_size > 10_000 for file in files)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("opened", ["08_first_run"], indirect=True)
+def test_a_run_leaves_the_reader_far_down_the_page(notebook):
+    notebook.open("08_first_run")  # with stored pictures
+    far_px = notebook.page.evaluate("() => watch.scroller().scrollTop = 0.7 * watch.scroller().scrollHeight")
+    assert far_px > HEIGHT_PX  # the outputs above are taken away and come back
+    notebook.run()
+    assert notebook.moved_px == 0
 
 
 @pytest.mark.slow

@@ -12,6 +12,15 @@
   watch.panel = () => window.jupyterapp.shell.currentWidget;
   watch.scroller = () => watch.panel().node.querySelector('.jp-WindowedPanel-outer');
 
+  // The first cell in sight, and where a cell's top stands in the view [px].
+  watch.topOf = number => Math.round(watch.panel().content.widgets[number].node.getBoundingClientRect().top
+    - watch.scroller().getBoundingClientRect().top);
+  watch.place = () => {
+    const cells = watch.panel().content.widgets;
+    const seen = cells.findIndex((cell, number) => watch.topOf(number) + cell.node.getBoundingClientRect().height > 0);
+    return [seen, watch.topOf(seen)];
+  };
+
   watch.ready = () => {
     const panel = watch.panel();
     const session = panel && panel.context && panel.context.isReady && panel.content.model && panel.sessionContext.isReady

@@ -99,21 +99,33 @@
     if (isOurs(panel)) show();
   }
 
-  // Lab ends a run at the last cell and shows it, which throws the reader from the button to the bottom of the page.
+  // Lab ends a run at the last cell and shows it, and a page without its outputs is short: both throw the reader off.
   const RUN_ALL = ['notebook:run-all-cells', 'notebook:restart-run-all'];
-  const SETTLES_MS = 400;
+  const SETTLES_MS = 2000, ACTS = ['wheel', 'touchstart', 'pointerdown', 'keydown'];
   const boxOf = panel => panel.node.querySelector('.jp-WindowedPanel-outer') || panel.content.node;
+  const topIn = (box, cell) => cell.node.getBoundingClientRect().top - box.getBoundingClientRect().top;
 
   function staysWhereTheReaderIs(app, before) {
     app.commands.commandExecuted.connect((_, command) => {
       const panel = app.shell.currentWidget;
       if (!RUN_ALL.includes(command.id) || !panel || !before.has(panel) || !isOurs(panel)) return;
-      const {cell, top} = before.get(panel), notebook = panel.content, box = boxOf(panel);
-      const stay = () => { if (!panel.isDisposed) box.scrollTop = top; };
-      notebook.activeCellIndex = cell;
+      const {active, seen, top} = before.get(panel), notebook = panel.content, box = boxOf(panel);
+      const stay = () => { if (!panel.isDisposed && seen) box.scrollTop += topIn(box, seen) - top; };
+      notebook.activeCellIndex = active;
       stay();
+      const grows = new ResizeObserver(stay);
+      notebook.widgets.forEach(cell => grows.observe(cell.node));
       box.addEventListener('scroll', stay);
-      setTimeout(() => box.removeEventListener('scroll', stay), SETTLES_MS);
+      const letGo = () => {
+        grows.disconnect();
+        box.removeEventListener('scroll', stay);
+        ACTS.forEach(act => document.removeEventListener(act, letGo, true));
+      };
+      ACTS.forEach(act => document.addEventListener(act, letGo, true));  // from now on the reader decides
+      command.result.catch(() => {}).then(() => {
+        box.removeEventListener('scroll', stay);
+        setTimeout(letGo, SETTLES_MS);
+      });
     });
   }
 
@@ -123,7 +135,9 @@
       const panel = app.shell.currentWidget, notebook = panel && panel.content;
       // A run starts from the bar or a menu: what is typed into the page costs nothing.
       if (!notebook || !notebook.widgets || notebook.node.contains(event.target)) return;
-      before.set(panel, {cell: notebook.activeCellIndex, top: boxOf(panel).scrollTop});
+      const box = boxOf(panel);
+      const seen = notebook.widgets.find(cell => cell.node.getBoundingClientRect().height + topIn(box, cell) > 0);
+      before.set(panel, {active: notebook.activeCellIndex, seen, top: seen && topIn(box, seen)});
     };
     for (const event of ['pointerdown', 'keydown']) document.addEventListener(event, remember, true);
   }
