@@ -40,6 +40,7 @@
     const [high, low] = [luminance(one), luminance(other)].sort((a, b) => b - a);
     return (high + 0.05) / (low + 0.05);
   };
+  access.ratio = (one, other) => contrast(colour(one), colour(other));
   const opacity = node => {
     let all = 1;
     for (let each = node; each; each = each.parentElement) all *= Number(getComputedStyle(each).opacity);

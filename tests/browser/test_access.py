@@ -33,12 +33,17 @@ NOT_OURS = {
 @pytest.fixture
 def at_ease(untouched):
     """A notebook that has been run; light and as wide as usual again when the test is done."""
-    untouched.page.evaluate(_AXE)
-    untouched.page.evaluate(_ACCESS)
-    yield untouched
+    yield dressed(untouched)
     if untouched.page.evaluate("() => document.body.dataset.jpThemeLight") != "true":
         in_theme(untouched, THEMES[0])
     untouched.page.set_viewport_size({"width": 1280, "height": 900})
+
+
+def dressed(notebook):
+    """The same page, able to answer the questions below."""
+    notebook.page.evaluate(_AXE)
+    notebook.page.evaluate(_ACCESS)
+    return notebook
 
 
 def in_theme(notebook, theme):

@@ -10,7 +10,8 @@ MOST_CODE_LINES = 10
 MOST_LETTERS_FOLDED = 70  # Lab does not wrap it: more would push a page on a small tablet sideways
 SHOWS_NOTHING = "shows-nothing"
 _NO_CODE_IN_A_PAGE = (ast.FunctionDef, ast.AsyncFunctionDef, ast.ClassDef, ast.For, ast.AsyncFor, ast.While)
-_LINK = re.compile(r"\]\(([^)#\s]+)[^)]*\)")
+_LINK = re.compile(r"""(?:\]\(|href=")([^)#"\s]+)[^)"]*[)"]""")
+_WAY = re.compile(r'<a class="statorbook-way" href="([^"]+\.ipynb)">(Back|Next): ([^<]+)</a>')
 
 
 def complaints_about_page(notebook, *, size, exists=lambda name: True):
@@ -53,9 +54,16 @@ def complaints_about_text(notebook, exists):
         here = [name for name in _LINK.findall(text) if ":" not in name.split("/")[0]]
         found += [f"cell {number}: its link {name} leads nowhere" for name in here if not exists(name)]
     last = texts[-1][1] if texts else ""
-    if not notebook.cells or notebook.cells[-1].cell_type != "markdown" or ".ipynb)" not in last:
-        found.append("the last cell has no link onward to a notebook")
+    if not notebook.cells or notebook.cells[-1].cell_type != "markdown" or not ways_of(notebook):
+        found.append("the last cell has no button that leads on to a notebook")
+    elif not any(line.startswith("## ") for line in last.splitlines()):
+        found.append("the last cell has no heading, so that a fold above would hide it")
     return found
+
+
+def ways_of(notebook):
+    """The buttons of the last cell: (file, "Back" or "Next", the words behind it)."""
+    return _WAY.findall(notebook.cells[-1].source)
 
 
 def complaints_about_code(cell):

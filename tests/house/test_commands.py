@@ -107,12 +107,16 @@ def test_an_install_carries_the_calm_jupyterlab(folder, name):
     assert kept | json.loads(source.read_text(encoding="utf-8")) == kept
 
 
-@pytest.mark.parametrize("name", ["package.json", "static/run_pages.js"])
-def test_an_install_carries_the_extension_as_it_stands_here(name):
-    installed = Path(sys.prefix, "share", "jupyter", "labextensions", "statorbook", name)
-    assert installed.is_file() and installed.read_bytes() == (SETTINGS / "run_pages" / name).read_bytes(), (
-        f"{name} was not installed: run the install of the test command again"
-    )
+@pytest.mark.parametrize("folder, extension", [("run_pages", "statorbook"), ("way", "statorbook-way")])
+def test_an_install_carries_the_extensions_as_they_stand_here(folder, extension):
+    installed, here = Path(sys.prefix, "share", "jupyter", "labextensions", extension), SETTINGS / folder
+    names = [path.relative_to(here) for path in here.rglob("*.*")]
+    assert Path("package.json") in names and len(names) > 1
+    missing = [name for name in names if not (installed / name).is_file()]
+    other = [
+        name for name in names if name not in missing and (installed / name).read_bytes() != (here / name).read_bytes()
+    ]
+    assert missing + other == [], "run the install of the test command again"
 
 
 def test_no_state_of_a_panel_is_saved_and_save_has_no_button():

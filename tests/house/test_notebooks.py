@@ -6,11 +6,12 @@ import nbformat
 import pytest
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 
-from house.pages import MOST_BYTES, VIEW, complaints_about_page, shows_something, without_pictures
+from house.pages import MOST_BYTES, VIEW, complaints_about_page, shows_something, ways_of, without_pictures
 from house.sources import NOTEBOOKS, ROOT
 from house.test_tree import machine_paths
 
 START = "00_start_here.ipynb"
+ONWARD = '## Go on\n\n<a class="statorbook-way" href="01_one.ipynb">Next: One</a>'
 
 
 def test_the_start_page_is_there():
@@ -30,8 +31,17 @@ def test_a_page_keeps_the_rules(path):
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=[path.name for path in NOTEBOOKS])
 def test_every_page_can_be_reached(path):
-    links = "".join(each.read_text(encoding="utf-8") for each in NOTEBOOKS if each != path)
-    assert path.name == START or f"({path.name}" in links
+    pages = [nbformat.read(each, as_version=4) for each in NOTEBOOKS if each != path]
+    assert path.name in [file for page in pages for file, _, _ in ways_of(page)]
+
+
+def test_the_buttons_lead_through_all_pages_and_give_their_names():
+    pages = [nbformat.read(path, as_version=4) for path in NOTEBOOKS]
+    names = [(path.name, page.cells[0].source.splitlines()[0][2:]) for path, page in zip(NOTEBOOKS, pages, strict=True)]
+    for number, page in enumerate(pages):
+        back, onward = names[max(number - 1, 0) : number], names[number + 1 : number + 2]
+        wanted = [(file, "Back", name) for file, name in back] + [(file, "Next", name) for file, name in onward]
+        assert ways_of(page) == wanted, names[number][0]
 
 
 def a_good_page():
@@ -44,7 +54,7 @@ def a_good_page():
     )
     more = new_code_cell("a = 1", execution_count=2, metadata={"jupyter": {"source_hidden": True}})
     texts = [new_markdown_cell(f"Text {number}.") for number in range(12)]
-    cells = [new_markdown_cell("# Title"), code, more, *texts, new_markdown_cell("Next: [one](01_one.ipynb)")]
+    cells = [new_markdown_cell("# Title"), code, more, *texts, new_markdown_cell(ONWARD)]
     kernel = {"name": "python3", "display_name": "Python 3", "language": "python"}
     return new_notebook(cells=cells, metadata={"kernelspec": kernel})
 
@@ -99,8 +109,11 @@ def set_code(page, source):
         ("not the title", lambda p: p.cells[0].update(source="Title")),
         ("more than one title", lambda p: p.cells[4].update(source="# Again")),
         ("leads nowhere", lambda p: p.cells[4].update(source="See [this](05_gone.ipynb).")),
-        ("no link onward", lambda p: p.cells[-1].update(source="The end.")),
-        ("no link onward", lambda p: p.cells.append(p.cells.pop(1))),
+        ("leads nowhere", lambda p: p.cells[-1].update(source=ONWARD.replace("01_one", "05_gone"))),
+        ("no button that leads on", lambda p: p.cells[-1].update(source="The end.")),
+        ("no button that leads on", lambda p: p.cells[-1].update(source="Next: [one](01_one.ipynb)")),
+        ("no button that leads on", lambda p: p.cells.append(p.cells.pop(1))),
+        ("a fold above would hide it", lambda p: p.cells[-1].update(source=ONWARD.split("\n\n")[1])),
         ("ids", lambda p: p.cells[4].update(id=p.cells[5].id)),
     ],
 )
