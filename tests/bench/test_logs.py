@@ -6,6 +6,7 @@ from math import nan
 import pytest
 
 from sentences import exactly, sentences_of
+from statorbook.bench import log as log_module
 from statorbook.bench.columns import DAY, NOTE, SPEED
 from statorbook.bench.csv_text import format_log, parse_log
 from statorbook.bench.log import Column, Log, spelt
@@ -66,6 +67,13 @@ def test_a_new_log_refuses_as_the_others_do(one_more_log):
     )
     with pytest.raises(BadInput, match=wording("'mV' stands as the unit")):
         parse_log("sound", b"speed_rpm,volts,place,taken_on,note\nrpm,mV,word,date,text\n", "mill/sound.csv")
+
+
+def test_what_may_have_changed_places_is_looked_for_only_where_a_cell_cannot_be_read(one_more_log, monkeypatch):
+    asked, typed_word = [], log_module.typed_word
+    monkeypatch.setattr(log_module, "typed_word", lambda *given, **how: asked.append(1) or typed_word(*given, **how))
+    row = blank_row("sound") | {"volts": "2.5", "place": "rim"}
+    assert sound_numbers(row, "row 1")[0] == {"volts": 2.5, "place": "rim"} and len(asked) == 1
 
 
 def test_a_column_has_one_heading_in_all_logs():

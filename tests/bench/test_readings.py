@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 from samples.made_up_logs import ohms_row, spin_row
 from statorbook.bench.logs import columns_of
 from statorbook.bench.readings import read_logs
+from statorbook.quantities import reader_units
 from statorbook.winding.stator import Stator
 
 STATOR = Stator(slots=36, poles=48)
@@ -25,6 +26,16 @@ def test_all_logs_in_one_go_with_their_sentences():
     logs = read_logs(raw, STATOR)
     assert [len(log) for log in (logs.spin, logs.shorted, logs.ohms)] == [2, 0, 1]
     assert [s.split(":")[0] for s in logs.sentences] == ["spin log, row 1, Volts [V]", "ohms log, row 1"]
+
+
+def test_rows_that_stay_are_read_once_and_told_in_the_readers_units():
+    raw = {"spin": [spin_row(120, 48.1)], "ohms": [ohms_row(13.4, copper_c="")]}
+    first = read_logs(raw, STATOR)
+    assert read_logs({log: [dict(row) for row in rows] for log, rows in raw.items()}, STATOR) is first
+    with reader_units("US"):
+        assert "68 °F" in read_logs(raw, STATOR).sentences[0]
+    raw["spin"][0]["volts"] = "48.2"
+    assert read_logs(raw, STATOR).spin[0].star_emf_v_rms > first.spin[0].star_emf_v_rms
 
 
 CELLS = st.one_of(

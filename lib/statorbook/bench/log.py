@@ -50,17 +50,28 @@ class Log:
 
     def number(self, row, name, where, hint=""):
         """The `TypedNumber` of a cell, or `BadInput`; the hint is put before the next step."""
-        column, hint = self.column(name), hint or self._exchanged(row, name)
+        column = self.column(name)
         low, high = column.limits
         where = self.cell(where, name)
-        return typed_number(row.get(name), column.unit, at_least=low, at_most=high, where=where, hint=hint)
+
+        def read(hint):
+            return typed_number(row.get(name), column.unit, at_least=low, at_most=high, where=where, hint=hint)
+
+        return self._read(read, row, name, hint)
 
     def word(self, row, name, where, *, words=None, hint="", otherwise=None):
         """The word of a cell, or `BadInput`; an empty cell means the other one where there is one."""
         if otherwise is not None and not cell_text(row.get(name)):
             return otherwise
-        words, hint = words or self.column(name).words, hint or self._exchanged(row, name)
-        return typed_word(row.get(name), words, where=self.cell(where, name), hint=hint)
+        words, where = words or self.column(name).words, self.cell(where, name)
+        return self._read(lambda hint: typed_word(row.get(name), words, where=where, hint=hint), row, name, hint)
+
+    def _read(self, read, row, name, hint):
+        """Read a cell; what may have changed places with it is looked for only when it cannot be read."""
+        try:
+            return read(hint)
+        except BadInput:
+            return read(hint or self._exchanged(row, name))
 
     def _exchanged(self, row, name):
         """Guess which two cells changed places, from a word that belongs to another column of the row."""

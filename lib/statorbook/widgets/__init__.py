@@ -20,7 +20,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         ],
         "form": ["Form"],
         "form_field": ["number_field"],
-        "frame": ["Answer", "Panel", "caution_html"],
+        "frame": ["Answer", "Panel", "caution_html", "when_at_rest"],
         "grid": ["LogGrid"],
         "guard": ["MessageLine"],
         "kept_fields": ["keep_fields"],

@@ -241,7 +241,13 @@ class Panel:
 
 
 def when_at_rest(call):
-    """Call something once the page's controls rest for a moment; at once where no event loop runs."""
+    """Call something once the page's controls rest for a moment; at once where no event loop runs.
+
+    Parameters
+    ----------
+    call : callable
+        Called without arguments.
+    """
     try:
         asyncio.get_running_loop().call_later(_REST_S, call)
     except RuntimeError:

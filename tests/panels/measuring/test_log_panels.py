@@ -1,5 +1,6 @@
 """The panels of the three logs and of the coil's constants, without a browser."""
 
+import asyncio
 import re
 from datetime import date
 
@@ -7,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from samples.coroutines import run_apart
 from samples.pages import shown
 from sentences import sentences_of
 from statorbook.assembly.machine import stale_words
@@ -296,6 +298,19 @@ def type_nonsense(kept_panels, data, junk):
     assert "fault of the workbook" not in said and "Traceback" not in said and "<img" not in said
     cell(panel, number, name).value = good
     assert "✓ good" in sign(panel, number)
+
+
+def test_what_stands_below_follows_once_when_the_hand_rests(shipped):
+    async def type_three_cells():
+        told, panel = [], SpinPanel(shipped)
+        panel.follow(lambda: told.append(on_disk(panel)[0]["note"]))
+        for text in ("a", "b", "c"):
+            cell(panel, 1, "note").value = text
+        before = list(told)
+        await asyncio.sleep(0.5)
+        return before, told
+
+    assert run_apart(type_three_cells()) == ([], ["c"])
 
 
 def test_a_row_like_the_last_leaves_the_fit_as_it_is(tmp_path):

@@ -1,6 +1,7 @@
 """What the panels of the three bench logs share: each cell is saved, then judged, then fitted and drawn."""
 
 from dataclasses import dataclass, field
+from functools import partial
 
 from statorbook.assembly import choose_sessions, sessions_used, units_for
 from statorbook.bench import ALL_SESSIONS, session_options, sessions_words
@@ -8,7 +9,7 @@ from statorbook.cautions import text_of, together
 from statorbook.errors import BadInput, count_of
 from statorbook.fits import Fit
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
-from statorbook.widgets import Answer, Panel, Table, choice, stacked, tick
+from statorbook.widgets import Answer, Panel, Table, choice, stacked, tick, when_at_rest
 
 NO_STATOR = (
     "Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
@@ -37,15 +38,21 @@ class Judged:
 class FollowedPanel(Panel):
     """A panel that lets others of its page know after each change."""
 
-    _followers = ()
+    _followers, _changes = (), 0
 
     def follow(self, call):
         """Call something after each change, once it is saved and shown here."""
         self._followers = (*self._followers, call)
 
     def _tell(self):
-        for call in self._followers:
-            call()
+        """Tell them once the hand rests: a row that is being typed must not wait for what stands below its panel."""
+        self._changes += 1
+        when_at_rest(partial(self._tell_now, self._changes))
+
+    def _tell_now(self, change):
+        if change == self._changes:
+            for call in self._followers:
+                call()
 
 
 class LogPanel(FollowedPanel):
