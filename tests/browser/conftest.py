@@ -46,6 +46,7 @@ def untouched(opened):
         opened.lab.renew()
         opened.page.evaluate("() => { watch.scroller().scrollTop = 0; }")  # where a page opens
         opened.run()
+        opened.fold_headings()
         opened.touched = False
     return opened
 

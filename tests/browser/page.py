@@ -147,8 +147,21 @@ class LabPage:
         """Playwright's locator of a control."""
         return self.page.locator(f'[data-control="{control.id}"]')
 
+    def open_headings(self):
+        """Show what stands under the headings that the page folds."""
+        self._fold("false")
+
+    def fold_headings(self):
+        """Fold the page's headings again, as they were when it was opened."""
+        self._fold("true")
+
+    def _fold(self, closed):
+        self.page.evaluate(f"() => watch.fold({closed})")
+        self.settle()
+
     def unfold(self):
         """Open everything that is folded away."""
+        self.open_headings()
         for control in self.controls():
             if control.kind == "fold":
                 self.node(control).click()
@@ -173,7 +186,10 @@ class LabPage:
             number for number, last in enumerate(lasts) if last == code or code.endswith("(") and last.startswith(code)
         ]
         assert len(found) == 1, f"{self.name}: {len(found)} cells end in {code}"
-        return PanelInPage(self, self._cell(found[0]))
+        cell = self._cell(found[0])
+        if not cell.is_visible():
+            self.open_headings()  # what a reader does who looks for it
+        return PanelInPage(self, cell)
 
     def _cell(self, number):
         return self.page.locator(".jp-NotebookPanel:visible .jp-Notebook .jp-Cell").nth(number)

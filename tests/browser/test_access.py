@@ -33,7 +33,9 @@ NOT_OURS = {
 @pytest.fixture
 def at_ease(untouched):
     """A notebook that has been run; light and as wide as usual again when the test is done."""
+    untouched.open_headings()
     yield dressed(untouched)
+    untouched.fold_headings()
     if untouched.page.evaluate("() => document.body.dataset.jpThemeLight") != "true":
         in_theme(untouched, THEMES[0])
     untouched.page.set_viewport_size({"width": 1280, "height": 900})

@@ -44,7 +44,10 @@ def page(browser, tmp_path):
     path = tmp_path / "refreshed.ipynb"
 
     def write(*sources):
-        cells = [new_markdown_cell("# Page"), *map(new_code_cell, sources)]
+        folded = new_markdown_cell("## Folded", metadata={refresher.FOLDED: True})
+        # Lab opens the heading above the last cell.
+        texts = [new_markdown_cell("# Page"), folded, new_markdown_cell("## Go on")]
+        cells = [*texts[:2], *map(new_code_cell, sources), texts[2]]
         nbformat.write(new_notebook(cells=cells, metadata={"widgets": {}}), path)
         return path
 
@@ -68,13 +71,14 @@ def test_a_page_is_stored_in_one_form(page, browser):
     path = page("1 + 1", FIGURE, DRAWING, BOXED, TYPED, TYPED.replace("12", "13"))
     refresher.refresh(path, browser)
     first, stored = path.read_bytes(), nbformat.read(path, as_version=4)
-    name, figure, drawing, boxed, *typed = stored.cells[1:]
-    assert [cell.execution_count for cell in stored.cells[1:]] == [1, 2, 3, 4, 5, 6]
+    name, figure, drawing, boxed, *typed = stored.cells[2:-1]
+    assert stored.cells[1].metadata == {refresher.FOLDED: True}
+    assert [cell.execution_count for cell in stored.cells[2:-1]] == [1, 2, 3, 4, 5, 6]
     assert name.outputs[0].data == {"text/plain": "2"}
     assert set(figure.outputs[0].data) == set(drawing.outputs[0].data) == {"image/png", "text/plain"}
     assert boxed.outputs[0].data["text/plain"] == wording("Panel: run the page to")
     assert VIEW not in boxed.outputs[0].data and "widgets" not in stored.metadata
-    assert all(cell.metadata.jupyter.source_hidden for cell in stored.cells[1:])
+    assert all(cell.metadata.jupyter.source_hidden for cell in stored.cells[2:-1])
     # The box is opened to its corner, and nothing lies over what stands under it.
     image = picture(boxed)
     left, top, right, bottom = place_of(BLUE, image)

@@ -44,6 +44,13 @@
     });
   };
 
+  // Open or close the headings that the page folded when it was opened.
+  watch.fold = closed => {
+    const panel = watch.panel();
+    panel.foldedAtFirst = panel.foldedAtFirst || panel.content.widgets.filter(cell => cell.headingCollapsed);
+    for (const cell of panel.foldedAtFirst) cell.headingCollapsed = closed;
+  };
+
   watch.running = () => [...watch.panel().node.querySelectorAll('.jp-InputArea-prompt')]
     .some(prompt => prompt.textContent.includes('*'));
   watch.loading = () => [...watch.panel().node.querySelectorAll('.jp-OutputArea-output')]
