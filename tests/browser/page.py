@@ -46,6 +46,7 @@ _PRESSES, _STARTS_MS = 3, 8_000
 _TIMES_WIDENED = 4
 _TALLEST_PX = 14_000  # a browser paints no picture of more than 16384 px
 _TICK = "✗"
+_HANDLE = ".noUi-handle, input[type=range]"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -278,6 +279,12 @@ class LabPage:
             if (!app.shell.leftCollapsed) await app.commands.execute('application:toggle-left-area'); }""")
 
 
+def stands(handle):
+    """Where a slider stands, and its two ends: of the stock one, or of the browser's own."""
+    return handle.evaluate("""node => ['now', 'min', 'max'].map(what => Number(
+        node.matches('input') ? node[what === 'now' ? 'value' : what] : node.getAttribute(`aria-value${what}`)))""")
+
+
 class PanelInPage:
     """One panel: its controls by their labels, and what it says."""
 
@@ -347,15 +354,14 @@ class PanelInPage:
 
     def slide(self, label, key="ArrowRight", times=1):
         """Move a slider by the keyboard."""
-        handle = self.widget(label).locator(".noUi-handle")
-        handle.focus()
+        self.widget(label).locator(_HANDLE).focus()
         for _ in range(times):
             self.cell.page.keyboard.press(key)
         self._lab.settle()
 
     def stands(self, label):
         """Where a slider stands."""
-        return float(self.widget(label).locator(".noUi-handle").get_attribute("aria-valuenow"))
+        return stands(self.widget(label).locator(_HANDLE))[0]
 
     def tick(self, label):
         """Turn a box over."""

@@ -9,6 +9,7 @@ from statistics import median, quantiles
 import pytest
 
 from browser.lab import WITH_PANELS
+from browser.page import stands
 from browser.times import TEXT, TIME
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
@@ -36,7 +37,7 @@ def _moves(notebook, slider):
     """Presses of an arrow key, one way until the end is reached, then the other way."""
     handle, key = notebook.node(slider), "ArrowRight"
     for _ in range(MOVES + WARM_UP):
-        now, least, most = (float(handle.get_attribute(f"aria-value{name}")) for name in ("now", "min", "max"))
+        now, least, most = stands(handle)
         key = "ArrowLeft" if now >= most else "ArrowRight" if now <= least else key
         handle.focus()
         notebook.page.evaluate(

@@ -124,8 +124,9 @@ def test_the_bank_follows_its_cells(notebook):
 @pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
 def test_the_comparison_follows_the_grouping(notebook):
     panel = notebook.panel("panel")
-    panel.choose("Coils in series", "6")
-    panel.choose("Connection", "delta")
+    # Most volts first, in those of one coil: 12 √3, 12, 6 √3, 4 √3, 6: 6 in delta is the fifth.
+    panel.slide("Grouping, from most volts to most amps", "Home")
+    panel.slide("Grouping, from most volts to most amps", times=4)
     now = machine_from(Job.open(EXAMPLE, notebook.lab.data))
     found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
     row = found.find(Grouping(series=6, parallel=2, connection="delta"))

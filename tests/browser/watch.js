@@ -6,7 +6,7 @@
   const ANSWERED = ['comm_msg', 'comm_open', 'execute_request'];
   const CONTROLS = {
     text: '.widget-text input', area: '.widget-textarea textarea', choice: '.widget-dropdown select',
-    slider: '.widget-slider .noUi-handle', tick: '.widget-checkbox input', button: 'button.jupyter-button',
+    slider: '.widget-slider .noUi-handle, .statorbook-stops input', tick: '.widget-checkbox input', button: 'button.jupyter-button',
     fold: '.jp-Collapse-header'};
 
   watch.panel = () => window.jupyterapp.shell.currentWidget;

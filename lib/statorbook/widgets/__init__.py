@@ -26,6 +26,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "kept_fields": ["keep_fields"],
         "own_job": ["job_prefix", "require_own"],
         "picture": ["Picture"],
+        "stops": ["Stops"],
         "table": ["Table"],
     },
 )

@@ -1,6 +1,7 @@
 """Panel of chapter 04: pick a grouping, move bank, drive and temperature, and see what it gives and risks."""
 
 from dataclasses import replace
+from functools import lru_cache
 
 import ipywidgets as W
 import numpy as np
@@ -15,16 +16,16 @@ from statorbook.figures.canvas import KeptFigure
 from statorbook.job import PARTS_IN_WORDS, inputs_fingerprint
 from statorbook.job.parts import BankPart
 from statorbook.operation import one_curve, open_circuit_volts, sweep
+from statorbook.panels.choice.grouping_slider import GroupingSlider
 from statorbook.panels.choice.groupings import all_groupings, plus_minus_words
 from statorbook.panels.drive.drive_sliders import DriveSliders, TemperatureSlider
 from statorbook.quantities import DRY_DC_VOLTS, ELV_DC_VOLTS, reader_units
-from statorbook.widgets import Answer, Panel, choice, job_prefix, label_with_unit, labelled, require_own
-from statorbook.winding import Grouping
+from statorbook.widgets import Answer, Panel, button, choice, job_prefix, label_with_unit, labelled, require_own
 
 _LIMITS = ((DRY_DC_VOLTS.value, "dry touch"), (ELV_DC_VOLTS.value, "extra-low voltage"))
 _SPEEDS = 160
 _ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
-_BEST, _MOST = "the recommended one", "most watts, whatever the volts"
+_KEPT = 64  # groupings worked out and kept: those of one comparison, walked along to and fro
 _LEAST_V, _MOST_V, _STEP_V = 20.0, 600.0, 2.0
 
 
@@ -44,8 +45,6 @@ class ChoosePanel(Panel):
             self.machine = machine_from(now)
         self.curve = KeptFigure(height_in=4.4)
         self.speeds = KeptFigure(rows=2, height_in=5.4, sharex=True)
-        self.series = choice("Coils in series", self._series_options(), "best")
-        self.connection = choice("Connection", ["star", "delta"], "star")
         self.bank = choice("Bank", self._bank_options(), self.machine.bank)
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
         setting = self.machine.setting
@@ -54,27 +53,32 @@ class ChoosePanel(Panel):
         self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 140, system)
         self.magnet = TemperatureSlider("Magnets at work", setting.conditions.magnet_c, -10, 100, system)
         self.cold = TemperatureSlider("Coldest magnets", setting.cold_c, -30, 30, system)
+        # A move of the grouping alone asks for nothing that another move has worked out.
+        self._compare = lru_cache(maxsize=2)(_compared)
+        self._plus_minus = lru_cache(maxsize=_KEPT)(with_plus_minus)
+        self.grouping = GroupingSlider(self.machine)
+        self.moves = {words: button(words, self.guarded(lambda _, call=call: call())) for words, call in self._ways()}
         turned = [*self.drive.sliders.values(), self.copper, self.magnet, self.cold]
-        inputs = [self.accepted, self.series, self.connection, self.bank, self.state, *turned]
+        inputs = [self.accepted, self.grouping, list(self.moves.values()), self.bank, self.state, *turned]
         super().__init__(
             system=system,
             inputs=inputs,
-            actions={
-                "Show the most watts, whatever the volts": self.show_most_watts,
-                "Write this grouping to the job": self.write,
-            },
+            actions={"Write this grouping to the job": self.write},
             picture_px=self.curve.height_px + self.speeds.height_px,
             table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
             sentence_lines=15,
         )
 
-    def _series_options(self):
-        counts = sorted({g.series for g in self.machine.stator.groupings()})
-        return [(_BEST, "best"), (_MOST, "most"), *((str(count), count) for count in counts)]
+    def _ways(self):
+        """Words of the buttons that move the grouping, and what they do."""
+        return (
+            ("Back to the recommended one", lambda: self.grouping.follow(self.compared()[1])),
+            ("Show the most watts, whatever the volts", self.show_most_watts),
+        )
 
     def show_most_watts(self):
         """Show the grouping with the most watts, however high its volts with the bank gone are."""
-        self.series.value = "most"
+        self.grouping.move_to(self.compared()[1].without_limit.grouping)
 
     def _bank_options(self):
         own = self.machine.bank
@@ -86,30 +90,22 @@ class ChoosePanel(Panel):
         return [mine, *(pair for pair in others if pair[1].cells != own.cells)]
 
     def compared(self):
-        """Machine with the sliders' values, comparison and row, for the inputs as they stand."""
+        """Machine with the sliders' values, and its comparison."""
         base = self.machine.setting
         at_work = replace(base.conditions, copper_c=self.copper.read(), magnet_c=self.magnet.read())
         setting = replace(base, conditions=at_work, cold_c=self.cold.read(), accepted_dc_volts=self.accepted.value)
         now = replace(self.machine, drive=self.drive.drive(), bank=self.bank.value, setting=setting)
-        found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
-        if self.series.value in ("best", "most"):
-            return now, found, found.shown if self.series.value == "best" else found.without_limit
-        series = self.series.value
-        wanted = Grouping(
-            series=series, parallel=self.machine.stator.coils_per_phase // series, connection=self.connection.value
-        )
-        return now, found, found.find(wanted)
+        return now, self._compare(now)
 
     def answer(self):
         """Compare all groupings for the inputs as they stand."""
-        now, found, row = self.compared()
-        self.connection.disabled = self.series.value in ("best", "most")
-        if self.connection.disabled:
-            self.connection.value = row.grouping.connection
+        now, found = self.compared()
+        self.grouping.show(found)
+        row = found.find(self.grouping.grouping)
         at = row.points[self.state.value]
         state = found.bank.states[self.state.value]
         self._draw(now, found, row, at)
-        spread = with_plus_minus(now, row.grouping)
+        spread = self._plus_minus(now, row.grouping)
         sentence = job_prefix(self.job) + found.words_of(row, spread)
         sentence += f"\n{plus_minus_words(now, row.grouping, spread)}"
         if self.state.value != 1:
@@ -173,7 +169,8 @@ class ChoosePanel(Panel):
                 "press “Run the page”, then write the grouping",
                 where=f"job {self.job.name}",
             )
-        _, found, row = self.compared()
+        found = self.compared()[1]
+        row = found.find(self.grouping.grouping)
         made = choice_part(found, row)  # refused, if at all, before anything is written
         changed = [*self._write_drive(kept.drive), *self._write_bank(kept.bank, found)]
         now = self.job.read()
@@ -207,6 +204,10 @@ class ChoosePanel(Panel):
             return []
         self.job.save_part("bank", BankPart(**{**kept.model_dump(), **new}))
         return ["bank"]
+
+
+def _compared(machine):
+    return compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
 
 
 def _compared_parts(job):

@@ -6,10 +6,12 @@ from statorbook.widgets import Table
 _COLUMNS = {
     "grouping": lambda row: row.grouping.label,
     "verdict": lambda row: row.verdict,
+    # Danger and reason stand before the numbers: on a small page what follows is reached by scrolling sideways.
+    "danger": lambda row: row.runaway.word,
+    "why": lambda row: row.reason,
     "bank gone, run away [V DC peak / V AC line rms]": lambda row: (
         f"{row.runaway.dc_volts_peak:.0f} / {row.runaway.line_volts_rms:.0f}{_unguarded(row)}"
     ),
-    "danger": lambda row: row.runaway.word,
     "empty / half full / charging [W]": lambda row: " / ".join(f"{point.bank_watts:.0f}" for point in row.points),
     "half full, DC [A]": lambda row: f"{row.point.dc_amps:.1f}",
     "most amps, to size by, DC [A]": lambda row: f"{row.most.dc_amps:.1f}",
@@ -18,7 +20,6 @@ _COLUMNS = {
     "cold [W]": lambda row: round(row.cold_point.bank_watts),
     "coil [A rms] (A/mm²)": lambda row: f"{row.coil_amps_rms:.2f} ({_density(row.amps_per_mm2)})",
     "at work, open [V AC line rms]": lambda row: round(row.working.line_volts_rms),
-    "why": lambda row: row.reason,
 }
 
 
