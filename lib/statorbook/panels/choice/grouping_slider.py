@@ -9,7 +9,7 @@ _ENDS = ("most volts", "most amps")
 
 
 class GroupingSlider(Stops):
-    """Every legal grouping a stop, whatever drive and bank; it follows what is recommended until the reader moves it."""
+    """Every legal grouping is a stop; it follows what is recommended until the reader moves it."""
 
     def __init__(self, machine):
         windings = [Winding(stator=machine.stator, coil=machine.coil, grouping=g) for g in machine.stator.groupings()]
