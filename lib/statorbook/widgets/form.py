@@ -1,13 +1,12 @@
 """A form built from a part of a job: each field is kept as it is left, all are saved together when good."""
 
-from html import escape
-
-import ipywidgets as W
+from contextlib import suppress
 
 from statorbook.errors import BadInput
 from statorbook.job.parts import AssumingPart, field_facts
 from statorbook.widgets.controls import button, stacked
 from statorbook.widgets.form_field import FormField
+from statorbook.widgets.form_order import FormOrder
 from statorbook.widgets.guard import MessageLine
 
 _UNSAVED = "Changed and not saved yet."
@@ -36,6 +35,9 @@ class Form:
         Words on the button.
     system : str
         "metric" or "US": the units shown and taken for bare numbers.
+    now : callable or None
+        Reads the part as it is in the job; with it the form saves by itself what overwrites nothing of the reader's: a
+        part that was empty when the form was opened, a field that was empty or assumed.
     drafts : Drafts or None
         Keeps each field as it is left until the form is saved; without it only the page holds what is typed.
     """
@@ -51,21 +53,23 @@ class Form:
         skip=(),
         save_words="Save",
         system="metric",
+        now=None,
         drafts=None,
     ):
         self.model, self._part, self._save, self._on_change, self._system = model, part, save, on_change, system
         self._drafts, self._discarded, self._save_words, self._quiet = drafts, {}, save_words, False
+        self._now, self._new = now, part is None
         self.message, self._refused = MessageLine(system=system), None
         self.fields = {name: self._field(name) for name in model.model_fields if name not in (*skip, "assumed")}
+        self.order = FormOrder(model, self.fields, groups or {}, self.message.guarded)
         self.message.guarded(self._bring_back)()
         for field in self.fields.values():
             self._watch(field)
             field.confirm.on_click(self.message.guarded(lambda pressed, field=field: self._changed(field)))
-        boxes = [box for heading, names in self._grouped(groups or {}) for box in _section(heading, names, self.fields)]
         saving = [button(save_words, self.message.guarded(lambda pressed: self.save()), main=True)] if save else []
         self.discard = button(DISCARD, self.message.guarded(lambda pressed: self._discard()))
         self._offer_discard()
-        self.widget = stacked([*boxes, *saving, *([self.discard] if drafts else []), self.message.widget])
+        self.widget = stacked([self.order.widget, *saving, *([self.discard] if drafts else []), self.message.widget])
 
     def in_units(self, system):
         """Show all numbers in other units; nothing typed is lost and nothing counts as changed.
@@ -79,6 +83,7 @@ class Form:
         for field in self.fields.values():
             if field.in_units(system):
                 self._watch(field)
+        self.order.follow()
 
     def _watch(self, field):
         field.control.observe(self.message.guarded(lambda change: self._changed(field)), "value")
@@ -88,6 +93,7 @@ class Form:
         bad = [field.label for field in self.fields.values() if not field.check()]
         if bad:
             shown = sum(field.widget.layout.display != "none" for field in self.fields.values())
+            self.order.follow()
             raise BadInput(
                 f"{len(bad)} of {shown} {'field' if shown == 1 else 'fields'} cannot be used yet",
                 "every field must be good",
@@ -104,8 +110,7 @@ class Form:
         names : collection of str
             Names of the fields.
         """
-        for name, field in self.fields.items():
-            field.widget.layout.display = None if name in names or not field.check() else "none"
+        self.order.show(names)
 
     def assumed(self):
         """Names of the fields that still hold an assumption; first as saved, so that saving again changes nothing."""
@@ -116,17 +121,32 @@ class Form:
 
     def save(self):
         """Give the part to the save callback when every field is good; else nothing is saved, and it says why."""
-        part = self.part()
+        self._take(self.part())
+        left = ", ".join(
+            self.fields[name].name for name in getattr(self._part, "assumed_in_use", ()) if name in self.fields
+        )
+        self.message.say(f"Saved. Still assumed, not measured: {left}." if left else "Saved.")
+
+    def _take(self, part):
         self._save(part)
         self._part, self._discarded = part, {}
         for name, field in self.fields.items():
             field.settled(getattr(part, name))
             field.check()
+        self.order.follow()
         if self._drafts:
             self._drafts.forget(self.fields)  # last: until it is in the job, what was typed stays on the disk
         self._offer_discard()
-        left = ", ".join(self.fields[name].name for name in getattr(part, "assumed_in_use", ()) if name in self.fields)
-        self.message.say(f"Saved. Still assumed, not measured: {left}." if left else "Saved.")
+
+    def _save_what_overwrites_nothing(self, part):
+        """Save without a press when nothing that the reader saved is changed by it, here or on another page."""
+        changed = [field for field in self.fields.values() if field.changed]
+        if part is None or not changed or not (self._new or all(field.was_open for field in changed)):
+            return
+        there = self._now()
+        if there is self._part is None or there and self._part and there.as_saved() == self._part.as_saved():
+            self._take(part)
+            self.message.say(f"Saved as typed, without “{self._save_words}”: it overwrote nothing of yours.")
 
     def _field(self, name):
         facts = field_facts(self.model, name)
@@ -139,7 +159,7 @@ class Form:
         if self._quiet:
             return
         field.touched(waits=bool(self._drafts))
-        self._mark_refused()
+        part = self._mark_refused()
         if self._save:
             self.message.remark(_UNSAVED)
         try:
@@ -148,6 +168,8 @@ class Form:
         finally:  # a disk that refuses must not stop the answer, nor the other way round
             if self._on_change:
                 self._on_change(self)
+        if self._now:
+            self._save_what_overwrites_nothing(part)
 
     def _keep(self, field):
         """Put a field as it was left on the disk, or take it off when it is again as saved."""
@@ -159,7 +181,10 @@ class Form:
         self._discarded = {}
         self._offer_discard()
         if self._save and self._waiting():
-            self.message.remark(f"Kept as typed, not used yet: press “{self._save_words}” to use it.")
+            waits = f"press “{self._save_words}” to use it"
+            if self._now and self._new:
+                waits = "it is saved by itself once every field that is needed is good"
+            self.message.remark(f"Kept as typed, not used yet: {waits}.")
 
     def _waiting(self):
         return [field for field in self.fields.values() if field.waiting]
@@ -175,6 +200,7 @@ class Form:
         if used:
             self._drafts.forget(used)
         self._mark_refused()
+        self.order.arrange()
         if self._waiting():
             names = ", ".join(field.name for field in self.fields.values() if field.waiting)
             self.message.remark(
@@ -217,16 +243,17 @@ class Form:
         self.discard.layout.display = None if self._discarded or self._waiting() else "none"
 
     def _mark_refused(self):
-        """Show at its field what the model refuses, once every field can be used by itself."""
+        """Show at its field what the model refuses, once every field can be used by itself; the part when it can."""
         if self._refused:
             self._refused.check()
+        part = None
         if all(field.usable for field in self.fields.values()):
-            try:
+            with suppress(BadInput):  # it stands at its field; saving says it again
                 part = self._modelled()
-            except BadInput:
-                return  # it stands at its field; saving says it again
-            for name, field in self.fields.items():
-                field.understand(getattr(part, name))
+                for name, field in self.fields.items():
+                    field.understand(getattr(part, name))
+        self.order.follow()
+        return part
 
     def _modelled(self):
         values = {**self._kept(), **{name: field.read() for name, field in self.fields.items()}}
@@ -244,15 +271,5 @@ class Form:
                 self._refused.complain(str(refusal))
             raise
 
-    def _grouped(self, groups):
-        named = {name for names in groups.values() for name in names}
-        rest = [name for name in self.fields if name not in named]
-        return [*groups.items(), *([("More" if groups else "", rest)] if rest else [])]
-
     def _kept(self):
         return {} if self._part is None else {name: getattr(self._part, name) for name in self.model.model_fields}
-
-
-def _section(heading, names, fields):
-    title = [W.HTML(f'<b style="font-size:1.05em">{escape(heading)}</b>')] if heading else []
-    return [*title, *(fields[name].widget for name in names if name in fields)]

@@ -6,16 +6,7 @@ import ipywidgets as W
 
 from statorbook.errors import BadInput
 from statorbook.quantities import filled, reader_units, to_shown, usual_units
-from statorbook.widgets.controls import (
-    NumberField,
-    choice,
-    label_ch,
-    label_with_unit,
-    labelled,
-    side_by_side,
-    stacked,
-    tick,
-)
+from statorbook.widgets.controls import NumberField, choice, label_with_unit, labelled, side_by_side, tick
 from statorbook.widgets.guard import BAD, ODD, QUIET
 
 _LONG_TEXT = 1000
@@ -28,6 +19,7 @@ class FormField:
 
     def __init__(self, facts, value, *, assumed=False, system="metric"):
         self.facts, self.assumed, self.system, self.waiting = facts, assumed, system, False
+        self.bad = False  # whether a complaint stands beside it
         self.name, self.unit = facts.name_alone, facts.unit_alone
         self.control = _control(self, value)
         self.settled(value)
@@ -38,10 +30,11 @@ class FormField:
             tooltip=f"{self.name}: the value is right, I have measured it",
             layout=W.Layout(width="auto"),
         )
-        self.under, self._elsewhere = W.HTML(), ""
+        # Beside the control where there is room for some words, else under it over the whole width.
+        self.help, self._elsewhere = W.HTML(layout=W.Layout(width="auto", flex="1 1 18em", min_width="0")), ""
         # What was once measured or typed cannot become an assumption again, so most fields need no such button.
         confirm = [self.confirm] if assumed else []
-        self.widget = stacked([side_by_side([self.control, self.beside, *confirm]), self.under])
+        self.widget = side_by_side([self.control, self.beside, *confirm, self.help])
         with reader_units(system):
             self._say()
 
@@ -79,6 +72,11 @@ class FormField:
         """True when something else stands in it, or is known of it, than is saved."""
         return self.control.value != self._shown or self.assumed != self._saved_assumed
 
+    @property
+    def was_open(self):
+        """True when the job holds nothing of the reader's here: nothing at all, or an assumption."""
+        return self._saved_assumed or self._saved in (None, "")
+
     def bring_back(self, drafts):
         """Put back what was typed and not used: the last of the drafts; those of other pages are told below."""
         now, last = self.system, drafts[-1]
@@ -106,8 +104,21 @@ class FormField:
 
     def _renew(self, value):
         self.control = _control(self, value)
-        row = self.widget.children[0]
-        row.children = (self.control, *row.children[1:])
+        self.widget.children = (self.control, *self.widget.children[1:])
+
+    @property
+    def filled(self):
+        """True when the reader's own value stands in it, usable or not; not what is there without them."""
+        value = self.control.value
+        if value is None or not str(value).strip() or self.assumed:
+            return False
+        return self.facts.assumed_default or not self.usable or self.read() != self.facts.default
+
+    @property
+    def in_words(self):
+        """Its name and what stands in it, for a sentence."""
+        name = self.name if self.name[:2].isupper() else f"{self.name[:1].lower()}{self.name[1:]}"
+        return " ".join(filter(None, (name, str(self.control.value), self._shown_unit)))
 
     @property
     def usable(self):
@@ -152,13 +163,14 @@ class FormField:
         return True
 
     def complain(self, sentence):
-        """Show a plain sentence under the field; it is escaped."""
+        """Show a plain sentence beside the field; it is escaped."""
+        self.bad = True
         self.beside.value = f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}'
         self.confirm.layout.display = "none"
-        self.under.value = self._small(f"{sentence}{self._elsewhere}", BAD)
+        self.help.value = _small(f"{sentence}{self._elsewhere}", BAD)
 
     def _say(self, value=None):
-        self.beside.value, self.confirm.layout.display = "", None if self.assumed else "none"
+        self.bad, self.beside.value, self.confirm.layout.display = False, "", None if self.assumed else "none"
         if self.assumed:
             self.beside.value = f'<span style="color:{ODD}">assumed, not measured</span>'
         elif value is not None and self.facts.kind == "number" and _has_letters(self.control.value):
@@ -167,7 +179,7 @@ class FormField:
             self.beside.value = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
         self.beside.value += self._waits()
         described = filled(self.facts.description)
-        self.under.value = self._small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
+        self.help.value = _small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
 
     def _waits(self):
         return f' <span style="color:{ODD}">{NOT_USED}</span>' if self.waiting else ""
@@ -184,12 +196,9 @@ class FormField:
             return ""
         return f" Also understood: {', '.join(usual_units(self.unit, self.name))}."
 
-    def _small(self, text, colour):
-        indent = label_ch("" if self.facts.kind == "yes or no" else self.label) + 1
-        return (
-            f'<div style="margin:-2px 0 4px {indent}ch;line-height:1.35;color:{colour}">'
-            f'<span style="font-size:0.92em">{escape(text)}</span></div>'
-        )
+
+def _small(text, colour):
+    return f'<div style="line-height:1.3;font-size:0.92em;color:{colour}">{escape(text)}</div>'
 
 
 def can_hold(control, value):

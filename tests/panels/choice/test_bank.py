@@ -87,7 +87,7 @@ def test_cells_that_do_not_make_the_nominal_volts_are_refused(panel):
     # 8 × 3.28 V
     assert refused(panel) == wording("bank, Cells in series [count]")
     assert before in shown(panel)[0] and wording("for the values before the") in shown(panel)[0]
-    assert "count the cells in series again" in panel.form.fields["cells"].widget.children[1].value
+    assert "count the cells in series again" in panel.form.fields["cells"].help.value
 
 
 def test_a_bank_of_cells_alone_is_taken(panel):

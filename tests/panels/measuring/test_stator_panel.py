@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from sentences import sentences_of
 from statorbook.assembly.plan import found_words
 from statorbook.examples import jobs as example
+from statorbook.job.drafts import load_drafts
 from statorbook.job.job import Job
 from statorbook.panels.measuring.stator_facts import StatorPanel, describe_stator
 from statorbook.winding.stator import Stator
@@ -76,7 +77,7 @@ def test_a_miscount_is_refused_with_the_nearest_counts_and_kept(empty):
 def test_a_refusal_stands_at_the_count_that_it_is_about(empty):
     panel = typed(StatorPanel(empty), slots="36")
     assert panel.sentence.startswith(wording("Type the slots and the magnet poles first too"))
-    said = {name: field.widget.children[1] for name, field in panel.form.fields.items()}
+    said = {name: field.help for name, field in panel.form.fields.items()}
     typed(panel, poles="47")
     assert "so the count is even" in said["poles"].value and "even" not in said["slots"].value
     typed(panel, poles="36")
@@ -98,15 +99,23 @@ def test_the_part_is_saved_and_the_reader_told_what_to_do(empty):
     assert "Press “Run the page”" in panel.message.text
 
 
+def test_a_new_job_needs_no_press_once_all_that_is_needed_is_good(empty):
+    panel = typed(StatorPanel(empty), slots="36", poles="48")
+    assert empty.stator is None and panel.form.message.text.startswith("Kept as typed, not used yet")
+    typed(panel, found_connection="star")
+    assert (empty.stator.slots, empty.stator.poles, empty.stator.found_connection) == (36, 48, "star")
+    assert load_drafts(empty.folder) == () and panel.message.text.startswith("Saved in the job mine.")
+
+
 def test_nothing_is_saved_while_a_field_is_bad(empty):
-    panel = typed(StatorPanel(empty), slots="36", poles="48", found_connection="star", wire_diameter_mm="thin")
+    panel = typed(StatorPanel(empty), slots="36", poles="48", wire_diameter_mm="thin", found_connection="star")
     save(panel)
     assert empty.stator is None and "Wire diameter [mm]" in panel.form.message.text
 
 
 def test_impossible_paths_are_refused_with_those_that_can_be(empty):
     panel = typed(
-        StatorPanel(empty), slots="36", poles="48", found_connection="star", wire_diameter_mm="0.8", found_parallel="5"
+        StatorPanel(empty), slots="36", poles="48", wire_diameter_mm="0.8", found_parallel="5", found_connection="star"
     )
     save(panel)
     assert empty.stator is None and wording("allow 1, 2, 3, 4") in panel.form.message.text

@@ -16,6 +16,8 @@ class BankPart(AssumingPart):
     """The battery bank and what lies between it and the rectifier."""
 
     part_title: ClassVar[str] = "bank"
+    # What the labels say, that of the device too: it is the most volts that are accepted with the bank gone.
+    needed_first: ClassVar[tuple] = ("nominal_volts", "chemistry", "capacity_ah", "device_max_volts")
     nominal_volts: float | None = labelled(
         "Nominal bank volts, DC",
         "V",

@@ -14,6 +14,8 @@ class Part(BaseModel):
 
     model_config = ConfigDict(strict=True, frozen=True, extra="forbid", allow_inf_nan=False)
     part_title: ClassVar[str] = "part"
+    part_noun: ClassVar[str] = ""  # where it is shorter than the title
+    needed_first: ClassVar[tuple | None] = None  # fields that a form keeps in sight, unless it is those without default
 
     def __init__(self, /, **fields):
         plain = {name: _plain(value) for name, value in fields.items()}
@@ -31,6 +33,19 @@ class Part(BaseModel):
         empty = [name for name in names if getattr(self, name) is None]
         if empty and (begun or len(empty) < len(names)):
             raise BadField.about(field_facts(type(self), empty[0]), given)
+
+    @classmethod
+    def asked_first(cls, given):
+        """Names of the fields that a form keeps in sight: those it names, or without a default, or all."""
+        if cls.needed_first is not None:
+            return cls.needed_first
+        facts = facts_of(cls)
+        return tuple(f.name for f in facts if f.required) or tuple(f.name for f in facts)
+
+    @classmethod
+    def subject(cls, given):
+        """What the fields that a form folds are about, in a word or two, for the values given by field name."""
+        return cls.part_noun or cls.part_title
 
     @classmethod
     def __pydantic_init_subclass__(cls, **kwargs):

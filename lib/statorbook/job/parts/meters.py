@@ -34,6 +34,7 @@ class MetersPart(Part):
     """Accuracy, kind and band of the reader's meters, what the probes reach, and a count by Hz and rpm."""
 
     part_title: ClassVar[str] = "meters"
+    needed_first: ClassVar[tuple] = ()  # usual meters are assumed
     volts_percent: float | None = labelled(
         "AC volts, accuracy", "%", _PERCENT["volts"], default=None, gt=0, le=20, next_step=_MANUAL
     )

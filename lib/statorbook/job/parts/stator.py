@@ -17,6 +17,7 @@ class StatorPart(AssumingPart):
     """What the salvaged stator is, and how it was found wired."""
 
     part_title: ClassVar[str] = "stator facts"
+    part_noun: ClassVar[str] = "stator"
     slots: int = labelled(
         "Slots",
         "count",

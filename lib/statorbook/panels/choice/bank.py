@@ -28,6 +28,7 @@ class BankPanel(Panel):
             on_change=lambda form: self.redraw(),
             save_words="Save the bank",
             system=self.units.system,
+            now=None if job.notice else lambda: job.bank,
             drafts=Drafts(job.folder, "bank"),
         )
         super().__init__(system=self.units.system, inputs=[self.units, self.form], sentence_lines=3)

@@ -37,6 +37,7 @@ class DrivePanel(Panel):
             save_words="Save the drive",
             skip=_NOT_HERE,
             system=units_for(job),
+            now=None if job.notice else lambda: job.drive,
             drafts=Drafts(job.folder, "drive"),
         )
         super().__init__(

@@ -43,6 +43,7 @@ class MetersPanel(FollowedPanel):
             save=self._save,
             groups=_GROUPS,
             save_words="Save the meters",
+            now=None if job.notice else lambda: job.meters,
             drafts=Drafts(job.folder, "meters"),
         )
         super().__init__(system=units_for(self.job), inputs=[self.form], sentence_lines=3)

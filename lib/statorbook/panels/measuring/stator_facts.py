@@ -48,6 +48,7 @@ class StatorPanel(Panel):
             groups=_GROUPS,
             save_words="Save the stator facts",
             system=units_for(self.job),
+            now=None if job.notice else lambda: job.stator,
             drafts=Drafts(job.folder, "stator"),
         )
         for name in ("mark_note", "notes", "found_wiring"):

@@ -97,6 +97,7 @@ class EngineKind(Kind):
 
     name, noun, fields = "engine", "an engine", EngineFields
     needed = ("rated_watts", "engine_rpm")
+    first_too = ("pulley_ratio",)
     said_too_by = {"pulley_ratio": ("engine_pulley_mm", "generator_pulley_mm")}
 
     def to_drive(self, part):

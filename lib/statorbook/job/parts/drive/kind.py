@@ -10,6 +10,7 @@ class Kind:
     noun = ""  # in a sentence, with its article
     fields = object  # the class that declares its fields; plain, since only the part of all of them is a model
     needed = ()  # fields that must be given
+    first_too = ()  # fields asked for at once beside those: other ways to say one of them, and what guards the rotor
     borrowed = ()  # fields that play a part though another kind declares them
     mended_in = {}  # what its drive complains of, unless a field is titled so, and the field where it is mended
     said_too_by = {}  # a quantity of its drive, and the fields that say the same in another way
@@ -17,6 +18,10 @@ class Kind:
     def needs(self, given):
         """Fields that must be given, for the values given by field name."""
         return self.needed
+
+    def first(self, given):
+        """Fields that a first answer needs, for the values given by field name."""
+        return (*self.needs(given), *self.first_too)
 
     def asks(self, given):
         """All fields that play a part beside those of every drive, for the values given by field name."""

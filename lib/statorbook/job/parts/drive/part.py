@@ -148,6 +148,39 @@ class DrivePart(UnloadedFields, *(kind.fields for kind in reversed(KINDS.values(
         kinds = [kind for name, kind in KINDS.items() if name == given.get("kind")]
         return (*kinds[0].asks(given), *_ALWAYS_ASKED) if kinds else ()
 
+    @classmethod
+    def asked_first(cls, given):
+        """The kind, and what that kind cannot do without, a tuple of str.
+
+        Parameters
+        ----------
+        given : dict
+            Values by field name, as far as they are known.
+
+        Returns
+        -------
+        tuple of str
+            The kind alone before one is chosen.
+        """
+        kind = KINDS.get(given.get("kind"))
+        return ("kind", *(kind.first(given) if kind else ()))
+
+    @classmethod
+    def subject(cls, given):
+        """The kind of drive.
+
+        Parameters
+        ----------
+        given : dict
+            Values by field name, as far as they are known.
+
+        Returns
+        -------
+        str
+            “drive” before one is chosen.
+        """
+        return given.get("kind") or cls.part_title
+
     @property
     def assumed_in_use(self):
         """Names of the assumed fields that this kind of drive uses, a tuple of str."""

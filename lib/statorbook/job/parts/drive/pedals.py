@@ -83,6 +83,7 @@ class PedalsKind(Kind):
 
     name, noun, fields = "pedals", "a pedal drive", PedalsFields
     needed = ("gear_ratio",)
+    first_too = ("rider_watts", "ride_hours")
     said_too_by = {"rider_watts": ("ride_hours",)}
 
     def to_drive(self, part):

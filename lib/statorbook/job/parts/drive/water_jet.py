@@ -104,6 +104,7 @@ class WaterJetKind(Kind):
     """One or more jets on a bucket runner, at the end of a pipe or beside a gauge."""
 
     name, noun, fields = "water jet", "a water jet", WaterJetFields
+    first_too = ("head_from", "nozzle_mm")
     borrowed = ("runaway_ratio",)
     mended_in = {
         "nozzle or flow": "nozzle_mm",

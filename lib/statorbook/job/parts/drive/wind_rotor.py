@@ -133,6 +133,7 @@ class WindRotorKind(Kind):
 
     name, noun, fields = "wind rotor", "a wind rotor", WindRotorFields
     needed = ("rotor_diameter_m", "wind_m_s")
+    first_too = ("furls_from_m_s", "brake_from_rpm")
     borrowed = ("gear_ratio",)
     mended_in = {"furling wind": "furls_from_m_s", "brake speed": "brake_from_rpm"}
 

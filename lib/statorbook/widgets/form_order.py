@@ -1,0 +1,124 @@
+"""Where the fields of a form stand: those needed first in sight, the others folded, what is assumed in one line."""
+
+from html import escape
+
+import ipywidgets as W
+
+from statorbook.errors import count_of
+from statorbook.widgets.controls import button, side_by_side, stacked
+from statorbook.widgets.guard import ODD
+
+TYPE_IT = "type it"
+
+
+class FormOrder:
+    """The fields of one form: in sight, folded, and the line of what is assumed."""
+
+    # A field moves only when the fold is closed or other fields are asked for, never under the reader's hands.
+    def __init__(self, model, fields, groups, guarded):
+        self._model, self._fields, self._guarded, self._asked = model, fields, guarded, None
+        named = {name for names in groups.values() for name in names}
+        rest = [name for name in fields if name not in named]
+        self._groups = [*groups.items(), ("More" if groups else "", rest)]
+        self._sight, self._inside, self.folded, self._pairs = stacked([]), stacked([]), (), {}
+        self._inside.layout.display = "none"
+        # A button and not the stock fold, whose heading the Tab key passes by.
+        self.more = button("", guarded(lambda pressed: self.fold() if self.open else self.unfold()))
+        self.assumed = side_by_side([])
+        self.widget = stacked([self._sight, self.more, self._inside, self.assumed])
+        self.show(fields)
+
+    @property
+    def open(self):
+        """True while the folded fields can be seen."""
+        return self._inside.layout.display is None
+
+    @property
+    def in_sight(self):
+        """Names of the fields that stand above the fold."""
+        return tuple(name for name in self._fields if name not in self.folded)
+
+    def show(self, names):
+        """Show some of the fields, and any other that has to be mended."""
+        for name, field in self._fields.items():
+            field.widget.layout.display = None if name in names or not field.check() else "none"
+        asked = frozenset(names), self._first()
+        if asked != self._asked:
+            self._asked = asked
+            self.arrange()
+        else:
+            self.follow()
+
+    def follow(self):
+        """Let the lines follow what stands in the fields; the fold opens when one in it has to be mended."""
+        shown = [field for name, field in self._fields.items() if name in self.folded and self._shown(name)]
+        if any(field.bad for field in shown):
+            self._inside.layout.display = None
+        sign, more = ("▾", "less") if self.open else ("▸", "more")
+        full = sum(field.filled for field in shown)
+        self.more.description = (
+            f"{sign} {self._model.subject(self._given())}: {more} – {count_of(len(shown), 'field')}, "
+            f"{full or 'none'} filled"
+        )
+        self.more.layout.display = None if shown else "none"
+        self._follow_assumed()
+
+    def unfold(self):
+        """Let the folded fields be seen."""
+        self._inside.layout.display = None
+        self.follow()
+
+    def fold(self):
+        """Put the folded fields away; what was filled in, or has to be mended, stays in sight."""
+        self._inside.layout.display = "none"
+        self.arrange()
+
+    def _given(self):
+        return {name: field.control.value for name, field in self._fields.items()}
+
+    def _first(self):
+        return self._model.asked_first(self._given())
+
+    def _shown(self, name):
+        return self._fields[name].widget.layout.display != "none"
+
+    def arrange(self):
+        """Put every field where it belongs now."""
+        first = self._first()
+        kept = [name for name, field in self._fields.items() if name in first or field.filled or field.bad]
+        self.folded = tuple(name for name in self._fields if name not in kept)
+        # Above the fold what is needed comes first; a form that folds nothing has its headings there.
+        above = sorted(kept, key=lambda name: name not in first) if self.folded else ()
+        self._sight.children = [self._fields[name].widget for name in above] or self._under_headings(kept)
+        self._inside.children = self._under_headings(self.folded)
+        self.follow()
+
+    def _under_headings(self, chosen):
+        boxes = []
+        for heading, names in self._groups:
+            there = [name for name in names if name in chosen]
+            if there and heading:
+                boxes.append(W.HTML(f'<b style="font-size:1.05em">{escape(heading)}</b>'))
+            boxes += [self._fields[name].widget for name in there]
+        return boxes
+
+    def _follow_assumed(self):
+        """One line that names what is assumed, each with a button that leads to its field."""
+        names = [name for name, field in self._fields.items() if field.assumed and self._shown(name)]
+        for name in names:
+            label, _ = self._pairs.setdefault(name, (W.HTML(), self._type_it(name)))
+            label.value = f'<span style="color:{ODD}">{escape(self._fields[name].in_words)}</span>'
+        pairs = [W.HBox(self._pairs[name], layout=W.Layout(align_items="center")) for name in names]
+        if [pair.children for pair in pairs] != [pair.children for pair in self.assumed.children[1:]]:
+            head = W.HTML(f'<b style="color:{ODD}">Assumed, not measured:</b>')
+            self.assumed.children = [head, *pairs] if pairs else []
+
+    def _type_it(self, name):
+        made = button(TYPE_IT, self._guarded(lambda pressed: self._lead_to(name)))
+        made.tooltip = f"{self._fields[name].name}: open its field and type over what is assumed"
+        return made
+
+    def _lead_to(self, name):
+        if name in self.folded:
+            self.unfold()
+        self._fields[name].control.focus()
