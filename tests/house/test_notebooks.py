@@ -122,6 +122,10 @@ def test_a_broken_page_is_named(words, change):
     assert any(words in each for each in complaints), complaints
 
 
+def test_a_heading_alone_is_no_cell_more():
+    assert broken(lambda p: p.cells.__setitem__(slice(4, 4), [new_markdown_cell("### Why?") for _ in range(20)])) == []
+
+
 def test_a_heavy_page_is_named():
     assert "501 kB" in complaints_about_page(a_good_page(), size=MOST_BYTES + 1000)[0]
 
