@@ -74,5 +74,5 @@ def test_a_plan_is_out_of_date_once_the_wiring_or_the_choice_changed(tmp_path):
     job.save_part("stator", sample("stator", notes="another remark"))
     assert job.states()["05_cut_and_join"] == "done"
     job.save_part("choice", sample("choice", connection="delta"))
-    words = "started: the wiring as found or the chosen grouping changed since the plan was saved"
+    words = "out of date: the wiring as found or the chosen grouping changed since the plan was saved"
     assert job.states()["05_cut_and_join"] == words

@@ -4,10 +4,11 @@
   const OURS = '.jp-MarkdownCell .jp-RenderedMarkdown, .jp-OutputArea-output';
   const notebook = () => watch.panel().node;
   const own = () => [...notebook().querySelectorAll(OURS)];
+  const those = parts => parts ? parts.flatMap(part => [...document.querySelectorAll(part)]) : own();
   const seen = node => node.getClientRects().length > 0 && getComputedStyle(node).visibility !== 'hidden';
 
-  access.violations = async () => {
-    const found = await axe.run({include: own()}, {resultTypes: ['violations']});
+  access.violations = async parts => {
+    const found = await axe.run({include: those(parts)}, {resultTypes: ['violations']});
     return found.violations.filter(rule => ['serious', 'critical'].includes(rule.impact))
       .flatMap(rule => rule.nodes.map(node => [rule.id, node.html.slice(0, 160), node.target[0]]));
   };
@@ -58,13 +59,13 @@
     return svg.querySelector('rect[fill="white"], [id*="patch_1"]') ? [255, 255, 255, 1] : ground(svg);
   };
 
-  access.faint = least => {
+  access.faint = (least, parts) => {
     const found = [];
     const weigh = (words, text, below, node) => {
       const ratio = contrast(over([...text.slice(0, 3), text[3] * opacity(node)], below), below);
       if (ratio < least) found.push([words, ratio]);
     };
-    for (const area of own()) {
+    for (const area of those(parts)) {
       const walk = document.createTreeWalker(area, NodeFilter.SHOW_TEXT);
       for (let text; (text = walk.nextNode());) {
         const node = text.parentElement, words = text.textContent.trim();

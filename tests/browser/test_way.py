@@ -1,4 +1,8 @@
-"""Finding one's way: a page's caution, its folds, the buttons at its end."""
+"""Finding one's way: a page's caution, its folds, the buttons at its end; the list of pages, the open job."""
+
+import json
+from urllib.error import HTTPError
+from urllib.request import urlopen
 
 import nbformat
 import pytest
@@ -7,6 +11,10 @@ from nbformat.v4 import new_markdown_cell, new_notebook
 from browser.test_access import LEAST_CONTRAST, LEAST_OUTLINE_PX, THEMES, dressed, in_theme, violations
 from house.pages import ways_of
 from house.sources import NOTEBOOKS
+from sentences import sentences_of
+from statorbook.job import Job
+
+wording = sentences_of("browser")
 
 # Web Content Accessibility Guidelines 2.2, success criteria 1.4.11 and 2.5.5 (from memory).
 LEAST_SIGN_CONTRAST, LEAST_PX = 3, 44
@@ -106,3 +114,170 @@ def test_the_buttons_lead_through_all_pages_and_back(browser):
             is_on(browser, file.removesuffix(".ipynb"))
             assert browser.page.locator(f"{SHOWN} h1").first.inner_text().rstrip("¶") == name
     assert len(browser.page.context.pages) == 1
+
+
+START, LIST, JOB = "00_start_here", ".statorbook-list", ".statorbook-job-button"
+OTHER, OTHER_JOB = ".statorbook-other", wording("This page was run for spring_pipe")
+NAMES = [nbformat.read(path, as_version=4).cells[0].source.splitlines()[0][2:] for path in NOTEBOOKS]
+
+
+@pytest.fixture
+def fresh(lab):
+    """The examples as shipped, before and after."""
+    lab.renew()
+    yield lab
+    lab.renew()
+
+
+@pytest.fixture
+def sided(fresh, browser):
+    """The browser on page 04, not run, with the side bar open; closed again when the test is done."""
+    browser.open("04_choose_a_grouping")
+    toggle(browser)
+    dressed(browser)
+    yield browser
+    in_theme(browser, THEMES[0])
+    toggle(browser)
+
+
+def toggle(browser):
+    browser.page.evaluate("() => window.jupyterapp.commands.execute('application:toggle-left-area')")
+
+
+def listed(browser):
+    """What the side bar says, by name of page: its state in a word."""
+    return browser.page.evaluate("""() => Object.fromEntries([...document.querySelectorAll('.statorbook-list ol > li')]
+        .map(line => [line.querySelector('.statorbook-title').innerText,
+                      (line.querySelector('.statorbook-state b') || {innerText: ''}).innerText]))""")
+
+
+def says(browser, where, words):
+    """Wait until something says these words."""
+    browser.page.wait_for_function(
+        "([where, words]) => [...document.querySelectorAll(where)].some(node => node.innerText === words)",
+        arg=[where, words],
+    )
+
+
+def told(browser, name, state):
+    """Wait until the side bar tells this state of a page."""
+    browser.page.wait_for_function(
+        """([name, state]) => [...document.querySelectorAll('.statorbook-list ol > li > a')].some(line =>
+            line.querySelector('.statorbook-title').innerText === name
+            && line.querySelector('.statorbook-state b')?.innerText === state)""",
+        arg=[name, state],
+    )
+
+
+def states_of(job):
+    """The states of a job in a word each, with none for the page that is only to be read."""
+    words = {path.stem: "" for path in NOTEBOOKS} | {name: words.split(":")[0] for name, words in job.states().items()}
+    return dict(zip(NAMES, words.values(), strict=True))
+
+
+def test_the_side_bar_opens_on_the_pages(lab, browser):
+    page = browser.page.context.browser.new_page()
+    try:
+        page.goto(f"{lab.url}/lab/workspaces/of-its-own/tree/notebooks/00_start_here.ipynb?token={lab.token}")
+        page.locator(LIST).wait_for()
+        assert page.locator(f"{LIST} .statorbook-title").all_inner_texts() == NAMES
+        page.locator(".lm-TabBar-tab[data-id=filebrowser]").click()
+        page.locator("#filebrowser").wait_for()  # within reach for those who want it
+    finally:
+        page.close()
+
+
+def test_on_a_narrow_screen_the_page_comes_first(lab, browser):
+    page = browser.page.context.browser.new_page()
+    try:
+        page.set_viewport_size({"width": 800, "height": 1280})
+        page.goto(f"{lab.url}/lab/workspaces/narrow/tree/notebooks/00_start_here.ipynb?token={lab.token}")
+        page.locator(JOB).get_by_text("spring_pipe").wait_for()
+        page.locator(".jp-NotebookPanel-toolbar").get_by_text("Run the page", exact=True).wait_for()
+        page.wait_for_function("() => window.jupyterapp.shell.leftCollapsed")
+        page.locator(f".lm-TabBar-tab[data-id={LIST[1:]}]").click()
+        page.locator(LIST).wait_for()
+    finally:
+        page.close()
+
+
+def test_the_list_marks_the_open_page_and_opens_another(sided):
+    current = sided.page.locator(f"{LIST} [aria-current]")
+    assert current.locator(".statorbook-title").inner_text() == "Choose a grouping"
+    sided.page.locator(LIST).get_by_text("Cut and join", exact=True).click()
+    is_on(sided, "05_cut_and_join")
+    says(sided, f"{LIST} [aria-current] .statorbook-title", "Cut and join")
+    assert press(sided, sided.page.locator(f"{LIST} a", has_text="First run")) >= LEAST_OUTLINE_PX
+    is_on(sided, "08_first_run")
+    sided.page.locator(f"{LIST} ul").get_by_text("Go on", exact=True).click()
+    sided.page.wait_for_function("""() => { const {activeCellIndex, widgets} = watch.panel().content;
+        return watch.scroller().scrollTop > 0 && activeCellIndex === widgets.length - 1; }""")
+
+
+@pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
+def test_states_job_and_units_follow_every_save(notebook):
+    example = Job.open("spring_pipe", notebook.lab.data)
+    before = states_of(example)
+    assert before["Choose a grouping"] == "started" and before["Know your stator"] == "done"
+    says(notebook, JOB, "Job: spring_pipe · metric")
+    assert listed(notebook) == before and notebook.page.locator(OTHER).count() == 0
+    notebook.panel("panel").press("Write this grouping to the job")
+    told(notebook, "Choose a grouping", "done")
+    assert listed(notebook) == states_of(example) != before
+    notebook.panel("BankPanel(job)").choose("Units", "US")
+    says(notebook, JOB, "Job: spring_pipe · US")
+    says(notebook, OTHER, OTHER_JOB)
+    notebook.run()
+    assert notebook.page.locator(OTHER).count() == 0
+
+
+@pytest.mark.parametrize("opened", [START], indirect=True)
+def test_a_new_job_is_in_sight_and_its_states_are_its_own(notebook):
+    start = notebook.panel("start")
+    start.type("Name of a new job", "my_wheel")
+    start.press("Create this job")
+    says(notebook, JOB, "Job: my_wheel · metric")
+    told(notebook, "Know your stator", "empty")
+    job = Job.open("my_wheel", notebook.lab.data)
+    assert listed(notebook) == states_of(job) and set(states_of(job).values()) == {"done", "empty", ""}
+    says(notebook, OTHER, OTHER_JOB)  # its first line still says so
+    shown = notebook.page.locator(JOB)
+    assert shown.bounding_box()["y"] < 30  # in the top line, whatever page and wherever it is scrolled to
+    job.save_part("stator", Job.open("spring_pipe", notebook.lab.data).stator)
+    notebook.page.evaluate("() => window.dispatchEvent(new Event('focus'))")  # as if it was typed elsewhere
+    told(notebook, "Know your stator", "started")
+    notebook.run()
+    assert notebook.page.locator(OTHER).count() == 0
+    notebook.panel("start").choose("Open a job", "spring_pipe")
+    says(notebook, JOB, "Job: spring_pipe · metric")
+
+
+@pytest.mark.slow
+def test_the_job_is_in_sight_on_every_page(fresh, browser):
+    for path in NOTEBOOKS:
+        browser.open(path.stem)
+        says(browser, JOB, "Job: spring_pipe · metric")
+        browser.page.evaluate("() => { watch.scroller().scrollTop = 1e6; }")
+        assert browser.page.locator(JOB).is_visible()
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_list_job_and_notice_are_open_to_everyone(sided, theme):
+    in_theme(sided, theme)
+    sided.page.evaluate("""() => { const other = document.createElement('div');
+        other.className = 'statorbook-notice statorbook-other'; other.innerText = 'Run for another job.';
+        watch.panel().node.append(other); }""")
+    parts = [LIST, JOB, ".statorbook-other"]
+    assert sided.page.evaluate("parts => access.violations(parts)", parts) == []
+    assert sided.page.evaluate("([least, parts]) => access.faint(least, parts)", [LEAST_CONTRAST, parts]) == []
+    sided.page.evaluate("() => document.querySelector('.statorbook-other').remove()")
+    heights = sided.page.locator(f"{LIST} ol > li > a").evaluate_all("all => all.map(a => a.offsetHeight)")
+    assert len(heights) == len(NOTEBOOKS) and min(heights) >= LEAST_PX
+
+
+def test_only_who_may_read_the_files_is_told(lab):
+    with pytest.raises(HTTPError) as refused:
+        urlopen(f"{lab.url}/statorbook/pages", timeout=20)
+    assert refused.value.code == 403
+    with urlopen(f"{lab.url}/statorbook/pages?token={lab.token}", timeout=20) as reply:
+        assert json.load(reply)["job"] == "spring_pipe"

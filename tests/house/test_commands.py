@@ -92,15 +92,16 @@ def test_the_library_names_what_it_imports():
 
 
 @pytest.mark.parametrize(
-    "folder, name",
+    "place, name",
     [
-        ("", "jupyter_lab_config.json"),
-        ("labconfig", "default_setting_overrides.json"),
-        ("labconfig", "page_config.json"),
+        ("jupyter_lab_config.json", "jupyter_lab_config.json"),
+        ("labconfig/default_setting_overrides.json", "default_setting_overrides.json"),
+        ("labconfig/page_config.json", "page_config.json"),
+        ("jupyter_server_config.d/statorbook.json", "server_extension.json"),
     ],
 )
-def test_an_install_carries_the_calm_jupyterlab(folder, name):
-    installed, source = Path(sys.prefix, "etc", "jupyter", folder, name), SETTINGS / name
+def test_an_install_carries_the_calm_jupyterlab(place, name):
+    installed, source = Path(sys.prefix, "etc", "jupyter", place), SETTINGS / name
     assert installed.is_file(), f"{name} was not installed: run the install of the test command again"
     # JupyterLab adds keys of its own to the page's settings when it first starts.
     kept = json.loads(installed.read_text(encoding="utf-8"))
@@ -129,4 +130,6 @@ def test_the_settings_leave_security_alone():
     config = json.loads((SETTINGS / "jupyter_lab_config.json").read_text(encoding="utf-8"))
     assert set(config) == {"LabApp", "ContentsManager"}
     assert config["ContentsManager"] == {"pre_save_hook": "statorbook.widgets.saved_pages.before_save"}
+    extension = json.loads((SETTINGS / "server_extension.json").read_text(encoding="utf-8"))
+    assert extension == {"ServerApp": {"jpserver_extensions": {"statorbook.panels.start.pages": True}}}
     assert set(config["LabApp"]) == {"default_url", "check_for_updates_class", "news_url"}

@@ -23,7 +23,7 @@ def test_chapter_02_is_not_done_once_the_stator_facts_changed(tmp_path):
     job = example.write(tmp_path)
     assert job.states()["02_spin_and_log"] == "done"
     job.save_part("stator", job.stator.model_copy(update={"found_parallel": 2}))
-    assert job.states()["02_spin_and_log"] == wording("started: the stator facts changed")
+    assert job.states()["02_spin_and_log"] == wording("out of date: the stator facts changed")
 
 
 def chosen(job):
@@ -46,7 +46,7 @@ def test_chapter_04_is_not_done_once_what_the_choice_hangs_on_changed(filled, ch
     assert chosen(filled).states()["04_choose_a_grouping"] == "done"
     for part, fields in changes.items():
         filled.save_part(part, sample(part, **fields))
-    assert filled.states()["04_choose_a_grouping"] == f"started: the {words} changed since the grouping was chosen"
+    assert filled.states()["04_choose_a_grouping"] == f"out of date: the {words} changed since the grouping was chosen"
 
 
 def test_remarks_and_dates_do_not_put_a_choice_out_of_date(filled):

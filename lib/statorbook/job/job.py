@@ -245,7 +245,7 @@ class Job(PartsByName):
             self._seen[log] = replace_log(self.folder, log, rows, seen=self._seen[log])
 
     def states(self):
-        """How far each chapter has come: "done", or "started: …" or "empty: …" with what is missing or damaged."""
+        """How far each chapter has come: "done", or "started: …", "empty: …" or "out of date: …" with the reason."""
         return chapter_states(self.folder, self.parts)
 
     def make_current(self):

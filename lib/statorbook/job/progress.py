@@ -60,7 +60,7 @@ def planned_for(parts):
 
 
 def chapter_states(folder, parts):
-    """By chapter: "done", or "started: …" or "empty: …" with what is missing, damaged or out of date."""
+    """By chapter: "done", or "started: …" or "empty: …" with what is missing or damaged, or "out of date: …"."""
     coil = parts.get("coil")
     measured_ohm = coil is not None and not coil.ohm_assumed
     measured_henry = coil is not None and not coil.henry_assumed
@@ -87,7 +87,7 @@ def chapter_states(folder, parts):
     }
     for chapter, words in _out_of_date(parts).items():
         if words and states[chapter] == "done":
-            states[chapter] = f"started: {words}"
+            states[chapter] = f"out of date: {words}"
     return states
 
 

@@ -71,7 +71,7 @@ def written_words(job):
     if kept is None:
         return f"No grouping is written to the job {job.name} yet."
     state = now.states()["04_choose_a_grouping"]
-    doubt = "" if state == "done" else f" Out of date? Chapter 04 is {state}."
+    doubt = "" if state == "done" else f" Chapter 04 is {state}."
     volts = f"{kept.runaway_dc_volts_peak:.0f} V DC peak with the bank gone"
     return (
         f"Written to the job {job.name}{f' on {kept.date}' if kept.date else ''}: {kept.to_grouping().label}, {volts}, "
