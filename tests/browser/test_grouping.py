@@ -37,6 +37,12 @@ def test_the_arrow_keys_step_it_and_the_answer_follows(notebook):
 
 
 @pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
+def test_the_slider_stands_on_the_first_screen_where_the_job_has_a_bank(untouched):
+    box = untouched.page.locator(".jp-NotebookPanel:visible .statorbook-stops").bounding_box()
+    assert box["y"] + box["height"] < untouched.page.viewport_size["height"]
+
+
+@pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
 def test_each_tick_stands_where_the_handle_stops(untouched):
     panel = untouched.panel("panel")
     ticks = panel.widget(LABEL).locator(".statorbook-stops-tick, .statorbook-stops-cross")

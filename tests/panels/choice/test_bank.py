@@ -152,6 +152,33 @@ def test_what_is_refused_is_not_saved(panel, job):
     assert panel.form.message.text.startswith("Not usable – bank") and job.bank == before
 
 
+def test_a_saved_bank_is_one_line_and_a_bank_to_be_described_is_open(panel, tmp_path):
+    # 16 × 3.28 V, see tables/bank_chemistry.csv.
+    assert panel.fold.selected_index is None
+    assert panel.fold.titles == ("Bank: 16 cells of LiFePO4, 52 V half full – change it here",)
+    fresh = BankPanel(Job.create("mill", tmp_path))
+    assert fresh.fold.selected_index == 0 and "change" not in fresh.fold.titles[0]
+
+
+def test_what_was_typed_and_not_saved_comes_back_in_sight(panel, job):
+    type_in(panel, "capacity_ah", "3oo")
+    assert BankPanel(job).fold.selected_index == 0
+
+
+def test_saving_changes_the_line_and_says_what_still_shows_the_bank_before(panel):
+    type_in(panel, "cells", "")
+    type_in(panel, "nominal_volts", "24")
+    assert "16 cells" in panel.fold.titles[0]  # not saved yet
+    press(panel.form, "Save the bank")
+    # The usual 24 V bank of this chemistry has 8 cells of 3.28 V.
+    assert panel.fold.titles[0].startswith("Bank: 8 cells of LiFePO4, 26 V half full –")
+    assert "Run the page" in panel.sentence
+
+
+def test_the_caution_of_the_terminals_stands_at_the_form(panel):
+    assert "fuse out first and in last" in shown(panel)[0]
+
+
 def test_a_saved_bank_is_shown_again(job):
     job.save_part("bank", sample("bank", nominal_volts=24.0, chemistry="gel", cells=12, capacity_ah=400.0))
     # 12 × 1.96 V; 12 × 0.09 Ω·Ah / 400 Ah

@@ -1,6 +1,9 @@
 """Panel of chapter 04: the battery bank and what lies between it and the rectifier."""
 
+import ipywidgets as W
+
 from statorbook.bench import volts_shown
+from statorbook.cautions import Exposure
 from statorbook.job import Drafts
 from statorbook.job.parts import BankPart
 from statorbook.operation import grade_dc
@@ -8,9 +11,11 @@ from statorbook.panels.start import UnitsChoice
 from statorbook.quantities import say
 from statorbook.widgets import Answer, Form, Panel
 
+_AGAIN = "\nThe panels below show the bank as it was before: press “Run the page”."
+
 
 class BankPanel(Panel):
-    """Describe the bank and see its volts.
+    """Describe the bank and see its volts; a bank that is saved is one line, unfolded to change it.
 
     Parameters
     ----------
@@ -19,12 +24,12 @@ class BankPanel(Panel):
     """
 
     def __init__(self, job):
-        self.job = job
+        self.job, self._again = job, ""
         self.units = UnitsChoice(job, self.in_units)
         self.form = Form(
             BankPart,
             job.bank,
-            save=lambda part: job.save_part("bank", part),
+            save=self._save,
             on_change=lambda form: self.redraw(),
             save_words="Save the bank",
             system=self.units.system,
@@ -32,6 +37,16 @@ class BankPanel(Panel):
             drafts=Drafts(job.folder, "bank"),
         )
         super().__init__(system=self.units.system, inputs=[self.units, self.form], sentence_lines=3)
+        # What was typed and is not saved must not come back unseen.
+        closed = job.bank and not self.form.message.text
+        self.fold = W.Accordion([self.widget], titles=[bank_line(job.bank)], selected_index=None if closed else 0)
+        self.widget = self.fold
+
+    def _save(self, part):
+        self.job.save_part("bank", part)
+        self.fold.titles = [bank_line(part)]
+        self._again = _AGAIN
+        self.redraw()
 
     def answer(self):
         """Say what the bank asks of a rectifier."""
@@ -40,7 +55,16 @@ class BankPanel(Panel):
         bank = self.form.part().to_bank()
         touch = grade_dc(bank.charging_volts)
         danger = f"{bank.charging_volts:.0f} V DC at the terminals: {touch.word} ({touch.limit}); {touch.advice}."
-        return Answer(sentence=describe_bank(bank), caution=f"{bank.caution} {danger}".strip())
+        caution = f"{bank.caution} {danger}".strip()
+        return Answer(sentence=f"{describe_bank(bank)}{self._again}", caution=caution, exposures=(Exposure.BANK,))
+
+
+def bank_line(part):
+    """The bank of a job in a line, or that it has none yet."""
+    if part is None:
+        return "The bank: say what its label says"
+    bank = part.to_bank()
+    return f"Bank: {bank.cells} cells of {bank.chemistry}, {bank.half_volts:.0f} V half full – change it here"
 
 
 def describe_bank(bank):
