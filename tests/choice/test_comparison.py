@@ -9,7 +9,6 @@ import pytest
 from sentences import exactly, sentences_of
 from statorbook.bank.battery import Bank
 from statorbook.choice.comparison import Setting, compare, watts_band
-from statorbook.choice.comparison_table import table
 from statorbook.choice.uncertainty import Spread
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
@@ -123,8 +122,7 @@ def test_every_kind_of_verdict_was_seen():
 
 
 @each
-def test_the_sentence_has_the_numbers_of_the_table(found):
-    lines = table(found).set_index("grouping")
+def test_the_sentence_has_the_numbers_of_its_row(found):
     if found.recommended is None:
         nearest = found.rows[0]
         assert found.sentence == (
@@ -132,49 +130,22 @@ def test_the_sentence_has_the_numbers_of_the_table(found):
             f"but {nearest.reason}"
         )
         return
-    line = lines.loc[found.recommended.grouping.label]
+    row = found.recommended
     said = re.search(wording("(?P<label>[^:]+): with the bank"), found.sentence)
-    assert said["label"] == found.recommended.grouping.label and said["danger"] == line["danger"]
-    columns = {
-        "peak": "runaway [V DC peak]",
-        "line": "runaway [V AC line rms]",
-        "watts": "watts",
-        "amps": "amps DC",
-        "speed": "speed [rpm]",
-        "cut_in": "cut-in [rpm]",
-        "most": "most amps DC",
+    assert said["label"] == row.grouping.label and said["danger"] == row.runaway.word
+    whole = {
+        "peak": row.runaway.dc_volts_peak,
+        "line": row.runaway.line_volts_rms,
+        "watts": row.point.bank_watts,
+        "speed": row.point.speed_rpm,
+        "cut_in": row.cut_in_rpm,
     }
-    assert {name: float(said[name]) for name in columns} == pytest.approx(
-        {name: float(line[column]) for name, column in columns.items()}, abs=0.051
-    )
+    tenths = {"amps": row.point.dc_amps, "most": row.most.dc_amps}
+    assert {name: float(said[name]) for name in whole} == pytest.approx(whole, abs=0.501)
+    assert {name: float(said[name]) for name in tenths} == pytest.approx(tenths, abs=0.0501)
     within = found.sentence.startswith("Chosen, with the most watts within")
-    assert within == (line["verdict"] == "chosen")
-    assert within == (found.recommended.runaway.dc_volts_peak <= found.setting.limit_dc_volts)
-
-
-@each
-def test_the_table_holds_every_row_as_it_is(found):
-    lines = table(found)
-    assert list(lines["grouping"]) == [row.grouping.label for row in found.rows]
-    assert list(lines["verdict"]) == [row.verdict for row in found.rows]
-    assert list(lines["why"]) == [row.reason for row in found.rows]
-    for line, row in zip(lines.to_dict("records"), found.rows, strict=True):
-        expected = {
-            "cut-in [rpm]": row.cut_in_rpm,
-            "speed [rpm]": row.point.speed_rpm,
-            "amps DC": row.point.dc_amps,
-            "watts": row.point.bank_watts,
-            "watts, empty": row.points[0].bank_watts,
-            "watts, charging": row.points[2].bank_watts,
-            "watts, cold": row.cold_point.bank_watts,
-            "coil [A rms]": row.coil_amps_rms,
-            "open [V AC line rms]": row.working.line_volts_rms,
-            "runaway [V AC line rms]": row.runaway.line_volts_rms,
-            "runaway [V DC peak]": row.runaway.dc_volts_peak,
-            "guard fails [V DC peak]": row.unguarded.dc_volts_peak,
-            "most amps DC": row.most.dc_amps,
-        }
-        assert {name: line[name] for name in expected} == pytest.approx(expected, abs=0.51)
+    assert within == (row.verdict == "chosen")
+    assert within == (row.runaway.dc_volts_peak <= found.setting.limit_dc_volts)
 
 
 def test_a_row_is_what_its_parts_say():

@@ -8,7 +8,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "alternatives": ["needs_another_way", "other_ways"],
         "assumed_ranges": ["source_words"],
         "comparison": ["Setting", "compare", "watts_band"],
-        "comparison_table": ["table"],
         "firmness": ["at_settings", "firmness_words", "other_choices", "settings_words", "source_warning"],
         "first_guess": ["quick_look"],
         "machine": ["Machine", "corners", "ends"],
