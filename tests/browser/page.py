@@ -163,10 +163,12 @@ class LabPage:
     def unfold(self):
         """Open everything that is folded away."""
         self.open_headings()
-        for control in self.controls():
-            if control.kind == "fold":
+        opened = set()
+        while folds := [each for each in self.controls() if each.kind == "fold" and each.id not in opened]:
+            for control in folds:  # in what they open there may be others
                 self.node(control).click()
-        self.settle()
+                opened.add(control.id)
+            self.settle()
 
     def usable(self, control):
         """True while the control can be seen and is not switched off; another one may have put it away."""
