@@ -42,11 +42,11 @@ def test_the_quick_look_follows_what_is_typed(notebook):
     panel = notebook.panel("QuickPanel(")
     for label, text in {
         "Slots (teeth)": "12",
-        "Magnet poles, north and south": "14",
+        "Poles, north and south": "14",
         "at a speed of [rpm]": "120",
-        "AC volts between two leads, rms [V]": "0.03 kV",
+        "AC volts, two leads, rms [V]": "0.03 kV",
         "Ohms between two leads [Ω]": "1.8",
-        "Working speed hoped for [rpm]": "900",
+        "Working speed, hoped [rpm]": "900",
     }.items():
         panel.type(label, text)
     panel.choose("Bank [V]", "24")

@@ -41,6 +41,7 @@ CELLS = re.compile(
 )
 _CELLS_ALLOWED = {  # cell ids of a page's number: why nothing can hurt there
     ("01", "cell-21"): "explains a ±",
+    ("01", "cell-28"): "names a page",
     ("02", "cell-01"): "the title",
     ("03", "cell-26"): "names a page",
     ("90", "cell-16"): "turns a formula round",

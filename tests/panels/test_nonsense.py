@@ -22,7 +22,7 @@ NOT_SHOWN_IN_US = re.compile(r"[0-9] (?:m|mm|°C|N·m|kg|L/s|m/s|bar)(?![\w·²/
 
 
 def words_under(field):
-    return re.sub("<[^>]*>", "", unescape(field.under.value))
+    return re.sub("<[^>]*>", "", unescape(field.help.value))
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "archive": ["export_job", "import_job", "sweep_imports"],
         "changes": ["DAMAGED", "JOB_FILES"],
-        "drafts": ["Drafts"],
+        "drafts": ["QUICK_LOOK", "Drafts"],
         "files": ["DOCUMENT", "locked", "replace_file"],
         "history": ["JobFolder", "lost_jobs", "no_history_words", "restore", "told", "versions"],
         "job": ["Job", "open_current"],

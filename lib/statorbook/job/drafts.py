@@ -8,6 +8,7 @@ from statorbook.errors import BadInput
 from statorbook.job.files import file_label, locked, put_aside, read_file, replace_file
 
 DRAFTS = ".drafts.json"
+QUICK_LOOK = "quick look"  # as the page that a draft was typed on: carried over from the start page
 _VERSION = 1
 _VALUES = (str, bool, type(None))
 
@@ -22,6 +23,11 @@ class Draft:
     system: str  # "metric" or "US": the units in which it was typed
     by: str  # the page that it was typed on; each opening of a page is another one
 
+    @property
+    def is_carried(self):
+        """True when it comes from the quick look of the start page."""
+        return self.by == QUICK_LOOK
+
 
 class Drafts:
     """The drafts of one form on one page; it replaces only its own and those that it has shown.
@@ -32,10 +38,12 @@ class Drafts:
         The job's folder.
     form : str
         The form's name, such as "stator".
+    by : str
+        The page that types them; each opening of a page is another one when empty.
     """
 
-    def __init__(self, folder, form):
-        self._folder, self._form, self._by, self._seen = folder, form, secrets.token_hex(8), set()
+    def __init__(self, folder, form, by=""):
+        self._folder, self._form, self._by, self._seen = folder, form, by or secrets.token_hex(8), set()
 
     def found(self, fields):
         """What was typed and is not used yet, on whatever page; from now on this page may replace it.

@@ -10,7 +10,7 @@ from statorbook.widgets.controls import NumberField, choice, label_with_unit, la
 from statorbook.widgets.guard import BAD, ODD, QUIET
 
 _LONG_TEXT = 1000
-NOT_USED = "typed, not used yet"
+NOT_USED, CARRIED = "typed, not used yet", "from the quick look, not used yet"
 _MANY_UNITS = ("m", "mm", "L/s", "m/s")  # where trades and countries differ, so that the reader is told
 
 
@@ -19,7 +19,7 @@ class FormField:
 
     def __init__(self, facts, value, *, assumed=False, system="metric"):
         self.facts, self.assumed, self.system, self.waiting = facts, assumed, system, False
-        self.bad = False  # whether a complaint stands beside it
+        self._carried, self.bad = False, False  # whether a complaint stands beside it
         self.name, self.unit = facts.name_alone, facts.unit_alone
         self.control = _control(self, value)
         self.settled(value)
@@ -89,6 +89,8 @@ class FormField:
         self.in_units(now)
         self._elsewhere = "".join(f" Another page left here: “{text}”." for text in texts if text is not None)
         self.touched(waits=True)
+        self._carried = last.is_carried
+        self.check()
 
     def put_saved(self):
         """Put what is saved in the place of what is typed, and tell whether the control is a new one."""
@@ -148,7 +150,7 @@ class FormField:
 
     def touched(self, *, waits=False):
         """Take note that the reader changed it: no assumption any more, and marked while it waits to be used."""
-        self.assumed, self._understood = False, ""
+        self.assumed, self._understood, self._carried = False, "", False
         self.waiting = waits and self.changed
         self.check()
 
@@ -182,7 +184,8 @@ class FormField:
         self.help.value = _small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
 
     def _waits(self):
-        return f' <span style="color:{ODD}">{NOT_USED}</span>' if self.waiting else ""
+        words = CARRIED if self._carried else NOT_USED
+        return f' <span style="color:{ODD}">{words}</span>' if self.waiting else ""
 
     def _in_words(self, value):
         return escape(f"{to_shown(value, self.unit, self.system, self.name):.4g} {self._shown_unit}")

@@ -6,7 +6,15 @@ from samples.pages import cells, is_stale, refused, shown
 from sentences import sentences_of
 from statorbook.bank.battery import Bank
 from statorbook.choice.first_guess import quick_look
+from statorbook.examples import jobs as example
+from statorbook.job.drafts import load_drafts
+from statorbook.job.job import Job
+from statorbook.job.parts.registry import BankPart
+from statorbook.panels.choice.bank import BankPanel
+from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.start.quick import QuickPanel
+from statorbook.panels.start.start import StartPanel
+from statorbook.widgets.form_field import CARRIED
 from statorbook.winding.stator import Stator
 
 wording = sentences_of("panels_start")
@@ -159,9 +167,75 @@ def test_every_field_says_its_unit(panel):
     labels = [getattr(panel, name).description for name in FIELDS]
     assert labels == [
         "Slots (teeth)",
-        "Magnet poles, north and south",
-        wording("AC volts between two leads"),
+        "Poles, north and south",
+        "AC volts, two leads, rms [V]",
         "at a speed of [rpm]",
         "Ohms between two leads [Ω]",
-        "Working speed hoped for [rpm]",
+        "Working speed, hoped [rpm]",
     ]
+
+
+def test_the_fields_stand_in_line(panel):
+    # Every label has the same room, so that each control begins at the same place.
+    assert len({control.style.description_width for control in inputs(panel)}) == 1
+
+
+def inputs(panel):
+    return [getattr(panel, name) for name in (*FIELDS, "found", "nominal", "chemistry")]
+
+
+@pytest.fixture
+def start(tmp_path):
+    return StartPanel(example.write(tmp_path))
+
+
+def carry(start, **moved):
+    panel = QuickPanel(**SIX, start=start)
+    for name, value in moved.items():
+        getattr(panel, name).value = value
+    panel.buttons["Carry these numbers to my job"].click()
+    return panel.message.text
+
+
+def beside(form):
+    """The fields that are marked as from the quick look."""
+    return {name for name, field in form.fields.items() if CARRIED in field.beside.value}
+
+
+def test_the_numbers_are_carried_to_the_forms_of_the_readers_job(start):
+    job = Job.create("mill", start.job_folder)
+    start.open("mill")
+    told = carry(start, slots="27", poles="36", found="delta", nominal=24, chemistry="AGM")
+    assert wording("Carried: 3 of 3") in told
+    assert job.parts == {}  # a guess is no part of the job before the reader has looked at it
+    stator, bank = StatorPanel(job).form, BankPanel(job).form
+    typed = {name: stator.fields[name].control.value for name in ("slots", "poles", "found_connection")}
+    assert typed == {"slots": "27", "poles": "36", "found_connection": "delta"}
+    assert (bank.fields["nominal_volts"].read(), bank.fields["chemistry"].read()) == (24.0, "AGM")
+    assert beside(stator) == {"slots", "poles", "found_connection"} and beside(bank) == {"nominal_volts", "chemistry"}
+    stator.save()
+    assert (job.stator.slots, job.stator.poles, job.stator.found_connection) == (27, 36, "delta")
+    assert beside(stator) == set()
+
+
+def test_what_stands_there_is_never_carried_over(start):
+    job = Job.create("mill", start.job_folder)
+    start.open("mill")
+    job.save_part("bank", BankPart(nominal_volts=12.0, chemistry="gel", capacity_ah=60.0))
+    StatorPanel(job).form.fields["slots"].control.value = "42"
+    assert wording("Carried: 2 of 3") in carry(start)
+    assert StatorPanel(job).form.fields["slots"].control.value == "42"
+    assert job.bank.nominal_volts == 12.0 and beside(BankPanel(job).form) == set()
+    assert carry(start, slots="27", poles="36").startswith("Carried")  # its own guess may be replaced
+    assert StatorPanel(job).form.fields["poles"].control.value == "36"
+
+
+def test_nothing_is_carried_into_an_example(start):
+    assert carry(start) == wording("Not usable – quick look: the job")
+    assert load_drafts(start.job.folder) == ()
+
+
+def test_counts_that_can_be_no_machine_are_not_carried(start):
+    job = Job.create("mill", start.job_folder)
+    start.open("mill")
+    assert carry(start, slots="35").startswith("Not usable – slots and poles: ") and load_drafts(job.folder) == ()

@@ -5,6 +5,7 @@ from statorbook.choice import quick_look
 from statorbook.figures import draw_one_curve
 from statorbook.figures.canvas import KeptFigure
 from statorbook.operation import one_curve
+from statorbook.panels.start.carry import carry_quick_look
 from statorbook.widgets import Answer, NumberField, Panel, Table, choice
 from statorbook.winding import Stator
 
@@ -26,20 +27,22 @@ class QuickPanel(Panel):
         Ohms between two leads, shown at first [Ω].
     working_rpm : float
         Working speed hoped for, shown at first [rpm].
+    start : StartPanel or None
+        The panel that says which job is open; with it a button carries the numbers to that job.
     """
 
-    def __init__(self, *, slots, poles, line_volts_rms, reading_rpm, line_ohm, working_rpm):
-        self._figure = KeptFigure(height_in=4.2)
+    def __init__(self, *, slots, poles, line_volts_rms, reading_rpm, line_ohm, working_rpm, start=None):
+        self._figure, self._start = KeptFigure(height_in=4.2), start
         counts = {"whole": True, "at_most": 144, "next_step": "count them once round the ring, from a mark"}
         self.slots = NumberField("Slots (teeth)", "", slots, at_least=3, **counts)
-        self.poles = NumberField("Magnet poles, north and south", "", poles, at_least=2, **counts)
-        self.volts = NumberField("AC volts between two leads, rms", "V", line_volts_rms, above=0, at_most=2000)
+        self.poles = NumberField("Poles, north and south", "", poles, at_least=2, **counts)
+        self.volts = NumberField("AC volts, two leads, rms", "V", line_volts_rms, above=0, at_most=2000)
         self.at = NumberField("at a speed of", "rpm", reading_rpm, above=0, at_most=20_000)
         self.ohms = NumberField("Ohms between two leads", "Ω", line_ohm, at_least=0.001, at_most=1000)
         self.found = choice("Joined by the factory in", ["star", "delta"], "star")
         self.nominal = choice("Bank", [12, 24, 48], 48, unit="V")
         self.chemistry = choice("Bank chemistry", list(chemistries()), "LiFePO4")
-        self.working = NumberField("Working speed hoped for", "rpm", working_rpm, above=0, at_most=20_000)
+        self.working = NumberField("Working speed, hoped", "rpm", working_rpm, above=0, at_most=20_000)
         super().__init__(
             inputs=[
                 self.slots,
@@ -52,9 +55,19 @@ class QuickPanel(Panel):
                 self.chemistry,
                 self.working,
             ],
+            actions={"Carry these numbers to my job": self.carry} if start else None,
             picture_px=self._figure.height_px,
             sentence_lines=3,
         )
+
+    def carry(self):
+        """Carry counts, connection and bank to the open job, as a first guess that its pages show."""
+        typed = {
+            "stator": {"slots": self.slots, "poles": self.poles, "found_connection": self.found},
+            "bank": {"nominal_volts": self.nominal, "chemistry": self.chemistry},
+        }
+        Stator(slots=self.slots.read(), poles=self.poles.read())  # what can be no machine is not carried
+        self.message.say(carry_quick_look(self._start.job, typed))
 
     def answer(self):
         """Work the guess out for the inputs as they stand."""
