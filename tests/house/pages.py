@@ -10,7 +10,7 @@ MOST_CODE_LINES = 10
 MOST_LETTERS_FOLDED = 70  # Lab does not wrap it: more would push a page on a small tablet sideways
 SHOWS_NOTHING = "shows-nothing"
 _NO_CODE_IN_A_PAGE = (ast.FunctionDef, ast.AsyncFunctionDef, ast.ClassDef, ast.For, ast.AsyncFor, ast.While)
-_HEADING_ALONE = re.compile(r"#{2,} .*")
+HEADING_ALONE = re.compile(r"#{2,} .*")
 _LINK = re.compile(r"""(?:\]\(|href=")([^)#"\s]+)[^)"]*[)"]""")
 _WAY = re.compile(r'<a class="statorbook-way" href="([^"]+\.ipynb)">(Back|Next): ([^<]+)</a>')
 
@@ -18,7 +18,7 @@ _WAY = re.compile(r'<a class="statorbook-way" href="([^"]+\.ipynb)">(Back|Next):
 def complaints_about_page(notebook, *, size, exists=lambda name: True):
     """Everything that is wrong with one notebook; `exists` tells whether a relative link leads somewhere."""
     found = [] if size <= MOST_BYTES else [f"{size / 1000:.0f} kB, at most {MOST_BYTES / 1000:.0f} kB"]
-    count = sum(not _HEADING_ALONE.fullmatch(cell.source) for cell in notebook.cells)
+    count = sum(not HEADING_ALONE.fullmatch(cell.source) for cell in notebook.cells)
     if not LEAST_CELLS <= count <= MOST_CELLS:
         found.append(f"{count} cells besides headings, {LEAST_CELLS} to {MOST_CELLS} are usual")
     if notebook.metadata.get("kernelspec", {}).get("name") != "python3":
