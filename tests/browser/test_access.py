@@ -22,11 +22,9 @@ LEAST_OUTLINE_PX = 2  # WCAG 2.2, success criterion 2.4.13 (from memory)
 # Web Content Accessibility Guidelines 2.1, success criterion 1.4.3.
 LEAST_CONTRAST = 4.5
 NOT_OURS = {
-    # The stock slider draws its handle without a name and offers no way to give it one; its label stands before it.
-    "aria-input-field-name": ".noUi-handle",
     # A cell of a log has its name as a title, "Volts [V], row 3", and its column's heading in sight above it
     # (technique H65); a label in front of each cell would double the width of the grid.
-    "label-title-only": ".widget-gridbox :is(input, select)",
+    "label-title-only": ".widget-gridbox :is(input, select)"
 }
 
 

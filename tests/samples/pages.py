@@ -8,6 +8,14 @@ def shown(panel):
     return panel.sentence_box.value, panel.picture_box.value, panel.table_box.value
 
 
+def unfolded(panel):
+    """What is in the panel's folds, by their names, once a reader opens them; those that are not shown left out."""
+    shown_folds = {name: fold for name, fold in panel.folds.items() if fold.layout.display != "none"}
+    for fold in shown_folds.values():
+        fold.is_open = True
+    return {name: fold.value for name, fold in shown_folds.items()}
+
+
 def is_stale(panel):
     """True when the page says that the answer is older than the last change, and the picture is still there, greyed."""
     sentence, picture, _ = shown(panel)

@@ -12,8 +12,9 @@ from sentences import sentences_of
 from statorbook.cautions import Exposure, Instruction
 from statorbook.errors import BadInput
 from statorbook.quantities.unit_systems import say
+from statorbook.widgets.answer import Answer
 from statorbook.widgets.controls import NumberField, choice, slider, tick
-from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.frame import Panel
 from statorbook.widgets.guard import MessageLine, in_plain_words
 from statorbook.widgets.table import Table
 
@@ -65,7 +66,7 @@ def test_the_order_is_inputs_sentence_picture_table_message(panel):
     assert panel.speed in inputs.children and note is panel.note
     assert "spring: 30.0 V DC." in sentence.value and "Live parts." in sentence.value
     assert PICTURE in picture.value and "<table" in table.value
-    assert [b.description for b in actions.children if b.description] == ["Write it"]
+    assert [b.description for b in actions.children if isinstance(b, W.Button)] == ["Write it"]
     assert message is panel.message.widget
 
 

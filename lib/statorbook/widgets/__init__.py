@@ -1,10 +1,11 @@
-"""Controls that know no chapter: form, grid, guard, frame, table."""
+"""Controls that know no chapter: form, grid, guard, frame, fold, table."""
 
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "answer": ["Answer", "caution_html"],
         "controls": [
             "WIDEST",
             "NumberField",
@@ -20,7 +21,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         ],
         "form": ["Form"],
         "form_field": ["number_field"],
-        "frame": ["Answer", "Panel", "caution_html", "when_at_rest"],
+        "frame": ["Panel", "when_at_rest"],
         "grid": ["LogGrid"],
         "guard": ["MessageLine"],
         "kept_fields": ["keep_fields"],

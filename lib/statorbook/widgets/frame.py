@@ -1,68 +1,29 @@
 """The base of every panel: inputs, then the result in a sentence, the picture, the table, and a message line."""
 
 import asyncio
-from collections.abc import Callable
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
-from html import escape
+from pathlib import Path
 
+import anywidget
 import ipywidgets as W
 
-from statorbook.cautions import Exposure, Instruction, exposures_of, text_of
+from statorbook.cautions import text_of
 from statorbook.quantities import units_now
+from statorbook.widgets.answer import picture_html, refusal_html
 from statorbook.widgets.controls import button, side_by_side, stacked
-from statorbook.widgets.guard import BAD, ODD, QUIET, MessageLine
-from statorbook.widgets.table import Table, in_a_box
+from statorbook.widgets.fold import Fold
+from statorbook.widgets.guard import QUIET, MessageLine
+from statorbook.widgets.table import in_a_box
 
 _REST_S = 0.3  # nobody who is still moving a slider pauses longer
-_CAUTIONS = frozenset(exposure.sentence for exposure in Exposure)
-_STALE = "for the values before the last change"
-_SENTENCE, _PICTURE, _RESULT = "statorbook-sentence", "statorbook-picture", "statorbook-result"  # names in the page
+_PANEL, _COLUMNS, _INPUTS, _ANSWER = (f"statorbook-{part}" for part in ("panel", "columns", "inputs", "answer"))
+_SENTENCE, _PICTURE = "statorbook-sentence", "statorbook-picture"
 # Greyed, framed, and said in words: paler would be too faint to read.
 _AGED = "filter:grayscale(1);outline:2px dashed currentColor;outline-offset:-2px"
-# Lab marks the control that has the keyboard by a slightly other border only, which nobody sees at arm's length, and
-# breaks what a cell prints in the middle of a word.
-_LOOK = """<style>.jp-OutputArea .jp-RenderedText pre {word-break: normal; overflow-wrap: anywhere}
-.jp-OutputArea .jupyter-widgets :is(input, select, textarea, button, [tabindex]):focus-visible,
-.jp-OutputArea .jupyter-widgets:focus-visible
-{outline: 3px solid var(--jp-brand-color1, #1976d2) !important; outline-offset: 1px}</style>"""
+_LOOK = f"<style>{Path(__file__).with_name('panel.css').read_text(encoding='utf-8')}</style>"
 _NOT_INPUTS = (W.HTML, W.HTMLMath, W.Label, W.Button)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Answer:
-    """What a panel shows for the inputs as they stand.
-
-    Parameters
-    ----------
-    sentence : str or Instruction
-        The result in words, with its numbers and units; plain text. An instruction adds its caution.
-    pictures : sequence of str
-        SVG elements from `figures.canvas.kept`, shown below each other.
-    table : Table or None
-        Rows under the picture.
-    caution : str
-        A warning that belongs to the result; plain text.
-    exposures : tuple of Exposure
-        What else the panel has hands do; sentence and table bring their own.
-    later : callable or None
-        Gives one more sentence; asked for only when the controls rest, since it takes longer to work out.
-    """
-
-    sentence: str | Instruction
-    pictures: tuple = ()
-    table: Table | None = None
-    caution: str = ""
-    exposures: tuple = ()
-    later: Callable | None = None
-
-    @property
-    def whole_caution(self):
-        """The warning, and once each caution that panel, sentence and table call for, each on a line."""
-        of_table = self.table.exposures if self.table else ()
-        found = dict.fromkeys((*self.exposures, *exposures_of([self.sentence]), *of_table))
-        return "\n".join(filter(None, (self.caution, *(exposure.sentence for exposure in found))))
 
 
 class Panel:
@@ -86,32 +47,43 @@ class Panel:
     """
 
     scrolled_picture = ""  # name of the picture when it scrolls in its box; the keyboard then reaches the box
+    inputs_beside = False  # inputs left of the answer on a wide page; a log needs the whole width
+    picture_folds = ()  # names of the pictures that are closed at first, for `Answer.folded`
+    table_fold = ""  # name of the table when it is closed at first; nothing that a verdict needs may be only in it
 
     def __init__(self, *, inputs, system=None, actions=None, picture_px=0, table_px=None, sentence_lines=3):
         self._answer, self._trouble, self._working, self._picture_px = None, "", False, picture_px
+        self._rested, self._before, self._table_px = None, "", table_px
         self.system = self.message.system = system or units_now()
         self.sentence_box = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
         self.picture_box = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
         self.picture_box.add_class(_PICTURE)
-        self.table_box = W.HTML(layout=W.Layout(height=f"{table_px}px" if table_px else "auto"))
-        self._table_px = table_px
+        table_height = W.Layout(height=f"{table_px}px" if table_px else "auto")
+        self.table_box = Fold(self.table_fold) if self.table_fold else W.HTML(layout=table_height)
+        self.folds = {name: self._fold(name) for name in self.picture_folds}
         rows = [self._shown(given) for given in inputs]
         self.buttons = {
             words: button(words, self.guarded(lambda pressed, call=call: call()), main=True)
             for words, call in (actions or {}).items()
         }
-        look = W.HTML(_LOOK, layout=W.Layout(display="none"))
-        self.widget = stacked(
-            [
-                *rows,
-                self.sentence_box,
-                self.picture_box,
-                self.table_box,
-                side_by_side([*self.buttons.values(), look]),
-                self.message.widget,
-            ]
-        )
+        self.widget = stacked(self._laid_out(rows)).add_class(_PANEL)
         self.redraw()
+
+    def _laid_out(self, rows):
+        """Everything in the order of the keyboard, which is that of the eye."""
+        look = W.HTML(_LOOK, layout=W.Layout(display="none"))
+        table_above, table_below = ([], [self.table_box]) if self.table_fold else ([self.table_box], [])
+        actions = side_by_side([*self.buttons.values(), look, _Names()])
+        answer = [self.sentence_box, self.picture_box, *table_above, actions, self.message.widget, *self.folds.values()]
+        if not self.inputs_beside:
+            return [*rows, *answer, *table_below]
+        sides = [stacked(rows).add_class(_INPUTS), stacked(answer).add_class(_ANSWER)]
+        return [stacked(sides).add_class(_COLUMNS), *table_below]
+
+    def _fold(self, name):
+        fold = Fold(name)
+        fold.observe(self.guarded(lambda change: self._fill(name)), "is_open")
+        return fold
 
     @cached_property
     def message(self):
@@ -134,6 +106,7 @@ class Panel:
         for kept in ("form", "grid"):
             if hasattr(self, kept):
                 getattr(self, kept).in_units(system)
+        self._rested = None  # its numbers were said in the other units
         self.redraw()
 
     def redraw(self, change=None):
@@ -186,6 +159,11 @@ class Panel:
         """The last answer that was shown, in the reader's units; None before the first."""
         return self._answer
 
+    @property
+    def rested(self):
+        """The last answer that stood while the controls rested: what a move is held against; None before the first."""
+        return self._rested
+
     def _repr_mimebundle_(self, include=None, exclude=None):
         bundle = self.widget._repr_mimebundle_(include=include, exclude=exclude)
         return {**bundle, "text/plain": self.sentence}
@@ -202,42 +180,69 @@ class Panel:
     def _redraw(self):
         answer = self.answer()
         answer = replace(answer, sentence=text_of(answer.sentence), caution=answer.whole_caution, exposures=())
+        before = answer.before(self._rested)
         pictures, table = self._pictures_of(answer), self._table_of(answer)
+        folded = {name: self._folded(answer, name) for name in self.folds}
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
-        self._answer, self._trouble = answer, ""
-        self.sentence_box.value, self.picture_box.value, self.table_box.value = _words(answer), pictures, table
+        self._answer, self._trouble, self._before = answer, "", before
+        self.sentence_box.value = answer.words_html(before)
+        self.picture_box.value, self.table_box.value = pictures, table
+        for name, fold in self.folds.items():
+            fold.value, fold.layout.display = folded[name], None if name in answer.folded else "none"
         self.message.clear()
-        if answer.later:
-            when_at_rest(self.message.guarded(lambda: self._add_later(answer)))
+        when_at_rest(self.message.guarded(lambda: self._rest(answer)))
 
-    def _add_later(self, answer):
-        """Add what took longer, unless the controls were moved in the meantime."""
+    def _rest(self, answer):
+        """Take an answer for what the next change is held against, and add what took longer, unless it is old."""
         if self._answer is not answer or self._trouble:
             return
-        said = answer.later()
+        self._rested = answer
+        said = answer.later() if answer.later else ""
         # Asked again: JupyterLab may hand the kernel a control's move on another thread while this is worked out.
-        if self._answer is answer and not self._trouble:
+        if said and self._answer is answer and not self._trouble:
             self._answer = replace(answer, sentence=f"{answer.sentence}\n{said}", later=None)
-            self.sentence_box.value = _words(self._answer)
+            self.sentence_box.value = self._answer.words_html(self._before)
 
     def _mark_stale(self):
         self._trouble = self.message.text
         if self._answer is None:
-            self.sentence_box.value = f'<span style="color:{QUIET}">No result yet.</span>{_reason(self._trouble)}'
+            self.sentence_box.value = f'<span style="color:{QUIET}">No result yet.</span>{refusal_html(self._trouble)}'
             return
         # The message line may be out of sight under the picture, so the reason stands here as well.
-        self.sentence_box.value = _reason(self._trouble) + _words(self._answer, stale=True)
-        pictures, table = self._pictures_of(self._answer), self._table_of(self._answer)
+        self.sentence_box.value = refusal_html(self._trouble) + self._answer.words_html(stale=True)
         self.picture_box.value, self.table_box.value = (
-            f'<div style="{_AGED}">{old}</div>' if old else "" for old in (pictures, table)
+            _aged(self._pictures_of(self._answer)),
+            _aged(self._table_of(self._answer)),
         )
+        for fold in self.folds.values():
+            fold.value = _aged(fold.value)
+
+    def _fill(self, name):
+        """Draw what is in a fold when it is opened."""
+        if self._answer is not None:
+            drawn = self._folded(self._answer, name)
+            self.folds[name].value = _aged(drawn) if self._trouble else drawn
+
+    def _folded(self, answer, name):
+        """The picture of a fold; while it is closed nothing is drawn, so that a move is seen sooner."""
+        wanted = name in answer.folded and self.folds[name].is_open
+        return picture_html(answer.folded[name]()) if wanted else ""
 
     def _pictures_of(self, answer):
-        pictures = _pictures(answer)
+        pictures = answer.pictures_html()
         return in_a_box(pictures, self.scrolled_picture, self._picture_px) if self.scrolled_picture else pictures
 
     def _table_of(self, answer):
         return answer.table.in_its_own_box(height_px=self._table_px) if answer.table else ""
+
+
+class _Names(anywidget.AnyWidget):
+    """Brings `panel.js` into the panel it stands in; shows nothing."""
+
+    _esm = Path(__file__).with_name("panel.js")
+
+    def __init__(self):
+        super().__init__(layout=W.Layout(display="none"))
 
 
 def when_at_rest(call):
@@ -254,49 +259,7 @@ def when_at_rest(call):
         call()
 
 
-def caution_html(exposures):
-    """Cautions as they stand above a table that is no part of an answer.
-
-    Parameters
-    ----------
-    exposures : iterable of Exposure
-        What can hurt.
-
-    Returns
-    -------
-    str
-        HTML, each on a line; empty without any.
-    """
-    return _lines_html([exposure.sentence for exposure in exposures])
-
-
-def _lines_html(lines):
-    said = "".join(f"<div>{_marked(line)}</div>" for line in lines)
-    return f'<div style="color:{ODD};line-height:1.4">{said}</div>' if said else ""
-
-
-def _marked(line):
-    """A warning in bold; of a caution that stands in many places only what it is about."""
-    if line not in _CAUTIONS:
-        return f"<b>⚠ {escape(line)}</b>"
-    what, _, rest = line.partition(":")
-    return f"<b>⚠ {escape(what)}:</b>{escape(rest)}"
-
-
-def _reason(trouble):
-    return f'<div style="color:{BAD};line-height:1.5"><b>✗</b> {escape(trouble)}</div>'
-
-
-def _words(answer, *, stale=False):
-    mark = f'<i style="color:{ODD}">({_STALE})</i> ' if stale else ""
-    caution = _lines_html(answer.caution.splitlines())
-    look = "line-height:1.5;font-size:1.1em" + (f";color:{QUIET}" if stale else "")
-    words = f'<span class="{_RESULT}">{escape(answer.sentence).replace(chr(10), "<br>")}</span>'
-    return f'<div style="{look}">{mark}{words}</div>{caution}'
-
-
-def _pictures(answer):
-    pictures = [answer.pictures] if isinstance(answer.pictures, str) else answer.pictures
-    if not all(picture.startswith("<svg") for picture in pictures):
-        raise ValueError("a picture of a panel must be an SVG element")
-    return "".join(f'<div style="line-height:0">{picture}</div>' for picture in pictures)
+def _aged(old):
+    if not old or old.startswith(f'<div style="{_AGED}">'):
+        return old
+    return f'<div style="{_AGED}">{old}</div>'

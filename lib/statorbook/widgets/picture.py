@@ -1,6 +1,7 @@
 """A picture by itself, with the sentence that says what it shows."""
 
-from statorbook.widgets.frame import Answer, Panel
+from statorbook.widgets.answer import Answer
+from statorbook.widgets.frame import Panel
 
 
 class Picture(Panel):

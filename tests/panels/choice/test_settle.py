@@ -2,14 +2,14 @@
 
 import pytest
 
-from samples.pages import shown
+from samples.pages import shown, unfolded
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
 from statorbook.examples import jobs as example
 from statorbook.job.parts.reader import ReaderPart
 from statorbook.job.places import EXAMPLES
 from statorbook.operation.starting import start_up
-from statorbook.panels.choice.settle import SettlePanel, working_words
+from statorbook.panels.choice.settle import CHAIN, SettlePanel, working_words
 from statorbook.winding.grouping import Grouping
 
 
@@ -29,7 +29,8 @@ def test_every_example_shows_start_chain_and_brake(tmp_path, name):
     winding = panel.machine.stator, panel.machine.coil, panel.grouping.value
     found = panel.sentence
     assert found.startswith("It starts by itself: ") and "reach the bank" in found and winding
-    assert shown(panel)[1].count("<svg") == 2 and panel.message.text == ""
+    assert shown(panel)[1].count("<svg") == 1 and panel.message.text == ""
+    assert {name: picture.count("<svg") for name, picture in unfolded(panel).items()} == {CHAIN: 1}
     assert "⚠" in shown(panel)[0]
 
 

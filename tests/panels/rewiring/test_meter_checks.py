@@ -10,7 +10,7 @@ from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.panels.rewiring.meter_checks import CAUTION, NO_COIL, NO_PLAN, MeterChecks
 from statorbook.rewiring.plan import cut_and_join
-from statorbook.widgets.frame import Answer
+from statorbook.widgets.answer import Answer
 from statorbook.widgets.table import Table
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator

@@ -24,6 +24,7 @@ from statorbook.widgets import Answer, Panel, button, choice, job_prefix, label_
 
 _LIMITS = ((DRY_DC_VOLTS.value, "dry touch"), (ELV_DC_VOLTS.value, "extra-low voltage"))
 _SPEEDS = 160
+_SPEEDS_FOLD = "Amps and volts against speed"
 _ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
 _KEPT = 64  # groupings worked out and kept: those of one comparison, walked along to and fro
 _LEAST_V, _MOST_V, _STEP_V = 20.0, 600.0, 2.0
@@ -37,6 +38,8 @@ class ChoosePanel(Panel):
     job : Job
         A job with stator, coil, drive and bank filled in.
     """
+
+    inputs_beside, picture_folds, table_fold = True, (_SPEEDS_FOLD,), "Table: all groupings"
 
     def __init__(self, job):
         now = job.read()
@@ -64,7 +67,7 @@ class ChoosePanel(Panel):
             system=system,
             inputs=inputs,
             actions={"Write this grouping to the job": self.write},
-            picture_px=self.curve.height_px + self.speeds.height_px,
+            picture_px=self.curve.height_px,
             table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
             sentence_lines=15,
         )
@@ -114,10 +117,8 @@ class ChoosePanel(Panel):
             )
         return Answer(
             sentence=sentence,
-            pictures=(
-                self.curve.svg("Power into the bank against voltage ratio. " + sentence),
-                self.speeds.svg("Amps and open-circuit volts against speed. " + sentence),
-            ),
+            pictures=(self.curve.svg("Power into the bank against voltage ratio. " + sentence),),
+            folded={_SPEEDS_FOLD: lambda: self._draw_speeds(now, found, row, at, sentence)},
             table=all_groupings(found, row),
             later=lambda: firmness_words(found, other_choices(now, found)),
             caution=" ".join(
@@ -140,6 +141,9 @@ class ChoosePanel(Panel):
             drive_watts=shaft_watts(found.drive, speed),
             limit_dc_volts=setting.limit_dc_volts,
         )
+
+    def _draw_speeds(self, now, found, row, at, sentence):
+        setting, chosen = now.setting, self.state.value
         speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
         states = found.bank.states
         sweeps = sweep([row.winding] * len(states), speeds, states, setting.conditions).one_by_one()
@@ -155,6 +159,7 @@ class ChoosePanel(Panel):
             volts_peak=open_circuit_volts(row.winding, speeds, setting.cold_c)[1],
             device_max_volts=None if setting.device_max_volts == setting.limit_dc_volts else setting.device_max_volts,
         )
+        return self.speeds.svg("Amps and open-circuit volts against speed. " + sentence)
 
     def write(self):
         """Save the grouping shown, its promise, drive and bank; refused when the job was changed elsewhere since."""

@@ -13,6 +13,8 @@ from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, Panel, choice
 from statorbook.winding import Winding
 
+CHAIN = "Where the watts go, step by step"
+
 
 class SettlePanel(Panel):
     """Follow one grouping from rest to the bank.
@@ -22,6 +24,8 @@ class SettlePanel(Panel):
     job : Job
         A job with stator, coil, drive and bank filled in.
     """
+
+    inputs_beside, picture_folds = True, (CHAIN,)
 
     def __init__(self, job):
         now = job.read()
@@ -39,7 +43,7 @@ class SettlePanel(Panel):
         super().__init__(
             system=self.system,
             inputs=[self.grouping, self.state, *self.drive.sliders.values()],
-            picture_px=self.torque.height_px + self._chain.height_px,
+            picture_px=self.torque.height_px,
             sentence_lines=8,
         )
 
@@ -51,16 +55,18 @@ class SettlePanel(Panel):
         start = start_up(now.drive, winding, state, conditions, start_nm=now.start_nm)
         point = point_at(now.drive, winding, state, conditions, start.settles_rpm)
         self.torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start)
-        self._chain.draw(draw_loss_chain, point.chain_watts)
         sentence = " ".join(filter(None, (start.in_words(), working_words(point), self._special(now, winding))))
         return Answer(
             sentence=sentence,
-            pictures=(
-                self.torque.svg("Torque of drive and generator against speed. " + sentence),
-                self._chain.svg("Power from the source to the bank, step by step. " + working_words(point)),
-            ),
+            headline={"power": f"{point.bank_watts:.0f} W", "speed": f"{point.speed_rpm:.0f} rpm"},
+            pictures=(self.torque.svg("Torque of drive and generator against speed. " + sentence),),
+            folded={CHAIN: lambda: self._draw_chain(point)},
             caution=brake(now.drive, winding, conditions).sentence,
         )
+
+    def _draw_chain(self, point):
+        self._chain.draw(draw_loss_chain, point.chain_watts)
+        return self._chain.svg("Power from the source to the bank, step by step. " + working_words(point))
 
     def _special(self, now, winding):
         """What only a rider or only a wind rotor has to know."""

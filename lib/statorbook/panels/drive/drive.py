@@ -6,12 +6,14 @@ from statorbook.figures import draw_drive_curves, draw_jet_and_bucket, draw_nozz
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job import Drafts
 from statorbook.job.parts import DrivePart
-from statorbook.panels.drive.drive_words import describe_drive, drive_cautions
+from statorbook.panels.drive.drive_words import describe_drive, drive_cautions, drive_headline
 from statorbook.panels.start import UnitsChoice
 from statorbook.widgets import Answer, Form, Panel
 
 _ALWAYS_SHOWN = ("kind",)
 _NOT_HERE = ("rotor_kg", "rotor_ring_mm")  # asked for beside the coast-down
+
+NOZZLE, BUCKET = "Which nozzle gives the most", "Runner, jet and bucket to scale"
 
 
 class DrivePanel(Panel):
@@ -22,6 +24,8 @@ class DrivePanel(Panel):
     job : Job
         The job that the drive is saved in.
     """
+
+    inputs_beside, picture_folds = True, (NOZZLE, BUCKET)
 
     def __init__(self, job):
         self.job = job
@@ -67,18 +71,24 @@ class DrivePanel(Panel):
         drive = part.to_drive()
         besides = "; ".join(part.assumed_besides)
         sentence = " ".join(filter(None, (describe_drive(drive), besides and f"Also assumed: {besides}.")))
-        pictures = self._pictures(part, drive, sentence)
-        return Answer(sentence=sentence, pictures=pictures, caution=drive_cautions(part, drive))
-
-    def _pictures(self, part, drive, sentence):
-        """Curves of every drive; for water the choice of the nozzle and the runner to scale as well."""
         self.curves.draw(draw_drive_curves, drive)
-        shown = [(self.curves, "Shaft power and torque against speed.")]
+        return Answer(
+            sentence=sentence,
+            headline=drive_headline(drive),
+            pictures=(self.curves.svg(f"Shaft power and torque against speed. {sentence}"),),
+            folded=self._folded_for(part, drive, sentence),
+            caution=drive_cautions(part, drive),
+        )
+
+    def _folded_for(self, part, drive, sentence):
+        """For water the choice of the nozzle and the runner to scale as well."""
+        folded = {}
         if isinstance(drive, PipedJet):
-            self._nozzle.draw(draw_nozzle_power, drive)
-            shown.append((self._nozzle, "Shaft power and the pipe's share against the nozzle."))
+            words = f"Shaft power and the pipe's share against the nozzle. {sentence}"
+            folded[NOZZLE] = lambda: self._nozzle.draw(draw_nozzle_power, drive).svg(words)
         if part.kind == "water jet":
-            self._bucket.draw(draw_jet_and_bucket, drive, part.bucket_width_mm)
-            shown.append((self._bucket, "Runner, jet and bucket to scale."))
-        self.picture_box.layout.height = f"{sum(figure.height_px for figure, _ in shown) + 8}px"
-        return tuple(figure.svg(f"{words} {sentence}") for figure, words in shown)
+            width_mm = part.bucket_width_mm
+            folded[BUCKET] = lambda: self._bucket.draw(draw_jet_and_bucket, drive, width_mm).svg(
+                f"{BUCKET}. {sentence}"
+            )
+        return folded

@@ -1,6 +1,15 @@
 """What there is to say about a drive, in the reader's units."""
 
-from statorbook.drives import PipedJet, best_nozzle_mm, bucket_count, least_bucket_width_mm, tail_water_opening
+from math import isfinite
+
+from statorbook.drives import (
+    PipedJet,
+    best_nozzle_mm,
+    bucket_count,
+    least_bucket_width_mm,
+    shaft_watts,
+    tail_water_opening,
+)
 from statorbook.quantities import say
 
 _OPENING_PER_PITCH = 0.8  # width of the opening that the tail water is worked out for, over the runner's pitch diameter
@@ -14,6 +23,14 @@ def describe_drive(drive):
     if hasattr(drive, "total_flow_l_s"):
         said.append(runner_words(drive))
     return " ".join((*said, drive.limits))
+
+
+def drive_headline(drive):
+    """The leading numbers of the description by name, as said; power only where it is known."""
+    watts = float(shaft_watts(drive, drive.best_speed_rpm))
+    power = {"shaft power": f"{watts:.0f} W"} if isfinite(watts) else {}
+    speeds = {"best speed": drive.best_speed_rpm, "runaway": drive.unguarded_runaway_speed_rpm}
+    return power | {name: f"{speed_rpm:.0f} rpm" for name, speed_rpm in speeds.items()}
 
 
 def runner_words(drive):

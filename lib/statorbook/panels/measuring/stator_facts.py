@@ -37,6 +37,8 @@ class StatorPanel(Panel):
         The job that the stator facts are saved in.
     """
 
+    inputs_beside = True
+
     def __init__(self, job):
         self.job = job.reopen()
         self.units = UnitsChoice(self.job, self.in_units)

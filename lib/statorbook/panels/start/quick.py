@@ -31,6 +31,8 @@ class QuickPanel(Panel):
         The panel that says which job is open; with it a button carries the numbers to that job.
     """
 
+    inputs_beside = True
+
     def __init__(self, *, slots, poles, line_volts_rms, reading_rpm, line_ohm, working_rpm, start=None):
         self._figure, self._start = KeptFigure(height_in=4.2), start
         counts = {"whole": True, "at_most": 144, "next_step": "count them once round the ring, from a mark"}
