@@ -54,7 +54,7 @@ def test_the_example_says_what_the_library_says(shipped):
 
 
 def test_the_ring_is_shown(shipped):
-    assert 'aria-label="Stator with 36 teeth' in StatorPanel(shipped).widget.children[3].value
+    assert 'aria-label="Stator with 36 teeth' in StatorPanel(shipped).picture_box.value
 
 
 def test_an_empty_job_asks_for_the_counts(empty):
@@ -85,7 +85,7 @@ def test_a_refusal_stands_at_the_count_that_it_is_about(empty):
     typed(panel, poles="many")
     assert "is not a number" in said["poles"].value and "number" not in said["slots"].value
     typed(panel, poles="48", slots="27 slots")
-    assert (wording("a whole number from 3") in said["slots"].value) and "27 slots" in panel.widget.children[2].value
+    assert (wording("a whole number from 3") in said["slots"].value) and "27 slots" in panel.sentence_box.value
 
 
 def test_the_part_is_saved_and_the_reader_told_what_to_do(empty):
@@ -139,9 +139,9 @@ def test_changed_facts_say_that_the_constants_have_to_be_written_again(shipped):
 
 def test_low_insulation_is_a_caution(shipped):
     panel = typed(StatorPanel(shipped), insulation_megohm="0.3")
-    assert wording("0.3 MΩ between leads and") in panel.widget.children[2].value
+    assert wording("0.3 MΩ between leads and") in panel.sentence_box.value
     typed(panel, insulation_megohm="20")
-    assert "is low" not in panel.widget.children[2].value
+    assert "is low" not in panel.sentence_box.value
 
 
 @pytest.fixture(scope="module")
