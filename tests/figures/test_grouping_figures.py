@@ -138,9 +138,33 @@ def test_drawing_again_moves_the_ring_and_adds_nothing():
     assert by_gid(axes.lines, "curve").get_ydata() == pytest.approx(curve_at(1200.0).watts)
 
 
-def test_a_picked_grouping_outside_the_picture_has_no_ring():
-    idle = max(zip(curve_at(300.0).grouping_ratio, FOUND.rows, strict=True), key=lambda pair: pair[0])[1]
-    assert len(by_gid(drawn_curve(KeptFigure(), 300.0, idle).lines, "picked").get_xdata()) == 0
+def test_a_picked_grouping_right_of_the_picture_has_an_arrow_in_place_of_the_ring():
+    u, idle = max(zip(curve_at(300.0).grouping_ratio, FOUND.rows, strict=True), key=lambda pair: pair[0])
+    figure = KeptFigure()
+    axes = drawn_curve(figure, 300.0, idle)
+    assert len(by_gid(axes.lines, "picked").get_xdata()) == 0
+    arrow = by_gid(axes.lines, "further")
+    assert arrow.get_marker() == ">" and arrow.get_xdata() < axes.get_xlim()[1] < u
+    name = f"{idle.grouping.series} {idle.grouping.connection}"
+    assert f"{name} lies further right, at u = {u:.1f}: it gives nothing" in visible_words(axes)
+    drawn_curve(figure, 900.0, FOUND.chosen)
+    assert len(arrow.get_xdata()) == 0 and not [text for text in visible_words(axes) if "further right" in text]
+
+
+@pytest.mark.parametrize("limit_dc_volts", [30.0, 64.0, 120.0, 200.0, 400.0])
+@pytest.mark.parametrize("speed_rpm", [300.0, 900.0])
+def test_the_walls_words_stand_inside_the_picture_and_on_no_other_words(limit_dc_volts, speed_rpm):
+    figure, curve = KeptFigure(height_in=4.4), curve_at(speed_rpm)
+    for drive_watts in (0.5, 0.9, 1.05, 1.1, 1.2, 3.0):
+        options = {"drive_watts": drive_watts * curve.best_watts, "limit_dc_volts": limit_dc_volts}
+        figure.draw(draw_one_curve, curve, FOUND.rows, FOUND.chosen.grouping, speed_rpm=speed_rpm, **options)
+        axes, pen = figure.axes[0], figure.figure.canvas.get_renderer()
+        boxes = {text: text.get_window_extent(pen) for text in axes.texts if text.get_visible() and text.get_text()}
+        wall = next(text for text in boxes if text.get_text().startswith("left of the wall"))
+        inside = axes.get_window_extent(pen)
+        assert inside.x0 <= boxes[wall].x0 and boxes[wall].x1 <= inside.x1 and boxes[wall].y1 <= inside.y1
+        met = [text.get_text() for text, box in boxes.items() if text is not wall and box.overlaps(boxes[wall])]
+        assert met == []
 
 
 def test_the_axes_do_not_wander_when_the_picture_is_laid_out_again():

@@ -5,6 +5,7 @@ from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, 
 # Danger is told by shape, colour and words together.
 DANGER_LOOK = (("o", "#009E73"), ("s", "#56B4E9"), ("^", "#E69F00"), ("D", "#D55E00"), ("X", "#000000"))
 _LEFT, _RIGHT = 0.0, 1.06
+_PAPER = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.0}
 _CROWDED_LEFT, _CROWDED_RIGHT = 0.12, 0.97  # names of points beyond it would leave the picture
 # Side of a point: alignment across and up, shift in u, lift as a share of the most watts.
 _SIDES = {
@@ -55,16 +56,29 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
         _points(axes, f"danger {level}", here, **look)
     ring = {"marker": "o", "markersize": 20, "fillstyle": "none", "markeredgewidth": 2.6, "zorder": 4}
     _points(axes, "picked", [(u, w) for u, w, row in places if row.grouping == picked], color=COLOURS["chosen"], **ring)
+    _point_further(axes, curve, rows, picked)
     _name_points(axes, places, curve)
     idle = sum(u >= 1.0 for u in curve.grouping_ratio)
     limit(axes, "drive", min(drive_watts, 1e9), f"the drive has {drive_watts:.0f} W at this speed")
-    if drive_watts > 0.94 * axes.get_ylim()[1]:  # its words would stand outside the picture
+    if drive_watts > 0.86 * axes.get_ylim()[1]:  # no point is above it, and its words would stand on the wall's
         hide(axes, "drive")
     corner = f"All held at {speed_rpm:.0f} rpm; {idle} of {len(rows)} groupings give nothing (u ≥ 1)"
     axes.set_title(corner, loc="left", color=ink(COLOURS["quiet"]), fontsize=SMALLEST_PT)
     _wall(axes, curve, rows, limit_dc_volts)
     _key(axes, rows)
     return axes
+
+
+def _point_further(axes, curve, rows, picked):
+    """Where the marked one lies right of the picture, an arrow and words at the edge say how far: it is never lost."""
+    far = [(u, row) for u, row in zip(curve.grouping_ratio, rows, strict=True) if row.grouping == picked]
+    far = [(u, f"{row.grouping.series} {row.grouping.connection}") for u, row in far if u >= _RIGHT]
+    height = 0.3 * axes.get_ylim()[1]
+    look = {"marker": ">", "color": COLOURS["chosen"], "markersize": 14, "zorder": 4}
+    _points(axes, "further", [(_RIGHT - 0.012, height) for _ in far], **look)
+    said = [f"{name} lies further right, at u = {u:.1f}: it gives nothing" for u, name in far]
+    look = {"color": COLOURS["chosen"], "fontsize": SMALLEST_PT, "va": "center", "ha": "right", "bbox": _PAPER}
+    words(axes, "further words", [_RIGHT - 0.03 for _ in far], [height for _ in far], said, **look)
 
 
 def _wall(axes, curve, rows, limit_dc_volts):
@@ -74,12 +88,13 @@ def _wall(axes, curve, rows, limit_dc_volts):
     if limit_dc_volts:
         # u times the runaway volts is the same for every grouping of one stator.
         at = min(curve.grouping_ratio[0] * rows[0].runaway.dc_volts_peak / limit_dc_volts, _RIGHT)
-        text = f"left of the wall: above the {limit_dc_volts:.0f} V that you accept "
+        text = f"left of the wall: above the {limit_dc_volts:.0f} V that you accept"
     shaded = band(axes, "beyond the wall", [_LEFT, at], [0.0, 0.0], [top, top], color=COLOURS["limit"], alpha=0.12)
     shaded.set_zorder(1)
     line(axes, "wall", [at, at], [0.0, top], color=COLOURS["limit"], linewidth=5, solid_capstyle="butt", zorder=1)
-    look = {"color": COLOURS["limit"], "fontsize": SMALLEST_PT, "va": "bottom", "ha": "right" if at > 0.55 else "left"}
-    words(axes, "wall words", [at], [0.015 * top], [text], **look)
+    # In the corner above the curve, wherever the wall is: at its foot stand names of points, at the left the key.
+    look = {"color": COLOURS["limit"], "fontsize": SMALLEST_PT, "va": "top", "ha": "right", "bbox": _PAPER}
+    words(axes, "wall words", [_RIGHT - 0.012], [0.98 * top], [text], **look)
     for name in names if not limit_dc_volts else ():
         hide(axes, name)
 
@@ -121,9 +136,8 @@ def _key(axes, rows):
     seen = sorted({(row.runaway.level, row.runaway.word) for row in rows})
     up = [0.93 - 0.075 * number for number in range(len(seen))]
     place = {"transform": axes.transAxes}
-    paper = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.0}
     names = [word for _, word in seen]
-    words(axes, "key", [0.05] * len(seen), up, names, va="center", fontsize=SMALLEST_PT, bbox=paper, **place)
+    words(axes, "key", [0.05] * len(seen), up, names, va="center", fontsize=SMALLEST_PT, bbox=_PAPER, **place)
     for level, (marker, colour) in enumerate(DANGER_LOOK):
         spots = [(0.03, y) for y, (seen_level, _) in zip(up, seen, strict=True) if seen_level == level]
         _points(axes, f"key {level}", spots, marker=marker, color=colour, markersize=9, clip_on=False, **place)
