@@ -224,8 +224,15 @@ def test_the_words_hold_the_row_and_the_gain(known, name):
         else:
             assert "as it stands" not in way.words
         above = way.row.runaway.dc_volts_peak > found.setting.limit_dc_volts
-        accepted = f" are above the {found.setting.limit_dc_volts:.0f} V that you accept."
-        assert (accepted in way.words) == above
+        accepted = f" are above the {found.setting.limit_dc_volts:.0f} V that you accept; "
+        assert (accepted in way.words) == above == (not way.within)
+        now = way.machine
+        inside = compare(now.stator, now.coil, now.drive, now.bank, now.setting).chosen
+        if above and inside:
+            gives = f"within them {inside.grouping.label} gives {inside.point.bank_watts:.0f} W."
+        elif above:
+            gives = "nothing that charges stays within them."
+        assert not above or f"{accepted}{gives}" in way.words
         assert not re.search(r"nan|inf|None|  |\.\.", way.words)
 
 
@@ -233,13 +240,16 @@ def test_the_most_useful_stands_first(known):
     for _, ways in known.values():
         sound = [way for way in ways if way.sound]
         assert list(ways[: len(sound)]) == sound
-        watts = [way.row.point.bank_watts for way in sound]
-        near = [way for way in sound if way.row.point.bank_watts >= 0.95 * max(watts)]
-        # Among nearly equal ones the least work and money: gear, then wire, then a bank.
-        assert sound[: len(near)] == near
-        kinds = [("speed", "rewind", "bank").index(way.kind) for way in near]
-        assert kinds == sorted(kinds)
-        assert watts[len(near) :] == sorted(watts[len(near) :], reverse=True)
+        within = [way for way in sound if way.row.runaway.dc_volts_peak <= way.machine.setting.limit_dc_volts]
+        assert sound[: len(within)] == within
+        for side in filter(None, (within, sound[len(within) :])):
+            watts = [way.row.point.bank_watts for way in side]
+            near = [way for way in side if way.row.point.bank_watts >= 0.95 * max(watts)]
+            # Among nearly equal ones the least work and money: gear, then wire, then a bank.
+            assert side[: len(near)] == near
+            kinds = [("speed", "rewind", "bank").index(way.kind) for way in near]
+            assert kinds == sorted(kinds)
+            assert watts[len(near) :] == sorted(watts[len(near) :], reverse=True)
 
 
 def test_a_rejected_way_stands_last_however_many_watts_it_has(known):

@@ -56,6 +56,11 @@ class OtherWay:
         """True when nothing speaks against its row."""
         return self.row.verdict != "rejected"
 
+    @property
+    def within(self):
+        """True when its volts with the bank gone stay within what the reader accepts."""
+        return self.row.runaway.dc_volts_peak <= self.machine.setting.limit_dc_volts
+
 
 def _most_watts(found):
     """The sound row with most watts, or None when all are rejected."""
@@ -78,7 +83,8 @@ def other_ways(machine, found, *, turns=None):
     -------
     tuple of OtherWay
         One for the speed, one for a rewinding joined as found, one for each other usual bank voltage. The sound ones
-        with nearly the most watts first, least work before most; then the other sound ones by watts; then the rest.
+        within the accepted volts, those above them, the rest; of each those with nearly the most watts first, least
+        work before most, then the others by watts.
 
     Raises
     ------
@@ -86,12 +92,19 @@ def other_ways(machine, found, *, turns=None):
         When the count of turns is out of range.
     """
     ways = [_speed(machine, found), _rewinding(machine, found, turns), *_banks(machine, found)]
-    most = max((way.row.point.bank_watts for way in ways if way.sound), default=0.0)
+    sound = [way for way in ways if way.sound]
+    most = {way.within: max(each.row.point.bank_watts for each in sound if each.within == way.within) for way in sound}
 
     def place(way):
         watts = way.row.point.bank_watts
-        near = way.sound and watts >= NEARLY_THE_MOST * most
-        return not way.sound, not near, list(_KINDS).index(way.kind) if near else 0, -watts
+        near = way.sound and watts >= NEARLY_THE_MOST * most[way.within]
+        return (
+            not way.sound,
+            way.sound and not way.within,
+            not near,
+            list(_KINDS).index(way.kind) if near else 0,
+            -watts,
+        )
 
     return tuple(sorted(ways, key=place))
 
@@ -140,15 +153,16 @@ def _speed_field(drive):
     return next(field for field in _SPEED_WORDS if hasattr(drive, field))
 
 
-# One value tried: the factor, the machine with it, its row, and the row's watts, none when it is rejected.
-_Trial = namedtuple("_Trial", "factor machine row watts")
+# One value tried: the factor, the machine with it, its row, the row's watts, none when it is rejected, and the row with
+# most watts within the accepted volts, if any.
+_Trial = namedtuple("_Trial", "factor machine row watts inside")
 
 
 def _tried(machine, factor, grouping=None):
     """Compare a changed machine; its row is that of the grouping, else the sound one with most watts."""
     rows = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
     row = rows.find(grouping) if grouping else _most_watts(rows) or rows.rows[0]
-    return _Trial(factor, machine, row, row.point.bank_watts if row.verdict != "rejected" else 0.0)
+    return _Trial(factor, machine, row, row.point.bank_watts if row.verdict != "rejected" else 0.0, rows.chosen)
 
 
 def _best(low, high, watts_at, tried):
@@ -264,11 +278,20 @@ def _way(kind, trial, found, lead, change, costs, mind=""):
         than = f"{abs(gain):.0f} W {'more' if gain > 0.0 else 'less'} than" if abs(gain) >= 0.5 else "no more than"
         words = f"{lead}, by the same model: {describe(row)}"
         words += f" That is {than} the best grouping as it stands." if before else ""
-        limit = trial.machine.setting.limit_dc_volts
-        above = row.runaway.dc_volts_peak > limit
-        words += f" Its volts with the bank gone are above the {limit:.0f} V that you accept." if above else ""
+        words += _above(trial)
         if hasattr(trial.machine.drive, "droop") and row.point.speed_over_best < _STALLS:
             words += f" The engine would be pulled down to {row.point.speed_over_best:.0%} of its speed and may stall."
         words += mind
     told = {"kind": kind, "words": words, "change": change, "costs": costs}
     return OtherWay(**told, row=row, gain_watts=gain, factor=trial.factor, machine=trial.machine)
+
+
+def _above(trial):
+    """Said of a trial above the accepted volts, with what it gives within them."""
+    limit, inside = trial.machine.setting.limit_dc_volts, trial.inside
+    if trial.row.runaway.dc_volts_peak <= limit:
+        return ""
+    within = "nothing that charges stays within them"
+    if inside:
+        within = f"within them {inside.grouping.label} gives {inside.point.bank_watts:.0f} W"
+    return f" Its volts with the bank gone are above the {limit:.0f} V that you accept; {within}."

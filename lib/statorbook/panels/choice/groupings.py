@@ -28,15 +28,19 @@ def all_groupings(found, picked):
     rows = sorted(found.rows, key=lambda row: _part(row.verdict))
     marks = tuple("chosen" if row is picked else "quiet" if row.verdict == REJECTED else "" for row in rows)
     inside = sum(_part(row.verdict) == 0 for row in rows)
-    words = f"Below this line: above the {found.setting.limit_dc_volts:.0f} V DC that you accept with the bank gone"
     beyond = any(row.verdict in (NEEDS_A_GUARD, ABOVE) for row in rows)
     return Table(
         columns=tuple(_COLUMNS),
         rows=tuple(map(_line, rows)),
         marks=marks,
         caption="All legal groupings, most watts first on each side of the line; watts with the machine warm.",
-        wall=(inside, words) if beyond else (),
+        wall=(inside, above_words(found.setting.limit_dc_volts)) if beyond else (),
     )
+
+
+def above_words(limit_dc_volts):
+    """What stands on the line in a table that parts what stays within the accepted volts from what does not."""
+    return f"Below this line: above the {limit_dc_volts:.0f} V DC that you accept with the bank gone"
 
 
 def _part(verdict):

@@ -3,6 +3,7 @@
 from statorbook.assembly import machine_from, units_for
 from statorbook.choice import COUNT_TURNS, compare, needs_another_way, other_ways
 from statorbook.job import Drafts
+from statorbook.panels.choice.groupings import above_words
 from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, NumberField, Panel, Table, job_prefix, keep_fields
 
@@ -44,30 +45,33 @@ class OtherWaysPanel(Panel):
         turns = self.turns.read() if self.turns.value.strip() else None
         ways = other_ways(self.machine, self.found, turns=turns)
         needed, why = needs_another_way(self.found, ways)
-        first = ways[0]
-        if not first.sound:
+        best = next((way for way in ways if way.sound and way.gain_watts > 0.0), None)
+        if not ways[0].sound:
             offer = "No other way that was tried works either."
-        elif first.gain_watts <= 0.0:
+        elif best is None:
             offer = "No other way that was tried gives more."
         else:
-            offer = f"{'Most useful' if needed else 'If you want more all the same'}: {first.words}"
+            lead = "Most useful" if needed else "If you want more all the same"
+            only = "" if best.within or not ways[0].within else ", though only above the volts that you accept"
+            offer = f"{lead}{only}: {best.words}"
         return Answer(
             sentence=f"{job_prefix(self.job)}{why} {offer}",
-            table=ways_table(ways, mark_first=needed),
-            caution=self._caution(first),
+            table=ways_table(ways, self.found.setting.limit_dc_volts, marked=best if needed else None),
+            caution=self._caution(best or ways[0]),
         )
 
-    def _caution(self, first):
+    def _caution(self, offered):
         """Danger of the way offered, then all that was assumed: nothing here is a promise."""
-        danger = f"With the bank gone: {first.row.runaway.sentence}" if first.sound else ""
+        danger = f"With the bank gone: {offered.row.runaway.sentence}" if offered.sound else ""
         assumed = f"This is worked out, not promised. Assumed, not measured: {'; '.join(self.machine.assumed)}."
         return " ".join(filter(None, (danger, self.machine.doubt, assumed)))
 
 
-def ways_table(ways, *, mark_first=False):
-    """Every other way in a table, the most useful first; those that are not sound are pale."""
+def ways_table(ways, limit_dc_volts, *, marked=None):
+    """Every other way in a table: within the accepted volts, a line, above them, then those not sound, pale."""
     rows = tuple(tuple(cell(way) for cell in _COLUMNS.values()) for way in ways)
-    first = ways[0] if mark_first else None
-    marks = tuple("quiet" if not way.sound else "chosen" if way is first else "" for way in ways)
-    words = "Other ways, the most useful first; gain over the best grouping as it stands, machine warm."
-    return Table(columns=tuple(_COLUMNS), rows=rows, marks=marks, caption=words)
+    marks = tuple("quiet" if not way.sound else "chosen" if way is marked else "" for way in ways)
+    words = "Other ways, the most useful first on each side of the line; gain over the best grouping as it stands."
+    above = [number for number, way in enumerate(ways) if way.sound and not way.within]
+    wall = (above[0], above_words(limit_dc_volts)) if above else ()
+    return Table(columns=tuple(_COLUMNS), rows=rows, marks=marks, caption=words, wall=wall)
