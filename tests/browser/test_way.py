@@ -154,7 +154,7 @@ def listed(browser):
 def says(browser, where, words):
     """Wait until something says these words."""
     browser.page.wait_for_function(
-        "([where, words]) => [...document.querySelectorAll(where)].some(node => node.innerText === words)",
+        "([where, words]) => [...document.querySelectorAll(where)].some(node => node.textContent === words)",
         arg=[where, words],
     )
 
@@ -250,6 +250,18 @@ def test_a_new_job_is_in_sight_and_its_states_are_its_own(notebook):
     assert notebook.page.locator(OTHER).count() == 0
     notebook.panel("start").choose("Open a job", "spring_pipe")
     says(notebook, JOB, "Job: spring_pipe · metric")
+
+
+def test_the_units_stay_in_sight_beside_a_long_name_on_a_narrow_screen(sided):
+    Job.create("w" * 40, sided.lab.data).make_current()  # as long as a name may be
+    sided.page.set_viewport_size({"width": 800, "height": 900})
+    sided.page.evaluate("() => window.dispatchEvent(new Event('focus'))")
+    says(sided, JOB, f"Job: {'w' * 40} · metric")
+    right = sided.page.locator(f"{JOB} span").evaluate("node => node.getBoundingClientRect().right")
+    left = sided.page.locator(JOB).evaluate("node => node.getBoundingClientRect().left")
+    menu = sided.page.locator(".lm-MenuBar-item").last.evaluate("node => node.getBoundingClientRect().right")
+    sided.page.set_viewport_size({"width": 1280, "height": 900})
+    assert menu <= left < right <= 800
 
 
 @pytest.mark.slow

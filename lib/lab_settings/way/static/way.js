@@ -2,7 +2,7 @@
 // with their state, the top line says which job is open, and a page that was run for another one says so.
 (() => {
   const HERE = document.currentScript.src;
-  const NARROW_PX = 900, AT_MOST_EVERY_MS = 1000, START = '00_start_here';
+  const NARROW_PX = 1100, AT_MOST_EVERY_MS = 1000, START = '00_start_here';
   const LIST = 'statorbook-list', JOB = 'statorbook-job';
   const OPENS_A_JOB = /\b(open_current|StartPanel)\(/;
 
@@ -38,10 +38,10 @@
     return {ask, freshen, listen: listener => listeners.push(listener)};
   }
 
-  // Only headings that stand on the page itself: what is behind a fold comes with its fold.
+  // Headings below the title; what is behind a fold comes with its fold.
   function headingsOf(panel) {
-    return panel.content.widgets.flatMap((cell, number) => cell.model.type !== 'markdown' ? [] :
-      [...cell.model.sharedModel.getSource().matchAll(/^## (.+)$/gm)].map(found => ({words: found[1].replace(/[*_`]/g, ''), number})));
+    return panel.content.widgets.flatMap((cell, number) => cell.model.type !== 'markdown' || cell.isHidden ? [] :
+      [...cell.model.sharedModel.getSource().matchAll(/^##+ (.+)$/gm)].map(found => ({words: found[1].replace(/[*_`]/g, ''), number})));
   }
 
   function showHeading(panel, number) {
@@ -107,7 +107,7 @@
     }));
   }
 
-  const said = now => `${now.job || 'none open'}${now.units ? ` · ${now.units}` : ''}`;
+  const said = now => `${now.job} · ${now.units}`;
 
   // The top line: the job that every page will be run for from now on.
   function sayJob(app, news, Widget) {
@@ -120,8 +120,9 @@
     news.listen(now => {
       const page = now.pages.find(each => each.path.includes(START));
       start = page ? page.path : '';
-      button.replaceChildren('Job: ', node('b', {textContent: said(now)}));
-      button.title = now.trouble || 'Change job or units on the start page';
+      button.replaceChildren('Job: ', node('b', {textContent: now.job || 'none open'}),
+        node('span', {textContent: now.units && ` · ${now.units}`}));
+      button.title = `${now.job}. ${now.trouble || 'Change job or units on the start page.'}`;
       button.disabled = !start;
       line.node.classList.toggle('statorbook-troubled', Boolean(now.trouble));
     });
