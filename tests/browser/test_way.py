@@ -13,6 +13,7 @@ from house.pages import ways_of
 from house.sources import NOTEBOOKS
 from sentences import sentences_of
 from statorbook.job import Job
+from statorbook.job.parts import ReaderPart
 
 wording = sentences_of("browser")
 
@@ -159,6 +160,11 @@ def says(browser, where, words):
     )
 
 
+def look_again(browser):
+    """Come back to the window, as after something was changed in another one."""
+    browser.page.evaluate("() => window.dispatchEvent(new Event('focus'))")
+
+
 def told(browser, name, state):
     """Wait until the side bar tells this state of a page."""
     browser.page.wait_for_function(
@@ -224,7 +230,16 @@ def test_states_job_and_units_follow_every_save(notebook):
     notebook.panel("panel").press("Write this grouping to the job")
     told(notebook, "Choose a grouping", "done")
     assert listed(notebook) == states_of(example) != before
-    notebook.panel("BankPanel(job)").choose("Units", "US")
+    Job.open("ridge_rotor", notebook.lab.data).make_current()
+    look_again(notebook)
+    says(notebook, JOB, "Job: ridge_rotor · metric")
+    says(notebook, OTHER, OTHER_JOB)
+    example.make_current()
+    look_again(notebook)
+    says(notebook, JOB, "Job: spring_pipe · metric")
+    assert notebook.page.locator(OTHER).count() == 0
+    example.save_part("reader", ReaderPart(units="US"))
+    look_again(notebook)
     says(notebook, JOB, "Job: spring_pipe · US")
     says(notebook, OTHER, OTHER_JOB)
     notebook.run()
@@ -240,11 +255,11 @@ def test_a_new_job_is_in_sight_and_its_states_are_its_own(notebook):
     told(notebook, "Know your stator", "empty")
     job = Job.open("my_wheel", notebook.lab.data)
     assert listed(notebook) == states_of(job) and set(states_of(job).values()) == {"done", "empty", ""}
-    says(notebook, OTHER, OTHER_JOB)  # its first line still says so
+    assert notebook.page.locator(OTHER).count() == 0  # its panels follow the job
     shown = notebook.page.locator(JOB)
     assert shown.bounding_box()["y"] < 30  # in the top line, whatever page and wherever it is scrolled to
     job.save_part("stator", Job.open("spring_pipe", notebook.lab.data).stator)
-    notebook.page.evaluate("() => window.dispatchEvent(new Event('focus'))")  # as if it was typed elsewhere
+    look_again(notebook)
     told(notebook, "Know your stator", "started")
     notebook.run()
     assert notebook.page.locator(OTHER).count() == 0
@@ -255,7 +270,7 @@ def test_a_new_job_is_in_sight_and_its_states_are_its_own(notebook):
 def test_the_units_stay_in_sight_beside_a_long_name_on_a_narrow_screen(sided):
     Job.create("w" * 40, sided.lab.data).make_current()  # as long as a name may be
     sided.page.set_viewport_size({"width": 800, "height": 900})
-    sided.page.evaluate("() => window.dispatchEvent(new Event('focus'))")
+    look_again(sided)
     says(sided, JOB, f"Job: {'w' * 40} · metric")
     right = sided.page.locator(f"{JOB} span").evaluate("node => node.getBoundingClientRect().right")
     left = sided.page.locator(JOB).evaluate("node => node.getBoundingClientRect().left")

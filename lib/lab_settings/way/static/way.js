@@ -4,7 +4,7 @@
   const HERE = document.currentScript.src;
   const NARROW_PX = 1100, AT_MOST_EVERY_MS = 1000, START = '00_start_here';
   const LIST = 'statorbook-list', JOB = 'statorbook-job';
-  const OPENS_A_JOB = /\b(open_current|StartPanel)\(/;
+  const OPENS_A_JOB = /\bopen_current\(/, FOLLOWS_THE_JOB = /\bStartPanel\(/;
 
   // The classes of Lab itself, from where it keeps what its extensions share.
   let scope = {};
@@ -107,8 +107,6 @@
     }));
   }
 
-  const said = now => `${now.job} · ${now.units}`;
-
   // The top line: the job that every page will be run for from now on.
   function sayJob(app, news, Widget) {
     const button = node('button', {className: 'statorbook-job-button'});
@@ -128,15 +126,16 @@
     });
   }
 
-  // What was printed and drawn for one job must not pass for another one's.
+  // What was printed and drawn for one job must not pass for another one's; the start page follows the job itself.
   function sayOtherJob(app, news) {
     const ran = new WeakMap(), notices = new WeakMap();
     const look = now => {
       for (const panel of pagesOf(app)) {
-        const before = ran.get(panel), other = before && before !== said(now);
+        const before = ran.get(panel);
+        const other = before && (before.units !== now.units || !before.follows && before.job !== now.job);
         const notice = notices.get(panel) || node('div', {className: 'statorbook-notice statorbook-other'});
         notices.set(panel, notice);
-        const words = `This page was run for ${before}. Press “Run the page”.`;
+        const words = other && `This page was run for ${before.job} · ${before.units}. Press “Run the page”.`;
         if (!other) notice.remove();
         else if (notice.textContent !== words || !notice.isConnected) {
           notice.setAttribute('role', 'status');
@@ -146,10 +145,10 @@
       }
     };
     news.listen(look);
-    return async panel => {
+    return async (panel, follows) => {
       const now = await news.ask();
       if (!now) return;
-      ran.set(panel, said(now));
+      now.job ? ran.set(panel, {...now, follows}) : ran.delete(panel);
       look(now);
     };
   }
@@ -164,7 +163,9 @@
         seen.add(panel);
         panel.sessionContext.statusChanged.connect((_, status) => { if (status === 'idle') news.freshen(); });
         panel.sessionContext.iopubMessage.connect((_, message) => {
-          if (message.header.msg_type === 'execute_input' && OPENS_A_JOB.test(message.content.code)) hasRun(panel);
+          const code = message.header.msg_type === 'execute_input' ? message.content.code : '';
+          const follows = FOLLOWS_THE_JOB.test(code);
+          if (follows || OPENS_A_JOB.test(code)) hasRun(panel, follows);
         });
         panel.context.ready.then(() => news.freshen());
       }
