@@ -10,9 +10,11 @@ from statorbook.panels.measuring.log_panel import use_every_row
 from statorbook.quantities import filled, say
 from statorbook.widgets import Answer, Panel, Table
 
+_WHOLE = 3  # rows that a log needs, so that one wrong row can be told from the others
+
 
 class CoilPanel(Panel):
-    """Work out the constants of one coil and write them to the job.
+    """Work out the constants of one coil and write them to the job; by itself while nobody wrote any.
 
     Parameters
     ----------
@@ -23,7 +25,8 @@ class CoilPanel(Panel):
     """
 
     def __init__(self, job, *, follows=()):
-        self.job = job.reopen()
+        self.job, self._worked_out, self._wrote = job.reopen(), None, None
+        self._follows_logs = not job.notice and self.job.coil is None
         self.keep_all = use_every_row()
         super().__init__(
             system=units_for(self.job), inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=6
@@ -41,14 +44,40 @@ class CoilPanel(Panel):
         metals = {"conductor": part.conductor, "magnet": part.magnet}
         return coil_estimates(part.to_stator(), part.to_found_grouping(), found, **metals), found
 
+    def redraw(self, change=None):
+        """Show the constants, and write them where the job has none or those that this panel wrote by itself.
+
+        Parameters
+        ----------
+        change : object
+            The event that started it; not used.
+        """
+        super().redraw(change)
+        self.guarded(self._follow_logs)()
+
+    def _follow_logs(self):
+        if not self._follows_logs or not self._worked_out:
+            return
+        now, coil, found = self._worked_out
+        if now.coil != self._wrote:  # somebody else wrote constants meanwhile: theirs stay until the press
+            self._follows_logs = False
+        elif _is_whole(bench_logs(now), found) and not _same(now.coil, coil):
+            self._wrote = self._save(now, coil)
+            super().redraw()
+            self.message.say(
+                f"Written to the job {self.job.name} without a press, since it held no constants: the three logs are "
+                "whole. They follow the logs while this page is open; next comes 03_what_turns_it."
+            )
+
     def answer(self):
         """Show the constants, or say what is still missing."""
-        now = self.job.read()
+        now, self._worked_out = self.job.read(), None
         missing = missing_for_constants(now)
         self.keep_all.disabled = bool(missing)
         if missing:
             return Answer(sentence=f"No constants yet: {missing}.")
         coil, found = self._estimates(now)
+        self._worked_out = now, coil, found
         fits = [fit for fit in (found.emf_fit, found.ohms_fit, found.inductance_fit) if fit]
         odd = [row.sentence for fit in fits for row in fit.odd_rows]
         warnings = [words for fit in fits for words in fit.warnings]
@@ -64,13 +93,31 @@ class CoilPanel(Panel):
         """Save the constants as they stand, dated today."""
         now = self.job.read()
         coil, _ = self._estimates(now)
-        worked_out_for = facts_worked_out_for(now.stator)
-        self.job.save_part("coil", CoilPart(**coil.fields, **worked_out_for, date=date.today().isoformat()))
+        self._follows_logs = False  # from now on they are the reader's
+        self._save(now, coil)
         self.redraw()
         self.message.say(
             f"Saved in the job {self.job.name}. Press “Run the page” to let the numbers of the page "
             "follow; next comes 03_what_turns_it."
         )
+
+    def _save(self, now, coil):
+        worked_out_for = facts_worked_out_for(now.stator)
+        part = CoilPart(**coil.fields, **worked_out_for, date=date.today().isoformat())
+        self.job.save_part("coil", part)
+        return part
+
+
+def _is_whole(logs, found):
+    """Whether each of the three logs has rows enough, and none that has to be mended or looked at first."""
+    if any(reading.refusal for log in (logs.spin, logs.shorted, logs.ohms) for reading in log):
+        return False
+    fits = (found.emf_fit, found.ohms_fit, found.inductance_fit)
+    return all(fit and len(fit.used_rows) >= _WHOLE and not fit.odd_rows for fit in fits)
+
+
+def _same(kept, coil):
+    return kept is not None and all(getattr(kept, name) == value for name, value in coil.fields.items())
 
 
 def constants_at_leads(job, where, *, keep_all=False):
@@ -108,8 +155,7 @@ def _kept(job, coil):
             f"The job holds constants worked out for {then}, but the stator facts now say {now}: press the "
             "button to renew them."
         )
-    same = all(getattr(kept, name) == value for name, value in coil.fields.items())
-    if same:
+    if _same(kept, coil):
         return "The job holds these constants."
     return "The job holds other constants: press the button to renew them."
 
