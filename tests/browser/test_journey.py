@@ -115,7 +115,7 @@ def _describe_drive_and_bank(page):
     _save(drive, "Save the drive")
     page.open("04_choose_a_grouping")
     page.run()
-    bank = page.panel("BankPanel(")
+    bank = page.panel("bank")
     bank.type("Nominal bank volts, DC [V]", "48")
     bank.choose("Chemistry", "LiFePO4")
     bank.type("Capacity [Ah]", "200")

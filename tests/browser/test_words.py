@@ -116,7 +116,7 @@ def test_the_drive_follows_its_head(notebook):
 @pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
 def test_the_bank_follows_its_cells(notebook):
     notebook.unfold()  # a bank that is saved is one line
-    panel = notebook.panel("BankPanel(")
+    panel = notebook.panel("bank")
     panel.type(label_of(BankPart, "temperature_c"), "5")
     part = Job.open(EXAMPLE, notebook.lab.data).bank.model_copy(update={"temperature_c": 5.0})
     assert panel.sentence == describe_bank(part.to_bank())

@@ -9,6 +9,8 @@ from sentences import sentences_of
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.panels.choice.bank import BankPanel
+from statorbook.panels.choice.choose import ChoosePanel
+from statorbook.panels.choice.follow_bank import ChooseForBank
 
 wording = sentences_of("panels_choice")
 
@@ -184,3 +186,17 @@ def test_a_saved_bank_is_shown_again(job):
     # 12 × 1.96 V; 12 × 0.09 Ω·Ah / 400 Ah
     assert BankPanel(job).sentence.startswith(wording("12 cells of gel: 23.5"))
     assert "about 2.7 mΩ inside" in BankPanel(job).sentence
+
+
+def test_the_groupings_follow_the_bank_of_a_job_that_had_none(job):
+    made = Job.create("mill", job.folder.parent)
+    for part in ("stator", "coil", "drive"):
+        made.save_part(part, getattr(job, part))
+    bank = BankPanel(made)
+    panel = ChooseForBank(made, bank)
+    assert panel.sentence.startswith("Job spring_pipe, not your own: ")
+    for name, text in {"nominal_volts": "48", "chemistry": "LiFePO4", "capacity_ah": "200"}.items():
+        type_in(bank, name, text)
+    assert panel.sentence == ChoosePanel(made).sentence and "spring_pipe" not in panel.sentence
+    type_in(bank, "nominal_volts", "24")
+    assert panel.sentence == ChoosePanel(made).sentence

@@ -7,6 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "bank": ["BankPanel"],
         "choose": ["ChoosePanel"],
+        "follow_bank": ["ChooseForBank"],
         "groupings": ["written_words"],
         "other_ways": ["OtherWaysPanel"],
         "settle": ["SettlePanel"],

@@ -7,14 +7,15 @@ from statorbook.cautions import Exposure
 from statorbook.job import Drafts
 from statorbook.job.parts import BankPart
 from statorbook.operation import grade_dc
+from statorbook.panels.measuring.log_panel import FollowedPanel
 from statorbook.panels.start import UnitsChoice
 from statorbook.quantities import say
-from statorbook.widgets import Answer, Form, Panel
+from statorbook.widgets import Answer, Form
 
-_AGAIN = "\nThe panels below show the bank as it was before: press “Run the page”."
+_AGAIN = "\nThe groupings below follow; every other line of the page shows the bank as it was: press “Run the page”."
 
 
-class BankPanel(Panel):
+class BankPanel(FollowedPanel):
     """Describe the bank and see its volts; a bank that is saved is one line, unfolded to change it.
 
     Parameters
@@ -47,6 +48,7 @@ class BankPanel(Panel):
         self.fold.titles = [bank_line(part)]
         self._again = _AGAIN
         self.redraw()
+        self._tell()
 
     def answer(self):
         """Say what the bank asks of a rectifier."""
