@@ -14,7 +14,7 @@ from house.sources import LIBRARY, PACKAGES, ROOT, project_files, tree_of
 from statorbook.examples import jobs
 from statorbook.job import Job
 from statorbook.job.parts.registry import PARTS
-from statorbook.panels.choice import ChoosePanel
+from statorbook.panels.choice.choose import ChoosePanel
 from statorbook.panels.measuring import CoilPanel, SpinPanel
 
 MOST_LINES = 200

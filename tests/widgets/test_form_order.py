@@ -98,6 +98,16 @@ def test_each_kind_of_drive_asks_first_for_what_it_cannot_do_without(job, kind, 
     assert line(panel.form)[:2] == (False, kind)
 
 
+def test_another_kind_of_drive_begins_with_its_fold_closed(job):
+    panel = DrivePanel(job)
+    for kind in ("wind rotor", "pedals"):  # the gear is asked for by both, and only pedals cannot do without
+        panel.form.fields["kind"].control.value = kind
+    assert line(panel.form)[:2] == (False, "pedals")
+    panel.form.order.more.click()
+    panel.form.fields["kind"].control.value = "engine"
+    assert line(panel.form)[:2] == (False, "engine")
+
+
 def test_the_fold_names_its_subject_and_counts_what_is_filled():
     form = Form(StatorPart)
     assert line(form) == (False, "stator", 12, 0)

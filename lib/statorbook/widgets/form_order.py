@@ -16,7 +16,7 @@ class FormOrder:
 
     # A field moves only when the fold is closed or other fields are asked for, never under the reader's hands.
     def __init__(self, model, fields, groups, guarded):
-        self._model, self._fields, self._guarded, self._asked = model, fields, guarded, None
+        self._model, self._fields, self._guarded, self._asked, self._subject = model, fields, guarded, None, ""
         named = {name for names in groups.values() for name in names}
         rest = [name for name in fields if name not in named]
         self._groups = [*groups.items(), ("More" if groups else "", rest)]
@@ -42,7 +42,9 @@ class FormOrder:
         """Show some of the fields, and any other that has to be mended."""
         for name, field in self._fields.items():
             field.widget.layout.display = None if name in names or not field.check() else "none"
-        asked = frozenset(names), self._first()
+        asked, subject = (frozenset(names), self._first()), self._model.subject(self._given())
+        if subject != self._subject:
+            self._subject, self._inside.layout.display = subject, "none"
         if asked != self._asked:
             self._asked = asked
             self.arrange()
@@ -57,8 +59,7 @@ class FormOrder:
         sign, more = ("▾", "less") if self.open else ("▸", "more")
         full = sum(field.filled for field in shown)
         self.more.description = (
-            f"{sign} {self._model.subject(self._given())}: {more} – {count_of(len(shown), 'field')}, "
-            f"{full or 'none'} filled"
+            f"{sign} {self._subject}: {more} – {count_of(len(shown), 'field')}, {full or 'none'} filled"
         )
         self.more.layout.display = None if shown else "none"
         self._follow_assumed()

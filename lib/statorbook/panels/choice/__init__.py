@@ -6,7 +6,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "bank": ["BankPanel"],
-        "choose": ["ChoosePanel"],
         "follow_bank": ["ChooseForBank"],
         "groupings": ["written_words"],
         "other_ways": ["OtherWaysPanel"],
