@@ -88,6 +88,7 @@ def test_what_is_assumed_is_in_the_plus_minus_and_said_apart(machine, grouping):
         assert spread.plus_minus > spread.constants, name
         alone = rounded(spread.constants, spread.constants)
         assert f"± {alone} {spread.unit} from the constants alone" in spread.in_parts
+        assert spread.both.startswith(f"{alone} and ") and spread.both.endswith(f" {spread.unit}")
     measured = replace(machine, assumed_fields=frozenset())
     less, more = (with_plus_minus(each, grouping)["bank_watts"] for each in (measured, machine))
     assert less.constants == pytest.approx(more.constants) and less.assumed < more.assumed

@@ -138,6 +138,17 @@ def test_drawing_again_moves_the_ring_and_adds_nothing():
     assert by_gid(axes.lines, "curve").get_ydata() == pytest.approx(curve_at(1200.0).watts)
 
 
+def test_where_it_was_before_the_move_is_a_thin_ring_that_the_key_names():
+    figure, curve = KeptFigure(height_in=4.4), curve_at(900.0)
+    for before, shown in ((None, False), ((0.4, 300.0), True), ((1.5, 0.0), False), ((0.3, 200.0), True)):
+        figure.draw(draw_one_curve, curve, FOUND.rows, FOUND.chosen.grouping, speed_rpm=900.0, before=before)
+        axes = figure.axes[0]
+        ring = by_gid(axes.lines, "before")
+        assert ring.get_xydata().tolist() == ([list(before)] if shown else [])
+        assert ("before the move" in visible_words(axes)) is shown
+        assert ring.get_markeredgewidth() < by_gid(axes.lines, "picked").get_markeredgewidth()
+
+
 def test_a_picked_grouping_right_of_the_picture_has_an_arrow_in_place_of_the_ring():
     u, idle = max(zip(curve_at(300.0).grouping_ratio, FOUND.rows, strict=True), key=lambda pair: pair[0])
     figure = KeptFigure()

@@ -36,6 +36,12 @@ class Spread:
         alone, whole = (rounded(width, width) for width in (self.constants, self.plus_minus))
         return f"± {alone} {self.unit} from the constants alone, ± {whole} {self.unit} with what is assumed"
 
+    @property
+    def both(self):
+        """The two ± in short, as in a list that says once what they are: "9.0 and 81 W"."""
+        alone, whole = (rounded(width, width) for width in (self.constants, self.plus_minus))
+        return f"{alone} and {whole} {self.unit}"
+
 
 def rounded(value, plus_minus):
     """A number with no more figures than its ± carries: two figures of the ±.

@@ -5,6 +5,8 @@ from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, 
 # Danger is told by shape, colour and words together.
 DANGER_LOOK = (("o", "#009E73"), ("s", "#56B4E9"), ("^", "#E69F00"), ("D", "#D55E00"), ("X", "#000000"))
 _LEFT, _RIGHT = 0.0, 1.06
+_MOVED = len(DANGER_LOOK)  # stands in the key below every danger
+_BEFORE = {"marker": "o", "markersize": 13, "fillstyle": "none", "markeredgewidth": 1.4, "zorder": 2}
 _PAPER = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.0}
 _CROWDED_LEFT, _CROWDED_RIGHT = 0.12, 0.97  # names of points beyond it would leave the picture
 # Side of a point: alignment across and up, shift in u, lift as a share of the most watts.
@@ -17,7 +19,7 @@ _SIDES = {
 }
 
 
-def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("inf"), limit_dc_volts=None):
+def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("inf"), limit_dc_volts=None, before=None):
     """Draw or move the one curve with all groupings on it.
 
     Parameters
@@ -36,6 +38,8 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
         Most that the drive can give at that speed; infinite when not known [W].
     limit_dc_volts : float or None
         Highest volts accepted with the bank gone; drawn as a wall, since u falls as they rise [V].
+    before : tuple of float or None
+        Where the marked one was before the last move, u and watts [-, W].
 
     Returns
     -------
@@ -57,6 +61,8 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
     ring = {"marker": "o", "markersize": 20, "fillstyle": "none", "markeredgewidth": 2.6, "zorder": 4}
     _points(axes, "picked", [(u, w) for u, w, row in places if row.grouping == picked], color=COLOURS["chosen"], **ring)
     _point_further(axes, curve, rows, picked)
+    was = [before] if before and before[0] < _RIGHT else []
+    _points(axes, "before", was, color=COLOURS["measured"], **_BEFORE)
     _name_points(axes, places, curve)
     idle = sum(u >= 1.0 for u in curve.grouping_ratio)
     limit(axes, "drive", min(drive_watts, 1e9), f"the drive has {drive_watts:.0f} W at this speed")
@@ -65,7 +71,7 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
     corner = f"All held at {speed_rpm:.0f} rpm; {idle} of {len(rows)} groupings give nothing (u ≥ 1)"
     axes.set_title(corner, loc="left", color=ink(COLOURS["quiet"]), fontsize=SMALLEST_PT)
     _wall(axes, curve, rows, limit_dc_volts)
-    _key(axes, rows)
+    _key(axes, rows, moved=bool(was))
     return axes
 
 
@@ -131,9 +137,10 @@ def _side(number, ratio, best_ratio):
     return pair[number % 2]
 
 
-def _key(axes, rows):
-    """Say in words what each shape means, for the levels that occur."""
+def _key(axes, rows, *, moved):
+    """Say in words what each shape means, for the levels that occur, and for the ring of before."""
     seen = sorted({(row.runaway.level, row.runaway.word) for row in rows})
+    seen += [(_MOVED, "before the move")] if moved else []
     up = [0.93 - 0.075 * number for number in range(len(seen))]
     place = {"transform": axes.transAxes}
     names = [word for _, word in seen]
@@ -141,3 +148,5 @@ def _key(axes, rows):
     for level, (marker, colour) in enumerate(DANGER_LOOK):
         spots = [(0.03, y) for y, (seen_level, _) in zip(up, seen, strict=True) if seen_level == level]
         _points(axes, f"key {level}", spots, marker=marker, color=colour, markersize=9, clip_on=False, **place)
+    spots = [(0.03, up[-1])] if moved else []
+    _points(axes, "key before", spots, color=COLOURS["measured"], clip_on=False, **_BEFORE, **place)

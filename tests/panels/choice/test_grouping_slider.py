@@ -155,6 +155,21 @@ def test_the_most_watts_are_one_press_away_and_there_it_stays(panel):
     assert panel.grouping.value == at
 
 
+def test_after_a_move_the_old_numbers_and_the_old_place_stay_in_sight(panel, monkeypatch):
+    monkeypatch.setattr("statorbook.widgets.frame.when_at_rest", lambda call: call())
+    panel.redraw()
+    assert "Before:" not in panel.sentence_box.value
+    old, place = panel.compared()[1].shown, panel.shown_answer.at
+    panel.grouping.value -= 2
+    said = panel.sentence_box.value
+    assert f"Before: grouping {old.grouping.label}, power " in said
+    assert f"bank gone {old.runaway.dc_volts_peak:.0f} V DC peak." in said
+    ring = next(line for line in panel.curve.axes[0].lines if line.get_gid() == "before")
+    assert ring.get_xydata().tolist() == [list(place)]
+    new = next(line for line in panel.curve.axes[0].lines if line.get_gid() == "picked")
+    assert new.get_xydata().tolist() == [list(panel.shown_answer.at)] != [list(place)]
+
+
 def test_the_strip_follows_limit_and_drive(panel):
     before = panel.grouping.beyond, panel.grouping.crossed
     panel.accepted.value = 150.0

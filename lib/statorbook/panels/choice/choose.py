@@ -107,7 +107,7 @@ class ChoosePanel(Panel):
         row = found.find(self.grouping.grouping)
         at = row.points[self.state.value]
         state = found.bank.states[self.state.value]
-        self._draw(now, found, row, at)
+        place = self._draw(now, found, row, at)
         spread = self._plus_minus(now, row.grouping)
         sentence = job_prefix(self.job) + found.words_of(row, spread)
         sentence += f"\n{plus_minus_words(now, row.grouping, spread)}"
@@ -117,30 +117,38 @@ class ChoosePanel(Panel):
             )
         return Answer(
             sentence=sentence,
+            headline={
+                "grouping": row.grouping.label,
+                "power": spread["bank_watts"],
+                "bank gone": f"{row.runaway.dc_volts_peak:.0f} V DC peak",
+            },
+            at=place,
             pictures=(self.curve.svg("Power into the bank against voltage ratio. " + sentence),),
             folded={_SPEEDS_FOLD: lambda: self._draw_speeds(now, found, row, at, sentence)},
             table=all_groupings(found, row),
             later=lambda: firmness_words(found, other_choices(now, found)),
-            caution=" ".join(
-                filter(
-                    None,
-                    (row.runaway.sentence, now.doubt, found.bank.caution, found.bank.amps_caution(row.most.dc_amps)),
-                )
-            ),
+            caution=_caution(now, found.bank, row),
         )
 
     def _draw(self, now, found, row, at):
+        """Draw the one curve, and where the point was before the move; gives where it is now, u and watts."""
         speed, setting, chosen = at.speed_rpm or found.drive.best_speed_rpm, now.setting, self.state.value
         windings, state = [r.winding for r in found.rows], found.bank.states[chosen]
+        curve = one_curve(windings, speed, state, setting.conditions, dc_amps=at.dc_amps)
+        number = found.rows.index(row)
+        place = float(curve.grouping_ratio[number]), float(curve.grouping_watts[number])
+        before = self.rested.at if self.rested else None
         self.curve.draw(
             draw_one_curve,
-            one_curve(windings, speed, state, setting.conditions, dc_amps=at.dc_amps),
+            curve,
             found.rows,
             row.grouping,
             speed_rpm=speed,
             drive_watts=shaft_watts(found.drive, speed),
             limit_dc_volts=setting.limit_dc_volts,
+            before=None if before == place else before,
         )
+        return place
 
     def _draw_speeds(self, now, found, row, at, sentence):
         setting, chosen = now.setting, self.state.value
@@ -213,6 +221,12 @@ class ChoosePanel(Panel):
 
 def _compared(machine):
     return compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
+
+
+def _caution(machine, bank, row):
+    """The volts with the bank gone, then what speaks against coils or bank."""
+    cautions = (row.runaway.sentence, machine.doubt, bank.caution, bank.amps_caution(row.most.dc_amps))
+    return " ".join(filter(None, cautions))
 
 
 def _compared_parts(job):

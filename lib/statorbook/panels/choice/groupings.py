@@ -86,8 +86,8 @@ def written_words(job):
 def plus_minus_words(machine, grouping, spread):
     """What the ± leaves open, in parts: the coil constants alone, and with everything that is assumed."""
     said = (
-        f"Watts: {spread['bank_watts'].in_parts}; amps: {spread['dc_amps'].in_parts}; volts with the bank gone: "
-        f"{spread['runaway_dc_volts_peak'].in_parts}; most amps: {spread['most_dc_amps'].in_parts}."
+        f"± from the constants alone and with what is assumed: {spread['bank_watts'].both}; {spread['dc_amps'].both}; "
+        f"bank gone {spread['runaway_dc_volts_peak'].both}; most amps {spread['most_dc_amps'].both}."
     )
     guessed = [words for words in machine.assumed if words.endswith("of a coil")]
     if not guessed:
