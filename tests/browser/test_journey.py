@@ -64,19 +64,21 @@ def _make_the_job(page):
     stator.choose("Magnets", "ferrite")
     _save(stator, "Save the stator facts")
     ohms = page.panel("OhmsPanel(")
-    ohms.choose_cell("Leads", 1, "AB")
-    readings = {"Reading [Ω]": "13.4", "Probes touching [Ω]": "0.2", "Winding temperature [°C]": "20"}
-    for heading, text in readings.items():
-        ohms.type_cell(heading, 1, text)
+    ohms.type("Probes touching [Ω]", "0.2")
+    ohms.type("Winding temperature [°C]", "20")
+    ohms.type_cell("Reading [Ω]", 1, "13.4")
 
 
 def _log(page):
     page.open("02_spin_and_log")
     page.run()
     spin, shorted = page.panel("spin"), page.panel("shorted")
-    words = {"Leads": "AB", "Wiring": "star", "What was read": "AC line rms", "Meter": "averaging"}
-    _rows(spin, SPIN, "Volts [V]", words)
-    _rows(shorted, SHORTED, "Current, rms [A]", {"Lead": "A", "Wiring": "star", "Meter": "averaging"})
+    # Wiring as found, AB, AC line rms and a measured speed stand ready; said once is only the meter.
+    for panel, rows, heading in ((spin, SPIN, "Volts [V]"), (shorted, SHORTED, "Current, rms [A]")):
+        panel.choose("Meter", "averaging")
+        for row, (speed, reading) in enumerate(rows, start=1):
+            panel.type_cell("Speed [rpm]", row, str(speed))
+            panel.type_cell(heading, row, reading)
     # 0.4 V for every rpm are 40 V at 100 rpm; the readings are rounded to 0.1 V, copper and magnets at 20 °C.
     at_100 = float(re.search(r"so ([\d.]+) ± [\d.]+ V AC line rms between two leads at 100 rpm", spin.sentence)[1])
     assert at_100 == pytest.approx(40.0, abs=0.05)
@@ -91,17 +93,6 @@ def _save(panel, words):
     panel.press(words)
     # With a tick, or with a dot before a remark that goes with it.
     assert any(line[1:].startswith(" Saved") and line[0] in "✓•" for line in panel.messages), panel.messages
-
-
-def _rows(panel, rows, heading, words):
-    for row, (speed, reading) in enumerate(rows, start=1):
-        if row == 1:
-            for column, word in words.items():
-                panel.choose_cell(column, row, word)
-        else:
-            panel.press("Add a row like the last")
-        panel.type_cell("Speed [rpm]", row, str(speed))
-        panel.type_cell(heading, row, reading)
 
 
 def _describe_drive_and_bank(page):

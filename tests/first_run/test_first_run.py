@@ -76,7 +76,7 @@ def test_hz_and_rpm_are_the_same_speed(built):
 @pytest.mark.parametrize(
     "row, words",
     [
-        ({"dc_amps": "10"}, "run log, row 1, Speed [rpm] or frequency [Hz]: both speed cells are empty"),
+        ({"dc_amps": "10"}, "run log, row 1, Speed [rpm] or Frequency [Hz]: both speed cells are empty"),
         ({"speed_rpm": "900", "dc_volts": "lots"}, 'run log, row 1, Bank volts, DC [V]: "lots" is not a number'),
         ({"speed_rpm": "900", "taken_on": "today"}, 'run log, row 1, Date: "today" was given'),
         ({"speed_rpm": "900", "drive_reading": "2 bananas"}, "run log, row 1, Source, Net head: "),

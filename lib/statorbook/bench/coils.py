@@ -17,8 +17,8 @@ COILS_LOG = Log(
     columns=(
         Column(name="tooth", label="Tooth", unit="tooth", usual=("tooth number", "coil", "slot")),
         VOLTS,  # a bridged coil may well show 0, of ohms too
-        SPEED,
-        OHMS,
+        replace(SPEED, once=True),
+        replace(OHMS, instead_of="volts"),
         DAY,
         NOTE,
     ),

@@ -14,11 +14,12 @@ SPEED = Column(
 )
 HZ = Column(
     name="electrical_hz",
-    label="or frequency",
+    label="Frequency",
     unit="Hz",
     limits=(0.05, 20_000),
-    usual=("Hz", "hertz", "frequency", "freq"),
+    usual=("Hz", "hertz", "or frequency", "freq"),
     may_be_missing=True,
+    instead_of="speed_rpm",
 )
 VOLTS = Column(
     name="volts",
@@ -35,6 +36,7 @@ COPPER = Column(
     limits=(-40, 150),
     usual=("°C", "deg C", "celsius", "temp", "temperature", "winding", "winding temp"),
     may_be_missing=True,
+    once=True,
 )
 LEADS = Column(
     name="terminals",
@@ -49,6 +51,7 @@ WIRING = Column(
     unit="wiring",
     words=spelt("star", "delta"),
     usual=("wiring", "connection", "star or delta", "joined"),
+    once=True,
 )
 METER = Column(
     name="meter",
@@ -56,6 +59,8 @@ METER = Column(
     unit="meter",
     words=spelt(*METER_KINDS),
     usual=("meter kind", "kind of meter", "multimeter"),
+    once=True,
+    at_first="unknown",
 )
 DAY = Column(
     name="taken_on",
@@ -64,6 +69,7 @@ DAY = Column(
     usual=("date", "day", "taken on", "when"),
     may_be_missing=True,
     added_later=True,
+    once=True,
 )
 NOTE = Column(
     name="note",

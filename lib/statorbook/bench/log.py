@@ -18,6 +18,11 @@ class Column:
     usual: tuple = ()  # what other hands write above it; what could mean several columns of a log is left to the note
     may_be_missing: bool = False  # a file without it is a log all the same
     added_later: bool = False  # older files lack it without a word; an empty cell means what such a log meant
+    once: bool = False  # usually the same in every row, so that a page says it once above the log
+    at_first: str = ""  # the word that a page begins with, and that an empty cell means where it means any
+    in_turn: tuple = ()  # words with which new rows begin one after the other
+    instead_of: str = ""  # the column in whose place it can be read
+    rare: bool = False  # seldom read, so that a page shows it only when asked or when something stands in it
 
     @property
     def heading(self):
@@ -46,7 +51,7 @@ class Log:
 
     def cell(self, where, *names):
         """The name of a cell in sentences, such as "spin log, row 3, Volts [V]"."""
-        return f"{where}, {' '.join(self.column(name).heading for name in names)}"
+        return f"{where}, {' or '.join(self.column(name).heading for name in names)}"
 
     def number(self, row, name, where, hint=""):
         """The `TypedNumber` of a cell, or `BadInput`; the hint is put before the next step."""

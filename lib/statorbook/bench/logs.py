@@ -20,7 +20,7 @@ CHECKS_LOG = Log(
         Column(name="between", label="Between", unit="ends", usual=("ends", "probes between", "check")),
         OHMS,
         VOLTS,
-        SPEED,
+        replace(SPEED, rare=True),
         NOTE,
     ),
 )
@@ -37,6 +37,7 @@ RUN_LOG = Log(
             unit="V",
             limits=(0, 2_000),
             usual=("line volts", "V AC", "AC volts", "line voltage"),
+            rare=True,
         ),
         Column(
             name="dc_volts",
@@ -53,7 +54,7 @@ RUN_LOG = Log(
             usual=("A", "amp", "amps", "A DC", "DC amps", "bank amps", "battery amps", "current"),
         ),
         Column(name="drive_reading", label="Source", unit="as typed", usual=("source reading", "drive")),
-        replace(COPPER, limits=(-40, 200)),
+        replace(COPPER, limits=(-40, 200), once=False, rare=True),
         NOTE,
     ),
 )
@@ -70,6 +71,7 @@ SERVICE_LOG = Log(
             unit="°C",
             limits=(-40, 200),
             usual=("bearing temp", "bearing temperature"),
+            rare=True,
         ),
         Column(
             name="room_c",
@@ -77,6 +79,7 @@ SERVICE_LOG = Log(
             unit="°C",
             limits=(-40, 60),
             usual=("room", "room temp", "air", "air temp"),
+            rare=True,
         ),
         Column(name="water", label="Water", unit="word"),
         NOTE,

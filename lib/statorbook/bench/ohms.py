@@ -15,7 +15,7 @@ OHMS_LOG = Log(
     needed=True,
     by_session=True,
     columns=(
-        LEADS,
+        replace(LEADS, in_turn=("AB", "BC", "CA")),
         replace(OHMS, limits=(0.001, 10_000)),
         Column(
             name="lead_zero_ohm",
@@ -23,6 +23,7 @@ OHMS_LOG = Log(
             unit="Ω",
             limits=(0, 50),
             usual=("probes", "zero", "probes ohm", "leads touching"),
+            once=True,
         ),
         COPPER,
         DAY,

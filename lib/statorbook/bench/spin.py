@@ -23,7 +23,7 @@ SPIN_LOG = Log(
         SPEED,
         HZ,
         replace(VOLTS, limits=(0.001, 2_000)),
-        replace(LEADS, words=BETWEEN_LEADS | _TO_STAR_POINT | _ALL_LEADS),
+        replace(LEADS, words=BETWEEN_LEADS | _TO_STAR_POINT | _ALL_LEADS, at_first="AB"),
         WIRING,
         Column(
             name="quantity",
@@ -31,6 +31,8 @@ SPIN_LOG = Log(
             unit="kind",
             words=spelt("AC line rms", "AC phase rms", "DC bridge, bare", "DC bridge, capacitor"),
             usual=("kind", "what was read", "kind of reading"),
+            once=True,
+            at_first="AC line rms",
         ),
         METER,
         Column(
@@ -40,6 +42,8 @@ SPIN_LOG = Log(
             words=spelt("measured", NAME_PLATE),
             may_be_missing=True,
             added_later=True,
+            once=True,
+            at_first="measured",
         ),
         Column(
             name="volts_by",
@@ -48,6 +52,8 @@ SPIN_LOG = Log(
             words=spelt("meter", "lamps"),
             may_be_missing=True,
             added_later=True,
+            once=True,
+            at_first="meter",
         ),
         DAY,
         NOTE,

@@ -7,61 +7,16 @@ import ipywidgets as W
 from statorbook.bench import SESSION_LOGS
 from statorbook.quantities import holds_anything, tidy_day
 from statorbook.widgets.controls import button, choice, side_by_side, stacked
+from statorbook.widgets.grid_columns import ColumnsInSight, next_in_turn
 from statorbook.widgets.grid_exchange import GridExchange
 from statorbook.widgets.grid_keys import LOG_CLASS, LogKeys
-from statorbook.widgets.guard import BAD, GOOD, ODD, QUIET, MessageLine
-from statorbook.widgets.session_day import TAKEN_ON, SessionDay
+from statorbook.widgets.grid_row import SIGN, GridRow, Looks
+from statorbook.widgets.grid_said import TAKEN_ON, SaidOnce
+from statorbook.widgets.guard import MessageLine
 
 # Empty rows at the end: the Enter key finds the next one even while the kernel still works on those before.
-_LEAST_ROWS, _SPARE_ROWS, _MOST_STEPS = 8, 3, 100
-_SIGNS = {"good": ("✓", GOOD), "odd": ("!", ODD), "bad": ("✗", BAD)}
-
-
-class GridRow:
-    """One row: `cells` by column, and before and below them the `sign` and the `sentence` of its verdict."""
-
-    def __init__(self, columns, options, raw, on_commit):
-        self._given = raw
-        self.number = W.HTML(layout=W.Layout(width="auto"))
-        self.cells = {name: _cell(raw.get(name, ""), options.get(name)) for name in columns}
-        self.sign = W.HTML(layout=W.Layout(width="auto"))
-        self.sentence = W.HTML(layout=W.Layout(width="auto", grid_area="auto / 2 / auto / -1", display="none"))
-        # The sign comes before the cells: behind a wide row it would be out of sight on a small page.
-        self.widgets = [self.number, self.sign, *self.cells.values(), self.sentence]
-        for cell in self.cells.values():
-            cell.observe(on_commit, "value")
-
-    @property
-    def raw(self):
-        """The cells as typed, by column."""
-        # Cells of the file that have no column here, and whatever stood beyond the last one, go back as they came.
-        return {**self._given, **{name: cell.value for name, cell in self.cells.items()}}
-
-    def take(self, raw, options):
-        """Hold other cells from now on."""
-        self._given = raw
-        for name, cell in self.cells.items():
-            text = raw.get(name, "")
-            if name in options and text not in cell.options:
-                cell.options = [*cell.options, text]
-            cell.value = text
-
-    def place(self, number, columns):
-        """Take a number, counted from 1; every cell says it to those who cannot see the row."""
-        self.number.value = f'<div style="text-align:right;color:{QUIET}">{number}</div>'
-        for name, cell in self.cells.items():
-            cell.tooltip = f"{columns[name]}, row {number}"
-
-    def judge(self, verdict):
-        """Show a verdict, such as "odd: why"."""
-        word, _, sentence = (part.strip() for part in verdict.partition(":"))
-        sign, colour = _SIGNS.get(word.lower(), ("", QUIET))
-        if not sign:
-            word, sentence = "", verdict
-        self.sign.value = f'<div style="line-height:1.3;color:{colour}"><b>{sign} {escape(word)}</b></div>'
-        look = f"line-height:1.3;margin-bottom:4px;max-width:66ch;color:{colour}"  # in sight on a small page too
-        self.sentence.value = f'<div style="{look}">{escape(sentence)}</div>'
-        self.sentence.layout.display = None if sentence else "none"
+_LEAST_ROWS, _SPARE_ROWS, _MOST_STEPS = 6, 3, 100
+_MORE, _FEWER = "More columns", "Fewer columns"
 
 
 class LogGrid:
@@ -83,11 +38,16 @@ class LogGrid:
     widths : dict of str to str or None
         CSS widths of columns; made up from the words when left out.
     log : str or None
-        Name of the log; with it rows can be pasted, and brought in and taken out as a file.
+        Name of the log; with it rows can be pasted, and brought in and taken out as a file, and what is the same in
+        every row is said once above.
     drafts : Drafts or None
-        Keeps what is pasted and not added yet.
+        Keeps what is pasted and not added yet, and what is said above the log.
     system : str or None
         "metric" or "US": the units that verdicts are told in; those of the page when None.
+    first : dict of str to str or None
+        Words to begin with above an empty log, by column, besides those of the log.
+    in_turn : dict of str to sequence of str or None
+        Words that new rows begin with one after the other, by column, besides those of the log.
     """
 
     def __init__(
@@ -102,46 +62,52 @@ class LogGrid:
         log=None,
         drafts=None,
         system=None,
+        first=None,
+        in_turn=None,
     ):
         self.columns, self.options = dict(columns), dict(options or {})
-        self._on_change, self._save = on_change, save
+        self._on_change, self._save, self._log = on_change, save, log
         self.message = MessageLine(system=system)
         self._past, self._future, self._quiet = [], [], False
-        self._grid = self._box(widths or {})
-        self._heads = [W.HTML(_heading(text)) for text in ("", "Verdict", *self.columns.values())]
+        self._sight, self._looks, self._needed = ColumnsInSight(self.columns, log, in_turn), Looks(), set()
+        by_session = log in SESSION_LOGS
+        self.said = SaidOnce(self._sight, self.columns, self.options, rows, first or {}, by_session=by_session)
+        if drafts:
+            self.said.keep(drafts, self.message.guarded)
+        self._widths = {name: (widths or {}).get(name) or self._width(name) for name in self.columns}
+        self._grid = W.GridBox(layout=W.Layout(grid_gap="1px 4px", align_items="center", overflow="auto hidden"))
+        self._grid.add_class(LOG_CLASS)
+        self._heads = {name: W.HTML(_heading(text), style=self._looks.html) for name, text in self.columns.items()}
+        self._corner = W.HTML(_heading("Row"), style=self._looks.html, _dom_classes=(SIGN,))
         self._which = choice("Row", [1], 1)
         self._which.layout.width, self._which.style.description_width = "9em", "3em"
-        self._undo, self._redo = self._button("Undo", self.undo), self._button("Redo", self.redo)
-        self._undo.disabled = self._redo.disabled = True
-        buttons = [
-            self._button("Add a row", self.add_row),
-            self._button("Add a row like the last", lambda: self.add_row(like_last=True)),
-            self._which,
-            self._button("Remove this row", lambda: self.remove_row(self._which.value)),
-            self._undo,
-            self._redo,
-        ]
-        self.session = SessionDay(rows) if log in SESSION_LOGS else None
-        if self.session:
-            buttons.append(self._button("Start a new session", self.start_session))
+        calls = {"Remove this row": lambda: self.remove_row(self._which.value), "Undo": self.undo, "Redo": self.redo}
+        if by_session:
+            calls["Start a new session"] = self.start_session
+        calls[_MORE] = self.more_columns
+        self.buttons = {words: self._button(words, call) for words, call in calls.items()}
         exchange = [GridExchange(self, log, drafts).widget] if log else []
-        self.widget = stacked([self._grid, side_by_side(buttons), *exchange, self.message.widget, LogKeys()])
+        row = side_by_side([self._which, *self.buttons.values()])
+        self.remarks = W.HTML(style=self._looks.html)
+        self.widget = stacked(
+            [self.said.widget, self._grid, self.remarks, row, *exchange, self.message.widget, LogKeys()]
+        )
+        self._set_up(rows)
+
+    def _set_up(self, rows):
+        """Show the rows as saved, then listen to what is said above them."""
+        self.said.choose()
+        self._needed.update(self._sight.needed)
         self._rows = [self._new_row(raw) for raw in rows]
         self._rows += [self._new_row({}) for _ in range(_rows_for(len(rows)) - len(self._rows))]
-        self._arrange()
+        self._offer()
         self._now = self.rows()
+        self._steps_possible()
         self.judge()
-
-    def _box(self, widths):
-        """The grid without its cells."""
-        tracks = [widths.get(name) or self._width(name) for name in self.columns]
-        layout = W.Layout(
-            grid_template_columns=f"2em 4.5em {' '.join(tracks)}",
-            grid_gap="1px 4px",
-            align_items="center",
-            overflow="auto hidden",
-        )
-        return W.GridBox(layout=layout).add_class(LOG_CLASS)
+        for field in self.said.fields.values():
+            field.observe(self.message.guarded(lambda change: self._said_anew()), "value")
+        for control in self.said.read_by.values():
+            control.observe(self.message.guarded(lambda change: self._read_by()), "value")
 
     def rows(self):
         """The log as typed, a dict of str to str for each row; empty rows at the end are left out."""
@@ -180,25 +146,6 @@ class LogGrid:
         """Whether there is a change to make again."""
         return bool(self._future)
 
-    def add_row(self, *, like_last=False):
-        """Put a row at the end, or the words of the last row below it.
-
-        Parameters
-        ----------
-        like_last : bool
-            True to repeat the fixed words of the last row that holds something, never its readings.
-        """
-        filled = len(self.rows())
-        # All columns in the log's order: a row with its columns out of order would be taken for exchanged columns.
-        last = self._rows[filled - 1].raw if like_last and filled else None
-        kept = (*self.options, TAKEN_ON) if self.session else tuple(self.options)
-        words = {name: last[name] if name in kept else "" for name in self.columns} if last else {}
-        # With words, the first empty row gives way; without, the new one comes last.
-        place = filled if words else len(self._rows)
-        self._rows[place : place + 1] = [self._new_row(words)]
-        self._arrange()
-        self._changed()
-
     def remove_row(self, number):
         """Take a row out; `undo` brings it back.
 
@@ -231,7 +178,12 @@ class LogGrid:
 
     def start_session(self):
         """Date the rows typed from now on with today."""
-        self.message.remark(self.session.start())
+        self.message.remark(self.said.start())
+
+    def more_columns(self):
+        """Show every column, or again only those that differ from row to row."""
+        self._sight.more = not self._sight.more
+        self._arrange()
 
     def undo(self):
         """Take the last change back, whatever it was."""
@@ -255,9 +207,10 @@ class LogGrid:
             del self._rows[wanted:]
             self._rows += [self._new_row({}) for _ in range(wanted - len(self._rows))]
             for row, raw in zip(self._rows, [*raws, *([{}] * (wanted - len(raws)))], strict=True):
-                row.take(raw, self.options)
+                row.take(raw)
         finally:
             self._quiet = False
+        self._offer()
         self._arrange()
 
     def in_units(self, system):
@@ -274,30 +227,59 @@ class LogGrid:
     def judge(self):
         """Ask for the verdicts again, and tell whether they came; else the message line says why not."""
         verdicts = self.message.guarded(self._ask)()
-        if verdicts is None:
-            return False
-        for number, row in enumerate(self._rows, start=1):
-            row.judge(verdicts.get(number, ""))
-        return True
+        if verdicts is not None:
+            for number, row in enumerate(self._rows, start=1):
+                row.judge(verdicts.get(number, ""))
+            self.remarks.value = _remarks(self._log, verdicts)
+        begun = [row.raw for row in self._rows if row.begun]
+        self._sight.look(begun, self.said.words, [said for said in (verdicts or {}).values() if said[:4] != "good"])
+        self._arrange()
+        return verdicts is not None
 
     def _new_row(self, raw):
-        return GridRow(self.columns, self.options, raw, self._committed)
+        how = {"looks": self._looks, "needed": self._needed}
+        return GridRow(self.columns, self.options, raw, self._committed, **how)
 
     def _button(self, words, call):
         return button(words, self.message.guarded(lambda pressed: call()))
 
     def _committed(self, change):
         if not self._quiet:
-            self._date_new_rows()
             self._tidy_day(change["owner"])
+            self._learn(change["owner"])
             self._changed()
 
-    def _date_new_rows(self):
-        """Rows that have just been begun get the day of the session; rows of before are never touched."""
+    def _learn(self, cell):
+        """What is typed into a row, and said nowhere above yet, counts for the rows to come."""
+        for name in self.said.fields:
+            if any(row.cells.get(name) is cell for row in self._rows):
+                self.said.learn(name, cell.value)
+
+    def _said_anew(self):
+        self.said.tidy()
+        self._offer()
+        self.judge()
+
+    def _read_by(self):
+        self.said.choose()
+        self._needed.clear()
+        self._needed.update(self._sight.needed)
+        for row in self._rows:
+            for name in self.columns:
+                row.mark(name)
+        self.judge()
+
+    def _offer(self):
+        """Show in the rows that are not begun yet what they would begin with; rows of before are never touched."""
+        said, turns, above = self.said.words, self._sight.turns, None
         self._quiet = True
         try:
-            for row in self.session.new_rows(self._now, self._rows) if self.session else ():
-                row.cells[TAKEN_ON].value = self.session.day
+            for row in self._rows:
+                in_turn = {
+                    name: next_in_turn(words, above.text(name) if above else "") for name, words in turns.items()
+                }
+                row.offer(said | in_turn)
+                above = row
         finally:
             self._quiet = False
 
@@ -317,8 +299,8 @@ class LogGrid:
         missing = len(self._now) + _SPARE_ROWS - len(self._rows)
         if missing > 0:
             self._rows += [self._new_row({}) for _ in range(missing)]
-            self._arrange()
-        self._undo.disabled, self._redo.disabled = not self.can_undo, not self.can_redo
+        self._offer()
+        self._steps_possible()
         # First the disk, then the verdicts; a failure of the one must not stop the other, and stays to be read.
         saved = self._save is None or self.message.guarded(self._store)()
         if self.judge() and saved:
@@ -328,14 +310,23 @@ class LogGrid:
         self._save(self.rows())
         return True
 
+    def _steps_possible(self):
+        self.buttons["Undo"].disabled, self.buttons["Redo"].disabled = not self.can_undo, not self.can_redo
+
     def _arrange(self):
-        """Number the rows and put them into the grid; widgets that stay are not built anew."""
+        """Number the rows and put the columns in sight into the grid; widgets that stay are not built anew."""
         for number, row in enumerate(self._rows, start=1):
-            row.place(number, self.columns)
-        self._grid.children = [*self._heads, *(widget for row in self._rows for widget in row.widgets)]
-        chosen = self._which.value or 1
-        self._which.options = list(range(1, len(self._rows) + 1)) or [1]
-        self._which.value = min(chosen, len(self._which.options))
+            row.place(number)
+        shown = self._sight.shown
+        self._grid.layout.grid_template_columns = f"6em {' '.join(self._widths[name] for name in shown)}"
+        heads = [self._corner, *(self._heads[name] for name in shown)]
+        self._grid.children = [*heads, *(widget for row in self._rows for widget in row.widgets(shown))]
+        self.buttons[_MORE].description = _FEWER if self._sight.more else _MORE
+        self.buttons[_MORE].layout.display = None if self._sight.has_more else "none"
+        if len(self._which.options) != max(1, len(self._rows)):
+            chosen = self._which.value or 1
+            self._which.options = list(range(1, len(self._rows) + 1)) or [1]
+            self._which.value = min(chosen, len(self._which.options))
 
     def _ask(self):
         said = self._on_change(self.rows()) if self._on_change else None
@@ -353,11 +344,16 @@ def _rows_for(filled):
     return max(_LEAST_ROWS, filled + _SPARE_ROWS)
 
 
-def _cell(text, words):
-    if words is None:
-        return W.Text(value=text, continuous_update=False, layout=W.Layout(width="auto"))
-    known = ["", *words]
-    return W.Dropdown(options=known if text in known else [*known, text], value=text, layout=W.Layout(width="auto"))
+def _remarks(log, verdicts):
+    """What is assumed or asked about good rows, each thing once."""
+    rows_of = {}
+    for number, verdict in verdicts.items():
+        where = f"{log} log, row {number}"
+        if verdict.startswith(f"good: {where}"):
+            said = verdict.removeprefix(f"good: {where}").replace(where, f"{log} log").lstrip(",: ")
+            rows_of.setdefault(said, []).append(str(number))
+    lines = (f"Row{'s' * (len(rows) > 1)} {', '.join(rows)}: {said}" for said, rows in rows_of.items())
+    return "".join(f'<div style="line-height:1.3;max-width:80ch">{escape(line)}</div>' for line in lines)
 
 
 def _heading(text):

@@ -313,13 +313,6 @@ def test_what_stands_below_follows_once_when_the_hand_rests(shipped):
     assert run_apart(type_three_cells()) == ([], ["c"])
 
 
-def test_a_row_like_the_last_leaves_the_fit_as_it_is(tmp_path):
-    panel = SpinPanel(example.write(tmp_path))
-    before = panel.sentence
-    panel.grid.add_row(like_last=True)
-    assert "column" not in panel.message.text and panel.sentence.split(".")[0] == before.split(".")[0]
-
-
 def test_what_was_odd_in_the_file_is_said_and_not_only_assumed(tmp_path):
     job = example.write(tmp_path)
     path = job.folder / "spin.csv"

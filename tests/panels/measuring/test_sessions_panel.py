@@ -9,7 +9,6 @@ from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.panels.measuring.ohms_log import OhmsPanel
 from statorbook.panels.measuring.spin_log import ShortedPanel, SpinPanel
-from statorbook.widgets.session_day import SessionDay
 
 wording = sentences_of("panels_measuring")
 
@@ -22,7 +21,7 @@ def shipped(tmp_path):
 
 
 def press(panel, words):
-    next(b for b in panel.grid.widget.children[1].children if getattr(b, "description", "") == words).click()
+    panel.grid.buttons[words].click()
 
 
 def cells(panel, number):
@@ -59,18 +58,6 @@ def test_without_a_session_nothing_is_dated(shipped):
     panel = SpinPanel(shipped)
     cells(panel, 15)["volts"].value = "50"
     assert days(panel)[14] == ""
-
-
-def test_a_row_like_the_last_keeps_the_day(shipped):
-    panel = SpinPanel(shipped)
-    press(panel, "Add a row like the last")
-    assert (cells(panel, 15)["taken_on"].value, cells(panel, 15)["volts"].value) == ("2025-04-19", "")
-
-
-def test_a_page_opened_again_goes_on_with_the_session_of_today():
-    on = date(2026, 5, 2)
-    assert SessionDay([{"taken_on": "2026-05-02"}], lambda: on).day == "2026-05-02"
-    assert SessionDay([{"taken_on": "2026-05-01"}], lambda: on).day == "" == SessionDay([], lambda: on).day
 
 
 def test_a_session_can_be_left_out_and_the_job_remembers(shipped):

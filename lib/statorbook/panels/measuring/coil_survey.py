@@ -54,6 +54,11 @@ class CoilSurveyPanel(LogPanel):
         super().__init__(job, figure=KeptFigure(rows=2, height_in=5.2, sharex=True), sentence_lines=5)
         self.keep_all.layout.display = "none"  # every usable row counts here; an odd coil is the finding
 
+    def _in_turn(self):
+        """A row for each tooth, one after the other."""
+        part = self.job.stator
+        return {"tooth": [str(tooth) for tooth in range(1, part.slots + 1)]} if part else {}
+
     def _look(self, rows):
         """Read the log and compare the coils."""
         if not holds_anything(rows):

@@ -1,15 +1,18 @@
 """A log of the job as a grid: read from the disk, saved cell by cell, each row with its verdict."""
 
+from contextlib import suppress
+
 from statorbook.assembly import units_for
 from statorbook.bench import ALL_LOGS, LOGS
+from statorbook.errors import BadInput
 from statorbook.job import Drafts
 from statorbook.widgets import LogGrid
 
 _WIDTHS = {"taken_on": "minmax(7.5em, 9em)", "note": "minmax(6em, 26em)", "between": "minmax(7em, 10em)"}
 
 
-def log_grid(job, log, judge, *, words=None, heads=None):
-    """One log of a job as a grid; `words` and `heads` by column besides those of the log, `judge` as in `LogGrid`."""
+def log_grid(job, log, judge, *, words=None, heads=None, in_turn=None):
+    """One log of a job as a grid; `words` and `heads` by column besides those of the log, the rest as in `LogGrid`."""
     columns = ALL_LOGS[log].columns
     usual, system = {column.name: column.heading for column in columns}, units_for(job)
     if system == "US":
@@ -25,7 +28,16 @@ def log_grid(job, log, judge, *, words=None, heads=None):
         log=log,
         drafts=Drafts(job.folder, f"{log} log"),
         system=system,
+        first=_wiring(job),
+        in_turn=in_turn,
     )
+
+
+def _wiring(job):
+    """The wiring as found, with which the rows of a log begin; nothing while it is not known."""
+    with suppress(BadInput):
+        return {"connection": job.stator.found_connection} if job.stator else {}
+    return {}
 
 
 def file_notes(job, log):

@@ -66,7 +66,7 @@ class LogPanel(FollowedPanel):
         self._figure, self._complete, self._offering = figure, False, False
         self.keep_all, self.sessions = use_every_row(), choice("Sessions used", [ALL_SESSIONS], ALL_SESSIONS)
         self._notes = file_notes(self.job, self.log)
-        self.grid = log_grid(self.job, self.log, self._judge)
+        self.grid = log_grid(self.job, self.log, self._judge, in_turn=self._in_turn())
         self.keep_all.observe(self.guarded(lambda change: self.grid.judge()), "value")
         self.sessions.observe(self.guarded(self._choose_sessions), "value")
         super().__init__(
@@ -78,6 +78,10 @@ class LogPanel(FollowedPanel):
         self._complete = True
         for panel in follows:
             panel.follow(self.grid.judge)
+
+    def _in_turn(self):
+        """Words that new rows begin with one after the other, by column, where only the job knows them."""
+        return {}
 
     def _look(self, rows):
         """Read and fit the log; every log panel writes its own."""
