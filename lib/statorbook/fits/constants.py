@@ -106,7 +106,7 @@ def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", ke
         why = unusable_words(logs.shorted, "the shorted log")
         said = (
             f"{why[:1].upper()}{why[1:]}, so the inductance is {filled(henry.how)}; it decides the amps, so join "
-            "the leads and log them.",
+            "the leads and log them, or without AC amps read the volts on three resistors (page 02_spin_and_log).",
         )
     return TerminalConstants(
         emf_v_per_rpm=emf.estimate,

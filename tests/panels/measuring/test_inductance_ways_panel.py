@@ -1,13 +1,18 @@
 """The panel that weighs every way to the inductance."""
 
+from math import hypot, pi, sqrt
+
 import pytest
 
+from samples.job_samples import sample
+from samples.made_up_logs import MACHINE, clean_logs
 from samples.pages import cells, press, shown
 from sentences import sentences_of
 from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.registry import HenriesPart
+from statorbook.panels.measuring.coil_constants import CoilPanel
 from statorbook.panels.measuring.inductance_ways import InductanceWaysPanel
 from statorbook.panels.measuring.spin_log import ShortedPanel
 
@@ -86,6 +91,37 @@ def test_readings_on_resistors_join_in_each_by_itself(job):
     press(panel.form, "Save these readings")
     assert [row[0] for row in cells(shown(panel)[2])] == ["shorted log", "amps on resistors", "volts on resistors"]
     assert "do not agree" not in panel.sentence and "Resistors under load get hot" in shown(panel)[0]
+
+
+def test_a_meter_without_ac_amps_comes_to_constants_by_volts_on_resistors(tmp_path):
+    job, machine = Job.create("mill", tmp_path), MACHINE
+    job.save_part("stator", sample("stator"))
+    logs = clean_logs(machine)
+    job.save_log("spin", logs["spin"])
+    job.save_log("ohms", logs["ohms"])
+    shorted = ShortedPanel(job)
+    coil = CoilPanel(job, follows=[shorted])
+    ways = InductanceWaysPanel(job, follows=[shorted])
+    assert "mH (assumed)" in coil.sentence
+    # One star phase by phasor algebra, as above: winding and magnets at 20 °C, 24 pole pairs, 5 Ω in star at 300 rpm.
+    reactance = 2 * pi * 24 * 300 / 60 * machine.henry
+    volts = sqrt(3) * 5 * machine.emf * 300 / hypot(machine.ohm + 5, reactance)
+    for name, text in {"res_rpm": "300", "res_ohm": "5", "res_line_volts": f"{volts:.2f}"}.items():
+        ways.form.fields[name].control.value = text
+    press(ways.form, "Save these readings")
+    assert "Resistors under load get hot" in shown(ways)[0] and "hundreds of volts" in shown(ways)[0]
+    assert "(assumed)" not in coil.sentence and "it decides the amps" not in shown(coil)[0]
+    coil.write()
+    kept = Job.open("mill", tmp_path).coil
+    assert not kept.henry_assumed and "three resistors" in kept.henry_how
+    # Twelve coils in series in star, so one has a twelfth; the reading is rounded, and the rows of the logs are, too.
+    assert kept.henry == pytest.approx(machine.henry / 12, abs=kept.henry_plus_minus)
+    assert 0 < kept.henry_plus_minus < 0.2 * kept.henry
+    # Of rows with joined leads the shorted log itself says more, so it is not overruled.
+    job = job.reopen()
+    job.save_log("shorted", logs["shorted"])
+    coil.write()
+    assert "shorted log" in Job.open("mill", tmp_path).coil.henry_how
 
 
 def test_half_a_reading_on_resistors_is_refused_at_its_field(job):

@@ -5,8 +5,9 @@ import pytest
 from samples.pages import cells, shown
 from sentences import sentences_of
 from statorbook.examples import jobs as example
+from statorbook.fits.model_checks import Check
 from statorbook.job.job import Job
-from statorbook.panels.measuring.model_checks import ModelChecksPanel
+from statorbook.panels.measuring.model_checks import ModelChecksPanel, checks_words
 from statorbook.panels.measuring.spin_log import ShortedPanel, SpinPanel
 
 wording = sentences_of("panels_measuring")
@@ -45,6 +46,13 @@ def test_a_change_of_the_volts_comes_down_the_page_once(job):
     shorted.follow(lambda: told.append(panel.sentence))
     spin.sessions.value = "2025-04-19"
     assert told == [panel.sentence] and panel.sentence.startswith("6 of 9 ")
+
+
+def test_what_holds_is_said_in_one_short_sentence():
+    checks = [Check(name=f"number {n}", found="1", holds=True, words="look") for n in range(3)]
+    assert checks_words(checks) == wording("All 3 checks are")
+    faulty = Check(name="the zero", found="2 V", holds=False, words="look")
+    assert checks_words([*checks, faulty, Check(name="days", words="log more")]) == wording("the zero: 2 V")
 
 
 def test_without_logs_it_says_what_is_missing(tmp_path):

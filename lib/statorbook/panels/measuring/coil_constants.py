@@ -6,6 +6,7 @@ from statorbook.assembly import WRITE_CONSTANTS, bench_logs, stale_words, units_
 from statorbook.errors import BadInput
 from statorbook.fits import coil_estimates, terminal_constants, unusable_words, warmth_words
 from statorbook.job.parts import CoilPart, facts_worked_out_for
+from statorbook.panels.measuring.inductance_found import with_other_ways
 from statorbook.panels.measuring.log_panel import use_every_row
 from statorbook.quantities import filled, say
 from statorbook.widgets import Answer, Panel, Table
@@ -39,7 +40,7 @@ class CoilPanel(Panel):
         return self._estimates(self.job.read())
 
     def _estimates(self, now):
-        found = constants_at_leads(now, "coil constants", keep_all=self.keep_all.value)
+        found = with_other_ways(now, constants_at_leads(now, "coil constants", keep_all=self.keep_all.value))
         part = now.stator
         metals = {"conductor": part.conductor, "magnet": part.magnet}
         return coil_estimates(part.to_stator(), part.to_found_grouping(), found, **metals), found
@@ -81,7 +82,7 @@ class CoilPanel(Panel):
         fits = [fit for fit in (found.emf_fit, found.ohms_fit, found.inductance_fit) if fit]
         odd = [row.sentence for fit in fits for row in fit.odd_rows]
         warnings = [words for fit in fits for words in fit.warnings]
-        if found.inductance_fit is None:
+        if found.inductance_fit is None and found.henry.assumed:
             warnings.append(found.sentences[-1])
         grouping = now.stator.to_found_grouping()
         warmth = warmth_words(bench_logs(now).ohms)

@@ -4,10 +4,11 @@ from datetime import date
 
 from statorbook.assembly import bench_logs, units_for
 from statorbook.errors import BadInput
-from statorbook.fits import combined, from_lcr, from_load, from_resistors, unusable_words
+from statorbook.fits import combined, unusable_words
 from statorbook.job import Drafts
 from statorbook.job.parts import HenriesPart
 from statorbook.panels.measuring.coil_constants import constants_at_leads
+from statorbook.panels.measuring.inductance_found import set_aside, ways_to_inductance
 from statorbook.panels.start import UnitsChoice
 from statorbook.widgets import Answer, Form, Panel, Table
 from statorbook.winding import StarEquivalent, coil_from_star
@@ -43,7 +44,7 @@ class InductanceWaysPanel(Panel):
     """
 
     def __init__(self, job, *, follows=()):
-        self.job = job.reopen()
+        self.job, self._followed = job.reopen(), tuple(follows)
         self.units = UnitsChoice(self.job, self.in_units)
         self.form = Form(
             HenriesPart,
@@ -62,38 +63,21 @@ class InductanceWaysPanel(Panel):
     def _save(self, part):
         self.job.save_part("henries", part)
         self.redraw()
+        for panel in self._followed:  # what stands below the logs takes a reading without them too
+            panel.tell()
 
     def ways(self):
         """The henries of one star phase as estimates, by each way that was read and is not set aside."""
         return self._ways(self.job.read())
 
-    def _ways(self, now):
-        found = constants_at_leads(now, "inductance")
-        facts, read = now.stator, now.henries
-        made = {} if found.henry.assumed else {"shorted log": found.henry}
-        if read is not None and read.lcr_henry is not None:
-            made["LCR meter"] = from_lcr(read.lcr_henry, rotor_on=read.lcr_rotor == "in place")
-        if read is not None and read.loaded and not _set_aside(now):
-            at = {"speed_rpm": read.load_rpm, "dc_amps": read.load_dc_amps, "dc_volts": read.load_dc_volts}
-            made["loaded reading"] = from_load(
-                facts.to_stator(),
-                found.emf_v_per_rpm,
-                found.ohm,
-                **at,
-                copper_c=read.load_copper_c,
-                conductor=facts.conductor,
-            )
-        for reading in read.on_resistors if read is not None else ():
-            way = "amps on resistors" if "line_amps" in reading else "volts on resistors"
-            made[way] = from_resistors(
-                facts.to_stator(), found.emf_v_per_rpm, found.ohm, **reading, conductor=facts.conductor
-            )
-        return made
+    @staticmethod
+    def _ways(now):
+        return ways_to_inductance(now, constants_at_leads(now, "inductance"))
 
     def answer(self):
         """Every way with its ±, and what they say together."""
         now = self.job.read()
-        ways, aside = self._ways(now), _set_aside(now)
+        ways, aside = self._ways(now), set_aside(now)
         caution = " ".join(filter(None, (_unchecked(now), CAUTION)))
         if not ways:
             return Answer(sentence=" ".join(filter(None, (_nothing(now), aside))), caution=caution)
@@ -134,17 +118,6 @@ class InductanceWaysPanel(Panel):
         }
         self.job.save_part("coil", type(now.coil)(**{**now.coil.model_dump(), **changed}))
         self.message.say(f"Saved in the job {self.job.name}: inductance of one coil {one.times(1000, unit='mH')}.")
-
-
-def _set_aside(job):
-    """Why the loaded reading is not used; empty when it is."""
-    read, bank = job.henries, job.bank
-    try:
-        if read is not None and bank is not None:
-            read.require_load_volts(bank.to_bank())
-    except BadInput as refusal:
-        return f"Kept, but set aside – {refusal}"
-    return ""
 
 
 def _unchecked(job):

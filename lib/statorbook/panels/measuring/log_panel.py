@@ -44,7 +44,7 @@ class FollowedPanel(Panel):
         """Call something after each change, once it is saved and shown here."""
         self._followers = (*self._followers, call)
 
-    def _tell(self):
+    def tell(self):
         """Tell them once the hand rests: a row that is being typed must not wait for what stands below its panel."""
         self._changes += 1
         when_at_rest(partial(self._tell_now, self._changes))
@@ -116,7 +116,7 @@ class LogPanel(FollowedPanel):
             self.found = Judged(missing=f"Your readings are kept, but nothing can be worked out now – {refusal}")
         if self._complete:
             self.redraw()
-            self._tell()
+            self.tell()
         return self.found.verdicts
 
     def _offer_sessions(self):

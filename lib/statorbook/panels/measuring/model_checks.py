@@ -2,7 +2,6 @@
 
 from statorbook.assembly import bench_logs, units_for
 from statorbook.cautions import SPUN_HOT, Exposure
-from statorbook.errors import count_of
 from statorbook.fits import log_checks
 from statorbook.panels.measuring.coil_constants import missing_for_constants
 from statorbook.widgets import Answer, Panel, Table
@@ -41,12 +40,12 @@ class ModelChecksPanel(Panel):
 
 
 def checks_words(checks):
-    """How many checks hold, which do not, how many cannot tell yet, in sentences."""
+    """Which checks do not hold, or else what to log next, in sentences; one short sentence when all is well."""
     off = [check for check in checks if check.holds is False]
-    unknown = sum(check.holds is None for check in checks)
-    good = len(checks) - len(off) - unknown
-    said = [f"{good} of {count_of(len(checks), 'check')} are as they should be."]
-    said += [f"Not as it should be – {check.name}: {check.found}; {check.words}." for check in off]
-    if unknown:
-        said.append(f"{unknown} cannot tell yet; the table says what to log.")
-    return " ".join(said)
+    unknown = [check for check in checks if check.holds is None]
+    if off:
+        return " ".join(f"Not as it should be – {check.name}: {check.found}; {check.words}." for check in off)
+    if not unknown:
+        return f"All {len(checks)} checks are as they should be."
+    good = len(checks) - len(unknown)
+    return f"{good} of {len(checks)} checks are as they should be. For the others next: {unknown[0].words}."
