@@ -5,7 +5,7 @@ import shutil
 import subprocess
 import tempfile
 import time
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -26,12 +26,14 @@ from statorbook.examples.jobs import write as write_example
 from statorbook.job.parts.registry import ReaderPart
 from statorbook.job.places import EXAMPLES
 from statorbook.panels.rewiring.meter_checks import MeterChecks
+from statorbook.rewiring.checks.bands import MeterCheck
+from statorbook.rewiring.checks.groups import check_groups
 from statorbook.rewiring.plan import LAYOUTS, cut_and_join
+from statorbook.rewiring.probes import LEAD_PAIRS
 from statorbook.rewiring.work_steps import steps
 from statorbook.sheets.job_sheets import write_sheets
-from statorbook.sheets.paper import font_files, printable
+from statorbook.sheets.paper import TICK_BOX, font_files, printable
 from statorbook.sheets.plan_sheets import PlanSheets, write_pdf
-from statorbook.sheets.plan_tables import TICK_BOX
 from statorbook.sheets.summary import Summary, materials, summary_of
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
@@ -61,18 +63,6 @@ CASES = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class StandIn:
-    """A meter check as the sheets want it."""
-
-    name: str
-    kind: str
-    step: int
-    words: Instruction
-    expects: str
-    unit: str
-
-
 def picture(width=400, height=400, word="drawn"):
     """A drawing with something at its corners."""
     marks = "".join(
@@ -94,25 +84,18 @@ def plan_of(case, diameter_mm=220.0):
 
 def checks_for(made):
     """Two before the work, one after each step that asks for one, three at the end."""
-    said = [("A-B", "ohms", 0, "13.2 to 14.1 Ω", "Ω"), ("A-iron", "megohm", 0, "above 1 MΩ", "MΩ")]
-    said += [
-        (
-            "" if s.check == "parted" else s.check,
-            "look" if s.check == "parted" else "ohms",
-            s.number,
-            "2.1 to 2.4 Ω",
-            "Ω",
-        )
-        for s in made
-        if s.check
-    ]
-    said += [(f"{pair} turned", "volts", len(made), "7.6 to 8.4 V", "V") for pair in ("A-B", "B-C", "C-A")]
+    said = [("A-B", "ohms", 0, "Ω"), ("A-iron", "megohm", 0, "MΩ")]
+    for step in made:
+        if step.check == "parted":
+            said.append(("", "look", step.number, ""))
+        elif step.check:
+            said.append(("B-C" if step.check == "alike" else step.check, "ohms", step.number, "Ω"))
+    said += [(pair, "volts", len(made), "V") for pair in LEAD_PAIRS]
     return tuple(
-        StandIn(name=name, kind=kind, step=step, expects=expects, unit=unit,
-                words=Instruction(
-                    f"Check {number}: probes on 1S and 34F, then wait until the meter is steady, and write it down.",
-                    STILL))
-        for number, (name, kind, step, expects, unit) in enumerate(said, start=1)
+        MeterCheck(name=name, kind=kind, step=step, unit=unit, group=f"{kind} {bool(step)}",
+                   low=2.1, high=2.4, expected=2.2,
+                   words=Instruction(f"Take the {kind} of {bool(step)}, wait until the meter is steady.", STILL))
+        for name, kind, step, unit in said
     )  # fmt: skip
 
 
@@ -205,10 +188,8 @@ def test_nothing_of_the_plan_is_missing(printed, case, paper):
     at = 0
     for step in sheets.steps:  # in the order of the work
         at = whole.index(squeezed(step.words.text), at)
-    for check in sheets.checks:
-        row = squeezed(f"{check.words.text}{'' if check.kind == 'look' else check.expects + check.unit}{TICK_BOX}")
-        assert row in whole[at:]
-        assert squeezed(check.name) in whole[at:]
+    for group in check_groups(sheets.checks, sheets.plan.wired):
+        assert all(squeezed(check.words.text) in whole[at:] for check in (*group.looks, *(r.check for r in group.rows)))
 
 
 @EACH
@@ -217,10 +198,9 @@ def test_a_row_stays_on_its_page_and_every_page_of_a_table_has_its_header(printe
     step_pages, check_pages = titled(pages, "Steps"), titled(pages, "Meter checks")
     assert step_pages and check_pages and len(step_pages) + len(check_pages) == len(pages) - 2
     assert all(page.count("Step Done What to do") == 1 for page in step_pages)
-    assert all(page.count(wording("No. Check After step What")) == 1 for page in check_pages)
-    for rows, where in ((sheets.steps, step_pages), (sheets.checks, check_pages)):
-        whole = [squeezed(page) for page in where]
-        assert all(sum(page.count(squeezed(row.words.text)) for page in whole) == 1 for row in rows)
+    assert all("No." in page and "From To" in page for page in check_pages)
+    whole = [squeezed(page) for page in step_pages]
+    assert all(sum(page.count(squeezed(row.words.text)) for page in whole) == 1 for row in sheets.steps)
 
 
 @EACH
@@ -258,9 +238,11 @@ def test_a_step_says_which_checks_follow_and_the_first_page_of_steps_which_come_
         f"{parted.words.text} ⚠ {Exposure.SHARP.tag} Then: look, as the meter checks say after step {parted.number}."
     ) in said
     assert f"{sheets.steps[-1].words.text} ⚠ {last} Then: meter checks 3 to 6." in said
-    listed = titled(pages, "Meter checks")[0]
-    assert f"1 A-B start {sheets.checks[0].words.text}" in listed and "6 C-A turned 14 Check 7:" in listed
-    assert f"look {parted.number} {sheets.checks[2].words.text} {TICK_BOX}" in listed
+    listed = " ".join(titled(pages, "Meter checks"))
+    assert (
+        f"1 lead A lead B 2.1 to 2.4 Ω {TICK_BOX}" in listed
+        and f"{TICK_BOX} After step {parted.number}. Take" in listed
+    )
 
 
 @pytest.mark.parametrize("name", [EXAMPLES[0], *(pytest.param(name, marks=pytest.mark.slow) for name in EXAMPLES[1:])])
@@ -279,9 +261,8 @@ def test_page_and_print_count_and_number_the_same_checks(tmp_path, name, layout)
     ]
     assert counted[0] == counted[1]
     # The last number of both tables is that count, and belongs to the same check.
-    last = [row for row in cells(panel.plan_table.value) if row[0]][-1]
-    assert last[0].split(" to ")[-1] == counted[0]
-    assert re.search(rf"(^|\s){counted[0]} {re.escape(last[2].split('; ')[-1])} {last[1]}\s", " ".join(pages))
+    last = cells(panel.plan_table.value)[-1]
+    assert last[1] == counted[0] and f"{' '.join([last[1], *last[4:7]])} {TICK_BOX}" in " ".join(pages)
 
 
 @pytest.mark.parametrize("size", [(400, 400), (200, 900), (900, 200)], ids=["square", "tall", "wide"])
@@ -353,7 +334,7 @@ def test_another_ending_is_refused(tmp_path):
     ({"made_on": 2026}, wording('date of the sheets: 2026')),
     ({"steps": ()}, wording('sheets: no steps were given')),
     ({"drawing_svg": ""}, wording('sheets: no drawing was given')),
-    ({"checks": (StandIn(name="B1", kind="ohms", step=99, words="", expects="", unit=""),)},
+    ({"checks": (MeterCheck(name="B1", kind="ohms", step=99, words=Instruction("Read.", STILL)),)},
      wording('sheets: check B1 belongs after')),
 ])  # fmt: skip
 def test_sheets_that_do_not_belong_together_are_refused(changes, sentence):

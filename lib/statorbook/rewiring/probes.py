@@ -23,8 +23,12 @@ class Probe:
     @property
     def words(self):
         """Where to put the probes, in words."""
-        one, other = (place.label if isinstance(place, CoilEnd) else place for place in self.places)
-        return f"from {one} to {other}"
+        return "from {} to {}".format(*self.place_words)
+
+    @property
+    def place_words(self):
+        """The names of its two places."""
+        return tuple(place.label if isinstance(place, CoilEnd) else place for place in self.places)
 
     @property
     def ends(self):

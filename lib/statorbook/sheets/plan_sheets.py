@@ -8,6 +8,7 @@ from pathlib import Path
 from statorbook.errors import BadInput, count_of
 from statorbook.job import locked, replace_file
 from statorbook.rewiring import Plan
+from statorbook.sheets.check_tables import check_pages
 from statorbook.sheets.paper import (
     BODY_PT,
     FONT,
@@ -21,7 +22,7 @@ from statorbook.sheets.paper import (
     paragraph,
     printable,
 )
-from statorbook.sheets.plan_tables import check_pages, step_pages
+from statorbook.sheets.step_table import step_pages
 from statorbook.sheets.summary import Summary
 
 _SVG_FONTS = "DejaVu Sans, Verdana, sans-serif"

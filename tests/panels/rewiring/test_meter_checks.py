@@ -1,14 +1,18 @@
 """The panel of the meter checks, without a browser."""
 
+import re
+from html import unescape
+
 import pytest
 
 from samples.job_samples import sample
 from samples.pages import cells, refused
 from sentences import sentences_of
-from statorbook.cautions import Exposure
+from statorbook.cautions import exposures_of
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.panels.rewiring.meter_checks import CAUTION, NO_COIL, NO_PLAN, MeterChecks
+from statorbook.rewiring.checks.groups import check_groups
 from statorbook.rewiring.plan import cut_and_join
 from statorbook.widgets.answer import Answer
 from statorbook.widgets.table import Table
@@ -55,7 +59,8 @@ def test_without_a_plan_it_says_where_to_go_and_keeps_readings(job):
     type_row(panel, 1, between="A-B")
     assert on_disk(panel)[0]["between"] == "A-B"
     panel.show(PLAN)
-    assert panel.sentence.startswith(wording("0 of 43 checks are")) and "1S-25S" in panel.plan_table.value
+    assert panel.sentence.startswith(wording("0 of 43 checks are"))
+    assert any(row[4:6] == ["1S", "25S"] for row in cells(panel.plan_table.value))
     panel.show(None)
     assert panel.sentence == NO_PLAN and panel.plan_table.value == ""
 
@@ -72,16 +77,17 @@ def test_a_new_log_names_the_first_check(job):
     asked = [each for each in panel.checks if each.kind != "look"]
     assert len(asked) == 3 + 6 + 18 + 6 + 6 + 1 + 3
     assert panel.sentence == (
-        f"0 of {len(asked)} checks are read, 0 agree. {LIMIT} Nothing read so far speaks against going on. Next, "
+        f"0 of {len(asked)} checks are read, 0 agree. Nothing read so far speaks against going on. Next, "
         "before the first cut: A-B, 11.6 to 12.4 Ω."
     )
+    assert LIMIT in unescape(panel.plan_table.value)
     assert panel.shown_answer.caution == CAUTION
 
 
 def test_rows_are_kept_and_judged_one_by_one(job):
     panel = MeterChecks(job, PLAN)
     type_row(panel, 1, between="A-B", ohms="12.0")
-    assert "✓ good" in sign(panel, 1) and wording("A-B as found: 12 Ω") in words_under(panel, 1)
+    assert "✓ good" in sign(panel, 1) and panel.grid.row(1).sentence.layout.display == "none"
     type_row(panel, 2, between="A1", ohms="2.9")
     assert "! odd" in sign(panel, 2) and wording("A1 after step 9: 2.9") in words_under(panel, 2)
     type_row(panel, 3, between="A9", ohms="2")
@@ -117,7 +123,7 @@ def test_temperature_and_speed_move_the_bands(job):
     panel = MeterChecks(job, PLAN)
     panel.copper.value, panel.speed.value = "40", "120"
     assert "A-B, 12.5 to 13.4 Ω." in panel.sentence
-    assert any("at 120 rpm" in row[3] for row in cells(panel.plan_table.value))
+    assert "at 120 rpm" in panel.plan_table.value
     panel.copper.value = "warm"
     assert refused(panel).startswith("Winding temperature today: ")
     panel.copper.value = "20"
@@ -132,15 +138,49 @@ def test_the_plans_own_conditions_come_first(job):
 
 def test_the_limit_comes_from_the_choice(job):
     job.save_part("choice", sample("choice", series=4, parallel=3, speed_rpm=600.0, dc_amps=3.0))
-    assert wording("The limit is 4.2 %") in MeterChecks(job, PLAN).sentence
+    assert wording("The limit is 4.2 %") in unescape(MeterChecks(job, PLAN).plan_table.value)
 
 
-def test_alike_checks_stand_in_one_line(job):
-    rows = cells(MeterChecks(job, PLAN).plan_table.value)
-    assert rows[0][:3] == ["1 to 3", "before", "A-B; B-C; C-A"] and rows[0][4] == "11.6 to 12.4 Ω"
-    paths = next(row for row in rows if row[2].startswith("A1"))
-    assert paths[2].startswith(wording("A1 (from 1S to 10F)"))
-    assert paths[3].endswith(f"The same for the others. ⚠ {Exposure.STANDING.tag}") and len(rows) < 20
+# By hand: 43 checks; three lead pairs as found, six cuts, nine paths in ohms, the same nine in volts, six joints before
+# they close, three lead pairs and three legs, insulation, three lead pairs in volts, and the first spin with no row.
+def test_each_group_says_once_what_to_do_and_then_has_a_row_for_each_check(job):
+    table = MeterChecks(job, PLAN).plan_table.value
+    bodies = [len(cells(body)) for body in table.split("<tbody>")[1:]]
+    assert bodies == [3, 6, 9, 9, 6, 3, 3, 1, 3, 0]
+    rows = cells(table)
+    assert [row[1] for row in rows] == [str(number) for number in range(1, 44)]
+    assert rows[0] == ["", "1", "before", "", "lead A", "lead B", "11.6 to 12.4 Ω", ""]
+    path = next(row for row in rows if row[3] == "A1")
+    assert path[4:6] == ["1S", "10F"]
+    said = unescape(re.sub(r"<[^>]+>", "", table))
+    for words in ("Cut ends bent apart", "Each path from end to end", "Put the rotor back", "insulation tester."):
+        assert said.count(words) == 1, words
+
+
+def test_every_group_has_its_cautions_the_first_time_in_whole_sentences(job):
+    panel = MeterChecks(job, PLAN)
+    heads = [unescape(re.sub(r"<[^>]+>", "", head)) for head in re.findall(r'<th scope="rowgroup".*?</th>',
+                                                                          panel.plan_table.value)]  # fmt: skip
+    told = set()
+    for group, head in zip(check_groups(panel.checks, PLAN.wired), heads, strict=True):
+        exposed = exposures_of([*(look.words for look in group.looks), *(row.check.words for row in group.rows)])
+        assert exposed
+        for exposure in exposed:
+            assert (exposure.tag if exposure in told else exposure.sentence) in head, (group.title, exposure)
+        told |= set(exposed)
+
+
+def test_the_verdict_stands_first_in_its_row_and_words_only_below_what_is_odd(job):
+    panel = MeterChecks(job, PLAN)
+    type_row(panel, 1, between="A-B", ohms="12.0")
+    type_row(panel, 2, between="B-C", ohms="15")
+    rows = cells(panel.plan_table.value)
+    assert rows[0][0] == "✓ good" and rows[0][-1] == "12 Ω"
+    assert rows[1][0] == "! odd" and rows[1][-1] == "15 Ω"
+    table = panel.plan_table.value
+    below = re.findall(r'<tr><td style="[^"]*" colspan="8">(.*?)</td></tr>', table)
+    assert len(below) == 1 and "B-C as found: 15 Ω, but should be" in below[0]
+    assert table.index(">B-C as found") > table.index("lead C")
 
 
 def test_the_finder_gets_only_readings_of_the_new_winding(job):

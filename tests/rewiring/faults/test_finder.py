@@ -214,7 +214,9 @@ def test_paths_alone():
     for name, kind in first_readings(single, apart=True):
         person.take(name, kind)
     # One coil alone shows the same volts whichever way round it is joined.
-    assert person.ask(apart=True).sentence == wording("The readings are those of sound")
+    found = person.ask(apart=True)
+    assert found.sentence == wording("readings are those of sound")
+    assert found.hidden == "one of the 36 coils is reversed"
 
 
 def test_a_path_measured_alone_still_counts_when_the_winding_is_finished():

@@ -11,7 +11,7 @@ _SHOWN = 6
 
 
 def faults_answer(wired, coil, copper_c, hand_rpm, readings):
-    """Single faults ranked by the readings of the new winding: a sentence with the next one to take, and a table."""
+    """What the readings of the new winding say, in a sentence; the faults, or what is not ruled out, as a table."""
     apart = not any(reading.probe.name in LEAD_PAIRS or reading.probe.name.endswith("-star") for reading in readings)
     telling = readings if apart else [reading for reading in readings if reading.probe.name not in wired.named_paths]
     measured = [one for reading in telling for one in _measured(reading)]
@@ -22,10 +22,9 @@ def faults_answer(wired, coil, copper_c, hand_rpm, readings):
         hand_rpm=hand_rpm,
         apart=apart,
     )
-    if found.healthy and not found.next_probe:
-        return Answer(sentence=found.sentence)
-    sentence = together(found.sentence, found.next_words)
-    return Answer(sentence=sentence, table=None if found.healthy else _ranking(found))
+    if found.healthy or found.hidden:
+        return Answer(sentence=found.sentence, table=_not_ruled_out(found))
+    return Answer(sentence=together(found.sentence, found.next_words), table=_ranking(found))
 
 
 def _measured(reading):
@@ -35,6 +34,15 @@ def _measured(reading):
         yield Measured(name=name, kind="ohms", value=reading.ohms)
     if not isnan(reading.volts):
         yield Measured(name=name, kind="volts", value=reading.volts, speed_rpm=reading.speed_rpm)
+
+
+def _not_ruled_out(found):
+    """What could still be hidden, and the reading that would tell; None where nothing could."""
+    if not (found.hidden or found.next_probe):
+        return None
+    heads = ("what these readings do not rule out", "what would tell")
+    rows = ((f"That {found.hidden}." if found.hidden else "Faults that are far less likely.", found.next_words),)
+    return Table(columns=heads, rows=rows, caption="What could still be hidden behind good readings.")
 
 
 def _ranking(found):

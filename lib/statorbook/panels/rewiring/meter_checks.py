@@ -1,6 +1,6 @@
 """Panel of chapter 05: what the meter should say at every step, and the log of what it did say."""
 
-from itertools import groupby
+from html import escape
 
 import ipywidgets as W
 
@@ -9,20 +9,21 @@ from statorbook.cautions import exposures_of, text_of, together
 from statorbook.errors import BadInput
 from statorbook.job import Drafts
 from statorbook.panels.measuring.job_log import file_notes, log_grid
+from statorbook.panels.rewiring.check_table import check_table
 from statorbook.quantities import holds_anything
-from statorbook.rewiring import ParallelLimit, probe_named
+from statorbook.rewiring import ParallelLimit
 from statorbook.rewiring.checks import (
+    check_groups,
     compare_readings,
     doubts,
     latest_of,
     numbered,
-    numbers_in_words,
     read_checks,
     stops,
     verdict_words,
 )
 from statorbook.rewiring.faults import place_named, places_to_measure
-from statorbook.widgets import Answer, NumberField, Panel, Table, caution_html, keep_fields
+from statorbook.widgets import Answer, NumberField, Panel, keep_fields
 
 NO_PLAN = (
     "No plan yet: choose a grouping on page 04_choose_a_grouping and plan its cuts and joins. "
@@ -93,8 +94,7 @@ class MeterChecks(Panel):
 
     def _prepare(self):
         """Work out the checks anew."""
-        self.checks, self._by_hz, self.limit, self._refusal = (), (), ParallelLimit(), ""
-        self.plan_table.value = ""
+        self.checks, self._by_hz, self.limit, self._refusal, self._groups = (), (), ParallelLimit(), "", ()
         now = self.job.read()
         if self._plan is None or now.coil is None or now.stator is None:
             return
@@ -105,8 +105,7 @@ class MeterChecks(Panel):
         self._rpm = at[1]
         made = checks_for(now, self._plan, *at)
         self.checks, self._by_hz, self.limit = made.checks, made.by_hz, made.limit
-        table = plan_table(self.checks, self._plan.wired)
-        self.plan_table.value = caution_html(table.exposures) + table.in_its_own_box(height_px=_PLAN_TABLE_PX)
+        self._groups = check_groups(self.checks, self._plan.wired)
 
     def _renew(self):
         self._prepare()
@@ -118,6 +117,9 @@ class MeterChecks(Panel):
             self._readings = read_checks(rows, self._plan.wired)
         if self.checks:
             self._compared = compare_readings(self.checks, self._readings, self._rpm, checks_by_hz=self._by_hz)
+        limit = self.limit.reason if self._groups and self._plan.grouping.parallel > 1 else ""
+        shown = check_table(self._groups, latest_of(self._compared), _PLAN_TABLE_PX) if self._groups else ""
+        self.plan_table.value = shown + (f"<div>Paths side by side: {escape(limit)}</div>" if limit else "")
         if self._complete:
             self.redraw()
         return {reading.row: verdict_words(reading, self._compared) for reading in self._readings}
@@ -136,11 +138,13 @@ class MeterChecks(Panel):
         off = [verdict for verdict in latest if not verdict.good]
         bad = sum(not reading.usable for reading in self._readings)
         said = f"{len(latest)} of {len(asked)} checks are read, {len(latest) - len(off)} agree."
+        if len(latest) == len(asked) and not off:
+            said = f"All {len(asked)} checks agree."
         if off:
             said += f" Not as they should be: {'; '.join(verdict.words for verdict in off)}."
         if bad:
             said += f" {bad} {'row' if bad == 1 else 'rows'} cannot be used; the words below each say why."
-        return f"{said} {self.limit.reason}" if self._plan.grouping.parallel > 1 else said
+        return f"{said} {self.limit.reason}" if off and self._plan.grouping.parallel > 1 else said
 
     def _next(self, stop, doubt):
         if stop:
@@ -152,29 +156,6 @@ class MeterChecks(Panel):
         done = {verdict.check.key for verdict in self._compared}
         left = [check for number, check in numbered(self.checks) if number and check.key not in done]
         if not left:
-            return "Every check agrees: take the first spin as the last line of the table says."
+            return "Take the first spin as the end of the table says."
         when = "before the first cut" if left[0].step == 0 else f"after step {left[0].step}"
         return f"Nothing read so far speaks against going on. Next, {when}: {left[0].name}, {left[0].expects}."
-
-
-def plan_table(checks, wired):
-    """The checks as a table; alike ones of a step stand in one line."""
-    rows, marks = [], []
-    for (step, kind, expects), group in groupby(numbered(checks), key=lambda item: _alike(item[1])):
-        group = list(group)
-        for part in [group] if kind != "look" else [[item] for item in group]:
-            first, places = part[0][1], "; ".join(_places(check.name, wired) for _, check in part if check.name)
-            words = together(first.words, "The same for the others." if len(part) > 1 else "")
-            numbers = numbers_in_words([number for number, _ in part])
-            rows.append((numbers, step or "before", places, words, "" if kind == "look" else expects))
-            marks.append("quiet" if kind == "look" else "")
-    heads = ("No.", "After step", "Probes", "What to do", "It should say")
-    return Table(columns=heads, rows=tuple(rows), marks=tuple(marks), caption="Meter checks in the order of the work.")
-
-
-def _alike(check):
-    return check.step, check.kind, check.expects
-
-
-def _places(name, wired):
-    return f"{name} ({probe_named(wired, name).words})" if name[1:].isdigit() else name

@@ -7,6 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "bands": ["DRY_IT", "numbered", "numbers_in_words"],
         "expected": ["bench_checks"],
+        "groups": ["check_groups"],
         "rows": ["read_checks"],
         "verdicts": ["compare_readings", "doubts", "latest_of", "stops", "verdict_words"],
     },

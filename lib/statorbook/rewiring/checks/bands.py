@@ -61,7 +61,8 @@ class MeterCheck:
     name: str  # as `probes.probe_named` takes it: "A1", "A-B", "A-star", "1F-4S", "A-iron"; empty for a look
     kind: str  # one of KINDS; volts are AC rms
     step: int  # of the plan, after which it is taken; 0 before the first one
-    words: Instruction
+    words: Instruction  # the same for all checks that are taken alike
+    group: str = ""  # the checks that it is read with, such as "Paths, ohms"
     expected: float | None = None  # in its unit, as low and high; infinite where nothing may lead across
     low: float | None = None
     high: float | None = None

@@ -36,7 +36,7 @@ _ROTOR_BACK = Instruction(
     (Exposure.MAGNETS, *SPUN),
 )
 _SPIN_WORDS = Instruction(
-    "First spin: guard on, leads open and each in an insulated terminal, nobody near the rotor, a low speed first. The "
+    "Guard on, leads open and each in an insulated terminal, nobody near the rotor, a low speed first. The "
     "volts between the leads rise in step with the speed, all three alike. After one minute nothing hums, rubs or "
     "smells. Stop it and feel the coils: a warm one with open leads carries a circulating current, so go no further. "
     "Only then, at rest, the rectifier, and last the fused bank.",
@@ -120,20 +120,21 @@ class _Bench:
         self.paths = [probe for probe in self.probes.values() if probe.when == ALONE]
         self.path_volts = CoilCircuit(coils=coils, ties=plan.wired.links).volts_rms(*self.paths[0].places)
         self.last = len(made)
-        self.told_low = False
+        self.told_low = self.told_volts = False
 
     def as_found(self):
         if not (self.plan.cuts or self.plan.joins):
             return
         for pair in LEAD_PAIRS:
-            yield from self._ohms(pair, self.probes[pair].places, 0, "Before the first cut, as found")
+            words = "Before the first cut: ohms between each two leads"
+            yield from self._ohms(pair, self.probes[pair].places, 0, "As found, ohms", words)
 
     def parted(self):
         """Each cut: open where no other coils lead round it, else by eye."""
         step = next((step for step in self.made if step.check == "parted"), None)
         if step is None:
             return
-        circuit, seen = self.circuit(step.number), []
+        circuit, seen, told = self.circuit(step.number), [], []
         for cut in self.plan.cuts:
             left = sorted(self.plan.stays[cut.off][1])[:1] if cut.off else []
             ends = (*cut.ends, *left)
@@ -143,14 +144,15 @@ class _Bench:
             if circuit.connected(*ends):
                 seen.append(probe.name)
             else:
-                yield self._open(probe.name, step.number)
+                told.append(self._open(probe.name, step.number))
         if seen:
             words = Instruction(
                 f"Between {', '.join(seen)} the meter finds a way round through other coils: look that each wire is "
                 "parted and bent away.",
                 STILL,
             )
-            yield MeterCheck(name="", kind="look", step=step.number, words=words)
+            yield _look(step.number, words, "Cuts, ohms")
+        yield from told
 
     def paths_joined(self):
         """Ohms of each path once its jumpers are in."""
@@ -170,18 +172,17 @@ class _Bench:
             if probe.name not in read:
                 yield from self._path_ohms(probe, gate)
         for probe in self.paths:
-            words = f"Path {probe.name}, {probe.words}"
-            yield self._volts(probe.name, self.circuit(gate).volts_rms(*probe.places), gate, words)
+            volts = self.circuit(gate).volts_rms(*probe.places)
+            yield self._volts(probe.name, volts, gate, "Paths, volts", "Each path from end to end")
 
     def with_rotor_back(self, checks):
         """In the order of the work; the rotor is out since the first step, so it goes back before the first volts."""
-        told = False
         for check in sorted(checks, key=lambda check: check.step):
-            if check.kind == "volts" and not told:
-                told = True
+            if check.kind == "volts" and not self.told_volts:
+                self.told_volts = True
                 # No two loose ends can show more than two paths that hang together at one end.
                 for words in (_ROTOR_BACK, self._volts_words(2.0 * self.path_volts)):
-                    yield MeterCheck(name="", kind="look", step=check.step, words=words)
+                    yield _look(check.step, words, check.group)
             yield check
 
     def gaps(self):
@@ -197,15 +198,17 @@ class _Bench:
         circuit = self.circuit(self.last)
         ready = [probe for probe in self.probes.values() if probe.when == FINISHED and "tooth" not in probe.name]
         for probe in ready:
-            what = "all three lead pairs alike within 3 %" if probe.name in LEAD_PAIRS else "all three legs alike"
-            yield from self._ohms(probe.name, probe.places, self.last, f"Finished winding, {what}")
+            between = probe.name in LEAD_PAIRS
+            group = f"Finished winding, ohms {'between leads' if between else 'from lead to star point'}"
+            alike = "All three lead pairs alike within 3 %" if between else "All three legs alike"
+            yield from self._ohms(probe.name, probe.places, self.last, group, f"{alike}: ohms")
         yield self._insulation()
         volts = {probe: circuit.volts_rms(*probe.places) for probe in ready if probe.name in LEAD_PAIRS}
-        yield MeterCheck(name="", kind="look", step=self.last, words=self._volts_words(max(volts.values())))
+        group = "Finished winding, volts between leads"
+        yield _look(self.last, self._volts_words(max(volts.values()), again=self.told_volts), group)
         for probe, expected in volts.items():
-            words = f"Finished winding, {probe.words}, all three pairs alike within 3 %"
-            yield self._volts(probe.name, expected, self.last, words)
-        yield MeterCheck(name="", kind="look", step=self.last, words=_SPIN_WORDS)
+            yield self._volts(probe.name, expected, self.last, group, "All three lead pairs alike within 3 %")
+        yield _look(self.last, _SPIN_WORDS, "First spin")
 
     def _phase_of(self, end):
         return self.plan.found.stator.coils[end.tooth - 1].phase
@@ -214,51 +217,51 @@ class _Bench:
         ohm, coils = self.circuit(step).ohms(*probe.places), self.plan.grouping.series
         alone = ohm > 0.999 * coils * self.coils[1].ohm
         many = "1 coil" if coils == 1 else f"{coils} coils in series"
-        what = many if alone else "other coils lie beside it, so less than its own coils"
-        yield from self._ohms(probe.name, probe.places, step, f"Path {probe.name}, {what}")
+        what = many if alone else "other coils beside it, so less than its own coils"
+        words = f"Each path, {what}: ohms from end to end"
+        yield from self._ohms(probe.name, probe.places, step, "Paths, ohms", words)
 
-    def _ohms(self, name, places, step, words):
+    def _ohms(self, name, places, step, group, words):
         ohm = self.circuit(step).ohms(*places)
         if isinf(ohm):
             yield self._open(name, step)
             return
         if ohm < LOW_OHM.value and not self.told_low:
             self.told_low = True
-            yield MeterCheck(name="", kind="look", step=step, words=_LOW_OHM_WORDS)
+            yield _look(step, _LOW_OHM_WORDS, group)
         low, high = ohm_band(ohm, self.coil_part.resistance)
-        where = self.probes[name].words
-        said = Instruction(f"{words}: ohms {where}, what the probes touching read taken off.", STILL)
-        yield MeterCheck(name=name, kind="ohms", step=step, words=said, expected=ohm, low=low, high=high, unit="Ω")
+        said = Instruction(f"{words}; what the probes touching read is taken off.", STILL)
+        band = {"expected": ohm, "low": low, "high": high, "unit": "Ω"}
+        yield MeterCheck(name=name, kind="ohms", step=step, group=group, words=said, **band)
 
     def _open(self, name, step):
-        one, other = name.split("-")
-        words = Instruction(f"Cut ends bent apart: ohms from {one} to {other}, nothing leads across.", STILL)
-        return MeterCheck(
-            name=name, kind="ohms", step=step, words=words, expected=inf, low=OPEN_OHM.value, high=None, unit="Ω"
-        )
+        words = Instruction("Cut ends bent apart: ohms across each cut, nothing leads across.", STILL)
+        band = {"expected": inf, "low": OPEN_OHM.value, "high": None, "unit": "Ω"}
+        return MeterCheck(name=name, kind="ohms", step=step, group="Cuts, ohms", words=words, **band)
 
-    def _volts(self, name, volts, step, words):
+    def _volts(self, name, volts, step, group, words):
         low, high = volt_band(volts, self.coil_part.emf, speed_from_hz=self.speed_from_hz)
         said = Instruction(f"{words}: AC volts at {self.hand_rpm:g} rpm.", SPUN)
-        return MeterCheck(name=name, kind="volts", step=step, words=said, expected=volts, low=low, high=high, unit="V")
+        band = {"expected": volts, "low": low, "high": high, "unit": "V"}
+        return MeterCheck(name=name, kind="volts", step=step, group=group, words=said, **band)
 
     def _gap(self, one, other, step):
         corner = self._round_the_delta(one, other, step)
         third = corner and self.plan.found.stator.third_harmonic_factor > _HARDLY_ANY_THIRD
         share = CORNER_SHARE.value if third else self.limit_share
         probe = between_ends(one, other)
-        why = "the loop of the delta" if corner else "paths side by side"
+        why = "the loop of the delta" if third else "paths side by side or the loop of a delta"
         words = Instruction(
-            f"Before step {step.number} joins {one.label} and {other.label}, which closes {why}: AC volts "
-            f"{probe.words} at {self.hand_rpm:g} rpm. More than that drives a current round: do not join.",
+            f"Before the next step joins these two ends, which closes {why}: AC volts across the open joint at "
+            f"{self.hand_rpm:g} rpm. More than that drives a current round: do not join.",
             SPUN,
         )
         third_words = "The third harmonic of a delta shows here; one phase reversed shows twice a phase's volts."
         words = together(words, third_words if third else "")
         expected, high = self.circuit(step.number - 1).volts_rms(one, other), share * self.path_volts
-        return MeterCheck(
-            name=probe.name, kind="volts", step=step.number - 1, words=words, expected=expected, high=high, unit="V"
-        )
+        group = f"Open {'corner of the delta' if third else 'joints'}, volts"
+        band = {"expected": expected, "high": high, "unit": "V"}
+        return MeterCheck(name=probe.name, kind="volts", step=step.number - 1, group=group, words=words, **band)
 
     def _round_the_delta(self, one, other, step):
         """Whether the way from one end to the other leads through coils of other phases."""
@@ -267,7 +270,7 @@ class _Bench:
         alone = CoilCircuit(coils=own, ties=self.circuit(step.number - 1).ties)
         return phase != self._phase_of(other) or not alone.connected(one, other)
 
-    def _volts_words(self, most_volts):
+    def _volts_words(self, most_volts, *, again=False):
         """How the rotor is turned when any two ends show at most so many volts at hand speed."""
         most_rpm = highest_touch_rpm(most_volts / self.hand_rpm)
         pairs = self.plan.found.stator.pole_pairs
@@ -275,6 +278,8 @@ class _Bench:
         speed = f"at {self.hand_rpm:g} rpm, {limit}"
         if self.hand_rpm > most_rpm:
             speed = f"{limit}, not at the {self.hand_rpm:g} rpm of this table, and type the speed"
+        if again:
+            return Instruction(f"Volts, taken like those before: turn the rotor steadily {speed}.", SPUN)
         words = (
             f"Volts: clip the meter on, set to AC, then turn the rotor steadily by hand or by a slow drill {speed}. "
             "Keep your hands dry. The meter's own frequency gives the speed far closer than counting: rpm = 60 × Hz / "
@@ -293,13 +298,18 @@ class _Bench:
     def _insulation(self):
         tester, least = insulation_row(self.highest_volts_rms)
         words = Instruction(
-            f"Insulation: electronics off, the three leads joined, from them to bare iron at {tester:g} V DC of an "
+            f"Electronics off, the three leads joined, from them to bare iron at {tester:g} V DC of an "
             "insulation tester. Its volts bite, and the winding keeps a charge: do not touch, then join leads and "
             "iron for a few seconds. With a plain meter the top of its range is a weaker proof: OL there, dry and "
             "after an hour in a damp place.",
             (*STILL, Exposure.TESTER),
         )
-        return MeterCheck(name=f"A-{IRON}", kind="megohm", step=self.last, words=words, low=least, unit="MΩ")
+        name, band = f"A-{IRON}", {"low": least, "unit": "MΩ"}
+        return MeterCheck(name=name, kind="megohm", step=self.last, group="Insulation", words=words, **band)
+
+
+def _look(step, words, group):
+    return MeterCheck(name="", kind="look", step=step, group=group, words=words)
 
 
 def _loops(circuit, ends, phase_of):

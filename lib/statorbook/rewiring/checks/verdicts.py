@@ -156,7 +156,7 @@ def verdict_words(reading, compared):
     Returns
     -------
     str
-        "good: …", "odd: …", "bad: …", or a plain sentence when no check asks for it.
+        "good", "odd: …", "bad: …", or a plain sentence when no check asks for it.
     """
     if not reading.usable:
         return f"bad: {reading.refusal}"
@@ -164,8 +164,9 @@ def verdict_words(reading, compared):
     notes = " ".join(reading.warnings)
     if not own:
         return f"No check of this plan asks for {reading.probe.name}; the reading is kept. {notes}".strip()
-    word = "good" if all(verdict.good for verdict in own) else "odd"
-    return f"{word}: {'; '.join(verdict.words for verdict in own)}. {notes}".strip()
+    if all(verdict.good for verdict in own):
+        return f"good: {notes}" if notes else "good"
+    return f"odd: {'; '.join(verdict.words for verdict in own)}. {notes}".strip()
 
 
 def _values(reading):

@@ -12,7 +12,7 @@ from statorbook.rewiring.faults.evidence import FaultEvidence, weigh
 from statorbook.rewiring.faults.next_probe import next_reading
 from statorbook.rewiring.faults.single_faults import single_faults
 from statorbook.rewiring.faults.table import fault_table, require_place
-from statorbook.rewiring.faults.words import named_together, nothing_fits, sentence_of
+from statorbook.rewiring.faults.words import hidden_words, named_together, nothing_fits, sentence_of
 from statorbook.rewiring.probes import LEAD_PAIRS
 from statorbook.winding import PHASES
 
@@ -79,6 +79,7 @@ class Diagnosis:
 
     ranked: tuple  # of Candidate, the likeliest first
     sentence: str | Instruction  # what is the matter and what to do
+    hidden: str = ""  # what readings that look healthy cannot rule out, as a clause
     next_probe: str = ""  # where to measure next; empty when nothing would be learnt
     next_kinds: tuple = ()  # of KINDS
     next_words: str | Instruction = ""  # with what each outcome would mean
@@ -174,7 +175,8 @@ def find_faults(
         return Diagnosis(ranked=ranked, sentence=nothing_fits(ranked), fits=False)
     where, kinds, words = next_reading(evidence, weighed.chance, wired)
     said = sentence_of(ranked, table, wired, more=bool(where))
-    return Diagnosis(ranked=ranked, sentence=said, next_probe=where, next_kinds=kinds, next_words=words)
+    hidden = hidden_words(ranked, wired)
+    return Diagnosis(ranked=ranked, sentence=said, hidden=hidden, next_probe=where, next_kinds=kinds, next_words=words)
 
 
 def _place_of(name, table, wired):

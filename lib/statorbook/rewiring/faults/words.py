@@ -79,18 +79,25 @@ def nothing_fits(ranked):
 def sentence_of(ranked, table, wired, *, more):
     """What the readings say, and what to do; `more` when another reading would tell more."""
     best = ranked[0]
-    others = tuple(fault for fault in best.faults if not fault.harmless)
-    if len(others) < len(best.faults):
+    if any(fault.harmless for fault in best.faults):
         said = "The readings are those of " + ("sound paths" if table.apart else "a healthy machine")
-        if others:
-            return f"{said} as far as they go; they do not rule out that {named_together(others, wired)}."
-        rest = ranked[1].words if best.chance < _SURE and len(ranked) > 1 else ""
-        return f"{said}; what could still be hidden is that {rest}." if rest else f"{said}."
+        return f"{said}{' as far as they go' if hidden_words(ranked, wired) else ''}."
     said = f"Most likely ({_percent(best.chance)}) {best.words}."
     rows = [row for row, fault in enumerate(table.faults) if fault in best.faults]
     if more and (best.chance < _SURE or len(set(table.alike[rows])) > 1):
         return f"{said} Keep measuring before you undo any joint."
     return together(said, told_apart_only_by_parting(best.faults), remedies(best.faults), _AGAIN)
+
+
+def hidden_words(ranked, wired):
+    """What readings that look healthy cannot rule out, as a clause; empty where nothing is left."""
+    best = ranked[0]
+    others = tuple(fault for fault in best.faults if not fault.harmless)
+    if len(others) == len(best.faults):
+        return ""
+    if others:
+        return named_together(others, wired)
+    return ranked[1].words if best.chance < _SURE and len(ranked) > 1 else ""
 
 
 def _of_one_kind(kind, members, wired):
