@@ -111,15 +111,13 @@ class BenchDrawing:
             f"In the end each ring holds: {'; '.join(rings)}.{step}"
         )
 
-    def svg(self, size_px=900, window=None):
+    def svg(self, size_px=900):
         """The picture.
 
         Parameters
         ----------
         size_px : float
             Width and height [px].
-        window : tuple of float or None
-            Left, top, width and height of what is shown, as from `BenchLayout.window`; everything when None [px].
 
         Returns
         -------
@@ -127,7 +125,6 @@ class BenchDrawing:
             An `<svg>` element without ids, so that any number of them can stand on one page.
         """
         full = f"{2 * self.layout.half_px:.1f}"
-        shown = f"0 0 {full} {full}" if window is None else " ".join(f"{px:.1f}" for px in window)
         parts = [
             f'<rect width="{full}" height="{full}" fill="white"/>',
             self._teeth(),
@@ -142,7 +139,7 @@ class BenchDrawing:
         ]
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{escape(self.description)}" '
-            f'width="{size_px:g}" height="{size_px:g}" viewBox="{shown}" '
+            f'width="{size_px:g}" height="{size_px:g}" viewBox="0 0 {full} {full}" '
             'font-family="DejaVu Sans, Verdana, sans-serif">\n' + "\n".join(filter(None, parts)) + "\n</svg>"
         )
 

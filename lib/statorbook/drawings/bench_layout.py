@@ -143,16 +143,17 @@ class BenchLayout:
         """A place in the picture, (x, y) [px]."""
         return self.half_px + radius_px * sin(radians(deg)), self.half_px - radius_px * cos(radians(deg))
 
-    def window(self, ends, share):
-        """Left, top, width and height of the part round some wire ends; None when they lie too far apart [px]."""
+    def place_of(self, ends, share):
+        """Where to look for some wire ends through a window of that share of the picture, across and down it [-]."""
+        full = 2 * self.half_px
+        if not ends:
+            return 0.5, 0.5
         places = [self.point(self.end_deg(end), self.end_px) for end in ends]
-        side_px = 2 * self.half_px * share
         axes = list(zip(*places, strict=True))
-        if max(max(axis) - min(axis) for axis in axes) > _MOST_OF_WINDOW * side_px:
-            return None
-        middle = [sum(axis) / len(axis) for axis in axes]
-        left, top = (min(max(centre - side_px / 2, 0.0), 2 * self.half_px - side_px) for centre in middle)
-        return left, top, side_px, side_px
+        if max(max(axis) - min(axis) for axis in axes) > _MOST_OF_WINDOW * share * full:
+            axes = list(zip(*places[:1], strict=True))  # too far apart to be seen at once: the first of them
+        across, down = ((max(axis) + min(axis)) / 2 / full for axis in axes)
+        return across, down
 
     @cached_property
     def badges_deg(self):

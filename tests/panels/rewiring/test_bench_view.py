@@ -72,28 +72,54 @@ def test_controls_are_real_buttons_and_sliders_that_the_keyboard_reaches(view):
     assert [button.description for button in (view.back, view.on)] == ["Previous step", "Next step"]
 
 
-def test_zoom_scrolls_inside_its_box(view):
+def times(view):
+    """How many times the whole plan's width the picture is drawn."""
+    return float(re.search(r"<svg style=\"width:calc\(min\(100%, \d+px\) \* ([\d.]+)\)", picture(view))[1])
+
+
+def test_zoom_scrolls_inside_its_box_and_the_whole_plan_fits_it_at_first(view):
     heights = view.picture_box.layout.height, view.sentence_box.layout.height
     assert 'tabindex="0" role="region"' in view.picture_box.value and view.sentence_box.layout.overflow == "auto"
-    width = float(re.search(r'<svg[^>]* width="([\d.]+)"', picture(view))[1])
+    assert times(view) == 1
+    whole = int(re.search(r"min\(100%, (\d+)px", picture(view))[1])
+    assert whole < int(re.search(r"max-height:(\d+)px", picture(view))[1])
     view.zoom.value = 400
-    assert float(re.search(r'<svg[^>]* width="([\d.]+)"', picture(view))[1]) == 4 * width
+    assert times(view) == 4
     assert (view.picture_box.layout.height, view.sentence_box.layout.height) == heights
 
 
-def test_zoomed_in_a_cut_is_in_the_middle_and_no_scrolling_is_needed(view):
-    number = next(step.number for step in steps(view.plan) if step.kind == "cut")
-    view.zoom.value, view.step.value = 175, number
-    left, top, wide, high = map(float, re.search(r'viewBox="([^"]+)"', picture(view))[1].split())
-    whole = 2 * BenchLayout(plan=view.plan).half_px
-    assert wide == high == pytest.approx(whole / 1.75, abs=0.1)
+def test_controls_words_and_drawing_are_on_one_screen(view):
+    # 900 px high less what the page has above and below a notebook, 130 px; letters are of 14 px.
+    words = float(view.sentence_box.layout.height.removesuffix("em")) * 14
+    assert 2 * 40 + words + int(view.picture_box.layout.height.removesuffix("px")) <= 900 - 130
+
+
+@pytest.mark.parametrize("zoom", [100, 225, 400])
+def test_the_place_of_each_step_is_brought_into_sight(zoom):
+    view = BenchView(planned(36, 48, 4, 3, "spread"))
     layout = BenchLayout(plan=view.plan)
-    for end in steps(view.plan)[number - 1].ends:
-        x, y = layout.point(layout.end_deg(end), layout.end_px)
-        assert left <= x <= left + wide and top <= y <= top + high
-    assert 'width="900"' in picture(view)
-    view.zoom.value = 400  # now the two ends no longer fit, so the whole is there to be scrolled
-    assert 'width="3600"' in picture(view)
+    for step in steps(view.plan):
+        view.zoom.value = zoom
+        view.step.value = step.number
+        view.zoom.value = zoom
+        if not step.ends:
+            assert (view.place.across, view.place.down) == (0.5, 0.5)
+            continue
+        # The box shows 1 / zoom of the picture round that place, less at the rim: one of the step's wire ends is in it.
+        half = 50 / zoom
+        places = [layout.point(layout.end_deg(end), layout.end_px) for end in step.ends]
+        middle = [min(max(share, half), 1 - half) for share in (view.place.across, view.place.down)]
+        seen = [all(abs(at / (2 * layout.half_px) - centre) <= half for at, centre in zip(place, middle, strict=True))
+                for place in places]  # fmt: skip
+        assert any(seen) and (all(seen) or len(seen) > 1)
+
+
+def test_the_first_step_is_shown_larger_and_a_zoom_chosen_stays(view):
+    view.on.click()
+    assert view.zoom.value == 225 and times(view) == 2.25
+    view.zoom.value = 100
+    view.on.click()
+    assert view.zoom.value == 100
 
 
 def test_another_plan_takes_its_place(view):

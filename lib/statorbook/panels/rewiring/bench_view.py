@@ -3,9 +3,11 @@
 from statorbook.drawings import BenchDrawing
 from statorbook.errors import count_of
 from statorbook.rewiring import steps
-from statorbook.widgets import Answer, Panel, button, slider
+from statorbook.widgets import Answer, Panel, ScrollTo, button, slider
 
-_WIDTH_PX, _BOX_PX, _WORDS_EM = 900, 920, 9
+# With its controls and words above it the box is on one screen of 900 px; at 100 % the whole plan is in it.
+_BOX_PX, _WHOLE_PX, _WORDS_EM = 500, 480, 8
+_WHOLE, _READABLE, _CLOSEST = 100, 225, 400
 
 
 class BenchView(Panel):
@@ -16,10 +18,13 @@ class BenchView(Panel):
     def __init__(self, plan, system="metric"):
         self.plan = plan
         self.step = slider("Step (0 shows the whole plan)", 0, 0, len(steps(plan)), step=1)
-        self.zoom = slider("Zoom", 100, 100, 400, step=25, unit="%")
+        self.zoom = slider("Zoom", _WHOLE, _WHOLE, _CLOSEST, step=25, unit="%")
+        self.place, self._number = ScrollTo(), 0
         self.back = button("Previous step", self.guarded(lambda pressed: self._move(-1)))
         self.on = button("Next step", self.guarded(lambda pressed: self._move(1)))
-        super().__init__(system=system, inputs=[[self.step, self.back, self.on], self.zoom], picture_px=_BOX_PX)
+        inputs = [[self.step, self.back, self.on], self.zoom, self.place]
+        super().__init__(system=system, inputs=inputs, picture_px=_BOX_PX)
+        self.picture_box.add_class(self.place.picture_class)
         # Words and picture keep their height whatever the step and the zoom: nothing on the page jumps.
         self.sentence_box.layout.height, self.sentence_box.layout.overflow = f"{_WORDS_EM}em", "auto"
 
@@ -46,16 +51,10 @@ class BenchView(Panel):
         return Answer(sentence=sentence, pictures=(self._picture_of(drawing, number),))
 
     def _picture_of(self, drawing, number):
-        """Zoomed in, a cut or a short jumper is in the middle; what goes far round the ring is scrolled instead."""
-        zoom = self.zoom.value / 100
-        step = drawing.steps[number - 1] if number else None
-        if zoom > 1 and step and step.kind in ("cut", "join"):
-            window = drawing.layout.window(step.ends, 1 / zoom)
-            if window:
-                return _fitted(drawing.svg(_WIDTH_PX, window))
-        return _fitted(drawing.svg(_WIDTH_PX)) if zoom == 1 else drawing.svg(_WIDTH_PX * zoom)
-
-
-def _fitted(svg):
-    """As wide as the page where that is narrower."""
-    return svg.replace("<svg ", '<svg style="max-width:100%;height:auto" ', 1)
+        """The picture in its size, and its box scrolled to the place of the step."""
+        if number and not self._number and self.zoom.value == _WHOLE:
+            self.zoom.value = _READABLE  # letters of the whole plan are too small to work by
+        self._number, zoom = number, self.zoom.value / _WHOLE
+        self.place.show(*drawing.layout.place_of(drawing.steps[number - 1].ends if number else (), 1 / zoom))
+        look = f"width:calc(min(100%, {_WHOLE_PX}px) * {zoom:g});max-width:none;height:auto;display:block;margin:0 auto"
+        return drawing.svg(_WHOLE_PX).replace("<svg ", f'<svg style="{look}" ', 1)
