@@ -2,7 +2,7 @@
 
 from cmath import exp, pi
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import inf, isfinite, nan
 
 import numpy as np
@@ -32,46 +32,32 @@ class CoilCircuit:
 
     @cached_property
     def _node_of(self):
-        root = root_of(self.ties)
-        places = [CoilEnd(tooth=tooth, side=side) for tooth in self.coils for side in "SF"]
-        places += [place for tie in self.ties for place in tie]
-        numbers = {}
-        return {place: numbers.setdefault(root(place), len(numbers)) for place in places}
+        return _nodes(self.ties, tuple(self.coils))[0]
 
     @cached_property
     def _branches(self):
         """Start node, finish node, resistance, reactance and EMF of every coil that conducts, as arrays."""
-        node = self._node_of
-        whole = [(tooth, coil) for tooth, coil in self.coils.items() if isfinite(coil.ohm)]
-        starts, finishes = (
-            np.array([node[CoilEnd(tooth=tooth, side=side)] for tooth, _ in whole], dtype=int) for side in "SF"
-        )
-        values = (np.array([getattr(coil, name) for _, coil in whole]) for name in ("ohm", "reactance_ohm", "emf_v"))
-        return starts, finishes, *values
+        ends = _nodes(self.ties, tuple(self.coils))[1]
+        values = [(coil.ohm, coil.reactance_ohm, coil.emf_v) for coil in self.coils.values()]
+        ohm, reactance, emf = (np.array(each) for each in zip(*values, strict=True))
+        whole = np.isfinite(ohm)
+        starts, finishes = ends[:, whole]
+        return starts, finishes, ohm[whole], reactance[whole], emf[whole]
 
     @cached_property
     def _pieces(self):
         """Number of the connected piece of each node."""
-        from scipy.sparse import coo_array
-        from scipy.sparse.csgraph import connected_components
-
         starts, finishes, *_ = self._branches
-        nodes = max(self._node_of.values()) + 1
-        graph = coo_array((np.ones(len(starts)), (starts, finishes)), shape=(nodes, nodes))
-        return connected_components(graph, directed=False)[1]
+        return _pieces(max(self._node_of.values()) + 1, starts.tobytes(), finishes.tobytes())
 
     def _solve(self, admittance, injected):
         """Node volts for currents into the nodes, the first node of each piece at 0 V."""
         starts, finishes, *_ = self._branches
         nodes = len(self._pieces)
+        rows = np.concatenate((starts, finishes, starts, finishes))
+        columns = np.concatenate((starts, finishes, finishes, starts))
         matrix = np.zeros((nodes, nodes), dtype=admittance.dtype)
-        for rows, columns, sign in (
-            (starts, starts, 1),
-            (finishes, finishes, 1),
-            (starts, finishes, -1),
-            (finishes, starts, -1),
-        ):
-            np.add.at(matrix, (rows, columns), sign * admittance)
+        np.add.at(matrix, (rows, columns), np.concatenate((admittance, admittance, -admittance, -admittance)))
         free = np.ones(nodes, dtype=bool)
         free[np.unique(self._pieces, return_index=True)[1]] = False
         volts = np.zeros(injected.shape, dtype=np.result_type(matrix, injected))
@@ -110,6 +96,14 @@ class CoilCircuit:
             return nan
         return float(abs(self._volts[self._node_of[other]] - self._volts[self._node_of[one]]))
 
+    def between(self, pairs):
+        """Ohms and AC volts, rms, between many pairs of places at once, as two arrays: see `ohms` and `volts_rms`."""
+        one, other = _pairs(self.ties, tuple(self.coils), pairs)
+        tied = self._pieces[one] == self._pieces[other]
+        r, volts = self._ohms, self._volts
+        ohms = r[one, one] + r[other, other] - r[one, other] - r[other, one]
+        return np.where(tied, ohms, inf), np.where(tied, np.abs(volts[other] - volts[one]), nan)
+
     def amps_rms(self, tooth):
         """Current that circulates in a coil though the leads are open, rms [A]."""
         coil = self.coils[tooth]
@@ -117,6 +111,32 @@ class CoilCircuit:
             return 0.0
         start, finish = (self._volts[self._node_of[CoilEnd(tooth=tooth, side=side)]] for side in "SF")
         return float(abs((start - finish + coil.emf_v) / complex(coil.ohm, coil.reactance_ohm)))
+
+
+# Hundreds of faults of one winding share what is tied to what, so it is worked out once.
+@lru_cache(maxsize=8)
+def _nodes(ties, teeth):
+    """Number of the node of each place, and those of the starts and of the finishes of all coils."""
+    root = root_of(ties)
+    places = [CoilEnd(tooth=tooth, side=side) for side in "SF" for tooth in teeth]
+    numbers = {}
+    tied = [place for tie in ties for place in tie]
+    node = {place: numbers.setdefault(root(place), len(numbers)) for place in (*places, *tied)}
+    ends = np.array([node[place] for place in places], dtype=int).reshape(2, -1)
+    return node, ends
+
+
+@lru_cache(maxsize=8)
+def _pairs(ties, teeth, pairs):
+    node = _nodes(ties, teeth)[0]
+    return np.array([[node[one], node[other]] for one, other in pairs], dtype=int).reshape(-1, 2).T
+
+
+@lru_cache(maxsize=64)
+def _pieces(nodes, starts, finishes):
+    ends = (np.frombuffer(each, dtype=int).tolist() for each in (starts, finishes))
+    root, numbers = root_of(zip(*ends, strict=True)), {}
+    return np.array([numbers.setdefault(root(node), len(numbers)) for node in range(nodes)])
 
 
 def root_of(ties):

@@ -7,7 +7,7 @@ from itertools import combinations
 import numpy as np
 
 from statorbook.errors import BadInput
-from statorbook.rewiring.circuit import CoilValues
+from statorbook.rewiring.circuit import CoilCircuit, CoilValues, ties_of
 from statorbook.rewiring.faults.single_faults import HARMLESS, SHORTED, single_faults
 from statorbook.rewiring.probes import ALONE, FINISHED, Probe, probe_named, probes_of, squeezed
 from statorbook.winding import PHASES, Wiring, ends_in_order
@@ -117,29 +117,39 @@ def fault_table(wired, coils, *, apart=False):
 
 
 @lru_cache(maxsize=16)
-def _table(stator, paths, connection, values, apart):
+def _table(stator, paths, connection, coil_values, apart):
     wired = Wiring(stator=stator, paths=dict(paths), connection=connection)
-    coils = {tooth: CoilValues(emf_v=emf, ohm=ohm, reactance_ohm=x) for tooth, emf, ohm, x in values}
+    coils = {tooth: CoilValues(emf_v=emf, ohm=ohm, reactance_ohm=x) for tooth, emf, ohm, x in coil_values}
     faults, places = single_faults(wired, apart=apart), places_to_measure(wired)
     if apart:
         places = {name: probe for name, probe in places.items() if len(probe.ends) == 2}
-    rows, alone = [], {}
+    pairs = tuple(probe.places for probe in places.values() if apart or probe.when == FINISHED)
+    ties, known, found = ties_of(wired, {} if apart else wired.nets), {}, []
     for fault in faults:
-        key = fault.turns, fault.shorted
-        if key not in alone:
-            alone[key] = _readings(fault.paths_alone(wired, coils), places, None if apart else ALONE)
-        row = dict(alone[key])
-        if not apart:
-            row |= _readings(fault.finished(wired, coils), places, FINISHED)
-        rows.append([row[name] for name in places])
-    both = np.array(rows)
-    return FaultTable(faults=faults, probes=places, ohms=both[:, :, 0], line_volts_rms=both[:, :, 1], apart=apart)
+        # Before leads and star point are made, what is on them cannot matter.
+        key = fault.turns, fault.shorted, () if apart else fault.moves
+        if key not in known:
+            moved = fault.moves and not apart
+            circuit = fault.finished(wired, coils) if moved else CoilCircuit(coils=fault.coils(coils), ties=ties)
+            known[key] = circuit.between(pairs)
+        found.append(known[key])
+    values = np.array(found).swapaxes(0, 1)
+    if not apart:
+        values = _with_paths_alone(values, faults, places, _table(stator, paths, connection, coil_values, True))
+    return FaultTable(faults=faults, probes=places, ohms=values[0], line_volts_rms=values[1], apart=apart)
 
 
-def _readings(circuit, places, when):
-    """(ohms, volts) at each pair of places; of all, or of those for one stage of the work."""
-    chosen = {name: probe.places for name, probe in places.items() if when in (None, probe.when)}
-    return {name: (circuit.ohms(*ends), circuit.volts_rms(*ends)) for name, ends in chosen.items()}
+def _with_paths_alone(values, faults, places, before):
+    """The readings of the finished winding, and those that were taken while every path stood by itself."""
+    rows = {(fault.turns, fault.shorted): row for row, fault in enumerate(before.faults)}
+    same = [rows[fault.turns, fault.shorted] for fault in faults]
+    both = np.empty((2, len(faults), len(places)))
+    alone = np.array([probe.when == ALONE for probe in places.values()])
+    both[:, :, ~alone] = values
+    columns = [before.columns[name] for name, probe in places.items() if probe.when == ALONE]
+    for kind, readings in enumerate((before.ohms, before.line_volts_rms)):
+        both[kind][:, alone] = readings[np.ix_(same, columns)]
+    return both
 
 
 def require_place(wired, name, *, apart=False):
