@@ -9,7 +9,7 @@ from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 from house.page_order import BOX, FOLDED, MOST_LETTERS, WORKED_OUT, complaints_about_opening, hidden
 from house.sources import NOTEBOOKS
 
-STILL_TO_COME = {"00_start_here", "01_know_your_stator", "04_choose_a_grouping", "05_cut_and_join"}
+STILL_TO_COME = {"00_start_here", "01_know_your_stator", "04_choose_a_grouping"}
 PAGES = [path for path in NOTEBOOKS if path.stem not in STILL_TO_COME]
 
 

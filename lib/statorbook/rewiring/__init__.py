@@ -17,7 +17,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "cut_and_join",
             "wire_mm2",
         ],
-        "probes": ["LEAD_PAIRS", "probe_named", "probes_of"],
+        "probes": ["LEAD_PAIRS", "probes_of"],
         "work_steps": ["steps"],
     },
 )

@@ -61,25 +61,7 @@ def probes_of(wired):
 
 
 def probe_named(wired, name):
-    """One of `probes_of`, a lead to the iron, or two coil ends, however the name was typed.
-
-    Parameters
-    ----------
-    wired : Wiring
-        The winding as it will be wired.
-    name : str
-        Such as "A-B", "b a", "a1", "tooth 7" or "7", "A-iron", "1F-4S".
-
-    Returns
-    -------
-    Probe
-        The probe.
-
-    Raises
-    ------
-    BadInput
-        When there is no such pair of places.
-    """
+    """One of `probes_of`, a lead to the iron, or two coil ends, however the name was typed; refused when unknown."""
     probes = probes_of(wired)
     known = {squeezed(probe): probe for probe in probes}
     known |= {squeezed(f"{pair[2]}-{pair[0]}"): pair for pair in LEAD_PAIRS}

@@ -22,6 +22,14 @@ class ScrollTo(anywidget.AnyWidget):
         super().__init__(picture_class=f"statorbook-scrolled-{next(_NUMBERS)}", layout=W.Layout(display="none"))
 
     def show(self, across, down):
-        """Bring a place into the middle, as shares of the picture's width and height."""
+        """Bring a place into the middle of the box.
+
+        Parameters
+        ----------
+        across : float
+            Of the picture's width, from its left [-].
+        down : float
+            Of its height, from its top [-].
+        """
         with self.hold_sync():
             self.across, self.down = across, down

@@ -109,7 +109,22 @@ class Table:
 
 
 def in_a_box(inside, name="", height_px=None):
-    """HTML in a box in which it scrolls, so that it never moves the page; by its name the keyboard reaches it."""
+    """HTML in a box in which it scrolls, so that it never moves the page.
+
+    Parameters
+    ----------
+    inside : str
+        HTML.
+    name : str
+        What the box holds; by it the keyboard reaches the box.
+    height_px : int or None
+        Most height of the box; as high as its inside when None [px].
+
+    Returns
+    -------
+    str
+        A `<div>` element.
+    """
     reached = f' tabindex="0" role="region" aria-label="{escape(name)}"' if name else ""
     high = f"max-height:{height_px}px;" if height_px else ""
     # No width of its own: a box as wide as its inside would widen everything around it instead of scrolling.

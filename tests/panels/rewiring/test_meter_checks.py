@@ -179,7 +179,7 @@ def test_the_verdict_stands_first_in_its_row_and_words_only_below_what_is_odd(jo
     assert rows[1][0] == "! odd" and rows[1][-1] == "15 Ω"
     table = panel.plan_table.value
     below = re.findall(r'<tr><td style="[^"]*" colspan="8">(.*?)</td></tr>', table)
-    assert len(below) == 1 and "B-C as found: 15 Ω, but should be" in below[0]
+    assert len(below) == 1 and wording("B-C as found: 15 Ω") in below[0]
     assert table.index(">B-C as found") > table.index("lead C")
 
 

@@ -15,22 +15,7 @@ _NAME = "Meter checks in the order of the work"
 
 
 def check_table(groups, verdicts, height_px):
-    """The table as HTML in a box that scrolls.
-
-    Parameters
-    ----------
-    groups : sequence of CheckGroup
-        From `check_groups`.
-    verdicts : sequence of ReadingVerdict
-        The last reading of each check that was read.
-    height_px : int
-        Most height of the box [px].
-
-    Returns
-    -------
-    str
-        A `<div>` element.
-    """
+    """The table as HTML in a box that scrolls, each check beside the last of its readings, if it was read."""
     read = {verdict.check.key: verdict for verdict in verdicts}
     heads = "".join(f'<th scope="col" style="{_EDGE if head == _HEADS[0] else _CELL}">{head}</th>' for head in _HEADS)
     bodies = "".join(f"<tbody>{_heading(group)}{''.join(_rows(group, read))}</tbody>" for group in groups)
