@@ -10,6 +10,7 @@ from statorbook.bank.battery import Bank, cells_for
 from statorbook.choice.comparison import compare
 from statorbook.choice.first_guess import quick_look
 from statorbook.choice.uncertainty import with_plus_minus
+from statorbook.drawings.coil_symbols import HALO
 from statorbook.drives.quantity import with_quantities
 from statorbook.fits.constants import terminal_constants
 from statorbook.job.job import Job
@@ -149,6 +150,17 @@ def test_the_operating_point_follows_the_slider(notebook):
     assert working_words(point) in panel.sentence
 
 
+# How many wire ends are marked in the drawing and how many of these are in its box; how tall words and box are.
+_MARKED = """box => {
+    const seen = box.getBoundingClientRect();
+    const marks = [...box.querySelectorAll('circle[fill="HALO"]')].map(each => each.getBoundingClientRect());
+    const inside = marks.filter(at => at.left >= seen.left && at.right <= seen.right && at.top >= seen.top
+                                      && at.bottom <= seen.bottom);
+    const words = box.closest(".statorbook-panel").querySelector(".statorbook-sentence").getBoundingClientRect();
+    return {count: marks.length, inside: inside.length, tall: seen.bottom - words.top};
+}""".replace("HALO", HALO)
+
+
 @pytest.mark.parametrize("opened", ["05_cut_and_join"], indirect=True)
 def test_the_bench_drawing_goes_step_by_step(notebook):
     panel = notebook.panel("panel.view")
@@ -157,6 +169,12 @@ def test_the_bench_drawing_goes_step_by_step(notebook):
     whole = panel.picture_markup
     panel.press("Next step")
     assert panel.sentence == f"Step 1 of {len(made)}: {made[0].words.text}"
+    panel.press("Next step")
+    panel.press("Next step")
+    assert made[2].kind == "cut"
+    # The wire ends marked are in sight in the box, without a hand on its scroll bars, and all of it is on one screen.
+    marked = panel.cell.locator(".statorbook-picture [role=region]").evaluate(_MARKED)
+    assert marked["count"] == marked["inside"] == len(made[2].ends) and marked["tall"] < 700
     panel.slide("Step (0 shows the whole plan)", "End")
     assert panel.sentence == f"Step {len(made)} of {len(made)}: {made[-1].words.text}"
     assert panel.pictures == 1 and panel.picture_markup != whole

@@ -176,3 +176,18 @@ def test_a_reversed_coil_drives_the_same_current_in_both_solutions(case):
     assert max(abs(amps)) > 0.1
     for each in coils:
         assert circuit.amps_rms(each) == pytest.approx(abs(amps[each - 1]), rel=1e-6, abs=1e-9)
+
+
+@pytest.mark.parametrize("case", PLANS, ids=lambda case: f"{case[0]}-{case[1]}")
+def test_many_places_at_once_read_as_one_by_one(case):
+    plan, _ = planned(*case)
+    coils = coil_values(plan.wired.stator, COIL, 60.0)
+    pairs = tuple(probe.places for probe in probes_of(plan.wired).values() if "lead" not in str(probe.places))
+    broken = coils | {1: CoilValues(emf_v=coils[1].emf_v, ohm=inf)}
+    for values in (coils, broken):
+        circuit = paths_alone(plan.wired, values)
+        ohms, volts = circuit.between(pairs)
+        for pair, ohm, volt in zip(pairs, ohms, volts, strict=True):
+            assert ohm == pytest.approx(circuit.ohms(*pair), rel=1e-12)
+            assert volt == pytest.approx(circuit.volts_rms(*pair), rel=1e-12, nan_ok=True)
+    assert isinf(ohms[-plan.wired.stator.slots]) and isnan(volts[-plan.wired.stator.slots])  # tooth 1

@@ -5,7 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
-        "answer": ["Answer", "caution_html"],
+        "answer": ["Answer"],
         "controls": [
             "WIDEST",
             "NumberField",

@@ -109,22 +109,6 @@ def picture_html(picture):
     return f'<div style="line-height:0">{picture}</div>'
 
 
-def caution_html(exposures):
-    """Cautions as they stand above a table that is no part of an answer.
-
-    Parameters
-    ----------
-    exposures : iterable of Exposure
-        What can hurt.
-
-    Returns
-    -------
-    str
-        HTML, each on a line; empty without any.
-    """
-    return lines_html([exposure.sentence for exposure in exposures])
-
-
 def lines_html(lines):
     """Warnings, each on a line."""
     said = "".join(f"<div>{_marked(line)}</div>" for line in lines)

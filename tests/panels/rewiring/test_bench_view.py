@@ -66,7 +66,7 @@ def test_a_step_that_arrives_as_a_fraction_is_the_step_the_slider_shows(view):
 
 
 def test_controls_are_real_buttons_and_sliders_that_the_keyboard_reaches(view):
-    row, zoom, *_ = view.widget.children
+    row, zoom, *_ = view.widget.children[0].children[0].children  # the column beside the answer
     assert list(row.children) == [view.step, view.back, view.on] and zoom is view.zoom
     assert (view.zoom.min, view.zoom.max, view.step.min, view.step.step) == (100, 400, 0, 1)
     assert [button.description for button in (view.back, view.on)] == ["Previous step", "Next step"]

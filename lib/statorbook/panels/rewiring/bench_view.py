@@ -14,6 +14,7 @@ class BenchView(Panel):
     """See a plan as a whole and each of its steps."""
 
     scrolled_picture = "The bench drawing; the arrow keys scroll it"
+    inputs_beside = True
 
     def __init__(self, plan, system="metric"):
         self.plan = plan

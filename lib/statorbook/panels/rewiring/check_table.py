@@ -10,6 +10,8 @@ _LINE = "var(--jp-border-color2, #bdbdbd)"
 _CELL = f"padding:2px 8px;border-bottom:1px solid {_LINE};text-align:left;vertical-align:top"
 # At the left edge, and there it stays while a narrow page is scrolled sideways.
 _EDGE = f"{_CELL};position:sticky;left:0;background:var(--jp-layout-color1, white);white-space:nowrap"
+# In sight while the rows are scrolled.
+_HEAD = "position:sticky;top:0;background:var(--jp-layout-color1, white)"
 _HEADS = ("Verdict", "No.", "After step", "Path", "From", "To", "It should say", "Read")
 _NAME = "Meter checks in the order of the work"
 
@@ -17,11 +19,16 @@ _NAME = "Meter checks in the order of the work"
 def check_table(groups, verdicts, height_px):
     """The table as HTML in a box that scrolls, each check beside the last of its readings, if it was read."""
     read = {verdict.check.key: verdict for verdict in verdicts}
-    heads = "".join(f'<th scope="col" style="{_EDGE if head == _HEADS[0] else _CELL}">{head}</th>' for head in _HEADS)
+    heads = "".join(map(_head, _HEADS))
     bodies = "".join(f"<tbody>{_heading(group)}{''.join(_rows(group, read))}</tbody>" for group in groups)
     look = "border-collapse:collapse;line-height:1.4;font-size:var(--jp-ui-font-size1, 13px);width:100%"
     table = f'<table style="{look}"><thead><tr>{heads}</tr></thead>{bodies}</table>'
     return in_a_box(table, _NAME, height_px)
+
+
+def _head(words):
+    corner = ";left:0;z-index:1" if words == _HEADS[0] else ""
+    return f'<th scope="col" style="{_CELL};{_HEAD}{corner}">{words}</th>'
 
 
 def _heading(group):

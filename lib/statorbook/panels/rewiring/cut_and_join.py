@@ -32,6 +32,8 @@ class CutPanel(Panel):
         A job with stator, coil, drive and bank filled in.
     """
 
+    inputs_beside, table_fold = True, "Table: both layouts"
+
     def __init__(self, job):
         now = job.read()
         self.job, self.choice, self.system, kept = job, choice_of(now), units_for(now), now.plan
@@ -54,7 +56,7 @@ class CutPanel(Panel):
         now = self.job.read()
         coil = now.coil.to_coil(now.stator)
         at_bench = (self.checks.copper.read(), self.checks.speed.read())
-        return faults_answer(self.plan().wired, coil, *at_bench, readings)
+        return faults_answer(self.view.plan.wired, coil, *at_bench, readings)
 
     def _follow(self):
         plan = self.plan()

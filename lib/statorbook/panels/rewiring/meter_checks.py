@@ -41,6 +41,7 @@ class MeterChecks(Panel):
     """The checks of a plan, and the log of the readings; `finder` makes an `Answer` of those of the new winding."""
 
     log = "checks"
+    table_fold = "What the readings of the new winding leave open"
 
     def __init__(self, job, plan=None, *, finder=None):
         self.job = job.reopen()
