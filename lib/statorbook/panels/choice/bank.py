@@ -48,7 +48,7 @@ class BankPanel(FollowedPanel):
         self.fold.titles = [bank_line(part)]
         self._again = _AGAIN
         self.redraw()
-        self._tell()
+        self.tell()
 
     def answer(self):
         """Say what the bank asks of a rectifier."""

@@ -62,7 +62,7 @@ class MetersPanel(FollowedPanel):
     def _save(self, part):
         self.job.save_part("meters", part)
         self.redraw()
-        self._tell()
+        self.tell()
 
 
 def describe_meters(job):
