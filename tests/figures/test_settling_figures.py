@@ -92,5 +92,5 @@ def test_crossings_stand_on_both_curves(drive):
     generator = artist(axes, "generator")
     on_curve = np.interp(held.get_xdata(), generator.get_xdata(), generator.get_ydata())
     assert held.get_ydata() == pytest.approx(on_curve, rel=0.02)
-    assert any(text.startswith("charging from") for text in texts(axes))
+    assert any(text.startswith("cut-in") for text in texts(axes))
     assert ("the drive's torque is not known" in texts(axes)) is isinstance(drive, KnownSpeed)

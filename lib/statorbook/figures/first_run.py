@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.canvas.artists import COLOURS, band, hide, line, words
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, line, words
 from statorbook.figures.canvas.fit_points import centre, frame, ring_odd
 
 _NEAR_RIGHT = 0.7
@@ -84,7 +84,8 @@ def _draw_amps(axes, promise, rpm, amps):
     )
     _points(axes, rpm, np.asarray(amps), promise.read_half_width_amps)
     shown = [artist for artist in (*axes.collections, *axes.lines) if not artist.get_label().startswith("_")]
-    axes.legend(handles=shown, loc="lower right", fontsize=11)  # amps rise with speed
+    # Above the picture: inside it a point would lie under it wherever it stands.
+    axes.legend(handles=shown, loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=2, fontsize=SMALLEST_PT)
 
 
 def _draw_residuals(axes, promise, rpm, amps, belongs):

@@ -10,6 +10,7 @@ _BEFORE = {"marker": "o", "markersize": 13, "fillstyle": "none", "markeredgewidt
 _PAPER = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.0}
 _CROWDED_LEFT, _CROWDED_RIGHT = 0.12, 0.97  # names of points beyond it would leave the picture
 # Side of a point: alignment across and up, shift in u, lift as a share of the most watts.
+_PAST_RING = 2.2  # times the usual distance, for the name of the ringed one
 _SIDES = {
     "left above": ("right", "bottom", -0.012, 0.012),
     "right below": ("left", "top", 0.014, -0.012),
@@ -63,7 +64,7 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
     _point_further(axes, curve, rows, picked)
     was = [before] if before and before[0] < _RIGHT else []
     _points(axes, "before", was, color=COLOURS["measured"], **_BEFORE)
-    _name_points(axes, places, curve)
+    _name_points(axes, places, curve, picked)
     idle = sum(u >= 1.0 for u in curve.grouping_ratio)
     limit(axes, "drive", min(drive_watts, 1e9), f"the drive has {drive_watts:.0f} W at this speed")
     if drive_watts > 0.86 * axes.get_ylim()[1]:  # no point is above it, and its words would stand on the wall's
@@ -117,11 +118,13 @@ def _points(axes, name, places, **look):
     made.set_in_layout(False)  # without points it would count as one in the figure's corner and push the axes aside
 
 
-def _name_points(axes, places, curve):
+def _name_points(axes, places, curve, picked):
     for side, (across, up, right, lift) in _SIDES.items():
         here = [place for number, place in enumerate(places) if _side(number, place[0], curve.best_ratio) == side]
         names = [f"{row.grouping.series} {row.grouping.connection}" for _, _, row in here]
-        left, height = [u + right for u, _, _ in here], [w + lift * curve.best_watts for _, w, _ in here]
+        further = [_PAST_RING if row.grouping == picked else 1.0 for _, _, row in here]
+        left = [u + past * right for past, (u, _, _) in zip(further, here, strict=True)]
+        height = [w + past * lift * curve.best_watts for past, (_, w, _) in zip(further, here, strict=True)]
         words(axes, side, left, height, names, ha=across, va=up, fontsize=SMALLEST_PT)
 
 

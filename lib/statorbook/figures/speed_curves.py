@@ -6,6 +6,8 @@ from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, 
 
 _ROOM = 1.05
 _WORDS_SHARE = 0.09  # of the height of the picture, that a line of words takes
+_CLEAR, _UPRIGHT = 0.006, 0.03  # of the width: beside a line, and beside a line with upright words left of it
+_PAPER = {"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 1.0}
 _LETTERS = "abcdef"  # one name for each limit that may be drawn
 
 
@@ -63,7 +65,8 @@ def draw_speed_curves(
     volts_axes.set(ylim=(0.0, highest), xlabel="Speed [rpm]", ylabel="Open circuit, DC peak [V]")
     line(volts_axes, "volts", sweeps[0].speed_rpm[0], volts_peak, color=COLOURS["second"])
     device = [(device_max_volts, "most that the device stands")] if device_max_volts else []
-    _mark_limits(volts_axes, [*limits, *device], highest)
+    marks = (row.cut_in_rpm, at.speed_rpm, runaway_rpm)
+    _mark_limits(volts_axes, [*limits, *device], highest, marks, (sweeps[0].speed_rpm[0], volts_peak))
     return amps_axes, volts_axes
 
 
@@ -80,7 +83,7 @@ def _draw_amps(axes, sweeps, at, plus_minus_band, state):
     line(axes, "point", [at.speed_rpm], [at.dc_amps], linestyle="none", marker="o", markersize=11, **look)
     text = f"{at.dc_amps:.1f} A, {at.bank_watts:.0f} W"
     height = at.dc_amps + 0.05 * top
-    words(axes, "point words", [at.speed_rpm], [height], [text], ha="right", fontweight="bold", **look)
+    words(axes, "point words", [at.speed_rpm], [height], [text], ha="right", fontweight="bold", bbox=_PAPER, **look)
 
 
 def _mark_speeds(axes, cut_in_rpm, working_rpm, runaway_rpm, *, named):
@@ -91,8 +94,22 @@ def _mark_speeds(axes, cut_in_rpm, working_rpm, runaway_rpm, *, named):
             hide(axes, name)
 
 
-def _mark_limits(axes, limits, top):
-    """Dashed lines with their words at the left; those of one at the top, or close to a higher one, under its line."""
+def _widest_gap(end_rpm, marks_rpm):
+    """Both ends of the widest stretch of the axis without an upright line, where words can stand [rpm]."""
+    stops = sorted({0.0, end_rpm, *(rpm for rpm in marks_rpm if 0.0 < rpm < end_rpm)})
+    left, right = max(zip(stops, stops[1:]), key=lambda gap: gap[1] - gap[0])
+    return left + _CLEAR * end_rpm, right - (_CLEAR if right == end_rpm else _UPRIGHT) * end_rpm
+
+
+def _away_from_curve(ends_rpm, volts, volts_curve):
+    """At which end of a gap the words of a limit stand, and where: where the curve is far above or below them."""
+    far = [abs(float(np.interp(rpm, *volts_curve)) - volts) for rpm in ends_rpm]
+    return ("left", ends_rpm[0]) if far[0] >= far[1] else ("right", ends_rpm[1])
+
+
+def _mark_limits(axes, limits, top, marks_rpm, volts_curve):
+    """Dashed lines; words of one at the top, or close to a higher one, stand under the line, the others on it."""
+    ends = _widest_gap(axes.get_xlim()[1], marks_rpm)
     heights = [volts for volts, _ in limits]
     for letter in _LETTERS[len(limits) :]:
         hide(axes, f"limit {letter}")
@@ -103,8 +120,8 @@ def _mark_limits(axes, limits, top):
         others = [other for index, other in enumerate(heights) if (other, index) > (volts, number) and other <= top]
         crowded = any(above - volts < _WORDS_SHARE * top for above in (top, *others))
         look = {"color": COLOURS["limit"], "fontsize": SMALLEST_PT, "va": "top" if crowded else "bottom"}
-        frame = axes.get_yaxis_transform()
-        words(axes, f"{name} words", [0.005], [volts], [f"{volts:g} V, {text}"], transform=frame, **look)
+        look["ha"], place = _away_from_curve(ends, volts, volts_curve)
+        words(axes, f"{name} words", [place], [volts], [f"{volts:g} V, {text}"], bbox=_PAPER, **look)
         if volts > top:
             hide(axes, name)
             hide(axes, f"{name} words")

@@ -2,14 +2,16 @@
 
 import numpy as np
 
-from statorbook.figures.canvas.artists import COLOURS, hide, limit, line, round_end, words
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, hide, limit, line, round_end, words
 from statorbook.operation import torque_curves
 from statorbook.quantities import shown_unit, to_shown
 
 _POINTS = 240
+_HALF = 0.45  # of the height: the words of a mark take no more
+_CROWDED = 0.04  # of the width, that two upright lines of words need
 
 
-def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start):
+def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start, *, before=None):
     """Draw or move both torque curves with their crossings.
 
     Parameters
@@ -26,6 +28,8 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start):
         Temperatures, drag, rectifier, cable.
     start : StartUp
         From `operation.starting.start_up`, for the same drive and winding.
+    before : tuple of float or None
+        Speed and torque where it settled before the last change [rpm, N·m].
 
     Returns
     -------
@@ -45,12 +49,22 @@ def draw_torque_crossings(axes, drive, winding, bank_state, conditions, start):
     line(axes, "drive", speed, drawn, color=COLOURS["model"], label="drive")
     line(axes, "generator", speed, per_nm * hold, color=COLOURS["second"], label="generator with its drag")
     _mark_points(axes, start, per_nm)
-    _mark_speeds(axes, start.cut_in_rpm, drive.best_speed_rpm, top)
+    _mark_before(axes, start, before, per_nm)
+    _mark_speeds(axes, start.cut_in_rpm, drive.best_speed_rpm, top, drawn / axes.get_ylim()[1])
     look = {"transform": axes.transAxes, "ha": "left", "va": "top", "color": COLOURS["quiet"]}
     words(axes, "unknown", [0.02], [0.97], ["" if known else "the drive's torque is not known"], **look)
     if not axes.get_legend():
-        axes.legend(loc="upper right", bbox_to_anchor=(1.0, 0.88))
+        # Above the picture: inside it a curve would pass under it.
+        axes.legend(loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=3, fontsize=SMALLEST_PT)
     return axes
+
+
+def _mark_before(axes, start, before, per_nm):
+    """Where it settled before the last change, as long as that was elsewhere."""
+    stays = before is None or any(np.allclose(before, (c.speed_rpm, c.torque_nm)) for c in start.found)
+    look = {"marker": "o", "markersize": 11, "linestyle": "none", "zorder": 3, "alpha": 0.45}
+    place = ([], []) if stays else ([before[0]], [per_nm * before[1]])
+    line(axes, "before", *place, color=COLOURS["chosen"], label="before the change", **look)
 
 
 def _mark_points(axes, start, per_nm):
@@ -65,9 +79,16 @@ def _mark_points(axes, start, per_nm):
         line(axes, name, x, y, label=name, color=COLOURS["chosen"], fillstyle=fill, **look)
 
 
-def _mark_speeds(axes, cut_in_rpm, best_speed_rpm, top_rpm):
-    limit(axes, "cut-in", cut_in_rpm, f"charging from {cut_in_rpm:.0f} rpm", across="y")
+def _mark_speeds(axes, cut_in_rpm, best_speed_rpm, top_rpm, pull_share):
+    """Words at the end of their line that the drive's curve leaves free, and never both beside each other."""
+    high_at = [
+        float(np.interp(rpm / top_rpm, np.linspace(0.0, 1.0, _POINTS), pull_share)) > _HALF
+        for rpm in (cut_in_rpm, best_speed_rpm)
+    ]
+    close = abs(cut_in_rpm - best_speed_rpm) < _CROWDED * top_rpm
+    limit(axes, "cut-in", cut_in_rpm, f"cut-in {cut_in_rpm:.0f} rpm", across="y", at_foot=high_at[0])
     if cut_in_rpm > top_rpm:
         hide(axes, "cut-in")
-    best = f"best speed of the drive, {best_speed_rpm:.0f} rpm"
-    limit(axes, "best", best_speed_rpm, best, across="y", color=COLOURS["quiet"])
+    best = f"best {best_speed_rpm:.0f} rpm"
+    at_foot = not high_at[0] if close else high_at[1]
+    limit(axes, "best", best_speed_rpm, best, across="y", color=COLOURS["quiet"], at_foot=at_foot)

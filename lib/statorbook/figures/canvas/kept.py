@@ -129,11 +129,12 @@ class KeptFigure:
             [len(words.splitlines()) for words in (a.get_title(loc="left"), a.get_xlabel(), a.get_ylabel())]
             for a in self.figure.axes
         ]
-        if (widths, lines) != self._laid_out_for:
+        keys = [axes.get_legend() is not None for axes in self.figure.axes]  # one may stand above its axes
+        if (widths, lines, keys) != self._laid_out_for:
             self.figure.set_layout_engine("constrained")
             self.figure.get_layout_engine().execute(self.figure)
             self.figure.set_layout_engine("none")
-            self._laid_out_for = widths, lines
+            self._laid_out_for = widths, lines, keys
 
     # Ticks, grid and labels take most of the time of a drawing and seldom change; each axis is drawn anew by itself.
     def _draw_frames(self):

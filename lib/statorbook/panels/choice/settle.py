@@ -54,13 +54,15 @@ class SettlePanel(Panel):
         state, conditions = now.bank.states[self.state.value], now.setting.conditions
         start = start_up(now.drive, winding, state, conditions, start_nm=now.start_nm)
         point = point_at(now.drive, winding, state, conditions, start.settles_rpm)
-        self.torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start)
+        before = self.rested.at if self.rested else None
+        self.torque.draw(draw_torque_crossings, now.drive, winding, state, conditions, start, before=before)
         sentence = " ".join(filter(None, (start.in_words(), working_words(point), self._special(now, winding))))
         return Answer(
             sentence=sentence,
             headline={"power": f"{point.bank_watts:.0f} W", "speed": f"{point.speed_rpm:.0f} rpm"},
             pictures=(self.torque.svg("Torque of drive and generator against speed. " + sentence),),
             folded={CHAIN: lambda: self._draw_chain(point)},
+            at=next(((c.speed_rpm, c.torque_nm) for c in start.found if c.speed_rpm == start.settles_rpm), None),
             caution=brake(now.drive, winding, conditions).sentence,
         )
 
