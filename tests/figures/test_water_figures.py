@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from samples.pages import by_gid
+from samples.pages import by_gid, overlapping
 from sentences import sentences_of
 from statorbook.drives.nozzle_choice import best_nozzle_mm
 from statorbook.drives.pipe import Pipe
@@ -35,17 +35,6 @@ def visible_words(axes):
 
 def artists(axes):
     return [*axes.lines, *axes.collections, *axes.texts]
-
-
-def overlapping(figure):
-    """Pairs of texts inside the axes that run into each other, as laid out."""
-    figure.svg("test")
-    renderer = figure.figure.canvas.get_renderer() if hasattr(figure.figure.canvas, "get_renderer") else None
-    found = []
-    for axes in figure.axes:
-        boxes = [(t.get_text(), t.get_window_extent(renderer)) for t in axes.texts if t.get_visible() and t.get_text()]
-        found += [(a[0], b[0]) for n, a in enumerate(boxes) for b in boxes[n + 1 :] if a[1].overlaps(b[1])]
-    return found
 
 
 # Power against the nozzle

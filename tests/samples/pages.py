@@ -54,3 +54,14 @@ def same_ids(picture):
     for number, stem in enumerate(stems):
         picture = picture.replace(stem, f"f{number}")
     return picture
+
+
+def overlapping(figure):
+    """Pairs of texts inside the axes that run into each other, as laid out."""
+    figure.svg("test")
+    renderer = figure.figure.canvas.get_renderer() if hasattr(figure.figure.canvas, "get_renderer") else None
+    found = []
+    for axes in figure.axes:
+        boxes = [(t.get_text(), t.get_window_extent(renderer)) for t in axes.texts if t.get_visible() and t.get_text()]
+        found += [(a[0], b[0]) for n, a in enumerate(boxes) for b in boxes[n + 1 :] if a[1].overlaps(b[1])]
+    return found

@@ -8,6 +8,8 @@ _ROOM = 1.05
 _WORDS_SHARE = 0.09  # of the height of the picture, that a line of words takes
 _CLEAR, _UPRIGHT = 0.006, 0.03  # of the width: beside a line, and beside a line with upright words left of it
 _PAPER = {"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 1.0}
+_FAR, _SHOWN = 5.0, 2.5  # times the working speed: beyond the one, runaway is told and the axis ends at the other
+_NEAR_LEFT = 0.2  # of the width, that the words of the point take
 _LETTERS = "abcdef"  # one name for each limit that may be drawn
 
 
@@ -57,40 +59,66 @@ def draw_speed_curves(
     tuple of matplotlib.axes.Axes
         Both axes.
     """
+    speed = sweeps[0].speed_rpm[0]
+    runaway_volts = float(np.interp(runaway_rpm, speed, volts_peak))
+    end = _end_rpm(max(rpm for rpm in (row.cut_in_rpm, at.speed_rpm, 1.0) if rpm <= runaway_rpm), runaway_rpm)
     for axes in (amps_axes, volts_axes):
-        axes.set_xlim(0.0, round_end(_ROOM * runaway_rpm))
+        axes.set_xlim(0.0, end)
         _mark_speeds(axes, row.cut_in_rpm, at.speed_rpm, runaway_rpm, named=axes is volts_axes)
     _draw_amps(amps_axes, sweeps, at, plus_minus_band, state)
-    highest = round_end(1.15 * max(float(volts_peak.max()), 1.0))
+    reach = [float(volts_peak[speed <= end].max()), 1.0]
+    # Where the picture ends before runaway the volts to be kept below still show.
+    highest = round_end(1.15 * max(reach + ([volts for volts, _ in limits] if end < runaway_rpm else [])))
     volts_axes.set(ylim=(0.0, highest), xlabel="Speed [rpm]", ylabel="Open circuit, DC peak [V]")
-    line(volts_axes, "volts", sweeps[0].speed_rpm[0], volts_peak, color=COLOURS["second"])
+    line(volts_axes, "volts", speed, volts_peak, color=COLOURS["second"])
     device = [(device_max_volts, "most that the device stands")] if device_max_volts else []
     marks = (row.cut_in_rpm, at.speed_rpm, runaway_rpm)
-    _mark_limits(volts_axes, [*limits, *device], highest, marks, (sweeps[0].speed_rpm[0], volts_peak))
+    _mark_limits(volts_axes, [*limits, *device], highest, marks, (speed, volts_peak))
+    look = {"transform": volts_axes.transAxes, "ha": "right", "color": COLOURS["limit"], "fontsize": SMALLEST_PT}
+    off = f"runaway {runaway_rpm:.0f} rpm, {runaway_volts:.0f} V: beyond this picture →"
+    words(volts_axes, "beyond", [0.995], [0.02], [off if end < runaway_rpm else ""], bbox=_PAPER, **look)
     return amps_axes, volts_axes
+
+
+def _end_rpm(working_rpm, runaway_rpm):
+    """Where the axis of speed ends: beyond runaway, unless that would press all work into a corner [rpm]."""
+    return round_end(_SHOWN * working_rpm if runaway_rpm > _FAR * working_rpm else _ROOM * runaway_rpm)
 
 
 def _draw_amps(axes, sweeps, at, plus_minus_band, state):
     """The band from bank empty to charging, the line for one state, and the point where it settles."""
     empty, _, charging = states = [s.dc_amps[0] for s in sweeps]
     speed = sweeps[0].speed_rpm[0]
-    top = float(max(empty.max(), charging.max(), 0.1))
+    seen = speed <= axes.get_xlim()[1]
+    top = float(max(empty[seen].max(), charging[seen].max(), 0.1))
     axes.set(ylim=(0.0, round_end(1.18 * top)), ylabel="Current, DC [A]")
     band(axes, "bank states", speed, np.minimum(empty, charging), np.maximum(empty, charging))
     band(axes, "plus minus", speed, *plus_minus_band, color=COLOURS["model"], alpha=0.35)
     line(axes, "amps", speed, states[state], color=COLOURS["model"])
     look = {"color": COLOURS["chosen"], "zorder": 4}
-    line(axes, "point", [at.speed_rpm], [at.dc_amps], linestyle="none", marker="o", markersize=11, **look)
+    line(
+        axes,
+        "point",
+        [at.speed_rpm],
+        [at.dc_amps],
+        linestyle="none",
+        marker="o",
+        markersize=11,
+        **{**look, "zorder": 5},
+    )
     text = f"{at.dc_amps:.1f} A, {at.bank_watts:.0f} W"
     height = at.dc_amps + 0.05 * top
-    words(axes, "point words", [at.speed_rpm], [height], [text], ha="right", fontweight="bold", bbox=_PAPER, **look)
+    side = "right" if at.speed_rpm > _NEAR_LEFT * axes.get_xlim()[1] else "left"
+    words(axes, "point words", [at.speed_rpm], [height], [text], ha=side, fontweight="bold", bbox=_PAPER, **look)
 
 
 def _mark_speeds(axes, cut_in_rpm, working_rpm, runaway_rpm, *, named):
-    marks = (("cut-in", cut_in_rpm), ("working", working_rpm), ("runaway", runaway_rpm))
-    for name, speed in marks:
-        limit(axes, name, speed, f"{name} {speed:.0f} rpm" if named else "", across="y", color=COLOURS["quiet"])
-        if speed > _ROOM * runaway_rpm:
+    end, marks = axes.get_xlim()[1], {"cut-in": cut_in_rpm, "working": working_rpm, "runaway": runaway_rpm}
+    crowded = abs(cut_in_rpm - working_rpm) < _UPRIGHT * end
+    for name, speed in marks.items():
+        text, at_foot = f"{name} {speed:.0f} rpm" if named else "", crowded and name == "cut-in"
+        limit(axes, name, speed, text, across="y", color=COLOURS["quiet"], at_foot=at_foot)
+        if speed > min(_ROOM * runaway_rpm, end):
             hide(axes, name)
 
 
@@ -98,7 +126,8 @@ def _widest_gap(end_rpm, marks_rpm):
     """Both ends of the widest stretch of the axis without an upright line, where words can stand [rpm]."""
     stops = sorted({0.0, end_rpm, *(rpm for rpm in marks_rpm if 0.0 < rpm < end_rpm)})
     left, right = max(zip(stops, stops[1:]), key=lambda gap: gap[1] - gap[0])
-    return left + _CLEAR * end_rpm, right - (_CLEAR if right == end_rpm else _UPRIGHT) * end_rpm
+    beside = _CLEAR if right == end_rpm else _UPRIGHT
+    return left + _CLEAR * end_rpm, right - beside * end_rpm
 
 
 def _away_from_curve(ends_rpm, volts, volts_curve):

@@ -143,6 +143,12 @@ def test_the_figure_shows_both_with_their_plus_minus_and_the_number_of_the_sente
     assert (ends[1] - ends[0]) / 2 == pytest.approx(lower_half_width(promise))
 
 
+def test_the_key_stands_above_the_picture_and_hides_no_row(machine):
+    _, (upper, _), _ = figure_of(machine)
+    upper.figure.draw_without_rendering()
+    assert upper.get_legend().get_window_extent().y0 >= upper.get_window_extent().y1
+
+
 def lower_half_width(promise):
     return 100 * promise.read_half_width_amps[0] / promise.amps[0]
 
