@@ -2,15 +2,13 @@
 
 import pytest
 
-from samples.machine_samples import BANK, JET, SETTING, compared
+from samples.machine_samples import JET
 from samples.pages import by_gid, overlapping, unfolded
 from statorbook.drives.wind_rotor import WindRotor
 from statorbook.examples import jobs as example
 from statorbook.figures.canvas.kept import KeptFigure
 from statorbook.figures.drive_curves import draw_drive_curves
-from statorbook.figures.one_curve import draw_one_curve
 from statorbook.job.places import EXAMPLES
-from statorbook.operation.power_curve import one_curve
 from statorbook.panels.choice.choose import ChoosePanel
 from statorbook.panels.choice.settle import SettlePanel
 
@@ -100,13 +98,3 @@ def test_after_a_move_the_place_before_is_shown_faintly_until_nothing_moves(tmp_
     assert before.get_xydata()[0] == pytest.approx(place) and before.get_alpha() < 1
     panel.redraw()
     assert len(by_gid(axes.lines, "before").get_xdata()) == 0
-
-
-def test_the_one_curve_can_show_where_the_picked_one_was():
-    found, figure = compared(), KeptFigure(height_in=4.4)
-    curve = one_curve([row.winding for row in found.rows], 900.0, BANK.states[1], SETTING.conditions)
-    place = [row is found.chosen for row in found.rows].index(True)
-    here = curve.grouping_ratio[place], curve.grouping_watts[place]
-    for before, shown in ((None, 0), (here, 0), ((0.5, 100.0), 1)):
-        figure.draw(draw_one_curve, curve, found.rows, found.chosen.grouping, speed_rpm=900.0, before=before)
-        assert len(by_gid(figure.axes[0].lines, "before").get_xdata()) == shown

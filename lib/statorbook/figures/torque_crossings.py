@@ -64,7 +64,7 @@ def _mark_before(axes, start, before, per_nm):
     stays = before is None or any(np.allclose(before, (c.speed_rpm, c.torque_nm)) for c in start.found)
     look = {"marker": "o", "markersize": 11, "linestyle": "none", "zorder": 3, "alpha": 0.45}
     place = ([], []) if stays else ([before[0]], [per_nm * before[1]])
-    line(axes, "before", *place, color=COLOURS["chosen"], label="before the change", **look)
+    line(axes, "before", *place, color=COLOURS["chosen"], label="before the move", **look)
 
 
 def _mark_points(axes, start, per_nm):
