@@ -221,6 +221,17 @@ def test_the_list_marks_the_open_page_and_opens_another(sided):
 
 
 @pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
+def test_beside_the_open_list_controls_still_stand_left_of_what_they_move(untouched):
+    toggle(untouched)
+    untouched.settle()
+    panel = untouched.panel("panel").cell
+    inputs, sentence = (panel.locator(f".statorbook-{part}").first.bounding_box() for part in ("inputs", "sentence"))
+    toggle(untouched)
+    assert untouched.page.viewport_size["width"] == 1280  # a usual laptop
+    assert inputs["x"] + inputs["width"] <= sentence["x"] and abs(inputs["y"] - sentence["y"]) < LEAST_PX
+
+
+@pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
 def test_states_job_and_units_follow_every_save(notebook):
     example = Job.open("spring_pipe", notebook.lab.data)
     before = states_of(example)

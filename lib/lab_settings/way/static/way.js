@@ -103,6 +103,7 @@
     app.restored.then(() => setTimeout(() => {
       const shut = app.shell.leftCollapsed || innerWidth < NARROW_PX;
       app.shell.activateById(list.id);
+      if (app.shell.isEmpty('right')) app.shell.collapseRight();
       if (shut) app.shell.collapseLeft();
     }));
   }
