@@ -133,6 +133,18 @@ def test_more_columns_are_one_press_away_and_survive_a_redraw(job):
     assert shown(grid) == SHOWN["spin"]
 
 
+def test_a_row_that_is_being_typed_is_not_blamed_for_its_next_cell_but_a_row_above_is(job):
+    job.save_log("spin", [spin_row(100, 55)])
+    grid = SpinPanel(job.reopen()).grid
+    # 55 V at 100 rpm: at 20,000 rpm no meter stands the volts, so this is said before they are read.
+    grid.row(2).cells["speed_rpm"].value = "20000"
+    assert "✗ bad" in grid.row(2).sign.value and "do not turn it" in grid.row(2).sentence.value
+    grid.row(2).cells["speed_rpm"].value = "120"
+    assert "…" in grid.row(2).sign.value and grid.row(2).sentence.layout.display == "none"
+    grid.row(3).cells["speed_rpm"].value = "130"
+    assert "✗ bad" in grid.row(2).sign.value and grid.row(2).sentence.layout.display is None
+
+
 def test_leads_stand_ready_in_turn(job):
     grid = log_grid(job, "ohms", lambda rows: [])
     assert [stands(grid, row, "terminals") for row in range(1, 7)] == ["AB", "BC", "CA"] * 2

@@ -228,13 +228,20 @@ class LogGrid:
         """Ask for the verdicts again, and tell whether they came; else the message line says why not."""
         verdicts = self.message.guarded(self._ask)()
         if verdicts is not None:
+            last = max((row for row in self._rows if row.begun), key=self._rows.index, default=None)
             for number, row in enumerate(self._rows, start=1):
-                row.judge(verdicts.get(number, ""))
+                verdict = verdicts.get(number, "")
+                row.judge("begun" if row is last and self._waits(row, verdict) else verdict)
             self.remarks.value = _remarks(self._log, verdicts)
         begun = [row.raw for row in self._rows if row.begun]
         self._sight.look(begun, self.said.words, [said for said in (verdicts or {}).values() if said[:4] != "good"])
         self._arrange()
         return verdicts is not None
+
+    def _waits(self, row, verdict):
+        """Whether all that is wrong with a row is a cell that the hand comes to next; a caution is never held back."""
+        empty = [name for name in self._needed if not row.text(name).strip()]
+        return any(f", {self._sight.own[name].heading}: the cell is empty" in verdict for name in empty)
 
     def _new_row(self, raw):
         how = {"looks": self._looks, "needed": self._needed}

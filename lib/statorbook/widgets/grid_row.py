@@ -8,7 +8,7 @@ from ipywidgets.widgets.widget_string import HTMLStyle, TextStyle
 from statorbook.quantities import holds_anything
 from statorbook.widgets.guard import BAD, GOOD, ODD, QUIET
 
-_SIGNS = {"good": ("✓", GOOD), "odd": ("!", ODD), "bad": ("✗", BAD)}
+_SIGNS = {"good": ("✓", GOOD), "odd": ("!", ODD), "bad": ("✗", BAD), "begun": ("…", QUIET)}
 # Names in the page, for `grid_keys`: what stays at the left edge, and where the Enter key goes.
 SIGN, WORDS, NEEDED = "statorbook-row-sign", "statorbook-row-words", "statorbook-needed"
 
