@@ -6,8 +6,8 @@
   const ANSWERED = ['comm_msg', 'comm_open', 'execute_request'];
   const CONTROLS = {
     text: '.widget-text input', area: '.widget-textarea textarea', choice: '.widget-dropdown select',
-    slider: '.widget-slider .noUi-handle, .statorbook-stops input', tick: '.widget-checkbox input', button: 'button.jupyter-button',
-    fold: '.jupyter-widget-Collapse-header, .statorbook-fold summary'};
+    slider: '.widget-slider .noUi-handle, .statorbook-stops input', tick: '.widget-checkbox input',
+    button: 'button.jupyter-button:not(.statorbook-unfolds)', fold: '.statorbook-fold summary, .statorbook-unfolds'};
 
   watch.panel = () => window.jupyterapp.shell.currentWidget;
   watch.scroller = () => watch.panel().node.querySelector('.jp-WindowedPanel-outer');
@@ -97,7 +97,7 @@
   const seen = node => node.getClientRects().length > 0;
   const named = node => {
     const widget = node.closest('.jupyter-widgets'), label = widget && widget.querySelector('.widget-label');
-    if (node.matches('button, .jupyter-widget-Collapse-header, summary')) return node.textContent.trim();
+    if (node.matches('button, summary')) return node.textContent.trim();
     const words = label && label.textContent.trim() || widget && widget.textContent.trim() && node.type === 'checkbox'
       && widget.textContent.trim();
     return words || node.getAttribute('aria-label') || node.title || node.placeholder || '';

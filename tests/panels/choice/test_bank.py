@@ -156,24 +156,28 @@ def test_what_is_refused_is_not_saved(panel, job):
 
 def test_a_saved_bank_is_one_line_and_a_bank_to_be_described_is_open(panel, tmp_path):
     # 16 × 3.28 V, see tables/bank_chemistry.csv.
-    assert panel.fold.selected_index is None
-    assert panel.fold.titles == ("Bank: 16 cells of LiFePO4, 52 V half full – change it here",)
+    assert not panel.is_open
+    assert panel.fold.description == "▸ Bank: 16 cells of LiFePO4, 52 V half full – change it here"
+    panel.fold.click()
+    assert panel.is_open and panel.fold.description.startswith("▾ Bank: 16 cells")
+    panel.fold.click()
+    assert not panel.is_open
     fresh = BankPanel(Job.create("mill", tmp_path))
-    assert fresh.fold.selected_index == 0 and "change" not in fresh.fold.titles[0]
+    assert fresh.is_open and "change" not in fresh.fold.description
 
 
 def test_what_was_typed_and_not_saved_comes_back_in_sight(panel, job):
     type_in(panel, "capacity_ah", "3oo")
-    assert BankPanel(job).fold.selected_index == 0
+    assert BankPanel(job).is_open
 
 
 def test_saving_changes_the_line_and_says_what_still_shows_the_bank_before(panel):
     type_in(panel, "cells", "")
     type_in(panel, "nominal_volts", "24")
-    assert "16 cells" in panel.fold.titles[0]  # not saved yet
+    assert "16 cells" in panel.fold.description  # not saved yet
     press(panel.form, "Save the bank")
     # The usual 24 V bank of this chemistry has 8 cells of 3.28 V.
-    assert panel.fold.titles[0].startswith("Bank: 8 cells of LiFePO4, 26 V half full –")
+    assert "Bank: 8 cells of LiFePO4, 26 V half full –" in panel.fold.description
     assert "Run the page" in panel.sentence
 
 

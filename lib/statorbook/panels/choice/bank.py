@@ -1,7 +1,5 @@
 """Panel of chapter 04: the battery bank and what lies between it and the rectifier."""
 
-import ipywidgets as W
-
 from statorbook.bench import volts_shown
 from statorbook.cautions import Exposure
 from statorbook.job import Drafts
@@ -10,7 +8,7 @@ from statorbook.operation import grade_dc
 from statorbook.panels.measuring.log_panel import FollowedPanel
 from statorbook.panels.start import UnitsChoice
 from statorbook.quantities import say
-from statorbook.widgets import Answer, Form
+from statorbook.widgets import Answer, Form, button, stacked
 
 _AGAIN = "\nThe groupings below follow; every other line of the page shows the bank as it was: press “Run the page”."
 
@@ -40,12 +38,26 @@ class BankPanel(FollowedPanel):
         super().__init__(system=self.units.system, inputs=[self.units, self.form], sentence_lines=3)
         # What was typed and is not saved must not come back unseen.
         closed = job.bank and not self.form.message.text
-        self.fold = W.Accordion([self.widget], titles=[bank_line(job.bank)], selected_index=None if closed else 0)
-        self.widget = self.fold
+        # A button and not the stock fold, whose heading the Tab key passes by.
+        self.fold = button("", self.guarded(lambda pressed: self._open(not self.is_open)))
+        self.fold.add_class("statorbook-unfolds")
+        self._inside = self.widget
+        self.widget = stacked([self.fold, self._inside])
+        self._open(not closed)
+
+    @property
+    def is_open(self):
+        """True while the form can be seen."""
+        return self._inside.layout.display is None
+
+    def _open(self, is_open):
+        """Unfold the form, or put it away behind its line."""
+        self._inside.layout.display = None if is_open else "none"
+        self.fold.description = f"{'▾' if is_open else '▸'} {bank_line(self.job.bank)}"
 
     def _save(self, part):
         self.job.save_part("bank", part)
-        self.fold.titles = [bank_line(part)]
+        self._open(self.is_open)
         self._again = _AGAIN
         self.redraw()
         self.tell()

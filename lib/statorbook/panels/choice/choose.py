@@ -31,13 +31,7 @@ _LEAST_V, _MOST_V, _STEP_V = 20.0, 600.0, 2.0
 
 
 class ChoosePanel(Panel):
-    """Choose a coil grouping for the job's bank and drive.
-
-    Parameters
-    ----------
-    job : Job
-        A job with stator, coil, drive and bank filled in.
-    """
+    """Choose a coil grouping for the bank and drive of a job that has stator, coil, drive and bank filled in."""
 
     inputs_beside, picture_folds, table_fold = True, (_SPEEDS_FOLD,), "Table: all groupings"
 
