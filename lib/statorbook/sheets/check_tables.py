@@ -215,10 +215,15 @@ def _cell(column, places, number):
 
 def _small(pdf, words):
     pdf.set_font(FONT, "", SMALL_PT)
-    pdf.multi_cell(0, _LINE_MM, printable(words), align="L", new_x="LMARGIN", new_y="NEXT", markdown=True)
+    pdf.multi_cell(0, _LINE_MM, _unparted(words), align="L", new_x="LMARGIN", new_y="NEXT", markdown=True)
 
 
 def _height(pdf, words):
     pdf.set_font(FONT, "", SMALL_PT)
     given = {"dry_run": True, "output": "HEIGHT", "align": "L", "markdown": True}
-    return pdf.multi_cell(pdf.epw, _LINE_MM, printable(words), **given)
+    return pdf.multi_cell(pdf.epw, _LINE_MM, _unparted(words), **given)
+
+
+def _unparted(words):
+    """The sign of a caution never ends a line."""
+    return printable(words).replace("⚠ ", "⚠\xa0")

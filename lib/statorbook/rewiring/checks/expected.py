@@ -126,7 +126,7 @@ class _Bench:
         if not (self.plan.cuts or self.plan.joins):
             return
         for pair in LEAD_PAIRS:
-            words = "Before the first cut: ohms between each two leads"
+            words = "Ohms between each two leads"
             yield from self._ohms(pair, self.probes[pair].places, 0, "As found, ohms", words)
 
     def parted(self):
