@@ -6,7 +6,7 @@ from statorbook.rewiring import steps
 from statorbook.widgets import Answer, Panel, ScrollTo, button, slider
 
 # With its controls and words above it the box is on one screen of 900 px; at 100 % the whole plan is in it.
-_BOX_PX, _WHOLE_PX, _WORDS_EM = 500, 480, 8
+_BOX_PX, _WHOLE_PX, _WORDS_EM = 480, 460, 14
 _WHOLE, _READABLE, _CLOSEST = 100, 225, 400
 
 

@@ -9,9 +9,9 @@ from statorbook.widgets import GOOD, ODD, in_a_box
 _LINE = "var(--jp-border-color2, #bdbdbd)"
 _CELL = f"padding:2px 8px;border-bottom:1px solid {_LINE};text-align:left;vertical-align:top"
 # At the left edge, and there it stays while a narrow page is scrolled sideways.
-_EDGE = f"{_CELL};position:sticky;left:0;background:var(--jp-layout-color1, white);white-space:nowrap"
+_EDGE = f"{_CELL};position:sticky;left:0;background:var(--jp-layout-color0, white);white-space:nowrap"
 # In sight while the rows are scrolled.
-_HEAD = "position:sticky;top:0;background:var(--jp-layout-color1, white)"
+_HEAD = "position:sticky;top:0;background:var(--jp-layout-color0, white)"
 _HEADS = ("Verdict", "No.", "After step", "Path", "From", "To", "It should say", "Read")
 _NAME = "Meter checks in the order of the work"
 
