@@ -370,6 +370,11 @@ class PanelInPage:
         self.cell.locator(".widget-checkbox").filter(has_text=label).locator("input").click()
         self._lab.settle()
 
+    def show_more(self):
+        """Open the fold of the panel's form."""
+        self.cell.locator("button.jupyter-button").filter(has_text=": more –").click()
+        self._lab.settle()
+
     def press(self, words):
         """Press a button."""
         self.cell.locator("button.jupyter-button").get_by_text(words, exact=True).click()

@@ -60,6 +60,7 @@ def _make_the_job(page):
     stator.type("Slots", "36")
     stator.type("Magnet poles", "48")
     stator.choose("Connection as found", "star")
+    stator.show_more()
     stator.choose("Conductor", "copper")
     stator.choose("Magnets", "ferrite")
     _save(stator, "Save the stator facts")
