@@ -12,9 +12,10 @@ FOLD = "Where the watts go, step by step"
 @pytest.fixture
 def panel(untouched):
     """The panel of the page; the window is as wide as usual again when the test is done."""
-    last = PANELS[untouched.name]
-    yield untouched.panel(last)
+    untouched.open_headings()
+    yield untouched.panel(PANELS[untouched.name])
     widened(untouched, WIDE[0])
+    untouched.fold_headings()
 
 
 def widened(notebook, width_px):
@@ -75,6 +76,7 @@ def test_the_controls_stay_in_sight_while_the_answer_passes(untouched, panel):
 
 @pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
 def test_a_fold_opens_by_the_keyboard_and_stays_open_while_a_slider_moves(notebook):
+    notebook.open_headings()
     panel = notebook.panel(PANELS[notebook.name])
     fold = panel.cell.locator(".statorbook-fold details").filter(has_text=FOLD)
     assert fold.evaluate("fold => fold.open") is False and fold.locator("svg").count() == 0
@@ -91,6 +93,7 @@ def test_a_fold_opens_by_the_keyboard_and_stays_open_while_a_slider_moves(notebo
 
 @pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
 def test_a_changed_answer_is_told_to_who_listens_and_what_it_was(notebook):
+    notebook.open_headings()
     panel = notebook.panel(PANELS[notebook.name])
     sentence = panel.cell.locator(".statorbook-sentence").first
     before, node = panel.sentence, sentence.element_handle()
