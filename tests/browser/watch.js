@@ -21,6 +21,13 @@
     return [seen, watch.topOf(seen)];
   };
 
+  // Where the first panel in sight would stand on the screen if the page were at its top [px]; null without one.
+  watch.firstPanel = () => {
+    const panels = [...watch.panel().content.node.querySelectorAll('.jp-OutputArea-output .jupyter-widgets')];
+    const first = panels.find(panel => panel.getClientRects().length);
+    return first ? first.getBoundingClientRect().top + watch.scroller().scrollTop : null;
+  };
+
   watch.ready = () => {
     const panel = watch.panel();
     const session = panel && panel.context && panel.context.isReady && panel.content.model && panel.sessionContext.isReady

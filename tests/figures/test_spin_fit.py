@@ -50,7 +50,7 @@ def spin():
 def test_labels_carry_units(spin):
     upper, lower = spin[0].axes
     assert (upper.get_ylabel(), lower.get_ylabel(), lower.get_xlabel()) == (
-        "Phase EMF, star, rms [V]",
+        "Phase EMF, rms [V]",
         "Off the fit [%]",
         "Speed [rpm]",
     )

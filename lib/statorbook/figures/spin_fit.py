@@ -28,12 +28,7 @@ def draw_spin_fit(volts_axes, residual_axes, readings, fit):
     used = [r for r in readings if r.usable] if fit else []
     volts = [r.star_emf_v_rms for r in used]
     top_rpm = frame(
-        volts_axes,
-        residual_axes,
-        [r.speed_rpm for r in used],
-        volts,
-        label="Phase EMF, star, rms [V]",
-        logged=len(readings),
+        volts_axes, residual_axes, [r.speed_rpm for r in used], volts, label="Phase EMF, rms [V]", logged=len(readings)
     )
     if not used:
         hide_rows(volts_axes, residual_axes)

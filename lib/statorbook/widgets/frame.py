@@ -187,6 +187,8 @@ class Panel:
         self._answer, self._trouble, self._before = answer, "", before
         self.sentence_box.value = answer.words_html(before)
         self.picture_box.value, self.table_box.value = pictures, table
+        if self.table_fold:
+            self.table_box.layout.display = None if table else "none"
         for name, fold in self.folds.items():
             fold.value, fold.layout.display = folded[name], None if name in answer.folded else "none"
         self.message.clear()

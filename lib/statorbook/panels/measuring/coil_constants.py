@@ -25,6 +25,8 @@ class CoilPanel(Panel):
         Panels of this page after whose changes the constants are worked out again.
     """
 
+    table_fold = "Where each constant comes from"
+
     def __init__(self, job, *, follows=()):
         self.job, self._worked_out, self._wrote = job.reopen(), None, None
         self._follows_logs = not job.notice and self.job.coil is None

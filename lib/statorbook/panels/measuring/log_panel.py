@@ -9,7 +9,7 @@ from statorbook.cautions import text_of, together
 from statorbook.errors import BadInput, count_of
 from statorbook.fits import Fit
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
-from statorbook.widgets import Answer, Panel, Table, choice, stacked, tick, when_at_rest
+from statorbook.widgets import Answer, Panel, Table, choice, tick, when_at_rest
 
 NO_STATOR = (
     "Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
@@ -71,7 +71,7 @@ class LogPanel(FollowedPanel):
         self.sessions.observe(self.guarded(self._choose_sessions), "value")
         super().__init__(
             system=units_for(self.job),
-            inputs=[self.grid, stacked([self.keep_all, self.sessions])],
+            inputs=[self.grid, [self.keep_all, self.sessions]],
             sentence_lines=sentence_lines,
             picture_px=figure.height_px if figure else 0,
         )

@@ -40,7 +40,7 @@ class SpinPanel(LogPanel):
         The meters' panel of the same page, when there is one.
     """
 
-    log, draw = "spin", draw_spin_fit
+    log, draw, table_fold = "spin", draw_spin_fit, "Balance of the pairs"
     exposures = SPUN
 
     def __init__(self, job, *, follows=()):
@@ -129,4 +129,4 @@ def describe_inductance(fit):
 
 
 def _figure():
-    return KeptFigure(rows=2, height_in=5.2, sharex=True, height_ratios=[2.1, 1])
+    return KeptFigure(rows=2, height_in=3.8, sharex=True, height_ratios=[2.1, 1])
