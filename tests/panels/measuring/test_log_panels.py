@@ -313,6 +313,19 @@ def test_what_stands_below_follows_once_when_the_hand_rests(shipped):
     assert run_apart(type_three_cells()) == ([], ["c"])
 
 
+def test_what_a_button_says_outlives_what_still_waited_for_the_hand(shipped):
+    async def press_at_once():
+        spin = SpinPanel(shipped)
+        shorted = ShortedPanel(shipped, follows=[spin])
+        panel = CoilPanel(shipped, follows=[shorted])
+        cell(spin, 1, "volts").value = "26"
+        panel.buttons["Write these constants to the job"].click()
+        await asyncio.sleep(1.5)
+        return panel.message.text
+
+    assert run_apart(press_at_once()).startswith("Saved in the job")
+
+
 def test_what_was_odd_in_the_file_is_said_and_not_only_assumed(tmp_path):
     job = example.write(tmp_path)
     path = job.folder / "spin.csv"

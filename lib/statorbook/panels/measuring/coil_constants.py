@@ -30,7 +30,7 @@ class CoilPanel(Panel):
     def __init__(self, job, *, follows=()):
         self.job, self._worked_out, self._wrote = job.reopen(), None, None
         self._follows_logs = not job.notice and self.job.coil is None
-        self.keep_all = use_every_row()
+        self.keep_all, self._followed = use_every_row(), tuple(follows)
         super().__init__(
             system=units_for(self.job), inputs=[self.keep_all], actions={WRITE_CONSTANTS: self.write}, sentence_lines=6
         )
@@ -94,6 +94,8 @@ class CoilPanel(Panel):
 
     def write(self):
         """Save the constants as they stand, dated today."""
+        for panel in self._followed:
+            panel.settle()
         now = self.job.read()
         coil, _ = self._estimates(now)
         self._follows_logs = False  # from now on they are the reader's

@@ -95,6 +95,8 @@ class InductanceWaysPanel(Panel):
 
     def write(self):
         """Put the weighted inductance into the coil constants of the job; `BadInput` when one of the two is missing."""
+        for panel in self._followed:
+            panel.settle()
         now = self.job.read()
         ways = self._ways(now)
         if not ways or now.coil is None:

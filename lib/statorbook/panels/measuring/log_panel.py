@@ -38,7 +38,7 @@ class Judged:
 class FollowedPanel(Panel):
     """A panel that lets others of its page know after each change."""
 
-    _followers, _changes = (), 0
+    _followers, _followed, _changes, _told = (), (), 0, 0
 
     def follow(self, call):
         """Call something after each change, once it is saved and shown here."""
@@ -49,8 +49,15 @@ class FollowedPanel(Panel):
         self._changes += 1
         when_at_rest(partial(self._tell_now, self._changes))
 
+    def settle(self):
+        """Tell now what waits for the hand to rest, from the top of the page down: a button below was pressed."""
+        for panel in self._followed:
+            panel.settle()
+        self._tell_now(self._changes)
+
     def _tell_now(self, change):
-        if change == self._changes:
+        if change == self._changes != self._told:
+            self._told = change
             for call in self._followers:
                 call()
 
@@ -76,6 +83,7 @@ class LogPanel(FollowedPanel):
             picture_px=figure.height_px if figure else 0,
         )
         self._complete = True
+        self._followed = tuple(follows)
         for panel in follows:
             panel.follow(self.grid.judge)
 
