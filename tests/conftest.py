@@ -1,5 +1,6 @@
 """Runs every test, and the kernel of every notebook, on a throw-away data folder."""
 
+import asyncio
 from pathlib import Path
 
 import pytest
@@ -62,6 +63,18 @@ def pytest_xdist_make_scheduler(config, log):
             return "every page" if Path(file).stem in _EVERY_PAGE else "a few pages"
 
     return WholeFiles(config, log)
+
+
+@pytest.fixture(autouse=True)
+def no_loop_of_a_browser(request):
+    """Let no test but those of the browser meet the event loop that an open browser leaves in its worker's thread."""
+    if request.path.parent.name == "browser":
+        yield
+        return
+    loop = asyncio._get_running_loop()
+    asyncio._set_running_loop(None)
+    yield
+    asyncio._set_running_loop(loop)
 
 
 def pytest_terminal_summary(terminalreporter):

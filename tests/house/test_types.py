@@ -17,7 +17,7 @@ TYPES = {
     "meter": "Meter",
 }
 # What a reader may type into any field of a job: text, a number, a date, nothing.
-ANYTHING = {"job.parts.fields.FieldFacts.default"}
+ANYTHING = {"job.parts.fields.FieldFacts.default", "widgets.answer.Answer.at"}
 
 
 def complaints_about_types(name, tree):

@@ -3,7 +3,10 @@
 import pytest
 from traitlets import TraitError
 
+from sentences import sentences_of
 from statorbook.widgets.stops import Stops
+
+wording = sentences_of("widgets")
 
 
 def stops(*names):
@@ -20,7 +23,7 @@ def test_it_starts_at_the_left_end_with_nothing_marked():
 def test_what_is_no_stop_is_refused_and_it_stays_where_it_was(value):
     made = stops()
     made.value = 2
-    with pytest.raises(TraitError, match="a stop from 0 to 2 is allowed"):
+    with pytest.raises(TraitError, match=wording("a stop from 0 to 2")):
         made.value = value
     assert made.value == 2
 

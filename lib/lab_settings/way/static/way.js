@@ -77,6 +77,9 @@
     return node('li', {}, link, ...panel ? [contentsOf(panel)] : []);
   }
 
+  // Which page or heading a link leads to, however the list is drawn.
+  const nameOf = link => link.getAttribute('href') === '#' ? link.textContent : link.getAttribute('href');
+
   // The side bar: drawn again only where something changed, so that a key or a finger on it is not lost.
   function listPages(app, news, Widget) {
     const list = new Widget({node: node('nav', {className: LIST})});
@@ -92,11 +95,11 @@
       const sign = now && JSON.stringify([now, path, open && open.content.model ? headingsOf(open) : []]);
       if (!now || sign === drawn) return;
       drawn = sign;
-      const at = [...list.node.querySelectorAll('a')].indexOf(document.activeElement);
+      const held = list.node.contains(document.activeElement) && nameOf(document.activeElement);
       list.node.replaceChildren(node('h2', {textContent: 'Pages'}),
         ...now.trouble ? [node('p', {textContent: now.trouble})] : [], node('ol', {},
         ...now.pages.map(page => lineOf(app, page, page.path === path ? open : null))));
-      if (at >= 0) (list.node.querySelectorAll('a')[at] || list.node).focus();
+      if (held) ([...list.node.querySelectorAll('a')].find(link => nameOf(link) === held) || list.node).focus();
     };
     news.listen(heard => { now = heard; draw(); });
     app.shell.currentChanged.connect(draw);

@@ -63,7 +63,7 @@ class ChoosePanel(Panel):
             actions={"Write this grouping to the job": self.write},
             picture_px=self.curve.height_px,
             table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
-            sentence_lines=15,
+            sentence_lines=18,
         )
 
     def _ways(self):
