@@ -79,7 +79,7 @@ def test_the_checks_are_on_few_pages_and_none_is_lost(sheets, paper, tmp_path):
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_the_other_layout_needs_no_more_pages(layout, paper, tmp_path):
-    every = [(of_example(tmp_path / name, name, layout), 2) for name in EXAMPLES] + [(of_largest(layout), 4)]
+    every = [(of_example(tmp_path, name, layout), 2) for name in EXAMPLES] + [(of_largest(layout), 4)]
     for sheets, most_pages in every:
         path = write_pdf(sheets, tmp_path / "plan.pdf", paper)
         assert len(titled(pages_of(path), "Meter checks")) <= most_pages

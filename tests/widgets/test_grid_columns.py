@@ -240,3 +240,20 @@ def test_a_long_log_makes_a_few_things_a_row_for_the_page(job):
     row = [grid.row(20).sign, grid.row(20).sentence, *grid.row(20).cells.values()]
     assert len(grid.row(20).cells) == len(SHOWN["spin"])
     assert {id(part.layout) for part in row} <= {id(part.layout) for part in (grid.row(1).sign, grid.row(1).sentence)}
+
+
+def test_words_for_a_number_said_above_are_refused_at_once_and_name_the_place(job):
+    made = OhmsPanel(job).grid
+    made.said.fields["lead_zero_ohm"].value = "abc"
+    assert made.message.text.startswith("Not usable") and "above the ohms log, Probes touching [Ω]" in made.message.text
+    made.said.fields["lead_zero_ohm"].value = "0.2"
+    assert made.message.text == ""
+
+
+def test_words_for_a_number_in_a_row_that_waits_are_refused_at_once(job):
+    made = log_grid(job, "coast", lambda rows: {1: "bad: coast log, row 1, Time [s]: the cell is empty"})
+    made.row(1).cells["speed_rpm"].value = "abc"
+    said = made.row(1).sentence.value
+    assert "✗" in made.row(1).sign.value and "row 1, Speed [rpm]: " in said and "abc" in said
+    made.row(1).cells["speed_rpm"].value = "120"
+    assert "…" in made.row(1).sign.value

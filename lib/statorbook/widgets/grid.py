@@ -5,9 +5,10 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.bench import SESSION_LOGS
+from statorbook.errors import BadInput
 from statorbook.quantities import holds_anything, tidy_day
 from statorbook.widgets.controls import button, choice, side_by_side, stacked
-from statorbook.widgets.grid_columns import ColumnsInSight, next_in_turn
+from statorbook.widgets.grid_columns import ColumnsInSight, next_in_turn, read_number
 from statorbook.widgets.grid_exchange import GridExchange
 from statorbook.widgets.grid_keys import LOG_CLASS, LogKeys
 from statorbook.widgets.grid_row import SIGN, GridRow, Looks
@@ -231,7 +232,9 @@ class LogGrid:
             last = max((row for row in self._rows if row.begun), key=self._rows.index, default=None)
             for number, row in enumerate(self._rows, start=1):
                 verdict = verdicts.get(number, "")
-                row.judge("begun" if row is last and self._waits(row, verdict) else verdict)
+                if row is last and self._waits(row, verdict):
+                    verdict = self._slip(row, f"{self._log} log, row {number}") or "begun"
+                row.judge(verdict)
             self.remarks.value = _remarks(self._log, verdicts)
         begun = [row.raw for row in self._rows if row.begun]
         self._sight.look(begun, self.said.words, [said for said in (verdicts or {}).values() if said[:4] != "good"])
@@ -242,6 +245,16 @@ class LogGrid:
         """Whether all that is wrong with a row is a cell that the hand comes to next; a caution is never held back."""
         empty = [name for name in self._needed if not row.text(name).strip()]
         return any(f", {self._sight.own[name].heading}: the cell is empty" in verdict for name in empty)
+
+    def _slip(self, row, where):
+        """What is wrong with a number of a row that waits, so that words in its place are answered at once."""
+        for name, column in self._sight.own.items():
+            if column.limits and row.text(name).strip() and not any(map(str.isdigit, row.text(name))):
+                try:
+                    read_number(column, row.text(name), where)
+                except BadInput as refusal:
+                    return f"bad: {refusal}"
+        return ""
 
     def _new_row(self, raw):
         how = {"looks": self._looks, "needed": self._needed}
@@ -263,9 +276,11 @@ class LogGrid:
                 self.said.learn(name, cell.value)
 
     def _said_anew(self):
+        self.message.clear()
         self.said.tidy()
         self._offer()
         self.judge()
+        self.said.require_readable(f"above the {self._log} log")
 
     def _read_by(self):
         self.said.choose()

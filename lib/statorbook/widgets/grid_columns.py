@@ -1,7 +1,7 @@
 """Which columns of a log stand on the page: those that differ from row to row, and any that must not be hidden."""
 
-from statorbook.bench import ALL_LOGS
-from statorbook.quantities import cell_text
+from statorbook.bench import ALL_LOGS, ohms_or_open
+from statorbook.quantities import cell_text, typed_number
 
 _NOTE, BOTH = "note", "both"
 
@@ -62,3 +62,12 @@ def next_in_turn(words, above):
     if len(words) == 1:
         return cell_text(above) or words[0]
     return words[(words.index(above) + 1) % len(words)] if above in words else words[0]
+
+
+def read_number(column, text, where):
+    """Refuse what no row could use in a column of numbers; OL counts where ohms are read."""
+    if column.name == "ohms":
+        ohms_or_open({"ohms": text}, where)
+    else:
+        low, high = column.limits
+        typed_number(text, column.unit, at_least=low, at_most=high, where=f"{where}, {column.heading}")

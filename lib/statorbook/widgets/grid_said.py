@@ -4,9 +4,9 @@ from datetime import date
 
 import ipywidgets as W
 
-from statorbook.quantities import cell_text, tidy_day
+from statorbook.quantities import cell_text, tidy_day, typed_day
 from statorbook.widgets.controls import WIDEST, side_by_side
-from statorbook.widgets.grid_columns import BOTH
+from statorbook.widgets.grid_columns import BOTH, read_number
 from statorbook.widgets.kept_fields import keep_fields
 
 TAKEN_ON = "taken_on"
@@ -41,6 +41,14 @@ class SaidOnce:
         """Bring back what was said and not typed into a row yet, but for the day, and keep what is said from now on."""
         mine = {name: field for name, field in self.fields.items() if name != TAKEN_ON}
         keep_fields({f"said {name}": field for name, field in (mine | self.read_by).items()}, drafts, guarded)
+
+    def require_readable(self, where):
+        """Refuse a number or a day said above that no row could use."""
+        for name, text in self.words.items():
+            if name == TAKEN_ON and text:
+                typed_day(text, where=f"{where}, {self._heads[name]}")
+            elif self._sight.own[name].limits and text:
+                read_number(self._sight.own[name], text, where)
 
     def start(self):
         """Begin a session today: say what follows, and what was read on another day is not taken over."""
