@@ -170,6 +170,13 @@ class LabPage:
                 opened.add(control.id)
             self.settle()
 
+    def again(self, control):
+        """The control as it stands now, or None; another one may have put it away, or brought it back as a new node."""
+        if self.node(control).count():
+            return control
+        same = [c for c in self.controls() if (c.kind, c.label, c.cell) == (control.kind, control.label, control.cell)]
+        return same[0] if same else None
+
     def usable(self, control):
         """True while the control can be seen and is not switched off; another one may have put it away."""
         return self.page.evaluate(

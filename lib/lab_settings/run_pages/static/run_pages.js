@@ -118,12 +118,18 @@
       box.addEventListener('scroll', stay);
       const letGo = () => {
         grows.disconnect();
-        box.removeEventListener('scroll', stay);
+        for (const listen of [stay, scrolled]) box.removeEventListener('scroll', listen);
         ACTS.forEach(act => document.removeEventListener(act, letGo, true));
       };
       ACTS.forEach(act => document.addEventListener(act, letGo, true));  // from now on the reader decides
+      // After the run a scroll is the reader's, unless the page is still too short for the place.
+      const scrolled = () => {
+        const short = box.scrollTop + box.clientHeight > box.scrollHeight - 2;
+        if (!panel.isDisposed && seen && !short && Math.abs(topIn(box, seen) - top) > 1) letGo();
+      };
       command.result.catch(() => {}).then(() => {
         box.removeEventListener('scroll', stay);
+        box.addEventListener('scroll', scrolled);
         setTimeout(letGo, SETTLES_MS);
       });
     });
