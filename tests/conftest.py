@@ -2,6 +2,7 @@
 
 import asyncio
 from pathlib import Path
+from threading import current_thread
 
 import pytest
 from hypothesis import settings
@@ -66,15 +67,17 @@ def pytest_xdist_make_scheduler(config, log):
 
 
 @pytest.fixture(autouse=True)
-def no_loop_of_a_browser(request):
+def no_loop_of_a_browser(request, monkeypatch):
     """Let no test but those of the browser meet the event loop that an open browser leaves in its worker's thread."""
-    if request.path.parent.name == "browser":
-        yield
-        return
-    loop = asyncio._get_running_loop()
-    asyncio._set_running_loop(None)
-    yield
-    asyncio._set_running_loop(loop)
+    found, thread = asyncio.get_running_loop, current_thread()
+
+    def of_another_thread():
+        if current_thread() is thread:
+            raise RuntimeError("no running event loop")
+        return found()
+
+    if request.path.parent.name != "browser":
+        monkeypatch.setattr(asyncio, "get_running_loop", of_another_thread)
 
 
 def pytest_terminal_summary(terminalreporter):

@@ -245,7 +245,7 @@ def test_a_long_log_makes_a_few_things_a_row_for_the_page(job):
 def test_words_for_a_number_said_above_are_refused_at_once_and_name_the_place(job):
     made = OhmsPanel(job).grid
     made.said.fields["lead_zero_ohm"].value = "abc"
-    assert made.message.text.startswith("Not usable") and "above the ohms log, Probes touching [Ω]" in made.message.text
+    assert made.message.text.startswith("Not usable") and "ohms log, Probes touching [Ω]" in made.message.text
     made.said.fields["lead_zero_ohm"].value = "0.2"
     assert made.message.text == ""
 
