@@ -1,4 +1,4 @@
-"""Rows of the run log that no mixture of plausible causes brings to the others."""
+"""Rows of the run log that no believable cause explains."""
 
 import numpy as np
 
