@@ -8,7 +8,7 @@ from statorbook.bench import SESSION_LOGS
 from statorbook.errors import BadInput
 from statorbook.quantities import holds_anything, tidy_day
 from statorbook.widgets.controls import button, choice, side_by_side, stacked
-from statorbook.widgets.grid_columns import ColumnsInSight, next_in_turn, read_number
+from statorbook.widgets.grid_columns import ColumnsInSight, next_in_turn
 from statorbook.widgets.grid_exchange import GridExchange
 from statorbook.widgets.grid_keys import LOG_CLASS, LogKeys
 from statorbook.widgets.grid_row import SIGN, GridRow, Looks
@@ -251,7 +251,7 @@ class LogGrid:
         for name, column in self._sight.own.items():
             if column.limits and row.text(name).strip() and not any(map(str.isdigit, row.text(name))):
                 try:
-                    read_number(column, row.text(name), where)
+                    self._sight.require_number(name, row.text(name), where)
                 except BadInput as refusal:
                     return f"bad: {refusal}"
         return ""

@@ -1,7 +1,7 @@
 """Which columns of a log stand on the page: those that differ from row to row, and any that must not be hidden."""
 
 from statorbook.bench import ALL_LOGS, ohms_or_open
-from statorbook.quantities import cell_text, typed_number
+from statorbook.quantities import cell_text
 
 _NOTE, BOTH = "note", "both"
 
@@ -10,8 +10,8 @@ class ColumnsInSight:
     """The columns of one grid; `more` shows all of them, and one that came up by itself stays."""
 
     def __init__(self, names, log, in_turn):
-        self._names = tuple(names)
-        self.own = {column.name: column for column in ALL_LOGS[log].columns if column.name in names} if log else {}
+        self._names, self._log = tuple(names), ALL_LOGS.get(log)
+        self.own = {column.name: column for column in self._log.columns if column.name in names} if log else {}
         self.once = tuple(name for name, column in self.own.items() if column.once)
         self.turns = {name: column.in_turn or (column.at_first,) for name, column in self.own.items()}
         self.turns = {name: words for name, words in self.turns.items() if words != ("",)} | dict(in_turn or {})
@@ -51,6 +51,13 @@ class ColumnsInSight:
             if hides or any(f", {column.heading}" in verdict for verdict in verdicts):
                 self._up.add(name)
 
+    def require_number(self, name, text, where):
+        """Refuse what no row could use in a column of numbers; OL counts where ohms are read."""
+        if name == "ohms":
+            ohms_or_open({name: text}, where)
+        else:
+            self._log.number({name: text}, name, where)
+
     @property
     def _usual(self):
         away = {name for name, column in self.own.items() if column.once or column.rare} | self._away
@@ -62,12 +69,3 @@ def next_in_turn(words, above):
     if len(words) == 1:
         return cell_text(above) or words[0]
     return words[(words.index(above) + 1) % len(words)] if above in words else words[0]
-
-
-def read_number(column, text, where):
-    """Refuse what no row could use in a column of numbers; OL counts where ohms are read."""
-    if column.name == "ohms":
-        ohms_or_open({"ohms": text}, where)
-    else:
-        low, high = column.limits
-        typed_number(text, column.unit, at_least=low, at_most=high, where=f"{where}, {column.heading}")

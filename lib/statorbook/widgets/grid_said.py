@@ -6,7 +6,7 @@ import ipywidgets as W
 
 from statorbook.quantities import cell_text, tidy_day, typed_day
 from statorbook.widgets.controls import WIDEST, side_by_side
-from statorbook.widgets.grid_columns import BOTH, read_number
+from statorbook.widgets.grid_columns import BOTH
 from statorbook.widgets.kept_fields import keep_fields
 
 TAKEN_ON = "taken_on"
@@ -48,7 +48,7 @@ class SaidOnce:
             if name == TAKEN_ON and text:
                 typed_day(text, where=f"{where}, {self._heads[name]}")
             elif self._sight.own[name].limits and text:
-                read_number(self._sight.own[name], text, where)
+                self._sight.require_number(name, text, where)
 
     def start(self):
         """Begin a session today: say what follows, and what was read on another day is not taken over."""
