@@ -13,6 +13,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "machine": ["Machine", "corners", "ends"],
         "rewinding": ["COUNT_TURNS"],
         "uncertainty": ["amps_band", "half_width", "rounded", "watts_range", "windings_at_ends", "with_plus_minus"],
-        "verdict": ["ABOVE", "CHOSEN", "NEEDS_A_GUARD", "REJECTED", "WORKABLE"],
+        "verdict": ["ABOVE", "CHOSEN", "MOST_AMPS_PER_MM2", "NEEDS_A_GUARD", "REJECTED", "WORKABLE"],
     },
 )

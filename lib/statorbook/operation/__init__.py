@@ -10,7 +10,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "operating_point": ["OperatingPoint", "operating_points", "point_at", "points_from"],
         "pedalling": ["pedal_feel"],
         "power_curve": ["one_curve"],
-        "settling": ["SETTLED", "settled", "settled_in"],
+        "settling": ["SETTLED", "settled", "settled_at", "settled_in"],
         "speed_sweep": ["Conditions", "cut_in_rpm", "sweep", "winding_waveforms"],
         "starting": ["start_up", "torque_curves"],
     },

@@ -8,7 +8,10 @@ from statorbook.operation.speed_sweep import sweep
 from statorbook.quantities import RAD_S_PER_RPM
 
 SETTLED = ("speed_rpm", "dc_amps", "bank_watts")
+_WITH_LEADS = (*SETTLED, "phase_amps_rms")
 _PAST_THE_BEST = 1.05  # a drive that holds its speed is looked at up to here
+_SPEEDS = 480  # of one sweep for all settings of a year, closer together at the slow end
+_CLOSER = 1.5
 
 
 def settled_in(machines, windings, state=1, *, speeds=240):
@@ -48,7 +51,40 @@ def _last_speed(drive):
     return _PAST_THE_BEST * drive.best_speed_rpm if isinf(drive.torque_nm(0.0)) else drive.free_speed_rpm
 
 
-def settled(drive, swept):
+def settled_at(drives, windings, bank_state, conditions):
+    """Speed, amps and watts of windings at many settings of their source, from one sweep over speed.
+
+    Parameters
+    ----------
+    drives : sequence of Drive
+        k settings of the source.
+    windings : sequence of Winding
+        w windings of one stator.
+    bank_state : BankState
+        The bank.
+    conditions : Conditions
+        Temperatures, drag, rectifier, cable.
+
+    Returns
+    -------
+    dict of str to ndarray
+        "speed_rpm" [rpm], "dc_amps" and "phase_amps_rms" [A] and "bank_watts" [W], shape (k, w); 0 where the drive
+        cannot turn it.
+
+    Notes
+    -----
+    Equation: see `settled`.
+    Valid: within 0.2 % of `operating_points`, since the sweep is fine.
+    Source: mechanics of steady operation.
+    """
+    top = max(map(_last_speed, drives))
+    speeds = top * np.linspace(0.0, 1.0, _SPEEDS + 1)[1:] ** _CLOSER
+    swept = sweep(windings, speeds, bank_state, conditions)
+    found = [settled(drive, swept, names=_WITH_LEADS) for drive in drives]
+    return {name: np.array([row[name] for row in found]) for name in _WITH_LEADS}
+
+
+def settled(drive, swept, *, names=SETTLED):
     """Speed, amps and watts where a drive settles with each winding of a sweep, straight between the speeds swept.
 
     Parameters
@@ -57,11 +93,13 @@ def settled(drive, swept):
         What turns it.
     swept : Sweep
         Shape (g, n), the same rising speeds in each row.
+    names : sequence of str
+        Columns of the sweep that are wanted.
 
     Returns
     -------
     dict of str to ndarray
-        "speed_rpm" [rpm], "dc_amps" [A] and "bank_watts" [W], shape (g,); 0 where the drive cannot turn it.
+        By name, shape (g,), each in its unit; 0 where the drive cannot turn it.
 
     Notes
     -----
@@ -72,7 +110,7 @@ def settled(drive, swept):
     speeds = swept.speed_rpm[0]
     if isinf(drive.torque_nm(0.0)):
         at = drive.best_speed_rpm
-        return {name: np.array([np.interp(at, speeds, row) for row in getattr(swept, name)]) for name in SETTLED}
+        return {name: np.array([np.interp(at, speeds, row) for row in getattr(swept, name)]) for name in names}
     surplus = drive.torque_nm(speeds) - swept.torque_nm
     rows, after = np.arange(len(surplus)), np.maximum(np.argmax(surplus <= 0.0, axis=1), 1)
     left, right = surplus[rows, after - 1], surplus[rows, after]
@@ -82,4 +120,4 @@ def settled(drive, swept):
     def between(values):
         return np.where(turns, (1.0 - share) * values[rows, after - 1] + share * values[rows, after], 0.0)
 
-    return {name: between(getattr(swept, name)) for name in SETTLED}
+    return {name: between(getattr(swept, name)) for name in names}

@@ -1,0 +1,11 @@
+"""A source over the year, and the kilowatt-hours that each grouping makes of it."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "energy": ["GroupingYear", "grouping_years"],
+        "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],
+    },
+)

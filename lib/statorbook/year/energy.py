@@ -1,0 +1,114 @@
+"""Kilowatt-hours of every grouping over a year, and the hours in which it charges, waits or is driven too hard."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from statorbook.choice import MOST_AMPS_PER_MM2
+from statorbook.operation import open_circuit_volts, settled_at
+from statorbook.winding import Winding, wire_area_mm2
+
+_STILL = 1e-6  # rpm that no rotor turns at
+
+
+@dataclass(frozen=True, kw_only=True)
+class GroupingYear:
+    """One winding over a year, in the settings of a `SourceYear`."""
+
+    winding: Winding
+    hours: np.ndarray  # of the source, shape (12, k)
+    speed_rpm: np.ndarray  # where it settles, shape (k,); 0 where the drive cannot turn it
+    dc_amps: np.ndarray  # into the bank, shape (k,)
+    bank_watts: np.ndarray  # into the bank, shape (k,)
+    phase_amps_rms: np.ndarray  # in one lead, shape (k,)
+    open_dc_volts_peak: np.ndarray  # at that speed with the bank gone, magnets cold, shape (k,)
+    amps_per_mm2: np.ndarray  # in the coil's wire, shape (k,); not a number when the wire was not measured
+
+    @property
+    def grouping(self):
+        """How its coils are joined, a `Grouping`."""
+        return self.winding.grouping
+
+    @property
+    def kwh_by_month(self):
+        """Into the bank, shape (12,) [kWh]."""
+        return self.hours @ self.bank_watts / 1000.0
+
+    @property
+    def kwh(self):
+        """Into the bank over the whole year [kWh]."""
+        return float(self.kwh_by_month.sum())
+
+    def hours_where(self, holds):
+        """Hours of the year in the settings that a mask of shape (k,) names [h]."""
+        return float(self.hours.sum(axis=0)[holds].sum())
+
+    @property
+    def charging_h(self):
+        """Hours in which current flows into the bank [h]."""
+        return self.hours_where(self.dc_amps > 0.0)
+
+    @property
+    def idle_h(self):
+        """Hours in which it turns without charging, for want of volts [h]."""
+        return self.hours_where((self.dc_amps <= 0.0) & (self.speed_rpm > _STILL))
+
+    @property
+    def still_h(self):
+        """Hours in which the source is there but cannot turn it against its drag [h]."""
+        return self.hours_where(self.speed_rpm <= _STILL)
+
+    @property
+    def hot_h(self):
+        """Hours in which its coils carry more than copper stands for hours; 0 when the wire was not measured [h]."""
+        return self.hours_where(self.amps_per_mm2 > MOST_AMPS_PER_MM2)
+
+    def gone_h(self, limit_dc_volts):
+        """Hours in which losing the bank would put more than these volts, DC peak, on the leads at once [h]."""
+        return self.hours_where(self.open_dc_volts_peak > limit_dc_volts)
+
+
+def grouping_years(machine, source, windings=None, *, state=1):
+    """What windings make of a year.
+
+    Parameters
+    ----------
+    machine : Machine
+        Stator, coil, bank and setting; its drive is not used, those of the year are.
+    source : SourceYear
+        The year.
+    windings : sequence of Winding or None
+        Windings of the machine's stator; all its legal groupings when None.
+    state : int
+        Which of the bank's states, all the year: 0 empty, 1 half full, 2 charging [-].
+
+    Returns
+    -------
+    list of GroupingYear
+        One for each winding.
+
+    Notes
+    -----
+    Equation: kWh = Σ hours × watts into the bank, each setting where drive and generator agree.
+    Valid: the rotor follows its source; a bank that takes all that comes; a gust shorter than the readings' mean is
+        not in it.
+    Source: definition; see `operation.settled_at`.
+    """
+    if windings is None:
+        windings = [Winding(stator=machine.stator, coil=machine.coil, grouping=g) for g in machine.stator.groupings()]
+    setting = machine.setting
+    found = settled_at(source.drives, windings, machine.bank.states[state], setting.conditions)
+    area = wire_area_mm2(setting.wire_diameter_mm, setting.wires_in_hand) if setting.wire_diameter_mm else np.nan
+    years = []
+    for number, winding in enumerate(windings):
+        at = {name: column[:, number] for name, column in found.items()}
+        years.append(
+            GroupingYear(
+                winding=winding,
+                hours=source.hours,
+                open_dc_volts_peak=open_circuit_volts(winding, at["speed_rpm"], setting.cold_c)[1],
+                amps_per_mm2=winding.coil_amps(at["phase_amps_rms"]) / area,
+                **at,
+            )
+        )
+    return years
