@@ -19,5 +19,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "speed_curves": ["draw_speed_curves"],
         "spin_fit": ["draw_spin_fit"],
         "torque_crossings": ["draw_torque_crossings"],
+        "year_bars": ["draw_year_bars"],
     },
 )
