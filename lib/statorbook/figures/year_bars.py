@@ -7,11 +7,11 @@ MOST_BARS = 12
 _THICK = 15.0
 # Told by colour and by the words behind the bar.
 _LOOKS = {
-    CHOSEN: (COLOURS["chosen"], "within your volts"),
-    WORKABLE: (COLOURS["chosen"], "within your volts"),
-    NEEDS_A_GUARD: (COLOURS["limit"], "above your volts"),
-    ABOVE: (COLOURS["limit"], "above your volts"),
-    REJECTED: (COLOURS["quiet"], "rejected"),
+    CHOSEN: (COLOURS["chosen"], ""),
+    WORKABLE: (COLOURS["chosen"], ""),
+    NEEDS_A_GUARD: (COLOURS["limit"], ", above yours"),
+    ABOVE: (COLOURS["limit"], ", above yours"),
+    REJECTED: (COLOURS["quiet"], ", rejected"),
 }
 
 
@@ -41,9 +41,7 @@ def draw_year_bars(axes, rows, years, picked, *, plus_minus_kwh=0.0, remarks=Non
     kwh = {year.grouping: year.kwh for year in years}
     shown = _shown(rows, kwh, picked)
     top = max(1.0, *(kwh[row.grouping] for row in shown))
-    axes.set(
-        xlim=(0.0, round_end(1.75 * top)), ylim=(MOST_BARS - 0.4, -0.6), xlabel="Into the bank over the year [kWh]"
-    )
+    axes.set(xlim=(0.0, round_end(2.1 * top)), ylim=(MOST_BARS - 0.4, -0.6), xlabel="Into the bank over the year [kWh]")
     axes.set_yticks(range(len(shown)), [row.grouping.label for row in shown])
     axes.grid(visible=False, axis="y")
     for number in range(MOST_BARS):
@@ -75,5 +73,5 @@ def _among(rows, picked):
 
 
 def _words(row, kwh, remark):
-    said = f"{kwh:.0f} kWh, {row.runaway.dc_volts_peak:.0f} V: {_LOOKS[row.verdict][1]}"
+    said = f"{kwh:.0f} kWh, {row.runaway.dc_volts_peak:.0f} V{_LOOKS[row.verdict][1]}"
     return f"{said}; {remark}" if remark else said

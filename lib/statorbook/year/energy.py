@@ -13,16 +13,36 @@ _STILL = 1e-6  # rpm that no rotor turns at
 
 @dataclass(frozen=True, kw_only=True)
 class GroupingYear:
-    """One winding over a year, in the settings of a `SourceYear`."""
+    """One winding over a year, in the settings of a `SourceYear`.
+
+    Parameters
+    ----------
+    winding : Winding
+        The winding.
+    hours : ndarray
+        Of the source, shape (12, k) [h].
+    speed_rpm : ndarray
+        Where it settles, shape (k,); 0 where the drive cannot turn it [rpm].
+    dc_amps : ndarray
+        Into the bank, shape (k,) [A].
+    bank_watts : ndarray
+        Into the bank, shape (k,) [W].
+    phase_amps_rms : ndarray
+        In one lead, shape (k,) [A].
+    open_dc_volts_peak : ndarray
+        At that speed with the bank gone, magnets cold, shape (k,) [V].
+    amps_per_mm2 : ndarray
+        In the coil's wire, shape (k,); not a number when the wire was not measured [A/mm²].
+    """
 
     winding: Winding
-    hours: np.ndarray  # of the source, shape (12, k)
-    speed_rpm: np.ndarray  # where it settles, shape (k,); 0 where the drive cannot turn it
-    dc_amps: np.ndarray  # into the bank, shape (k,)
-    bank_watts: np.ndarray  # into the bank, shape (k,)
-    phase_amps_rms: np.ndarray  # in one lead, shape (k,)
-    open_dc_volts_peak: np.ndarray  # at that speed with the bank gone, magnets cold, shape (k,)
-    amps_per_mm2: np.ndarray  # in the coil's wire, shape (k,); not a number when the wire was not measured
+    hours: np.ndarray
+    speed_rpm: np.ndarray
+    dc_amps: np.ndarray
+    bank_watts: np.ndarray
+    phase_amps_rms: np.ndarray
+    open_dc_volts_peak: np.ndarray
+    amps_per_mm2: np.ndarray
 
     @property
     def grouping(self):
@@ -40,7 +60,18 @@ class GroupingYear:
         return float(self.kwh_by_month.sum())
 
     def hours_where(self, holds):
-        """Hours of the year in the settings that a mask of shape (k,) names [h]."""
+        """Hours of the year in some of its settings.
+
+        Parameters
+        ----------
+        holds : ndarray of bool
+            The settings, shape (k,).
+
+        Returns
+        -------
+        float
+            Hours [h].
+        """
         return float(self.hours.sum(axis=0)[holds].sum())
 
     @property
@@ -64,7 +95,18 @@ class GroupingYear:
         return self.hours_where(self.amps_per_mm2 > MOST_AMPS_PER_MM2)
 
     def gone_h(self, limit_dc_volts):
-        """Hours in which losing the bank would put more than these volts, DC peak, on the leads at once [h]."""
+        """Hours in which losing the bank would put too many volts on the leads at once.
+
+        Parameters
+        ----------
+        limit_dc_volts : float
+            The most that is accepted, DC peak [V].
+
+        Returns
+        -------
+        float
+            Hours; the rotor then still speeds up [h].
+        """
         return self.hours_where(self.open_dc_volts_peak > limit_dc_volts)
 
 
