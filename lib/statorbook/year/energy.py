@@ -65,7 +65,7 @@ class GroupingYear:
         Parameters
         ----------
         holds : ndarray of bool
-            The settings, shape (k,).
+            The settings, shape (k,) [-].
 
         Returns
         -------

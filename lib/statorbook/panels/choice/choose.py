@@ -3,7 +3,6 @@
 from dataclasses import replace
 from functools import lru_cache
 
-import ipywidgets as W
 import numpy as np
 
 from statorbook.assembly import choice_part, machine_from, units_for
@@ -16,18 +15,18 @@ from statorbook.figures.canvas import KeptFigure
 from statorbook.job import PARTS_IN_WORDS, inputs_fingerprint
 from statorbook.job.parts import BankPart
 from statorbook.operation import one_curve, open_circuit_volts, sweep
+from statorbook.panels.choice.accepted_volts import AcceptedVolts
 from statorbook.panels.choice.grouping_slider import GroupingSlider
 from statorbook.panels.choice.groupings import all_groupings, plus_minus_words
 from statorbook.panels.drive.drive_sliders import DriveSliders, TemperatureSlider
 from statorbook.quantities import DRY_DC_VOLTS, ELV_DC_VOLTS, reader_units
-from statorbook.widgets import Answer, Panel, button, choice, job_prefix, label_with_unit, labelled, require_own
+from statorbook.widgets import Answer, Panel, button, choice, job_prefix, require_own
 
 _LIMITS = ((DRY_DC_VOLTS.value, "dry touch"), (ELV_DC_VOLTS.value, "extra-low voltage"))
 _SPEEDS = 160
 _SPEEDS_FOLD = "Amps and volts against speed"
 _ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
 _KEPT = 64  # groupings worked out and kept: those of one comparison, walked along to and fro
-_LEAST_V, _MOST_V, _STEP_V = 20.0, 600.0, 2.0
 
 
 class ChoosePanel(Panel):
@@ -46,7 +45,7 @@ class ChoosePanel(Panel):
         self.state = choice("State of the bank", [(s.name, i) for i, s in enumerate(self.machine.bank.states)], 1)
         setting = self.machine.setting
         self.drive = DriveSliders(self.machine.drive, system)
-        self.accepted = _AcceptedVolts(setting.limit_dc_volts)
+        self.accepted = AcceptedVolts(setting.limit_dc_volts)
         self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 140, system)
         self.magnet = TemperatureSlider("Magnets at work", setting.conditions.magnet_c, -10, 100, system)
         self.cold = TemperatureSlider("Coldest magnets", setting.cold_c, -30, 30, system)
@@ -232,19 +231,3 @@ def _limits_with(accepted_dc_volts):
     """The limits to draw; of two at the same volts the reader's own, so that no words stand on others."""
     mine = (accepted_dc_volts, "the most that you accept")
     return [*(pair for pair in _LIMITS if pair[0] != accepted_dc_volts), mine]
-
-
-class _AcceptedVolts(W.FloatSlider):
-    """The highest volts that the reader accepts with the bank gone."""
-
-    def __init__(self, volts):
-        self._start = volts
-        least = volts - _STEP_V * np.floor((volts - min(_LEAST_V, volts)) / _STEP_V)
-        label = labelled(label_with_unit("Highest volts I accept with the bank gone, DC peak", "V"))
-        most = least + _STEP_V * np.ceil((max(_MOST_V, 2.0 * volts) - least) / _STEP_V)
-        super().__init__(value=volts, min=least, max=most, step=_STEP_V, readout_format=".0f", **label)
-
-    @property
-    def moved(self):
-        """Whether the reader has moved it."""
-        return abs(self.value - self._start) > 1e-6
