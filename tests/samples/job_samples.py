@@ -1,7 +1,16 @@
 """Invented parts and rows for the tests of the job store."""
 
 from statorbook.bench.logs import blank_row
-from statorbook.job.parts.registry import BankPart, ChoicePart, CoilPart, DrivePart, PlanPart, ServicePart, StatorPart
+from statorbook.job.parts.registry import (
+    BankPart,
+    ChoicePart,
+    CoilPart,
+    DrivePart,
+    PlanPart,
+    ServicePart,
+    StatorPart,
+    YearPart,
+)
 
 FIELDS = {
     StatorPart: dict(
@@ -42,6 +51,7 @@ FIELDS = {
     ),
     PlanPart: dict(layout="spread", copper_c=17.0, hand_rpm=60.0, date="2026-06-02"),
     ServicePart: dict(installed_on="2026-06-03", bearing_size="6204", turning_kg=9.5),
+    YearPart: {},
 }
 PARTS = {
     "stator": StatorPart,
@@ -51,6 +61,7 @@ PARTS = {
     "choice": ChoicePart,
     "plan": PlanPart,
     "service": ServicePart,
+    "year": YearPart,
 }
 
 

@@ -13,6 +13,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "job": ["Job", "open_current"],
         "overwrite": ["write_anew"],
         "places": ["EXAMPLE", "EXAMPLES", "base_folder", "current_name", "job_folder"],
-        "progress": ["PARTS_IN_WORDS", "inputs_fingerprint", "planned_for"],
+        "progress": ["PARTS_IN_WORDS", "counted_states", "inputs_fingerprint", "planned_for"],
     },
 )

@@ -47,6 +47,7 @@ class PartsByName:
     henries = _by_name("henries", "Readings of the inductance that no log holds, as a `HenriesPart`.")
     sessions = _by_name("sessions", "Which sessions of readings go into the fits, as a `SessionsPart`.")
     meters = _by_name("meters", "What the bench logs were read with, as a `MetersPart`.")
+    year = _by_name("year", "The source over a year and the need, as a `YearPart`.")
     reader = _by_name("reader", "What the reader chose for reading, as a `ReaderPart`.")
 
 

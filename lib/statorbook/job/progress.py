@@ -23,6 +23,9 @@ _REMARKS = {
     "henry_how",
 }
 
+_OPTIONAL_CHAPTERS = ("04b_add_up_the_year",)  # no other chapter asks for what they leave in the job
+_OPTIONAL = "the other pages do without it"
+
 
 def inputs_fingerprint(job):
     """A mark for each part that a choice of grouping hangs on, to see later which of them changed.
@@ -82,6 +85,7 @@ def chapter_states(folder, parts):
         ),
         "03_what_turns_it": _state({"the drive": "drive" in parts}),
         "04_choose_a_grouping": _state({"the bank": "bank" in parts, "the chosen grouping": "choice" in parts}),
+        "04b_add_up_the_year": _state({f"the source over the year; {_OPTIONAL}": "year" in parts}),
         "05_cut_and_join": _state({"the chosen grouping": "choice" in parts, "the plan": "plan" in parts}),
         "08_first_run": _state({"the run log": run.filled, "the service": "service" in parts}, run, service),
     }
@@ -89,6 +93,24 @@ def chapter_states(folder, parts):
         if words and states[chapter] == "done":
             states[chapter] = f"out of date: {words}"
     return states
+
+
+def counted_states(states):
+    """The states that tell how far a job has come: a chapter that none needs counts once it is begun.
+
+    Parameters
+    ----------
+    states : dict of str to str
+        By chapter, from `Job.states`.
+
+    Returns
+    -------
+    list of str
+        In the order of the chapters.
+    """
+    return [
+        state for chapter, state in states.items() if chapter not in _OPTIONAL_CHAPTERS or not state.startswith("empty")
+    ]
 
 
 def _out_of_date(parts):

@@ -21,6 +21,7 @@ CHAPTERS = [
     "02_spin_and_log",
     "03_what_turns_it",
     "04_choose_a_grouping",
+    "04b_add_up_the_year",
     "05_cut_and_join",
     "08_first_run",
 ]
@@ -72,6 +73,7 @@ def test_the_chapters_stand_with_their_states_in_order(panel):
     assert [row[0] for row in rows] == CHAPTERS
     assert [row[2] for row in rows] == ["done"] * 4 + [
         "started: still missing the chosen grouping",
+        wording("empty: still missing the source"),
         wording("empty: still missing the chosen"),
         wording("empty: still missing the run"),
     ]
@@ -93,7 +95,7 @@ def test_a_new_job_is_empty_open_and_current(panel):
     assert healthy(panel, "mill") and panel.name.value == ""
     assert panel.message.text == wording("Created mill, empty. Next: open")
     assert panel.sentence == wording("Open job: mill; 1 of")
-    assert [row[2].split(":")[0] for row in cells(shown(panel)[2])] == ["done"] + ["empty"] * 6
+    assert [row[2].split(":")[0] for row in cells(shown(panel)[2])] == ["done"] + ["empty"] * 7
     assert [label for label, _ in panel.jobs.options] == ["mill", "spring_pipe"]
 
 

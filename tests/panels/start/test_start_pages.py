@@ -35,6 +35,7 @@ def test_all_pages_are_told_by_their_titles_with_the_states_of_the_open_job(root
     said = {page["path"][10:-6]: f"{page['state']}: {page['why']}".removesuffix(": ") for page in now["pages"]}
     assert {chapter: said[chapter] for chapter in states} == states
     assert said["90_where_formulas_come_from"] == ""
+    assert [page["number"] for page in now["pages"]][4:7] == ["04", "04b", "05"]
     assert (now["job"], now["units"], now["trouble"]) == ("spring_pipe", "metric", "")
     json.dumps(now)
 
@@ -76,5 +77,5 @@ def test_a_new_page_is_listed_and_what_is_no_page_is_not(root):
     (pages / "91_damaged.ipynb").write_text("{", encoding="utf-8")
     nbformat.write(new_notebook(cells=[new_markdown_cell("# Mine")]), pages / "mine.ipynb")
     listed = [(page["number"], page["title"]) for page in pages_now(root)["pages"]]
-    assert listed[6] == ("06", "Guard it") and len(listed) == len(NOTEBOOKS) + 1
-    assert [page["path"] for page in pages_now(pages)["pages"]][6] == "06_guard_it.ipynb"  # started from in there
+    assert listed[7] == ("06", "Guard it") and len(listed) == len(NOTEBOOKS) + 1
+    assert [page["path"] for page in pages_now(pages)["pages"]][7] == "06_guard_it.ipynb"  # started from in there

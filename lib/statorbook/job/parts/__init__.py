@@ -17,5 +17,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "service": ["ServicePart"],
         "sessions": ["SessionsPart"],
         "stator": ["StatorPart"],
+        "year": ["YearPart"],
     },
 )

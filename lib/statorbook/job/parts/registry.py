@@ -10,6 +10,7 @@ from statorbook.job.parts.results import ChoicePart, CoilPart, PlanPart
 from statorbook.job.parts.service import ServicePart
 from statorbook.job.parts.sessions import SessionsPart
 from statorbook.job.parts.stator import StatorPart
+from statorbook.job.parts.year import YearPart
 
 PARTS = {
     "stator": StatorPart,
@@ -24,4 +25,5 @@ PARTS = {
     "henries": HenriesPart,
     "sessions": SessionsPart,
     "meters": MetersPart,
+    "year": YearPart,
 }

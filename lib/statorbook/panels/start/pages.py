@@ -33,14 +33,14 @@ def pages_now(root):
 
 def _pages_in(root):
     folder = root / "notebooks"
-    return sorted((folder if folder.is_dir() else root).glob("[0-9][0-9]_*.ipynb"))
+    return sorted((folder if folder.is_dir() else root).glob("[0-9][0-9]*_*.ipynb"))
 
 
 def _page(path, root, state):
     word, _, why = state.partition(": ")
     return {
         "path": path.relative_to(root).as_posix(),
-        "number": path.name[:2],
+        "number": path.stem.partition("_")[0],
         "title": _title(path, path.stat().st_mtime_ns),
         "state": word,
         "why": why,

@@ -14,6 +14,7 @@ from statorbook.job import (
     Job,
     JobFolder,
     base_folder,
+    counted_states,
     current_name,
     job_folder,
     lost_jobs,
@@ -30,6 +31,7 @@ QUESTIONS = {
     "02_spin_and_log": "What does it make, and which reading is wrong?",
     "03_what_turns_it": "Who drives it, how fast, and how fast if it runs away?",
     "04_choose_a_grouping": "Which coil grouping charges my bank, how much, and how dangerous is it?",
+    "04b_add_up_the_year": "Which grouping gives most kilowatt-hours over your year, and what may stand between?",
     "05_cut_and_join": "Which wires do I cut, which do I join, and what must my meter say?",
     "08_first_run": "Does it do what was promised, and when do I look at the bearings?",
 }
@@ -173,8 +175,9 @@ class StartPanel(Panel):
             states = now.states()
         except BadInput as trouble:
             return Answer(sentence=f"No job is open now: {trouble.where}: {trouble.given}. {self._ways_on()}")
-        done = sum(state == "done" for state in states.values())
-        sentence = f"Open job: {self.job.name}; {done} of {len(states)} chapters are done. {self.job.notice}".strip()
+        counted = counted_states(states)
+        done = f"{counted.count('done')} of {len(counted)} chapters are done"
+        sentence = f"Open job: {self.job.name}; {done}. {self.job.notice}".strip()
         return Answer(sentence=sentence, table=chapter_table(states), caution=_due(now))
 
     def _ways_on(self):
