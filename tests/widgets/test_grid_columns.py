@@ -28,6 +28,11 @@ SHOWN = {
     "checks": ["between", "ohms", "volts", "note"],
     "run": ["speed_rpm", "dc_volts", "dc_amps", "drive_reading", "note"],
     "service": ["hours_run", "play", "noise", "water", "note"],
+    "water_months": ["month", "flow_l_s", "note"],
+    "pedal_weeks": ["rider_watts", "week_hours", "note"],
+    "engine_months": ["month", "run_hours", "note"],
+    "speed_hours": ["speed_rpm", "held_hours", "note"],
+    "need_months": ["month", "need_kwh_a_day", "note"],
 }
 SAID = {
     "spin": ["connection", "quantity", "meter", "speed_by", "volts_by", "taken_on"],
@@ -39,6 +44,11 @@ SAID = {
     "checks": [],
     "run": ["taken_on"],
     "service": ["taken_on"],
+    "water_months": [],
+    "pedal_weeks": [],
+    "engine_months": [],
+    "speed_hours": [],
+    "need_months": [],
 }
 
 

@@ -91,6 +91,11 @@ class Log:
         return ""
 
 
+def log_title(name):
+    """A log's name in sentences, such as "spin log"."""
+    return f"{name.replace('_', ' ')} log"
+
+
 def spelt(*words):
     """Words that are meant as they are spelt."""
     return {word: word for word in words}

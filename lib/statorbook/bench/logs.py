@@ -10,6 +10,13 @@ from statorbook.bench.log import Column, Log
 from statorbook.bench.ohms import OHMS_LOG
 from statorbook.bench.shorted import SHORTED_LOG
 from statorbook.bench.spin import SPIN_LOG
+from statorbook.bench.year_logs import (
+    ENGINE_MONTHS_LOG,
+    NEED_MONTHS_LOG,
+    PEDAL_WEEKS_LOG,
+    SPEED_HOURS_LOG,
+    WATER_MONTHS_LOG,
+)
 from statorbook.errors import BadInput
 
 # What the meter said during the work, the finished machine, and its bearings: who reads their rows knows probes, drive
@@ -87,7 +94,11 @@ SERVICE_LOG = Log(
 )
 ALL_LOGS = {
     log.name: log
-    for log in (SPIN_LOG, SHORTED_LOG, OHMS_LOG, COAST_LOG, DRILL_LOG, COILS_LOG, CHECKS_LOG, RUN_LOG, SERVICE_LOG)
+    for log in (
+        *(SPIN_LOG, SHORTED_LOG, OHMS_LOG, COAST_LOG, DRILL_LOG, COILS_LOG, CHECKS_LOG, RUN_LOG, SERVICE_LOG),
+        *(WATER_MONTHS_LOG, PEDAL_WEEKS_LOG, ENGINE_MONTHS_LOG, SPEED_HOURS_LOG),
+        *(NEED_MONTHS_LOG,),
+    )
 }
 # The logs of the coil's constants.
 LOGS = tuple(name for name, log in ALL_LOGS.items() if log.needed)

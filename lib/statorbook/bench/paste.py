@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from statorbook.bench.csv_text import same_unit
+from statorbook.bench.log import log_title
 from statorbook.bench.logs import blank_row, log_named
 from statorbook.errors import BadInput
 from statorbook.quantities import cell_text, days_meant, tidy_day
@@ -51,7 +52,7 @@ def pasted_rows(log, text):
             "nothing was pasted",
             "rows of cells are allowed",
             "copy them in the spreadsheet, then paste",
-            where=f"{log.name} log",
+            where=log_title(log.name),
         )
     names, body, notes = _split(log, table)
     if not body:
@@ -59,14 +60,14 @@ def pasted_rows(log, text):
             "there are headings and no row of readings",
             "rows of cells are allowed",
             "copy the rows below the headings too",
-            where=f"{log.name} log",
+            where=log_title(log.name),
         )
     if len(body) > MOST_ROWS:
         raise BadInput(
             f"{len(body)} rows were pasted",
             f"at most {MOST_ROWS} at a time are allowed",
             "paste them in pieces",
-            where=f"{log.name} log",
+            where=log_title(log.name),
         )
     rows = tuple(_row(log, names, cells) for cells in body)
     return PastedRows(rows=rows, notes=(*notes, *_moved_words(log, names, body)))
@@ -222,7 +223,7 @@ def _require_units(log, names, cells):
                 f"{typed[:20]!r} stands as the unit of {column.heading}",
                 f"{column.unit} is allowed",
                 f"turn that column into {column.unit} first",
-                where=f"{log.name} log",
+                where=log_title(log.name),
             )
 
 

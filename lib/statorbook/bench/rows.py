@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from math import nan
 
+from statorbook.bench.log import log_title
 from statorbook.bench.sessions import day_in, day_questions
 from statorbook.errors import BadInput
 from statorbook.quantities import cell_text
@@ -35,6 +36,8 @@ class Reading:
         Likely error of the row by itself, one sigma over the reading [-].
     shared : dict of str to float
         By its cause, an error that all rows of that cause share, 95 % over the reading [-].
+    complaint : BadInput or None
+        What the refusal says, to be raised where no row may be left out.
     """
 
     log: str
@@ -46,6 +49,7 @@ class Reading:
     left_out: str = ""
     own_share: float = nan
     shared: dict = field(default_factory=dict)
+    complaint: BadInput | None = field(default=None, repr=False, compare=False)
 
     @property
     def usable(self):
@@ -55,7 +59,7 @@ class Reading:
     @property
     def where(self):
         """The row's name in sentences, such as "spin log, row 3"."""
-        return f"{self.log} log, row {self.row}"
+        return f"{log_title(self.log)}, row {self.row}"
 
 
 def read_rows(log, kind, rows, numbers_of, connection=None):
@@ -86,13 +90,36 @@ def read_rows(log, kind, rows, numbers_of, connection=None):
     """
     if not (rows := filled(rows)):
         raise BadInput(
-            "no reading is in it", "at least one filled row is needed", "log one first", where=f"{log.name} log"
+            "no reading is in it", "at least one filled row is needed", "log one first", where=log_title(log.name)
         )
     for _, row in rows:
         _require_columns(log, row)
     if "connection" in log.names:
         connection = connection or most_common(connections(log, rows))
     return tuple(_verdict(log, kind, number, row, numbers_of, connection) for number, row in rows)
+
+
+def require_usable(readings):
+    """Refuse a log of which any row is refused, where each counts.
+
+    Parameters
+    ----------
+    readings : sequence of Reading
+        What `read_rows` gave.
+
+    Returns
+    -------
+    tuple of Reading
+        The same.
+
+    Raises
+    ------
+    BadInput
+        What is wrong with the first bad row.
+    """
+    for complaint in (reading.complaint for reading in readings if reading.refusal):
+        raise BadInput(complaint.given, complaint.allowed, complaint.next_step, where=complaint.where)
+    return tuple(readings)
 
 
 def filled(rows):
@@ -115,7 +142,7 @@ def most_common(connections):
 
 
 def _verdict(log, kind, number, row, numbers_of, connection):
-    where, same = f"{log.name} log, row {number}", dict(log=log.name, row=number, raw=dict(row))
+    where, same = f"{log_title(log.name)}, row {number}", dict(log=log.name, row=number, raw=dict(row))
     try:
         if None in row:
             raise BadInput(
@@ -131,7 +158,7 @@ def _verdict(log, kind, number, row, numbers_of, connection):
         found, warnings = numbers_of(row, where)
         return kind(**same, warnings=(*warnings, *day_questions(same.get("taken_on"), where)), **found)
     except BadInput as complaint:
-        return kind(**same, refusal=str(complaint))
+        return kind(**same, refusal=str(complaint), complaint=complaint)
 
 
 def _require_columns(log, row):
@@ -139,14 +166,14 @@ def _require_columns(log, row):
     in_order = [name for name in log.names if name in own]
     allowed = f"the columns are {', '.join(log.names)}"
     if missing := [column.name for column in log.columns if column.name not in own and not column.may_be_missing]:
-        raise BadInput(f"the column {missing[0]} is missing", allowed, "put the column back", where=f"{log.name} log")
+        raise BadInput(f"the column {missing[0]} is missing", allowed, "put the column back", where=log_title(log.name))
     if own != in_order:
         strayed, place = next(pair for pair in zip(own, in_order) if pair[0] != pair[1])
         raise BadInput(
             f"the column {strayed} stands where {place} belongs",
             f"{allowed}, in this order",
             "put the columns back in order and check that each holds its own readings",
-            where=f"{log.name} log",
+            where=log_title(log.name),
         )
 
 

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from functools import lru_cache
 
 from statorbook.errors import BadInput
-from statorbook.quantities.unit_systems import from_shown, say_pair
+from statorbook.quantities.unit_systems import from_shown, say_pair, to_shown
 
 # Unit words that a reader may leave behind the number, lower case; anything else, such as mV, is refused.
 _UNIT_WORDS = {
@@ -19,8 +19,19 @@ _UNIT_WORDS = {
     "h": ("h", "hr", "hrs", "hour", "hours"),
     "W": ("w", "watt", "watts"),
     "°C": ("°c", "c", "deg c", "degc", "°"),
+    "L/s": ("l/s", "lps"),
+    "m": ("m", "metre", "metres", "meter", "meters"),
+    "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
+    "kWh": ("kwh",),
+    "jets": ("jets", "jet"),
 }
-_FAHRENHEIT = ("°f", "f", "deg f", "degf")
+# What a US reader may leave behind the number in place of the unit of the column, lower case.
+_US_WORDS = {
+    "°C": ("°f", "f", "deg f", "degf"),
+    "L/s": ("gpm", "gal/min"),
+    "m": ("ft", "foot", "feet"),
+    "mm": ("in", "inch", "inches", '"'),
+}
 _ODD_SPACES = dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F, 0x09), " ") | {0x2212: "-"}
 # Not the grammar of `typed_quantity`, on purpose. A cell takes what a meter shows: its last digit counts, "1 234" is
 # one number, and mV in a column of volts is refused, since it is mostly a wrong range. A field takes what a label or a
@@ -209,8 +220,8 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
     Parameters
     ----------
     value : object
-        The cell as typed; a decimal point or one decimal comma, spaces and the column's unit are accepted, where that
-        is °C also °F.
+        The cell as typed; a decimal point or one decimal comma, spaces and the column's unit are accepted, beside °C,
+        L/s, m and mm also °F, gpm, ft and in.
     unit : str
         The unit of the column.
     at_least : float
@@ -241,8 +252,8 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
     if not match:
         raise BadInput(f"{_shown(text)} is not a number", allowed, again, where=where)
     digits, exponent, unit_typed = match[1].replace(" ", ""), int(match[4] or 0), match[5].strip()
-    in_fahrenheit = unit == "°C" and unit_typed.casefold() in _FAHRENHEIT
-    if unit_typed and not in_fahrenheit and unit_typed.casefold() not in _UNIT_WORDS[unit]:
+    in_us = unit_typed.casefold() in _US_WORDS.get(unit, ())
+    if unit_typed and not in_us and unit_typed.casefold() not in _UNIT_WORDS[unit]:
         raise BadInput(f"{_shown(text)} is not a number in {unit}", allowed, f"{again} in {unit}", where=where)
     if _THOUSANDS_OR_DECIMALS.fullmatch(digits):
         raise BadInput(
@@ -253,9 +264,9 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
         )
     number = float(digits.replace(",", ".")) * 10.0**exponent
     step = 10.0 ** (exponent - len(match[2] or match[3] or ""))
-    if in_fahrenheit:
-        # A step is a difference: counted from the freezing point it has no offset.
-        number, step = from_shown(number, unit, "US"), from_shown(32.0 + step, unit, "US")
+    if in_us:
+        # A step is a difference: counted from the zero of the column's unit it has no offset.
+        number, step = (from_shown(each, unit, "US") for each in (number, to_shown(0.0, unit, "US") + step))
     if not at_least <= number <= at_most:
         raise BadInput(f"{_shown(text)} was given", allowed, again, where=where)
     return TypedNumber(value=number, step=step)

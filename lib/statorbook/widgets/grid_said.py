@@ -10,7 +10,7 @@ from statorbook.widgets.grid_columns import BOTH
 from statorbook.widgets.kept_fields import keep_fields
 
 TAKEN_ON = "taken_on"
-_READ_BY = {"speed_rpm": "I read the speed in", "volts": "I read each coil in"}
+_READ_BY = {"speed_rpm": "I read the speed in", "volts": "I read each coil in", "rider_watts": "I know the effort in"}
 
 
 class SaidOnce:

@@ -6,6 +6,10 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "energy": ["GroupingYear", "grouping_years"],
+        "engine": ["read_engine_months"],
+        "known_speed": ["read_speed_hours"],
+        "pedals": ["read_pedal_weeks"],
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],
+        "water": ["read_water_months"],
     },
 )

@@ -4,7 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+from statorbook.bench import MONTHS
+
+__all__ = ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"]
 MONTH_HOURS = 24.0 * np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])  # of a year of 365 days
 HOURS_A_YEAR = float(MONTH_HOURS.sum())
 

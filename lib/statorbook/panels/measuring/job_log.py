@@ -9,14 +9,15 @@ from statorbook.job import Drafts
 from statorbook.widgets import LogGrid
 
 _WIDTHS = {"taken_on": "minmax(7.5em, 9em)", "note": "minmax(6em, 26em)", "between": "minmax(7em, 10em)"}
+_TYPED_IN_US = {"°C": "68 F", "L/s": "12 gpm", "m": "90 ft", "mm": "0.5 in"}  # what a cell takes beside its own unit
 
 
 def log_grid(job, log, judge, *, words=None, heads=None, in_turn=None):
     """One log of a job as a grid; `words` and `heads` by column besides those of the log, the rest as in `LogGrid`."""
     columns = ALL_LOGS[log].columns
-    usual, system = {column.name: column.heading for column in columns}, units_for(job)
-    if system == "US":
-        usual = {name: f"{head} (or type 68 F)" if "°C" in head else head for name, head in usual.items()}
+    system = units_for(job)
+    typed = _TYPED_IN_US if system == "US" else {}
+    usual = {c.name: f"{c.heading} (or type {typed[c.unit]})" if c.unit in typed else c.heading for c in columns}
     own_words = {column.name: tuple(dict.fromkeys(column.words.values())) for column in columns if column.words}
     return LogGrid(
         usual | (heads or {}),
