@@ -11,5 +11,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "pedals": ["read_pedal_weeks"],
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],
         "water": ["read_water_months"],
+        "wind": ["year_of_mean_wind"],
     },
 )
