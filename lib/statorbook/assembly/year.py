@@ -1,5 +1,15 @@
 """The source of a job over a year, from its drive, its year and the logs of the year."""
 
+from functools import lru_cache
+
+from statorbook.assembly.machine import with_parts
+from statorbook.job import EXAMPLE, fingerprint_of, load_log
+from statorbook.job.parts import YearPart
+from statorbook.quantities import units_now
+
+_PARTS = ("stator", "coil", "drive", "bank")
+NO_YEAR = "what its source does over the year is not filled in yet"
+
 
 def source_year_from(job):
     """What the source of a job does over a year.
@@ -20,10 +30,49 @@ def source_year_from(job):
         When it is filled in and cannot be used.
     """
     now = job.read()
-    if now.drive is None:
+    if now.drive is None or now.drive.kind not in _BUILDERS:
         return None
-    build = _BUILDERS.get(now.drive.kind)
-    return build(now) if build else None
+    year = now.year or YearPart()
+    log = year.log_for(now.drive.kind)
+    if year.missing_for(now.drive.kind):
+        return None
+    return _made(now.drive, year, now.folder, log, fingerprint_of(now.folder, log) if log else None, units_now())
 
 
-_BUILDERS = {}  # by the kind of drive: what makes a `SourceYear` of a job
+@lru_cache(maxsize=16)
+def _made(drive, year, folder, log, mark, units):
+    """The year of these parts and of a log with this mark: several panels of a page ask for the same one."""
+    # The units are those in which it says its words.
+    return _BUILDERS[drive.kind](drive, year, load_log(folder, log)[0].rows if log else [])
+
+
+def with_year(job):
+    """The job itself when its machine and its year are filled in, else the example, so that there is a year to show.
+
+    Parameters
+    ----------
+    job : Job
+        The reader's job.
+
+    Returns
+    -------
+    Job
+        The job or the example; its `notice` says which and why.
+
+    Raises
+    ------
+    BadInput
+        When its year is filled in and cannot be used, or the example is needed and not there.
+    """
+    shown = with_parts(job, *_PARTS)
+    if shown is not job or source_year_from(job):
+        return shown
+    shown = type(job).open(EXAMPLE, job.folder.parent)
+    shown.notice = (
+        f"Your job {job.name} cannot be added up yet, {NO_YEAR}, so this shows the example: fill in the source over "
+        "the year above."
+    )
+    return shown
+
+
+_BUILDERS = {}  # by the kind of drive: what makes a `SourceYear` of its part, the year's part and the rows of its log

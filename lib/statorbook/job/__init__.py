@@ -11,6 +11,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "files": ["DOCUMENT", "locked", "replace_file"],
         "history": ["JobFolder", "lost_jobs", "no_history_words", "restore", "told", "versions"],
         "job": ["Job", "open_current"],
+        "logs": ["fingerprint_of", "load_log"],
         "overwrite": ["write_anew"],
         "places": ["EXAMPLE", "EXAMPLES", "base_folder", "current_name", "job_folder"],
         "progress": ["PARTS_IN_WORDS", "counted_states", "inputs_fingerprint", "planned_for"],

@@ -22,3 +22,67 @@ class YearPart(*(kind.fields for kind in reversed(YEAR_KINDS.values())), Assumin
         for kind in YEAR_KINDS.values():
             kind.complain(self)
         return self
+
+    def log_for(self, drive_kind):
+        """The log in which the readings of a kind of drive are typed.
+
+        Parameters
+        ----------
+        drive_kind : str
+            As the job's drive names it.
+
+        Returns
+        -------
+        str
+            "" when its fields are enough.
+        """
+        return YEAR_KINDS[drive_kind].log(vars(self))
+
+    def missing_for(self, drive_kind):
+        """Fields without which a kind of drive has no year.
+
+        Parameters
+        ----------
+        drive_kind : str
+            As the job's drive names it.
+
+        Returns
+        -------
+        tuple of str
+            Their names; none when the log alone is enough, or all are there.
+        """
+        return tuple(name for name in YEAR_KINDS[drive_kind].missing(vars(self)) if getattr(self, name) is None)
+
+    @classmethod
+    def asked(cls, drive_kind, given):
+        """Names of the fields that a kind of drive asks for.
+
+        Parameters
+        ----------
+        drive_kind : str
+            As the job's drive names it.
+        given : dict
+            Values by field name, as far as they are known.
+
+        Returns
+        -------
+        tuple of str
+            None for a kind that has no year.
+        """
+        return YEAR_KINDS[drive_kind].asks(given) if drive_kind in YEAR_KINDS else ()
+
+    @classmethod
+    def asked_first(cls, given):
+        """What each kind cannot do without; a form shows those of one kind alone.
+
+        Parameters
+        ----------
+        given : dict
+            Values by field name, as far as they are known.
+
+        Returns
+        -------
+        tuple of str
+            Names of fields.
+        """
+        return tuple(name for kind in YEAR_KINDS.values() for name in kind.first(given))
