@@ -8,7 +8,25 @@ from statorbook.job.files import file_label, previous_of, read_file, replace_fil
 
 
 def load_log(folder, log):
-    """A log as it is on the disk now, a `LogText`, and the file's fingerprint, None when there is no file yet."""
+    """A log as it is on the disk now.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder.
+    log : str
+        One of `bench.ALL_LOGS`.
+
+    Returns
+    -------
+    tuple of (LogText, bytes or None)
+        The log, and the file's fingerprint, None when there is no file yet.
+
+    Raises
+    ------
+    BadInput
+        When the file is damaged, or gone while the version before is there.
+    """
     path = _path(folder, log)
     data = read_file(path)
     if data is not None:
@@ -25,7 +43,20 @@ def load_log(folder, log):
 
 
 def fingerprint_of(folder, log):
-    """A mark of what the log's file holds, damaged or not, so that a change shows; None when there is no file."""
+    """A mark of what a log's file holds, damaged or not, so that a change shows.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder.
+    log : str
+        One of `bench.ALL_LOGS`.
+
+    Returns
+    -------
+    bytes or None
+        None when there is no file.
+    """
     return _fingerprint(read_file(_path(folder, log)))
 
 
