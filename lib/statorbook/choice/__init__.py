@@ -7,12 +7,12 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "alternatives": ["needs_another_way", "other_ways"],
         "assumed_ranges": ["source_words"],
-        "comparison": ["Setting", "compare", "watts_band"],
+        "comparison": ["Comparison", "Setting", "around_delta", "compare", "watts_band"],
         "firmness": ["at_settings", "firmness_words", "other_choices", "settings_words", "source_warning"],
         "first_guess": ["quick_look"],
         "machine": ["Machine", "corners", "ends"],
         "rewinding": ["COUNT_TURNS"],
         "uncertainty": ["amps_band", "half_width", "rounded", "watts_range", "windings_at_ends", "with_plus_minus"],
-        "verdict": ["ABOVE", "CHOSEN", "MOST_AMPS_PER_MM2", "NEEDS_A_GUARD", "REJECTED", "WORKABLE"],
+        "verdict": ["ABOVE", "CHOSEN", "MOST_AMPS_PER_MM2", "NEEDS_A_GUARD", "REJECTED", "WORKABLE", "Worth"],
     },
 )

@@ -13,15 +13,18 @@ from statorbook.choice.verdict import (
     NEEDS_A_GUARD,
     REJECTED,
     WORKABLE,
+    Worth,
     accepted_volts,
     choose,
+    danger_of,
     describe,
     fault_of,
+    given_words,
     gone_words,
     least_volts,
-    most_watts,
-    net_watts,
     remarks,
+    the_most,
+    worth_of,
 )
 from statorbook.drives import Drive
 from statorbook.errors import BadInput
@@ -117,6 +120,7 @@ class Row:
     guard_words: str  # what guards the drive against running away, as its `guard_words`; empty without
     verdict: str  # "chosen", "needs a guard", "workable", "above the limit" or "rejected", see `verdict.choose`
     reason: str  # one sentence
+    worth: Worth | None = None  # what it is ranked by, None for its watts at the one setting
 
     @property
     def grouping(self):
@@ -131,16 +135,52 @@ class Row:
 
 @dataclass(frozen=True, kw_only=True)
 class Comparison:
-    """All rows, best first."""
+    """All rows, best first.
 
-    rows: tuple  # of `Row`, sorted by watts into the half-full bank
+    Parameters
+    ----------
+    rows : tuple of Row
+        Sorted by watts into the half-full bank, or by the worth that was given.
+    bank : Bank
+        The bank.
+    drive : Drive
+        What turns them.
+    setting : Setting
+        What they were compared for.
+    """
+
+    rows: tuple
     bank: Bank
     drive: Drive
     setting: Setting
 
+    def by_worth(self, worths):
+        """The same rows ranked and judged by something else than the watts of the one setting.
+
+        Parameters
+        ----------
+        worths : dict of Grouping to Worth
+            One for each row, all in one unit. What it says of want of charge takes the place of what the one setting
+            says; coils that are too hot there, and volts beyond low voltage, reject a row whatever it is worth.
+
+        Returns
+        -------
+        Comparison
+            Of the same bank, drive and setting.
+        """
+        rows = sorted((_judged_by(row, worths[row.grouping]) for row in self.rows), key=lambda row: -row.worth.given)
+        chosen = choose(rows, self.setting.limit_dc_volts, most_words=rows[0].worth.unit)
+        return replace(self, rows=tuple(chosen))
+
+    @property
+    def most_words(self):
+        """What there is most of in the best row: "watts", or the unit of the worth."""
+        worth = self.rows[0].worth
+        return worth.unit if worth else "watts"
+
     @property
     def chosen(self):
-        """The row with the most watts within the accepted volts, or None when none that charges stays within."""
+        """The row that gives most within the accepted volts, or None when none that charges stays within."""
         return next((row for row in self.rows if row.verdict == CHOSEN), None)
 
     @property
@@ -150,13 +190,13 @@ class Comparison:
 
     @property
     def shown(self):
-        """The row that a page opens on: the recommended one, else the one with most watts."""
+        """The row that a page opens on: the recommended one, else the one that gives most."""
         return self.recommended or self.rows[0]
 
     @property
     def without_limit(self):
         """The row that gives most, however dangerous; the first row when all are rejected, a `Row`."""
-        return most_watts(self.sound) if self.sound else self.rows[0]
+        return the_most(self.sound) if self.sound else self.rows[0]
 
     @property
     def sound(self):
@@ -164,7 +204,23 @@ class Comparison:
         return [row for row in self.rows if row.verdict != REJECTED]
 
     def find(self, grouping):
-        """The row of a grouping; refused with the legal ones when this stator has no such grouping."""
+        """The row of a grouping.
+
+        Parameters
+        ----------
+        grouping : Grouping
+            How the coils are joined.
+
+        Returns
+        -------
+        Row
+            The row.
+
+        Raises
+        ------
+        BadInput
+            With the legal ones, when this stator has no such grouping.
+        """
         for row in self.rows:
             if row.grouping == grouping:
                 return row
@@ -181,7 +237,20 @@ class Comparison:
         return self.words_of(self.recommended)
 
     def words_of(self, row, spread=None):
-        """A row in words, dangers before watts, and why it was chosen or not; rounded by a spread."""
+        """A row in words, dangers before watts, and why it was chosen or not.
+
+        Parameters
+        ----------
+        row : Row
+            One of the rows.
+        spread : dict of str to Spread or None
+            From `with_plus_minus`, to round by; "worth" is that of what the rows are ranked by.
+
+        Returns
+        -------
+        str
+            Sentences.
+        """
         said = f"{describe(row, spread)}{self._wall_words(row, spread)}"
         if row is self.recommended:
             mind = remarks(row)
@@ -195,20 +264,21 @@ class Comparison:
         """Whether anything that charges stays within the accepted volts, in words before a row is described."""
         accepted = f"the {self.setting.limit_dc_volts:.0f} V DC that you accept with the bank gone"
         if self.chosen is not None:
-            return f"Chosen, with the most watts within {accepted}:"
+            return f"Chosen, with the most {self.most_words} within {accepted}:"
         if self.recommended is None:
             return ""
-        return f"Nothing that charges stays within {accepted}. Least volts for {GOOD_SHARE:.0%} of the most watts:"
+        least = f"Least volts for {GOOD_SHARE:.0%} of the most {self.most_words}"
+        return f"Nothing that charges stays within {accepted}. {least}:"
 
     @property
     def beside_words(self):
-        """What lies beyond the recommended row: half of the most watts where it needs a guard, else all the watts."""
+        """What lies beyond the recommended row: half of the most where it needs a guard, else the most."""
         if self.recommended is None:
             return ""
         if self.chosen is None:
             return self._fair_words()
         most = self.without_limit
-        if net_watts(self.chosen) >= NEARLY_THE_MOST * net_watts(most):
+        if worth_of(self.chosen) >= NEARLY_THE_MOST * worth_of(most):
             return ""
         return f" Whatever the volts, {_in_short(most)}"
 
@@ -222,14 +292,19 @@ class Comparison:
 
     def _fair_words(self):
         fair = least_volts(self.sound, FAIR_SHARE)
-        lead = f" For {FAIR_SHARE:.0%} of the most watts"
+        lead = f" For {FAIR_SHARE:.0%} of the most {self.most_words}"
         if fair is self.recommended:
             return f"{lead} the least volts are the same."
         return f"{lead}, {_in_short(fair)}"
 
 
 def _in_short(row):
-    return f"{row.grouping.label} gives {row.point.bank_watts:.0f} W; {gone_words(row)}."
+    return f"{row.grouping.label} gives {given_words(row)}; {gone_words(row)}."
+
+
+def _judged_by(row, worth):
+    fault = worth.fault or danger_of(row)
+    return replace(row, worth=worth, verdict=REJECTED if fault else WORKABLE, reason=fault)
 
 
 def compare(stator, coil, drive, bank, setting=Setting()):
@@ -275,7 +350,7 @@ def compare(stator, coil, drive, bank, setting=Setting()):
 
 def _row(winding, drive, bank, setting, points, cold_point, most):
     delta = winding.grouping.connection == "delta"
-    around = _around_delta(winding, setting, points[1].speed_rpm)
+    around = around_delta(winding, setting, points[1].speed_rpm)
     # The third harmonic has another frequency, so its heat adds.
     coil_amps = float(np.hypot(winding.coil_amps(points[1].phase_amps_rms), around.coil_amps_rms))
     area = wire_area_mm2(setting.wire_diameter_mm, setting.wires_in_hand) if setting.wire_diameter_mm else float("nan")
@@ -303,8 +378,29 @@ def _row(winding, drive, bank, setting, points, cold_point, most):
     return replace(row, verdict=REJECTED, reason=fault) if fault else row
 
 
-def _around_delta(winding, setting, speed_rpm):
-    """The third-harmonic current at most, machine warm; none where it was not measured."""
+def around_delta(winding, setting, speed_rpm):
+    """The third-harmonic current at most, machine warm; none where it was not measured.
+
+    Parameters
+    ----------
+    winding : Winding
+        The winding; a star carries none.
+    setting : Setting
+        Temperatures, and the volts across an open delta corner where they were measured.
+    speed_rpm : float or ndarray
+        Rotor speed [rpm].
+
+    Returns
+    -------
+    Circulating
+        Amps and watts, of the shape of the speed.
+
+    Notes
+    -----
+    Equation: see `winding.circulating`.
+    Valid: as there, an upper bound.
+    Source: as there.
+    """
     volts, at_work = setting.open_corner_v_per_rpm or 0.0, setting.conditions
     return circulating(winding, volts, speed_rpm, copper_c=at_work.copper_c, magnet_c=at_work.magnet_c)
 

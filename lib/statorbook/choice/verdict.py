@@ -1,6 +1,6 @@
 """Verdicts on groupings: the volts with the bank gone first, then the watts; which one is chosen, and why, in words."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import isnan
 
 from statorbook.quantities import ELV_DC_VOLTS
@@ -16,7 +16,37 @@ VERDICTS = (CHOSEN, NEEDS_A_GUARD, WORKABLE, ABOVE, REJECTED)
 _ALIKE = 0.99  # no meter tells such watts apart, so the lower volts are taken
 _SLIGHT = 0.05
 _NOT_WORTH_A_WORD = 0.005
-_LEAST_WATTS = 1e-9  # keeps shares of nothing from being divided by 0
+_LEAST = 1e-9  # keeps shares of nothing from being divided by 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Worth:
+    """What one grouping is ranked by instead of the watts of one setting, such as its kWh of a year.
+
+    Parameters
+    ----------
+    value : float
+        What it is ranked by [unit].
+    given : float
+        What it gives, before what may be lost inside it is taken off [unit].
+    unit : str
+        As in "the most kWh a year".
+    fault : str
+        Why it is worth nothing, a sentence; empty when nothing speaks against it.
+    note : str
+        What has to be minded when it is built; no full stop.
+    """
+
+    value: float
+    given: float
+    unit: str
+    fault: str = ""
+    note: str = ""
+
+    @property
+    def words(self):
+        """What it gives, as in "640 kWh a year"."""
+        return f"{self.given:.0f} {self.unit}"
 
 
 def accepted_volts(given_dc_volts=None, device_max_volts=None):
@@ -39,10 +69,23 @@ def describe(row, spread=None):
     }
     said |= {name: str(spread[name]) for name in said if spread}
     return (
-        f"{row.grouping.label}: {gone_words(row)}; it gives {said['bank_watts']} ({said['dc_amps']}) into the "
-        f"half-full bank at {said['speed_rpm']}{price}, charging from {row.cut_in_rpm:.0f} rpm; its most amps, for "
-        f"which bridge, cable and fuse are sized, are {row.most.dc_amps:.1f} A{_open_corner(row)}."
+        f"{row.grouping.label}: {gone_words(row)}; it gives {_worth_words(row, spread)}{said['bank_watts']} "
+        f"({said['dc_amps']}) into the half-full bank at {said['speed_rpm']}{price}, charging from "
+        f"{row.cut_in_rpm:.0f} rpm; its most amps, for which bridge, cable and fuse are sized, are "
+        f"{row.most.dc_amps:.1f} A{_open_corner(row)}."
     )
+
+
+def _worth_words(row, spread):
+    """What it is ranked by, before the watts of the one setting; empty where those are what it is ranked by."""
+    if row.worth is None:
+        return ""
+    return f"{(spread or {}).get('worth', row.worth.words)}, and at the setting shown "
+
+
+def given_words(row):
+    """What it gives, in short: what it is ranked by."""
+    return row.worth.words if row.worth else f"{row.point.bank_watts:.0f} W"
 
 
 def gone_words(row):
@@ -67,6 +110,11 @@ def _open_corner(row):
 
 def fault_of(row):
     """Why a row must be rejected, in a sentence; empty when nothing speaks against it."""
+    return want_of_charge(row) or danger_of(row)
+
+
+def want_of_charge(row):
+    """Why it does not fill the bank at the one setting, in a sentence; empty when it does."""
     half, charging = row.points[1:]
     if half.speed_rpm == 0.0:
         return "the drive cannot turn it against its drag."
@@ -74,6 +122,11 @@ def fault_of(row):
         return f"it would charge only above {row.cut_in_rpm:.0f} rpm and turns at {half.speed_rpm:.0f} rpm."
     if not charging.charges:
         return "it stops charging before the bank is full."
+    return ""
+
+
+def danger_of(row):
+    """What it does to its coils or with the bank gone that no watts make good, in a sentence; empty when nothing."""
     if row.amps_per_mm2 > MOST_AMPS_PER_MM2:
         most = f"{MOST_AMPS_PER_MM2:g} that copper stands for hours"
         told = f"its coils would carry {row.amps_per_mm2:.1f} A/mm², more than the {most}"
@@ -83,52 +136,61 @@ def fault_of(row):
     return ""
 
 
-def choose(rows, limit_dc_volts=ELV_DC_VOLTS.value):
-    """The rows, most watts first, with verdict and reason: one is `recommend`ed, of every other is said why not."""
+def choose(rows, limit_dc_volts=ELV_DC_VOLTS.value, *, most_words="watts"):
+    """The rows, best first, with verdict and reason: one is `recommend`ed, of every other is said why not."""
     sound = [row for row in rows if row.verdict == WORKABLE]
     if not sound:
         return rows
-    most, picked = max(map(net_watts, sound)), recommend(sound, limit_dc_volts)
-    return [row if row.verdict == REJECTED else _with_verdict(row, row is picked, most, limit_dc_volts) for row in rows]
+    top, picked = max(map(worth_of, sound)), recommend(sound, limit_dc_volts)
+
+    def judged(row):
+        share = f"{worth_of(row) / top:.0%} of the most {most_words}"
+        return _with_verdict(row, row is picked, share, limit_dc_volts, most_words)
+
+    return [row if row.verdict == REJECTED else judged(row) for row in rows]
 
 
 def recommend(sound, limit_dc_volts):
-    """Most watts within the accepted volts, DC peak; where no row stays within, least volts for 80 % of the most."""
+    """The most within the accepted volts, DC peak; where no row stays within, least volts for 80 % of the most."""
     inside = [row for row in sound if _within(row, limit_dc_volts)]
-    return most_watts(inside) if inside else least_volts(sound, GOOD_SHARE)
+    return the_most(inside) if inside else least_volts(sound, GOOD_SHARE)
 
 
 def _within(row, limit_dc_volts):
     return row.runaway.dc_volts_peak <= limit_dc_volts
 
 
-def most_watts(rows):
-    """The row with most watts; among those that no meter tells apart the one with the lowest volts, star first."""
-    top = max(map(net_watts, rows))
-    return _lowest([row for row in rows if net_watts(row) >= _ALIKE * top])
+def the_most(rows):
+    """The row that gives most; among those that no meter tells apart the one with the lowest volts, star first."""
+    top = max(map(worth_of, rows))
+    return _lowest([row for row in rows if worth_of(row) >= _ALIKE * top])
 
 
 def least_volts(rows, share):
-    """The row with the lowest volts with the bank gone among those that give a share of the most watts."""
-    top = max(map(net_watts, rows))
-    return _lowest([row for row in rows if net_watts(row) >= share * top])
+    """The row with the lowest volts with the bank gone among those that give a share of the most."""
+    top = max(map(worth_of, rows))
+    return _lowest([row for row in rows if worth_of(row) >= share * top])
 
 
 def _lowest(rows):
     return min(rows, key=lambda row: (row.runaway.dc_volts_peak, row.grouping.connection != "star"))
 
 
+def worth_of(row):
+    """What a row is ranked by: its worth where one is known, else its net watts; above 0."""
+    return max(net_watts(row) if row.worth is None else row.worth.value, _LEAST)
+
+
 def net_watts(row):
     """Watts into the bank less what may circulate in the delta, so that a delta is chosen only when it surely wins."""
-    lost = 0.0 if isnan(row.circulating_watts) else row.circulating_watts
-    return max(row.point.bank_watts - lost, _LEAST_WATTS)
+    return row.point.bank_watts - (0.0 if isnan(row.circulating_watts) else row.circulating_watts)
 
 
-def _with_verdict(row, picked, most, limit_dc_volts):
-    share, inside = f"{net_watts(row) / most:.0%} of the most watts", _within(row, limit_dc_volts)
+def _with_verdict(row, picked, share, limit_dc_volts, most_words):
+    inside = _within(row, limit_dc_volts)
     accepted = f"the {limit_dc_volts:.0f} V that you accept with the bank gone"
     if picked and inside:
-        verdict, reason = CHOSEN, f"it gives the most watts within {accepted}, {share} whatever the volts"
+        verdict, reason = CHOSEN, f"it gives the most {most_words} within {accepted}, {share} whatever the volts"
     elif picked:
         verdict = NEEDS_A_GUARD
         reason = f"{share}, with the least volts of all that give at least {GOOD_SHARE:.0%}, but above {accepted}"
@@ -143,7 +205,8 @@ def remarks(row):
     """What else has to be minded when a row is built; no full stop, empty when there is nothing."""
     warm = row.amps_per_mm2 > WARM_AMPS_PER_MM2
     air = f"coils at {row.amps_per_mm2:.1f} A/mm² need moving air" if warm else ""
-    return "; ".join(filter(None, (air, _unmeasured(row), _circulating(row))))
+    note = row.worth.note if row.worth else ""
+    return "; ".join(filter(None, (air, note, _unmeasured(row), _circulating(row))))
 
 
 def _unmeasured(row):

@@ -60,10 +60,10 @@ def settled_at(drives, windings, bank_state, conditions):
         k settings of the source.
     windings : sequence of Winding
         w windings of one stator.
-    bank_state : BankState
-        The bank.
-    conditions : Conditions
-        Temperatures, drag, rectifier, cable.
+    bank_state : BankState or sequence of BankState
+        The bank, one for all or one for each winding.
+    conditions : Conditions or sequence of Conditions
+        Temperatures, drag, rectifier, cable, one for all or one for each winding.
 
     Returns
     -------

@@ -10,6 +10,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "known_speed": ["read_speed_hours"],
         "pedals": ["read_pedal_weeks"],
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],
+        "verdict": ["year_verdict"],
         "water": ["read_water_months"],
         "wind": ["year_of_mean_wind"],
     },

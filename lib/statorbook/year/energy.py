@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.choice import MOST_AMPS_PER_MM2
+from statorbook.choice import MOST_AMPS_PER_MM2, around_delta
 from statorbook.operation import open_circuit_volts, settled_at
 from statorbook.winding import Winding, wire_area_mm2
 
@@ -33,6 +33,10 @@ class GroupingYear:
         At that speed with the bank gone, magnets cold, shape (k,) [V].
     amps_per_mm2 : ndarray
         In the coil's wire, shape (k,); not a number when the wire was not measured [A/mm²].
+    circulating_watts : ndarray
+        At most, by a third harmonic inside the delta, shape (k,); 0 when it was not measured [W].
+    full_dc_amps : ndarray
+        Into the bank at its charging limit, shape (k,) [A].
     """
 
     winding: Winding
@@ -43,6 +47,8 @@ class GroupingYear:
     phase_amps_rms: np.ndarray
     open_dc_volts_peak: np.ndarray
     amps_per_mm2: np.ndarray
+    circulating_watts: np.ndarray
+    full_dc_amps: np.ndarray
 
     @property
     def grouping(self):
@@ -58,6 +64,17 @@ class GroupingYear:
     def kwh(self):
         """Into the bank over the whole year [kWh]."""
         return float(self.kwh_by_month.sum())
+
+    @property
+    def net_kwh(self):
+        """Into the bank less what may circulate in the delta in the same hours [kWh]."""
+        net = np.maximum(self.bank_watts - self.circulating_watts, 0.0)
+        return float((self.hours @ net).sum() / 1000.0)
+
+    @property
+    def fills(self):
+        """Whether it charges the bank up to its charging limit in any hour of the year."""
+        return self.hours_where(self.full_dc_amps > 0.0) > 0.0
 
     def hours_where(self, holds):
         """Hours of the year in some of its settings.
@@ -139,17 +156,24 @@ def grouping_years(machine, source, windings=None, *, state=1):
     if windings is None:
         windings = [Winding(stator=machine.stator, coil=machine.coil, grouping=g) for g in machine.stator.groupings()]
     setting = machine.setting
-    found = settled_at(source.drives, windings, machine.bank.states[state], setting.conditions)
+    # The bank as asked and at its charging limit, in one sweep.
+    states = [state for state in (machine.bank.states[state], machine.bank.states[2]) for _ in windings]
+    found = settled_at(source.drives, [*windings, *windings], states, setting.conditions)
     area = wire_area_mm2(setting.wire_diameter_mm, setting.wires_in_hand) if setting.wire_diameter_mm else np.nan
     years = []
     for number, winding in enumerate(windings):
         at = {name: column[:, number] for name, column in found.items()}
+        around = around_delta(winding, setting, at["speed_rpm"])
+        # The third harmonic has another frequency, so its heat adds.
+        coil_amps = np.hypot(winding.coil_amps(at["phase_amps_rms"]), around.coil_amps_rms)
         years.append(
             GroupingYear(
                 winding=winding,
                 hours=source.hours,
                 open_dc_volts_peak=open_circuit_volts(winding, at["speed_rpm"], setting.cold_c)[1],
-                amps_per_mm2=winding.coil_amps(at["phase_amps_rms"]) / area,
+                amps_per_mm2=coil_amps / area,
+                circulating_watts=around.watts,
+                full_dc_amps=found["dc_amps"][:, len(windings) + number],
                 **at,
             )
         )

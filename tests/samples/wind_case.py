@@ -1,0 +1,33 @@
+"""An invented wind machine whose choice at its mean wind is not the choice of its year."""
+
+import numpy as np
+
+from samples.year_samples import machine, windy
+from statorbook.bank.battery import Bank
+from statorbook.drives.wind_rotor import WindRotor
+from statorbook.winding.coil import CoilConstants
+from statorbook.winding.stator import Stator
+
+MEAN_M_S = 5.5
+ROTOR = WindRotor(rotor_diameter_m=3.0, wind_m_s=MEAN_M_S, furls_from_m_s=11.0)
+WINDS_M_S = np.arange(0.5, 25.1, 0.5)
+# Rayleigh's distribution: the share of the time below v is 1 - exp(-π/4 (v / mean)²); each wind has half a step to
+# both sides.
+_BELOW = 1.0 - np.exp(-np.pi / 4.0 * (np.append(np.append(0.0, WINDS_M_S[:-1] + 0.25), 99.0) / MEAN_M_S) ** 2)
+HOURS = 8760.0 * np.diff(_BELOW)
+
+
+def wind_machine(**setting):
+    """14 coils a phase, so 1, 2, 7 or 14 paths; volts accepted far above all."""
+    return machine(
+        stator=Stator(slots=42, poles=56),
+        coil=CoilConstants(emf_v_per_rpm=0.03, ohm=0.36, henry=0.0045),
+        drive=ROTOR,
+        bank=Bank(chemistry="LiFePO4", cells=8, capacity_ah=200.0),
+        **{"accepted_dc_volts": 1000.0, "wire_diameter_mm": None} | setting,
+    )
+
+
+def rayleigh_year():
+    """Its year."""
+    return windy(WINDS_M_S, HOURS, ROTOR)
