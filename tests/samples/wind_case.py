@@ -1,10 +1,14 @@
 """An invented wind machine whose choice at its mean wind is not the choice of its year."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from samples.year_samples import machine, windy
 from statorbook.bank.battery import Bank
+from statorbook.choice.machine import ends
 from statorbook.drives.wind_rotor import WindRotor
+from statorbook.quantities.estimate import Estimate
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.stator import Stator
 
@@ -31,3 +35,17 @@ def wind_machine(**setting):
 def rayleigh_year():
     """Its year."""
     return windy(WINDS_M_S, HOURS, ROTOR)
+
+
+def doubtful_machine(**setting):
+    """The same with a ± on each constant of its coil, and things about its rotor that nobody measured."""
+    now = wind_machine(**setting)
+    assumed = {"power_coefficient", "tip_speed_ratio", "storm_m_s", "drag_nm", "diode_drop_v"}
+    return replace(now, ends=ends(*BANDS), assumed_fields=frozenset(assumed))
+
+
+def _band(value, plus_minus, unit):
+    return Estimate(value=value, plus_minus=plus_minus, unit=unit, how="invented")
+
+
+BANDS = (_band(0.03, 0.0009, "V/rpm"), _band(0.36, 0.012, "Ω"), _band(0.0045, 0.0003, "H"))

@@ -58,7 +58,18 @@ class Variation:
 
 
 def variations(machine):
-    """All that is assumed in a machine, not measured, at its plausible low and high end: a tuple of `Variation`."""
+    """All that is assumed in a machine, not measured, at its plausible low and high end.
+
+    Parameters
+    ----------
+    machine : Machine
+        As it stands.
+
+    Returns
+    -------
+    tuple of Variation
+        Temperatures, bank and cable, drag, fields of the drive, and the reading that its source is known by.
+    """
     return (*_temperatures(machine), *_bank_side(machine), *_drag(machine), *_drive_fields(machine), _source(machine))
 
 

@@ -126,9 +126,42 @@ def other_choices(machine, found):
     if found.recommended is None:
         return ()
     ends = [end for variation in variations(machine) for end in variation.ends]
-    picked = [(words, row.grouping) for (words, _), row in zip(ends, _recommended(machine, found, ends), strict=True)]
+    machines = [machine, *(now for _, now in ends)]
+    watts = settled_in(machines, [row.winding for row in found.sound], speeds=_SPEEDS)["bank_watts"]
+    shares = np.divide(watts[1:], watts[0], out=np.zeros_like(watts[1:]), where=watts[0] > 0.0)
     beside = [(words, _compared(now).recommended) for words, now in nearby_settings(machine)[1:]]
-    picked += [(words, row.grouping) for words, row in beside if row is not None]
+    picked = [(words, row.grouping) for words, row in beside if row is not None]
+    return _others(found, [*_recommended(found, ends, shares), *picked])
+
+
+def choices_at_ends(found, ends, shares):
+    """Which other groupings would be recommended at the ends of what is assumed.
+
+    Parameters
+    ----------
+    found : Comparison
+        As it stands, something recommended in it.
+    ends : sequence of (str, Machine)
+        Each end in words, and the machine with it.
+    shares : ndarray
+        What each of the rows that are not rejected is worth then, over what it is worth now, shape (ends, rows) [-].
+
+    Returns
+    -------
+    tuple of OtherChoice
+        Empty when the recommendation holds throughout.
+
+    Notes
+    -----
+    Equation: `choice.verdict.recommend` again with the worth and the volts of each changed machine.
+    Valid: see `other_choices`.
+    Source: see `other_choices`.
+    """
+    return _others(found, _recommended(found, ends, shares))
+
+
+def _others(found, picked):
+    """What is picked under which words, without the grouping that is recommended anyway."""
     when = {}
     for words, grouping in picked:
         if grouping != found.recommended.grouping:
@@ -136,21 +169,20 @@ def other_choices(machine, found):
     return tuple(OtherChoice(grouping=grouping, when=tuple(words)) for grouping, words in when.items())
 
 
-def _recommended(machine, found, ends):
-    """The row that is recommended in each changed machine."""
-    rows, machines = found.sound, [machine, *(end for _, end in ends)]
-    watts = settled_in(machines, [row.winding for row in rows], speeds=_SPEEDS)["bank_watts"]
-    factors = np.divide(watts[1:], watts[0], out=np.zeros_like(watts[1:]), where=watts[0] > 0.0)
-    for (_, now), factor in zip(ends, factors, strict=True):
-        changed = [_changed(row, now, share) for row, share in zip(rows, factor, strict=True)]
-        yield recommend(changed, now.setting.limit_dc_volts)
+def _recommended(found, ends, shares):
+    """The words of each end, and the grouping that is recommended there."""
+    for (words, now), row_shares in zip(ends, shares, strict=True):
+        changed = [_changed(row, now, share) for row, share in zip(found.sound, row_shares, strict=True)]
+        yield words, recommend(changed, now.setting.limit_dc_volts).grouping
 
 
 def _changed(row, now, share):
     at, top = row.point, now.drive.runaway_speed_rpm
     volts = float(open_circuit_volts(row.winding, top, now.setting.cold_c)[1])
     point = replace(at, bank_watts=share * at.bank_watts)
-    return replace(row, points=(row.points[0], point, row.points[2]), runaway=replace(row.runaway, dc_volts_peak=volts))
+    worth = replace(row.worth, value=share * row.worth.value) if row.worth else None
+    gone = replace(row.runaway, dc_volts_peak=volts)
+    return replace(row, points=(row.points[0], point, row.points[2]), runaway=gone, worth=worth)
 
 
 def firmness_words(found, choices):
@@ -171,9 +203,7 @@ def firmness_words(found, choices):
     if found.recommended is None:
         return "No grouping is recommended, so there is nothing that a step could turn over."
     if not choices:
-        return (
-            "No plausible step of anything assumed, and no nearby setting of the source, would recommend another "
-            "grouping."
-        )
+        beside = ", and no nearby setting of the source," if found.rows[0].worth is None else ""
+        return f"No plausible step of anything assumed{beside} would recommend another grouping."
     told = "; ".join(f"{other.grouping.label} with {' or '.join(other.when)}" for other in choices)
     return f"Not settled: another grouping would be recommended, namely {told}. Measure that first."

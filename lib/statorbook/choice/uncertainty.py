@@ -15,11 +15,23 @@ _UNITS = {"dc_amps": "A", "bank_watts": "W", "speed_rpm": "rpm", "runaway_dc_vol
 
 @dataclass(frozen=True, kw_only=True)
 class Spread:
-    """A worked-out number with its ±, said in two parts."""
+    """A worked-out number with its ±, said in two parts.
 
-    value: float  # best value, in the unit
-    constants: float  # 95 % half-width that the ± of the coil constants leaves, same unit
-    assumed: float  # half-width that everything assumed or not measured leaves, same unit
+    Parameters
+    ----------
+    value : float
+        Best value [unit].
+    constants : float
+        95 % half-width that the ± of the coil constants leaves [unit].
+    assumed : float
+        Half-width that everything assumed or not measured leaves [unit].
+    unit : str
+        Of all three.
+    """
+
+    value: float
+    constants: float
+    assumed: float
     unit: str
 
     @property
@@ -107,10 +119,25 @@ def half_width(values):
 
 
 def reach(values):
-    """How far assumptions move a result, from its best value, then low, high, low, high … along the first axis."""
-    # √Σ d², d the larger of the two steps away from the best value, one term per assumption: as `half_width`, with the
-    # larger step, so that a peak between the ends hides nothing. Assumptions independent of each other; a range that
-    # lies on one side counts as if it lay on both.
+    """How far assumptions move a result.
+
+    Parameters
+    ----------
+    values : ndarray
+        The best value, then low, high, low, high … along the first axis, shape (1 + 2 n, ...), any unit [-].
+
+    Returns
+    -------
+    ndarray
+        Half-width, shape (...), same unit [-].
+
+    Notes
+    -----
+    Equation: √Σ d², d the larger of the two steps away from the best value, one term per assumption.
+    Valid: assumptions independent of each other; a peak between the ends hides nothing, and a range that lies on one
+        side counts as if it lay on both.
+    Source: as `half_width`, with the larger step.
+    """
     values = np.asarray(values, dtype=float)
     steps = np.maximum(np.abs(values[1::2] - values[0]), np.abs(values[2::2] - values[0]))
     return np.sqrt((steps**2).sum(axis=0))

@@ -1,0 +1,148 @@
+"""The ± of the kilowatt-hours of a year, and whether a plausible step turns the year's choice over."""
+
+import numpy as np
+
+from statorbook.choice import Spread, choices_at_ends, half_width, reach, variations, windings_at_ends
+from statorbook.operation import settled_at
+from statorbook.year.carried import misread, thinned
+from statorbook.year.energy import grouping_years
+from statorbook.year.verdict import KWH_A_YEAR
+
+_SPEEDS_LOOKED_AT = np.linspace(0.1, 1.0, 9)  # of the free speed, to see whether two drives work alike
+
+
+def kwh_spread(machine, source, grouping, *, kwh=None):
+    """Kilowatt-hours a year of one grouping with their ±.
+
+    Parameters
+    ----------
+    machine : Machine
+        Constants with ends, drive, bank, setting, what is assumed.
+    source : SourceYear
+        Its year.
+    grouping : Grouping
+        How the coils are joined.
+    kwh : float or None
+        Its energy over the year when that is known already, else it is worked out [kWh].
+
+    Returns
+    -------
+    Spread
+        From the constants, and from what is assumed of winding, bank and drive; every reading of the source is off by
+        the same share. How single years differ is not in it, see `spread_words`.
+
+    Notes
+    -----
+    Equation: `choice.half_width` over the coil constants, `choice.reach` over `choice.variations`.
+    Valid: one thing at a time; each in a few settings of the year, held against the same few.
+    Source: see `choice.half_width`.
+    """
+    windings = windings_at_ends(machine, grouping)
+    if kwh is None:
+        kwh = grouping_years(machine, source, windings[:1])[0].kwh
+    few = thinned(source)
+    around = machine.bank.states[1], machine.setting.conditions
+    constants = _kwh(few, [few.drives], windings, [around] * len(windings))[0]
+    assumed = kwh_at_ends(machine, few, windings[:1], _ends(machine))[:, 0]
+    if not constants[0] > 0.0:
+        return Spread(value=kwh, constants=0.0, assumed=0.0, unit=KWH_A_YEAR)
+    return Spread(
+        value=kwh,
+        constants=kwh * float(half_width(constants / constants[0])),
+        assumed=kwh * float(reach(assumed / assumed[0])),
+        unit=KWH_A_YEAR,
+    )
+
+
+def spread_words(spread, source):
+    """The ± in words, told apart: from the constants, from what is assumed, and from year to year.
+
+    Parameters
+    ----------
+    spread : Spread
+        From `kwh_spread`.
+    source : SourceYear
+        The year.
+
+    Returns
+    -------
+    str
+        No full stop.
+    """
+    share = f"; single years differ from this one by ± {source.year_share:.0%}, common practice"
+    return f"{spread.in_parts}{share if source.year_share else ''}"
+
+
+def firm_over_year(machine, source, found):
+    """Which other groupings the year would choose after a plausible step of what is assumed.
+
+    Parameters
+    ----------
+    machine : Machine
+        As it stands.
+    source : SourceYear
+        Its year.
+    found : Comparison
+        Ranked by the kilowatt-hours of that year.
+
+    Returns
+    -------
+    tuple of OtherChoice
+        Empty when the choice holds throughout; in words by `choice.firmness_words`.
+
+    Notes
+    -----
+    Equation: `choice.choices_at_ends` with the energy of each changed machine over that of the machine as it stands.
+    Valid: as `kwh_spread`.
+    Source: sensitivity analysis, one at a time.
+    """
+    if found.recommended is None:
+        return ()
+    ends = [end for variation in variations(machine) for end in variation.ends]
+    kwh = kwh_at_ends(machine, thinned(source), [row.winding for row in found.sound], [now for _, now in ends])
+    shares = np.divide(kwh[1:], kwh[0], out=np.zeros_like(kwh[1:]), where=kwh[0] > 0.0)
+    return choices_at_ends(found, ends, shares)
+
+
+def kwh_at_ends(machine, source, windings, ends):
+    """Kilowatt-hours as it stands and at each end of a variation, shape (1 + n, w): each changes drive or the rest."""
+    found = np.empty((1 + len(ends), len(windings)))
+    around = machine.bank.states[1], machine.setting.conditions
+    alike = [_works_alike(machine.drive, end.drive) for end in ends]
+    rest = [1 + number for number, same in enumerate(alike) if same]
+    surroundings = [around, *((end.bank.states[1], end.setting.conditions) for end in _only(ends, alike))]
+    columns = [(winding, each) for each in surroundings for winding in windings]
+    found[[0, *rest]] = _kwh(source, [source.drives], *zip(*columns, strict=True)).reshape(-1, len(windings))
+    turned = [misread(source, machine.drive, end.drive).drives for end in _only(ends, [not same for same in alike])]
+    if turned:
+        kwh = _kwh(source, [source.drives, *turned], windings, [around] * len(windings))
+        # Held against the same sweep, so that its coarseness drops out.
+        shares = np.divide(kwh[1:], kwh[0], out=np.zeros_like(kwh[1:]), where=kwh[0] > 0.0)
+        found[[1 + number for number, same in enumerate(alike) if not same]] = shares * found[0]
+    return found
+
+
+def _ends(machine):
+    return [end for variation in variations(machine) for _, end in variation.ends]
+
+
+def _only(ends, wanted):
+    return [end for end, yes in zip(ends, wanted, strict=True) if yes]
+
+
+def _works_alike(before, after):
+    """Whether two drives differ at most in how they run away."""
+    if before == after:
+        return True
+    if before.quantities[0].value != after.quantities[0].value or before.best_speed_rpm != after.best_speed_rpm:
+        return False
+    speeds = before.free_speed_rpm * _SPEEDS_LOOKED_AT
+    return np.array_equal(before.torque_nm(speeds), after.torque_nm(speeds))
+
+
+def _kwh(source, years, windings, surroundings):
+    """Kilowatt-hours over the hours of a source for several lists of its drives, shape (lists, windings)."""
+    states, conditions = (list(column) for column in zip(*surroundings, strict=True))
+    drives = [drive for each in years for drive in each]
+    watts = settled_at(drives, list(windings), states, conditions)["bank_watts"]
+    return source.hours_by_setting @ watts.reshape(len(years), -1, len(states)) / 1000.0

@@ -1,0 +1,156 @@
+"""The ± of a year's kilowatt-hours: against sums with the exact search, sampling, and the one setting."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from samples.machine_samples import JET
+from samples.wind_case import BANDS, ROTOR, doubtful_machine, rayleigh_year, wind_machine
+from samples.year_samples import windy, year_of
+from sentences import sentences_of
+from statorbook.choice.assumed_ranges import variations
+from statorbook.choice.comparison import compare
+from statorbook.choice.firmness import firmness_words
+from statorbook.choice.uncertainty import Spread, with_plus_minus
+from statorbook.drives.known_speed import KnownSpeed
+from statorbook.operation.operating_point import operating_points
+from statorbook.winding.coil import CoilConstants
+from statorbook.winding.grouping import Grouping
+from statorbook.winding.winding import Winding
+from statorbook.year.carried import carried, thinned
+from statorbook.year.energy import grouping_years
+from statorbook.year.plus_minus import firm_over_year, kwh_spread, spread_words
+from statorbook.year.source import HOURS_A_YEAR
+from statorbook.year.verdict import year_verdict
+
+wording = sentences_of("year")
+
+STAR = Grouping(series=2, parallel=7, connection="star")
+WINDS = np.array([3.0, 4.5, 6.0, 8.0, 12.0])
+HOURS = np.array([2000.0, 1800.0, 1500.0, 900.0, 200.0])
+# Two-sided 95 % point of the normal distribution, any statistics table.
+NORMAL_95 = 1.959964
+
+
+def judged(machine, source):
+    found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
+    return year_verdict(found, grouping_years(machine, source)).by_year
+
+
+def turned(drive, before, after):
+    """A setting of the year with a changed rotor, its wind off by as much as the one that was read."""
+    return replace(after, wind_m_s=drive.wind_m_s * after.wind_m_s / before.wind_m_s)
+
+
+def test_what_is_assumed_moves_every_wind_of_the_year():
+    now, source = doubtful_machine(), windy(WINDS, HOURS, ROTOR)
+    winding = Winding(stator=now.stator, coil=now.coil, grouping=STAR)
+
+    def summed(ends):
+        """Independent sums for machines of one drive: the exact search, wind by wind."""
+        drives = [turned(drive, now.drive, ends[0].drive) for drive in source.drives]
+        around = [winding] * len(ends), [end.bank.states[1] for end in ends], [end.setting.conditions for end in ends]
+        watts = [operating_points(drive, *around).bank_watts[:, 0] for drive in drives]
+        return HOURS @ np.array(watts) / 1000.0
+
+    best, said = summed([now])[0], kwh_spread(now, source, STAR)
+    asked = variations(now)
+    rest = [end for each in asked if each.low.drive == each.high.drive for _, end in each.ends]
+    turned_ends = [end for each in asked if each.low.drive != each.high.drive for _, end in each.ends]
+    kwh = np.concatenate([summed(rest), *(summed([end]) for end in turned_ends)])
+    steps = np.abs(kwh - best).reshape(-1, 2).max(axis=1)
+    assert len(steps) == 10 and sum(step > 0.005 * best for step in steps) >= 4
+    assert said.value == pytest.approx(best, rel=0.002)
+    # Independent steps add as squares, JCGM 100:2008 5.1.2 (from memory).
+    assert said.assumed == pytest.approx(np.sqrt(np.sum(np.square(steps))), rel=0.02)
+
+
+def test_the_constants_leave_what_sampling_leaves():
+    now, source, chance = doubtful_machine(), rayleigh_year(), np.random.default_rng(4)
+    emf, ohm, henry = (chance.normal(band.value, band.plus_minus / NORMAL_95, 300) for band in BANDS)
+    coils = [CoilConstants(emf_v_per_rpm=e, ohm=r, henry=h) for e, r, h in zip(emf, ohm, henry, strict=True)]
+    windings = [Winding(stator=now.stator, coil=coil, grouping=STAR) for coil in coils]
+    kwh = np.array([year.kwh for year in grouping_years(now, source, windings)])
+    stated = kwh_spread(now, source, STAR)
+    assert stated.constants == pytest.approx((np.quantile(kwh, 0.975) - np.quantile(kwh, 0.025)) / 2.0, rel=0.15)
+    within = np.abs(kwh - stated.value) <= stated.constants
+    assert 0.91 <= within.mean() <= 0.99
+
+
+@pytest.mark.parametrize("drive", [JET, KnownSpeed(working_rpm=300.0), ROTOR])
+def test_a_year_at_one_setting_has_the_plus_minus_of_that_setting(drive):
+    now = replace(doubtful_machine(), drive=drive)
+    watts = with_plus_minus(now, STAR)["bank_watts"]
+    kwh = kwh_spread(now, year_of([drive], [HOURS_A_YEAR]), STAR)
+    for name in ("value", "constants", "assumed"):
+        assert getattr(kwh, name) == pytest.approx(8.76 * getattr(watts, name), rel=0.03), name
+    assert watts.assumed > 0.0
+
+
+def test_the_one_point_is_far_surer_of_itself_than_the_year():
+    # A wind job once said ± 0.4 %: a rotor whose wind, coefficient and tip ratio nobody measured is not that sure.
+    spread = kwh_spread(doubtful_machine(), rayleigh_year(), STAR)
+    assert spread.plus_minus > 0.05 * spread.value and spread.plus_minus > spread.constants > 0.0
+
+
+def test_nothing_is_nothing_give_or_take_nothing():
+    now, source = doubtful_machine(), windy([1.0, 2.0], [4000.0, 4000.0], ROTOR)
+    assert kwh_spread(now, source, STAR).plus_minus == 0.0
+
+
+def test_the_years_are_told_apart_from_the_rest():
+    spread = Spread(value=869.0, constants=40.0, assumed=80.0, unit="kWh a year")
+    source = replace(windy(WINDS, HOURS, ROTOR), year_share=0.15)
+    assert spread_words(spread, source) == wording("± 40 kWh a year from")
+    assert spread_words(spread, replace(source, year_share=0.0)) == spread.in_parts
+
+
+def test_a_change_of_the_drive_goes_into_every_setting_that_had_it_from_the_drive():
+    source = windy(WINDS, HOURS, ROTOR)
+    wide = carried(source, ROTOR, replace(ROTOR, rotor_diameter_m=2.0, furls_from_m_s=7.0, wind_m_s=12.0))
+    assert {(drive.rotor_diameter_m, drive.furls_from_m_s) for drive in wide.drives} == {(2.0, 7.0)}
+    assert [drive.wind_m_s for drive in wide.drives] == list(WINDS)
+    assert carried(source, ROTOR, replace(ROTOR, wind_m_s=12.0)) is source
+    jets = year_of([replace(JET, nozzle_mm=bore) for bore in (10.0, 14.0)], [5000.0, 3000.0])
+    moved = carried(jets, JET, replace(JET, head_m=20.0, nozzle_mm=18.0))
+    assert [(drive.head_m, drive.nozzle_mm) for drive in moved.drives] == [(20.0, 10.0), (20.0, 14.0)]
+
+
+def test_fewer_settings_keep_the_hours_and_their_mean():
+    source = rayleigh_year()
+    few = thinned(source)
+    assert len(few.drives) <= 18 < len(source.drives)
+    assert few.hours.sum(axis=1) == pytest.approx(source.hours.sum(axis=1))
+    # Shared by distance, so the mean stays.
+    assert few.hours_by_setting @ few.setting == pytest.approx(source.hours_by_setting @ source.setting)
+    year_of_jets = year_of([JET] * 30, [1.0] * 30, np.zeros(30))
+    assert thinned(year_of_jets) is year_of_jets
+
+
+def test_every_step_named_really_turns_the_year_s_choice_over():
+    source = rayleigh_year()
+    free = judged(doubtful_machine(), source)
+    edge = doubtful_machine(accepted_dc_volts=1.001 * free.chosen.runaway.dc_volts_peak)
+    found = judged(edge, source)
+    assert found.chosen.grouping == free.chosen.grouping == STAR
+    choices = firm_over_year(edge, source, found)
+    assert any("coldest magnets -10 °C" in each.when for each in choices)
+    assert firmness_words(found, choices).startswith(wording("Not settled: another grouping would"))
+    ends = dict(end for each in variations(edge) for end in each.ends)
+    for choice in choices:
+        for words in choice.when:
+            end = ends[words]
+            drives = tuple(turned(drive, edge.drive, end.drive) for drive in source.drives)
+            assert judged(end, replace(source, drives=drives)).recommended.grouping == choice.grouping, words
+    named = {words for choice in choices for words in choice.when}
+    wind = next(each for each in variations(edge) if each.words == "wind speed as read")
+    for words, end in wind.ends:
+        drives = tuple(turned(drive, edge.drive, end.drive) for drive in source.drives)
+        same = judged(end, replace(source, drives=drives)).recommended.grouping == STAR
+        assert same is (words not in named)
+
+
+def test_a_firm_choice_of_the_year_says_so():
+    found = judged(wind_machine(), rayleigh_year())
+    assert firmness_words(found, ()) == wording("No plausible step of anything")
