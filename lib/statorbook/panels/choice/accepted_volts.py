@@ -9,7 +9,13 @@ _LEAST_V, _MOST_V, _STEP_V = 20.0, 600.0, 2.0
 
 
 class AcceptedVolts(W.FloatSlider):
-    """The highest volts that the reader accepts with the bank gone."""
+    """The highest volts that the reader accepts with the bank gone.
+
+    Parameters
+    ----------
+    volts : float
+        Where it starts, DC peak [V].
+    """
 
     def __init__(self, volts):
         self._start = volts
