@@ -25,6 +25,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "grid": ["LogGrid"],
         "guard": ["GOOD", "ODD", "MessageLine"],
         "kept_fields": ["keep_fields"],
+        "made_anew": ["MadeAnew"],
         "own_job": ["job_prefix", "require_own"],
         "picture": ["Picture"],
         "scroll_to": ["ScrollTo"],
