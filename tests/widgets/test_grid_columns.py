@@ -33,6 +33,9 @@ SHOWN = {
     "engine_months": ["month", "run_hours", "note"],
     "speed_hours": ["speed_rpm", "held_hours", "note"],
     "need_months": ["month", "need_kwh_a_day", "note"],
+    "wind_months": ["month", "mean_wind", "note"],
+    "wind_hours": ["wind_from", "wind_to", "wind_hours", "note"],
+    "wind_series": ["time", "wind"],
 }
 SAID = {
     "spin": ["connection", "quantity", "meter", "speed_by", "volts_by", "taken_on"],
@@ -49,6 +52,9 @@ SAID = {
     "engine_months": [],
     "speed_hours": [],
     "need_months": [],
+    "wind_months": [],
+    "wind_hours": [],
+    "wind_series": [],
 }
 
 

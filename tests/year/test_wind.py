@@ -9,11 +9,13 @@ from scipy.special import gamma
 from scipy.stats import weibull_min
 
 from samples.wind_samples import FURLING, ROTOR, WINDING, machine
-from sentences import sentences_of
+from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
 from statorbook.year.energy import grouping_years
-from statorbook.year.wind import year_of_mean_wind
+from statorbook.year.wind import year_of_mean_wind, year_of_monthly_winds
+from statorbook.year.wind_rows import read_wind_hours, read_wind_months
+from statorbook.year.wind_table import year_of_wind_hours
 
 wording = sentences_of("year_wind")
 MACHINE = machine()
@@ -85,3 +87,111 @@ def test_what_was_assumed_is_said():
     assert "Rayleigh" in assumed.assumed[0]
     assert 0.1 < plain.year_share < 0.5
     assert not plain.months_known
+
+
+MEANS = dict(Jan=6.1, Feb=6.0, Mar=5.6, Apr=5.0, May=4.4, Jun=4.0, Jul=3.8, Aug=3.9, Sep=4.5, Oct=5.2, Nov=5.7, Dec=6.0)
+
+
+def months(means):
+    return read_wind_months([{"month": name, "mean_wind": str(mean), "note": ""} for name, mean in means.items()])
+
+
+def table(*bins):
+    names = ("wind_from", "wind_to", "wind_hours")
+    return read_wind_hours([dict(zip(names, map(str, row), strict=True)) | {"note": ""} for row in bins])
+
+
+def test_each_month_has_its_own_mean():
+    source = year_of_monthly_winds(ROTOR, months(MEANS))
+    assert source.hours.sum(axis=1) == pytest.approx(24.0 * np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]))
+    assert source.hours @ source.setting / source.hours.sum(axis=1) == pytest.approx(list(MEANS.values()), rel=1e-3)
+    assert source.months_known and source.gaps == ()
+    assert wording("Each month has its mean wind") in source.words
+
+
+def test_months_alike_are_the_mean_of_the_year():
+    (by_month,) = grouping_years(MACHINE, year_of_monthly_winds(ROTOR, months(dict.fromkeys(MEANS, 5.0))), [WINDING])
+    (by_year,) = grouping_years(MACHINE, year_of_mean_wind(ROTOR, 5.0), [WINDING])
+    assert by_month.kwh == pytest.approx(by_year.kwh)
+
+
+def test_a_missing_month_lies_between_its_neighbours_and_is_named():
+    source = year_of_monthly_winds(ROTOR, months({name: mean for name, mean in MEANS.items() if name != "Dec"}))
+    found = source.hours[11] @ source.setting / 744.0
+    assert found == pytest.approx((5.7 + 6.1) / 2.0, rel=1e-3)
+    assert source.gaps == (wording("December has no mean wind"),)
+    assert any("December" in words for words in source.assumed)
+
+
+def test_two_januaries_and_too_few_months():
+    twice = read_wind_months([{"month": name, "mean_wind": "5", "note": ""} for name in [*MEANS, "January"]])
+    assert twice[-1].refusal == wording("wind months log, row 13")
+    assert year_of_monthly_winds(ROTOR, twice).gaps == (twice[-1].refusal,)
+    with pytest.raises(BadInput, match=wording("wind months log: 2 months")):
+        year_of_monthly_winds(ROTOR, months({"Jan": 5.0, "Jul": 4.0}))
+
+
+def test_a_mean_wind_may_be_typed_in_miles_an_hour():
+    (reading,) = read_wind_months([{"month": "Jan", "mean_wind": "10 mph", "note": ""}])
+    assert reading.mean_wind_m_s == pytest.approx(4.4704)  # NIST SP 811
+
+
+def test_a_table_of_hours():
+    # 4 m/s for 4380 h in the mean of an even spread, 8 m/s for as long.
+    source = year_of_wind_hours(ROTOR, table((3, 5, 4380), (7, 9, 4380)))
+    assert source.hours.sum() == pytest.approx(8760.0) and source.gaps == ()
+    assert source.hours_by_setting @ source.setting == pytest.approx(4380 * 12.0)
+    assert source.hours_by_setting[(source.setting > 5.2) & (source.setting < 6.8)].sum() == 0.0
+    assert not source.months_known and source.year_share > year_of_mean_wind(ROTOR, 5.0).year_share
+
+
+def test_a_table_drawn_from_a_distribution_is_that_distribution():
+    ends = np.arange(0.0, 31.0)
+    hours = 8760.0 * np.diff(weibull_min.cdf(ends, 2.0, scale=5.0 / gamma(1.5)))
+    rows = [(low, high, f"{held:.3f}") for low, high, held in zip(ends[:-1], ends[1:], hours, strict=True)]
+    (found,) = grouping_years(MACHINE, year_of_wind_hours(ROTOR, table(*rows)), [WINDING])
+    (wanted,) = grouping_years(MACHINE, year_of_mean_wind(ROTOR, 5.0), [WINDING])
+    assert found.kwh == pytest.approx(wanted.kwh, rel=0.02)  # rows of 1 m/s are not straight inside
+
+
+# Calm: the 50 mm/s and half of the 0.45 m/s above them, of 4000 h in 4 m/s, scaled to a year; nothing below 3 m/s.
+@pytest.mark.parametrize(
+    ("bins", "calm", "said"),
+    [
+        (
+            ((0, 4, 4000), (4, 10, 4000)),
+            8760.0 / 8000.0 * 1000.0 * (0.05 + 0.45 / 2.0),
+            wording("The table holds 8,000 h"),
+        ),
+        (((3, 5, 5000),), 3760.0, wording("The table begins at 3 m/s")),
+    ],
+)
+def test_hours_that_are_missing_to_a_year_are_said(bins, calm, said):
+    source = year_of_wind_hours(ROTOR, table(*bins))
+    assert source.hours.sum() == pytest.approx(8760.0)
+    assert source.hours_by_setting[0] == pytest.approx(calm, abs=0.1)
+    assert source.gaps == (said,)
+
+
+@pytest.mark.parametrize(
+    ("bins", "said"),
+    [
+        (((0, 4, 5000), (4, 10, 4000)), wording("wind hours log: the rows hold 9,000 h")),
+        (((0, 4, 0),), wording("wind hours log: the rows hold 0 h")),
+        (((0, 4, 5000), (4, 10, "many")), wording("wind hours log, row 2, Hours of the year")),
+    ],
+)
+def test_a_table_that_is_no_year(bins, said):
+    with pytest.raises(BadInput, match=exactly(said)):
+        year_of_wind_hours(ROTOR, table(*bins))
+
+
+@pytest.mark.parametrize(
+    ("bins", "said"),
+    [
+        (((4, 3, 100),), wording("wind hours log, row 1, Wind from")),
+        (((0, 4, 100), (3, 5, 100)), wording("wind hours log, row 2, Wind from")),
+    ],
+)
+def test_rows_of_a_table_that_contradict(bins, said):
+    assert table(*bins)[-1].refusal == said

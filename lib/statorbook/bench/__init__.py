@@ -43,6 +43,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "sessions": ["ALL_SESSIONS", "day_words", "leave_out", "require_choice", "session_options", "sessions_words"],
         "speed": ["speed_of", "speed_sigma_rpm"],
         "spin": ["NAME_PLATE", "SPIN_LOG", "star_emf_v_rms"],
+        "wind_logs": ["WIND_HOURS_LOG", "WIND_MONTHS_LOG", "WIND_SERIES_LOG"],
         "year_logs": [
             "ENGINE_MONTHS_LOG",
             "MONTHS",

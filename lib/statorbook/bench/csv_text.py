@@ -86,9 +86,9 @@ def parse_log(log, data, where):
     units = _units(log, header, *lines[1], where) if len(lines) > 1 else None
     if units is None:
         notes.append(f"{where} has no units row, so the usual units are taken: {_usual_units(log)}.")
-    rows = []
+    rows, names = [], _names_of(log, header)
     for number, cells in lines[1 if units is None else 2 :]:
-        rows.append(_row(log, header, cells))
+        rows.append(_row(names, header, cells))
         notes += _cell_count_note(header, cells, f"{where}, line {number}")
     if not data.endswith((b"\n", b"\r")):
         notes.append(f"{where} ends in the middle of a line, so check that its last row is whole.")
@@ -222,12 +222,16 @@ def _usual_units(log):
     return ", ".join(f"{column.name} in {column.unit}" for column in log.columns if column.limits)
 
 
-def _row(log, header, cells):
-    found = dict(zip(header, cells))
+def _names_of(log, header):
+    """The columns of every row: all of the log in their order, unless some changed places in the file."""
     own = log.names
     in_order = [name for name in header if name in own] == [name for name in own if name in header]
     # Columns that changed places stay so: whoever reads the readings must see it.
-    names = dict.fromkeys([*own, *header] if in_order else [*header, *own])
+    return tuple(dict.fromkeys([*own, *header] if in_order else [*header, *own]))
+
+
+def _row(names, header, cells):
+    found = dict(zip(header, cells))
     row = {name: found.get(name, "") for name in names}
     extra = cells[len(header) :]
     return row | {_EXTRA: extra} if any(extra) else row

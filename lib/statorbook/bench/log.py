@@ -1,6 +1,7 @@
 """What a log is: columns with their units, and how a cell becomes a number or a word, or one sentence why not."""
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from statorbook.errors import BadInput
 from statorbook.quantities import cell_text, typed_number, typed_word
@@ -40,7 +41,7 @@ class Log:
     by_session: bool = False  # its readings fall into sessions by their day
     dated: bool = False  # its rows may carry a day; a log whose rows must have one asks for it itself
 
-    @property
+    @cached_property
     def names(self):
         """The names of its columns, in the order of the file."""
         return tuple(column.name for column in self.columns)
@@ -60,7 +61,8 @@ class Log:
         where = self.cell(where, name)
 
         def read(hint):
-            return typed_number(row.get(name), column.unit, at_least=low, at_most=high, where=where, hint=hint)
+            limits = {"at_least": low, "at_most": high, "name": column.label}
+            return typed_number(row.get(name), column.unit, **limits, where=where, hint=hint)
 
         return self._read(read, row, name, hint)
 

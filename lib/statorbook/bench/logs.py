@@ -10,6 +10,7 @@ from statorbook.bench.log import Column, Log
 from statorbook.bench.ohms import OHMS_LOG
 from statorbook.bench.shorted import SHORTED_LOG
 from statorbook.bench.spin import SPIN_LOG
+from statorbook.bench.wind_logs import WIND_HOURS_LOG, WIND_MONTHS_LOG, WIND_SERIES_LOG
 from statorbook.bench.year_logs import (
     ENGINE_MONTHS_LOG,
     NEED_MONTHS_LOG,
@@ -98,6 +99,7 @@ ALL_LOGS = {
         *(SPIN_LOG, SHORTED_LOG, OHMS_LOG, COAST_LOG, DRILL_LOG, COILS_LOG, CHECKS_LOG, RUN_LOG, SERVICE_LOG),
         *(WATER_MONTHS_LOG, PEDAL_WEEKS_LOG, ENGINE_MONTHS_LOG, SPEED_HOURS_LOG),
         *(NEED_MONTHS_LOG,),
+        *(WIND_MONTHS_LOG, WIND_HOURS_LOG, WIND_SERIES_LOG),
     )
 }
 # The logs of the coil's constants.

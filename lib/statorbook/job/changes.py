@@ -13,6 +13,7 @@ from statorbook.quantities import cell_text, to_shown
 JOB_FILES = (DOCUMENT, *(f"{log}.csv" for log in ALL_LOGS))
 DAMAGED = "this version is damaged"
 _FEW = 3
+_MANY_ROWS = 2_000  # a log brought in as a whole, from a logger; nobody changes a cell of it
 
 
 def parsed_file(file, data):
@@ -61,6 +62,8 @@ def _in_readers(facts, part):
 
 def _rows_changed(before, after):
     """What happened to the rows; a row that only moved up or down did not change."""
+    if max(len(before), len(after)) > _MANY_ROWS:
+        return [f"{len(after)} rows in place of {len(before)}"] if before != after else []
     marks = [[tuple((name, cell_text(cell)) for name, cell in row.items()) for row in rows] for rows in (before, after)]
     said = []
     for kind, i, i_end, j, j_end in SequenceMatcher(None, *marks, autojunk=False).get_opcodes():

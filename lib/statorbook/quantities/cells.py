@@ -24,6 +24,7 @@ _UNIT_WORDS = {
     "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
     "kWh": ("kwh",),
     "jets": ("jets", "jet"),
+    "m/s": ("m/s",),
 }
 # What a US reader may leave behind the number in place of the unit of the column, lower case.
 _US_WORDS = {
@@ -31,6 +32,7 @@ _US_WORDS = {
     "L/s": ("gpm", "gal/min"),
     "m": ("ft", "foot", "feet"),
     "mm": ("in", "inch", "inches", '"'),
+    "m/s": ("mph",),  # of the wind
 }
 _ODD_SPACES = dict.fromkeys((0xA0, 0x2007, 0x2009, 0x202F, 0x09), " ") | {0x2212: "-"}
 # Not the grammar of `typed_quantity`, on purpose. A cell takes what a meter shows: its last digit counts, "1 234" is
@@ -214,14 +216,14 @@ def tidy_day(value):
     return days[0].isoformat() if len(days) == 1 else value
 
 
-def typed_number(value, unit, *, at_least, at_most, where, hint=""):
+def typed_number(value, unit, *, at_least, at_most, where, hint="", name=""):
     """Read one number cell, or refuse it in one sentence.
 
     Parameters
     ----------
     value : object
         The cell as typed; a decimal point or one decimal comma, spaces and the column's unit are accepted, beside °C,
-        L/s, m and mm also °F, gpm, ft and in.
+        L/s, m and mm also °F, gpm, ft and in, and mph of the wind.
     unit : str
         The unit of the column.
     at_least : float
@@ -232,6 +234,8 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
         Log, row and field, for the sentence.
     hint : str
         A guess at what went wrong, put before the next step; may be empty.
+    name : str
+        The quantity's name, as in `shown_unit`.
 
     Returns
     -------
@@ -244,7 +248,7 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
         When the cell is empty, no number, of another unit, ambiguous or outside the limits.
     """
     text = cell_text(value)
-    allowed = f"a number from {say_pair(at_least, at_most, unit, form='g')} is allowed"
+    allowed = f"a number from {say_pair(at_least, at_most, unit, form='g', name=name)} is allowed"
     again = f"{hint}type the reading again"
     if not text:
         raise BadInput("the cell is empty", allowed, f"{hint}type the reading", where=where)
@@ -266,7 +270,8 @@ def typed_number(value, unit, *, at_least, at_most, where, hint=""):
     step = 10.0 ** (exponent - len(match[2] or match[3] or ""))
     if in_us:
         # A step is a difference: counted from the zero of the column's unit it has no offset.
-        number, step = (from_shown(each, unit, "US") for each in (number, to_shown(0.0, unit, "US") + step))
+        step += to_shown(0.0, unit, "US", name)
+        number, step = (from_shown(each, unit, "US", name) for each in (number, step))
     if not at_least <= number <= at_most:
         raise BadInput(f"{_shown(text)} was given", allowed, again, where=where)
     return TypedNumber(value=number, step=step)

@@ -14,6 +14,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],
         "verdict": ["year_verdict"],
         "water": ["read_water_months"],
-        "wind": ["year_of_mean_wind"],
+        "wind": ["year_of_mean_wind", "year_of_monthly_winds"],
+        "wind_rows": ["read_wind_hours", "read_wind_months"],
+        "wind_table": ["year_of_wind_hours"],
     },
 )

@@ -1,8 +1,10 @@
-"""The wind's year of a rotor: from a mean and a shape, from the mean of each month, or from a table of hours."""
+"""The wind's year of a rotor from means and the shape of their spread: one for the year, or one for each month."""
 
 import numpy as np
 
-from statorbook.quantities import Fact, say
+from statorbook.bench import MONTH_NAMES
+from statorbook.errors import BadInput
+from statorbook.quantities import say
 from statorbook.year.source import MONTH_HOURS
 from statorbook.year.weibull import (
     RAYLEIGH_SHAPE,
@@ -11,16 +13,17 @@ from statorbook.year.weibull import (
     weibull_shares,
     wind_with_share_above,
 )
-from statorbook.year.wind_settings import height_words, hub_factor, hub_winds_m_s, wind_source
-
-YEAR_TO_YEAR = Fact(
-    value=0.25,
-    unit="energy of one year over that of the mean of many, 95 %",
-    source="mean winds of single years lie about 6 % (one sigma) round that of many, and energy goes with about the "
-    "square of the mean, texts on wind power (from memory)",
-    low=0.15,
-    high=0.40,
+from statorbook.year.wind_settings import (
+    EVERY_MONTH_ALIKE,
+    height_words,
+    hub_factor,
+    hub_winds_m_s,
+    same_every_year,
+    wind_source,
+    year_share,
 )
+
+LEAST_MONTHS = 6  # common practice, no source
 _RARE_SHARE = 1e-6  # of the hours that may lie beyond the strongest wind looked at
 
 
@@ -66,10 +69,84 @@ def year_of_mean_wind(drive, mean_wind_m_s, shape=RAYLEIGH_SHAPE.value, *, shape
         winds,
         hours,
         words=words,
-        assumed=(*_shape_assumed(shape, shape_assumed), "every month windy alike", *same_every_year()),
-        year_share=YEAR_TO_YEAR.value,
+        assumed=(*_shape_assumed(shape, shape_assumed), EVERY_MONTH_ALIKE, *same_every_year()),
+        year_share=year_share(),
         months_known=False,
     )
+
+
+def year_of_monthly_winds(drive, months, shape=RAYLEIGH_SHAPE.value, *, shape_assumed=False):
+    """The year of a rotor from the mean wind of each month.
+
+    Parameters
+    ----------
+    drive : WindRotor
+        The rotor; its own wind is not used.
+    months : sequence of WindMonth
+        From `read_wind_months`, at the height where the drive's wind is read.
+    shape : float
+        Shape of Weibull's distribution within a month [-].
+    shape_assumed : bool
+        Whether nobody measured that shape.
+
+    Returns
+    -------
+    SourceYear
+        A month without a mean lies on a straight line between the months beside it, which its gaps say.
+
+    Raises
+    ------
+    BadInput
+        When too few months have a mean, or the shape is out of range.
+
+    Notes
+    -----
+    Equation: as `year_of_mean_wind`, month by month.
+    Valid: means of years, open ground.
+    Source: see there.
+    """
+    known = {reading.month: reading.mean_wind_m_s for reading in months if reading.usable}
+    if len(known) < LEAST_MONTHS:
+        raise BadInput(
+            f"{len(known)} months have a mean wind",
+            f"at least {LEAST_MONTHS} are needed",
+            "type more months, or take the mean of the year",
+            where="wind months log",
+        )
+    means = np.interp(np.arange(12), sorted(known), [known[month] for month in sorted(known)], period=12)
+    at_hub = means * hub_factor(drive)
+    winds = hub_winds_m_s(drive, wind_with_share_above(_RARE_SHARE, at_hub.max(), require_shape(shape)))
+    low, high = (MONTH_NAMES[at] for at in (means.argmin(), means.argmax()))
+    words = (
+        f"Each month has its mean wind {height_words(drive)}: from {say(means.min(), 'm/s', name='wind')} in {low} to "
+        f"{say(means.max(), 'm/s', name='wind')} in {high}; its hours are spread by {shape_words(shape)}."
+    )
+    missing = [name for month, name in enumerate(MONTH_NAMES) if month not in known]
+    filled = (f"a straight line between the months beside it, for {_listed(missing)}",) if missing else ()
+    return wind_source(
+        drive,
+        winds,
+        MONTH_HOURS[:, None] * weibull_shares(winds, at_hub, shape),
+        words=words,
+        assumed=(*_shape_assumed(shape, shape_assumed), *filled, *same_every_year()),
+        year_share=year_share(),
+        gaps=(*_refusals(months), *_missing_words(missing)),
+    )
+
+
+def _missing_words(missing):
+    if not missing:
+        return ()
+    verb, has = ("has", "its") if len(missing) == 1 else ("have", "their")
+    return (f"{_listed(missing)} {verb} no mean wind: {has} wind lies straight between the months beside (assumed).",)
+
+
+def _listed(names):
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _refusals(readings):
+    return tuple(reading.refusal for reading in readings if reading.refusal)
 
 
 def shape_words(shape):
@@ -79,16 +156,3 @@ def shape_words(shape):
 
 def _shape_assumed(shape, assumed):
     return (f"the spread of the wind, {shape_words(shape)}",) if assumed else ()
-
-
-def same_every_year(*, one_year=False):
-    """What is assumed of other years, a tuple of str."""
-    share = year_share(one_year=one_year)
-    told = "the year of the readings" if one_year else "the mean of many"
-    return (f"single years within ± {100 * share:.0f} % of {told}",)
-
-
-def year_share(*, one_year):
-    """How much the energy of single years differs from that of many, or from that of one year of readings [-]."""
-    # Two single years differ by √2 times as much as one differs from the mean.
-    return YEAR_TO_YEAR.value * (float(np.sqrt(2.0)) if one_year else 1.0)
