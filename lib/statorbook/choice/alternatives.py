@@ -14,7 +14,7 @@ from statorbook.choice.rewinding import REWIND_IT, rewind_figures, rewound
 from statorbook.choice.verdict import NEARLY_THE_MOST, describe
 from statorbook.drives import pitch_diameter_for_speed_mm
 from statorbook.errors import BadInput
-from statorbook.operation import operating_points, settled, start_up, sweep
+from statorbook.operation import operating_points, settled, start_up, sweep_to_settle
 from statorbook.quantities import Fact, say
 from statorbook.winding import Winding
 
@@ -195,7 +195,7 @@ def _speed(machine, found):
     """Another runner, gear or speed, with whichever legal grouping is best there."""
     drive, at_work, half = machine.drive, machine.setting.conditions, machine.bank.states[1]
     speeds = np.geomspace(_SLOWEST / BELT_STEP.value, BELT_STEP.value, _SPEEDS) * drive.free_speed_rpm
-    swept = sweep([row.winding for row in found.rows], speeds, half, at_work)
+    swept = sweep_to_settle([row.winding for row in found.rows], speeds, half, at_work)
 
     def watts_at(factors):
         return np.array([_settled_watts(getattr(drive, "jet", drive), factor, swept) for factor in factors])

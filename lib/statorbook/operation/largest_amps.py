@@ -1,6 +1,6 @@
 """The most amps that a winding can ever drive into a bank: what bridge, cable, fuse and wire are sized by."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -44,7 +44,9 @@ def most_amps(cases):
 
     Notes
     -----
-    Equation: amps of the bridge at the runaway speed of the strongest source, the drive's guard acting, bank empty.
+    Equation: amps of the bridge at the runaway speed of the strongest source, the drive's guard acting, bank empty;
+        with a converter still the bank straight on the bridge, as a switch in it that fails shut leaves it, and what
+        the converter gives where that is more.
     Valid: amps rise with speed and with the EMF over the bank's volts, so no setting of the source gives more; a source
         too weak to hold that speed gives it for moments only, when the bank comes back while the rotor runs away.
     Source: that of `bridge.bridge`.
@@ -52,8 +54,12 @@ def most_amps(cases):
     drives, windings, banks, conditions = zip(*cases, strict=True)
     tops = {id(drive): _fastest_rpm(drive) for drive in drives}
     top = np.array([[tops[id(drive)]] for drive in drives])
-    found = loads(windings, [bank.states[0] for bank in banks], conditions).at(top)
-    columns = (column[:, 0].tolist() for column in (found.dc_amps, found.phase_amps_rms, top))
+    states, straight = [bank.states[0] for bank in banks], [replace(around, converter=None) for around in conditions]
+    found = loads(windings, states, straight).at(top)
+    dc_amps = found.dc_amps
+    if any(around.converter for around in conditions):
+        dc_amps = np.maximum(dc_amps, loads(windings, states, conditions).at(top).dc_amps)
+    columns = (column[:, 0].tolist() for column in (dc_amps, found.phase_amps_rms, top))
     return [
         MostAmps(dc_amps=dc, lead_amps_rms=lead, coil_amps_rms=winding.coil_amps(lead), speed_rpm=speed)
         for winding, dc, lead, speed in zip(windings, *columns, strict=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.operation.loads import loads
+from statorbook.operation.settling import held_for, settled_volts
 from statorbook.operation.speed_sweep import sweep
 
 _SPEEDS = 160  # points of the sweep in which a crossing is looked for
@@ -34,11 +35,14 @@ def operating_points(drive, windings, bank_state, conditions):
 
     Notes
     -----
-    Equation: drive torque = generator torque; the crossing that is met first when starting from rest.
+    Equation: drive torque = generator torque; the crossing that is met first when starting from rest; with a converter
+        that seeks, the volts held of which that crossing gives most.
     Valid: there the drive's torque falls below the generator's, so the crossing is stable.
     Source: mechanics of steady operation.
     """
     load, rest_nm = loads(windings, bank_state, conditions), drive.torque_nm(0.0)
+    if load.converter is not None:
+        load = load.held_at(settled_volts(drive, load))
     speed = np.zeros((len(windings), 1))
     turning = np.flatnonzero(rest_nm > load.drag_nm[:, 0])
     if np.isinf(rest_nm):
@@ -94,6 +98,7 @@ class Crossing:
 def crossings(drive, winding, bank_state, conditions):
     """Every crossing of the torque curves of drive and generator, slow to fast; one if a drive holds its speed."""
     # Stable where the drive pulls harder just below. Those further apart than 1/160 of the free speed are all found.
+    conditions = held_for(drive, winding, bank_state, conditions)
     if np.isinf(drive.torque_nm(0.0)):
         speed = drive.best_speed_rpm
         torque = sweep([winding], np.array([speed]), bank_state, conditions).torque_nm[0, 0]
@@ -136,6 +141,8 @@ class OperatingPoint:
         u, DC volts over line EMF peak [-].
     chain_watts : tuple
         (name, watts) from the source to the bank; a loss is negative [W].
+    held_dc_volts : float or None
+        What a converter holds at its input; None without one [V].
     """
 
     speed_rpm: float
@@ -145,6 +152,7 @@ class OperatingPoint:
     speed_over_best: float
     voltage_ratio: float
     chain_watts: tuple
+    held_dc_volts: float | None = None
 
     @property
     def charges(self):
@@ -183,7 +191,8 @@ def point_at(drive, winding, bank_state, conditions, speed_rpm):
     Valid: at a crossing; elsewhere the chain's first losses would also hold what speeds the rotor up.
     """
     at = np.array([max(speed_rpm, _LEAST_RPM)])
-    return points_from(drive, loads([winding], bank_state, conditions).at(at))[0]
+    around = held_for(drive, winding, bank_state, conditions)
+    return points_from(drive, loads([winding], bank_state, around).at(at))[0]
 
 
 def points_from(drive, found):
@@ -202,10 +211,12 @@ def points_from(drive, found):
         g points.
     """
     points = []
-    columns = {name: np.broadcast_to(value, found.dc_amps.shape)[:, 0].tolist() for name, value in vars(found).items()}
+    arrays = {name: value for name, value in vars(found).items() if isinstance(value, np.ndarray)}
+    columns = {name: np.broadcast_to(value, found.dc_amps.shape)[:, 0].tolist() for name, value in arrays.items()}
+    lost = [name for name in ("drag", "copper", "diode", "cable", "converter") if f"{name}_watts" in columns]
     for row in range(len(found.dc_amps)):
         at = {name: column[row] for name, column in columns.items()}
-        losses = tuple((name, -at[f"{name}_watts"]) for name in ("drag", "copper", "diode", "cable"))
+        losses = tuple((name, -at[f"{name}_watts"]) for name in lost)
         shaft = at["bank_watts"] - sum(watts for _, watts in losses)
         steps = drive.source_steps
         head = (*steps, (drive.loss_name, shaft - sum(watts for _, watts in steps))) if steps else ()
@@ -219,6 +230,7 @@ def points_from(drive, found):
                 speed_over_best=at["speed_rpm"] / drive.best_speed_rpm,
                 voltage_ratio=at["voltage_ratio"],
                 chain_watts=(*head, ("shaft", shaft), *losses, ("bank", at["bank_watts"])),
+                held_dc_volts=at.get("held_dc_volts"),
             )
         )
     return points

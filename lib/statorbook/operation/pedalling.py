@@ -8,6 +8,7 @@ import numpy as np
 from statorbook.drives import shaft_watts
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_point
+from statorbook.operation.settling import held_for
 from statorbook.operation.speed_sweep import cut_in_rpm, sweep
 from statorbook.quantities import Fact, say
 
@@ -114,6 +115,7 @@ def pedal_feel(drive, winding, bank_state, conditions):
     Valid: a steady effort; a flywheel spreads the step over more turns but does not make it smaller.
     Source: energy balance.
     """
+    conditions = held_for(drive, winding, bank_state, conditions)
     starts = cut_in_rpm(winding, bank_state, conditions)
     torque = sweep([winding], np.array([starts, _STEP * starts]), bank_state, conditions).torque_nm[0]
     before, after = pedal_force_n(drive, torque)

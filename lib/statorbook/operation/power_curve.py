@@ -31,7 +31,7 @@ class OneCurve:
         return float(self.watts.max())
 
 
-def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0):
+def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0, held_dc_volts=None):
     """Power into the bank against voltage ratio, at one speed.
 
     Parameters
@@ -46,6 +46,8 @@ def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0):
         Temperatures, diode drop and cable.
     dc_amps : float
         Current for which the volts lost in bank and cable are taken, the same for all so that they share a curve [A].
+    held_dc_volts : sequence of float or None
+        What a converter holds on each winding; None for the volts of most power at this speed [V].
 
     Returns
     -------
@@ -55,11 +57,13 @@ def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0):
     Notes
     -----
     Equation: k times the turns in series makes k E, k² R, k² L, so E²/|Z| and with it the curve stays the same.
-    Valid: all coils used and alike, stiff bank volts.
+    Valid: all coils used and alike, stiff bank volts; behind a converter each grouping has volts of its own, so the
+        diodes' share lifts or lowers it a little off the curve.
     Source: scaling of the bridge equations.
     """
-    at_bank = bank_state.volts + bank_state.ohm * dc_amps
-    at_bridge = at_bank + conditions.cable_ohm * dc_amps
+    converter = conditions.converter
+    at_bank = bank_state.volts + (0.0 if converter else bank_state.ohm * dc_amps)
+    at_bridge = at_bank + (0.0 if converter else conditions.cable_ohm * dc_amps)
     ratio = np.linspace(_LEAST_RATIO, 1.05, _POINTS)
     star = windings[0].star_equivalent(conditions.copper_c, conditions.magnet_c)
     emf = np.sqrt(2.0) * star.emf_v_per_rpm * speed_rpm
@@ -67,12 +71,17 @@ def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0):
     turns = (at_bridge + 2.0 * conditions.diode_drop_v) / (np.sqrt(3.0) * emf * ratio)
     drop = {"diode_drop_v": conditions.diode_drop_v}
     curve = bridge(turns * emf, turns**2 * star.ohm, turns**2 * reactance, at_bridge, **drop)
-    stiff = replace(bank_state, volts=at_bridge, ohm=0.0)
-    points = sweep(windings, np.array([speed_rpm]), stiff, replace(conditions, cable_ohm=0.0))
-    share = at_bank / at_bridge
+    if converter is None:
+        stiff = replace(bank_state, volts=at_bridge, ohm=0.0)
+        points = sweep(windings, np.array([speed_rpm]), stiff, replace(conditions, cable_ohm=0.0))
+        watts, share = curve.dc_watts, at_bank / at_bridge
+    else:
+        around = [conditions.held_at(volts) for volts in held_dc_volts] if held_dc_volts else conditions
+        points = sweep(windings, np.array([speed_rpm]), bank_state, around)
+        watts, share = converter.efficiency * curve.dc_watts - converter.idle_watts, 1.0
     return OneCurve(
         ratio=ratio,
-        watts=share * curve.dc_watts,
+        watts=share * watts,
         grouping_ratio=points.voltage_ratio[:, 0],
         grouping_watts=share * points.bank_watts[:, 0],
     )

@@ -1,11 +1,13 @@
 """Windings of one stator at given speeds into a bank: amps, watts, torque, and where charging starts."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from statorbook.bridge import bridge_waveforms
+from statorbook.operation.converter import Converter
 from statorbook.operation.loads import loads
+from statorbook.operation.seeking import lowest_volts
 from statorbook.quantities import DIODE_DROP_V, require_number
 
 
@@ -27,6 +29,8 @@ class Conditions:
         Resistance of the DC cable, there and back [Ω].
     drag_nm_per_1000rpm : float
         What that torque gains for each 1000 rpm [N·m per 1000 rpm].
+    converter : Converter or None
+        What stands between rectifier and bank; None for the bank straight on the rectifier.
 
     Raises
     ------
@@ -40,6 +44,7 @@ class Conditions:
     diode_drop_v: float = DIODE_DROP_V.value
     cable_ohm: float = 0.0
     drag_nm_per_1000rpm: float = 0.0
+    converter: Converter | None = None
 
     def __post_init__(self):
         require_number(self.copper_c, "winding temperature", "°C", at_least=-40, at_most=200)
@@ -49,6 +54,21 @@ class Conditions:
         require_number(self.cable_ohm, "cable resistance", "Ω", at_least=0, at_most=100)
         rise = "N·m per 1000 rpm"
         require_number(self.drag_nm_per_1000rpm, "rise of the drag", rise, at_least=0, at_most=1000)
+
+    def held_at(self, dc_volts):
+        """The same with a converter that holds its input at given volts; itself without a converter.
+
+        Parameters
+        ----------
+        dc_volts : float
+            Input volts of the converter [V].
+
+        Returns
+        -------
+        Conditions
+            With that converter.
+        """
+        return replace(self, converter=self.converter.held_at(dc_volts)) if self.converter else self
 
     def drag_at_nm(self, speed_rpm):
         """Torque lost in bearings, seals and iron at a speed.
@@ -93,7 +113,8 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
 
     Notes
     -----
-    Equation: torque = (bank + copper + diode + cable + drag power) / Ω.
+    Equation: torque = (bank + converter + copper + diode + cable + drag power) / Ω; a converter that seeks holds at
+        each speed the volts of most power there.
     Valid: as `bridge.bridge`; drag torque a straight line of the speed.
     Source: energy balance.
     """
@@ -122,13 +143,17 @@ def winding_waveforms(winding, speed_rpm, bank_state, conditions, *, points=361)
         See `bridge.bridge_waveforms`, which solves them exactly.
     """
     star = winding.star_equivalent(conditions.copper_c, conditions.magnet_c)
+    volts, outside = bank_state.volts, conditions.cable_ohm + bank_state.ohm
+    if conditions.converter is not None:
+        at = sweep([winding], np.array([speed_rpm]), bank_state, conditions)
+        volts, outside = float(at.held_dc_volts[0, 0]), conditions.cable_ohm
     return bridge_waveforms(
         2.0**0.5 * star.emf_v_per_rpm * speed_rpm,
         star.ohm,
         2.0 * np.pi * winding.stator.electrical_hz(speed_rpm) * star.henry,
-        bank_state.volts,
+        volts,
         diode_drop_v=conditions.diode_drop_v,
-        dc_resistance_ohm=conditions.cable_ohm + bank_state.ohm,
+        dc_resistance_ohm=outside,
         points=points,
     )
 
@@ -152,9 +177,13 @@ def cut_in_rpm(winding, bank_state, conditions):
 
     Notes
     -----
-    Equation: √2 × line volts rms = bank volts + two diode drops (the peak convention).
+    Equation: √2 × line volts rms = bank volts + two diode drops (the peak convention); with a converter the lowest
+        volts of its window instead, where they are higher.
     Valid: no load before cut-in. The mean convention, 1.35 × line rms, gives a speed 4.7 % higher.
     Source: definition; both conventions are in use.
     """
     per_rpm = np.sqrt(2.0) * winding.line_volts_rms(1.0, conditions.magnet_c)
-    return float((bank_state.volts + 2.0 * conditions.diode_drop_v) / per_rpm)
+    least = bank_state.volts
+    if conditions.converter is not None:
+        least = lowest_volts(conditions.converter, bank_state)
+    return float((least + 2.0 * conditions.diode_drop_v) / per_rpm)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.operation.operating_point import Crossing, crossings
+from statorbook.operation.settling import held_for
 from statorbook.operation.speed_sweep import cut_in_rpm, sweep
 from statorbook.quantities import Fact, say
 
@@ -116,6 +117,7 @@ def start_up(drive, winding, bank_state, conditions, *, start_nm=None):
     Valid: a slow start; a heavy rotor in gusts passes a narrow resting place.
     Source: mechanics of steady operation.
     """
+    conditions = held_for(drive, winding, bank_state, conditions)
     found = crossings(drive, winding, bank_state, conditions)
     rest = drive.torque_nm(0.0)
     stable = [crossing.speed_rpm for crossing in found if crossing.stable]
@@ -151,4 +153,5 @@ def torque_curves(drive, winding, bank_state, conditions, speed_rpm):
     tuple of ndarray
         Drive and generator, shape (n,) each; infinite where a drive holds its speed [N·m].
     """
-    return drive.torque_nm(speed_rpm), sweep([winding], speed_rpm, bank_state, conditions).torque_nm[0]
+    around = held_for(drive, winding, bank_state, conditions)
+    return drive.torque_nm(speed_rpm), sweep([winding], speed_rpm, bank_state, around).torque_nm[0]
