@@ -11,7 +11,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "operating_point": ["OperatingPoint", "operating_points", "point_at", "points_from"],
         "pedalling": ["pedal_feel"],
         "power_curve": ["one_curve"],
-        "settling": ["SETTLED", "held_for", "settled", "settled_at", "settled_in", "sweep_to_settle"],
+        "settling": ["SETTLED", "settled", "settled_at", "settled_in", "sweep_to_settle"],
         "speed_sweep": ["Conditions", "cut_in_rpm", "sweep", "winding_waveforms"],
         "starting": ["start_up", "torque_curves"],
     },
