@@ -185,6 +185,21 @@ class Bank:
         return self.cells * self._per_cell("internal_ohm_ah") / self.capacity_ah
 
     @property
+    def capacity_kwh(self):
+        """From full to flat, at its half-full volts [kWh]."""
+        return self.capacity_ah * self.half_volts / 1000.0
+
+    @property
+    def usable_share(self):
+        """How much of its capacity is usually used day by day, by its chemistry [-]."""
+        return self._per_cell("usable_share")
+
+    @property
+    def round_trip_share(self):
+        """What of the energy put in usually comes out again, by its chemistry [-]."""
+        return self._per_cell("round_trip_share")
+
+    @property
     def states(self):
         """Empty, half full and charging, as a tuple of `BankState`."""
         return (

@@ -100,3 +100,31 @@ CHEAP_METER_HZ = Fact(
     low=200,
     high=1000,
 )
+INVERTER_EFFICIENCY = Fact(
+    value=0.9,
+    unit="W out over W in",
+    source="the usual value of sizing guides for households off the grid, trade page (read)",
+    low=0.8,
+    high=0.96,
+)
+INVERTER_IDLE_WATTS = Fact(
+    value=10.0,
+    unit="W, switched on with nothing plugged in",
+    source="inverters of 0.5 to 3 kW, common practice, no source",
+    low=3.0,
+    high=60.0,
+)
+WEATHER_HOURS = Fact(
+    value=20.0,
+    unit="h in which an hour's wind still tells 37 % of the next ones",
+    source="correlation of wind from one hour to the next 0.9 to 0.98, textbooks of wind power (from memory)",
+    low=9.0,
+    high=50.0,
+)
+CABLE_OVER_COPPER = Fact(
+    value=1.13,
+    unit="ohms of a fine-stranded copper cable over those of solid pure copper as thick as its name says",
+    source="IEC 60228 class 5, 1.5 to 120 mm² (from memory)",
+    low=1.05,
+    high=1.17,
+)

@@ -5,10 +5,15 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "bank_hours": ["BankYears", "SIZES", "bank_years", "enough_kwh"],
         "carried": ["carried"],
         "energy": ["GroupingYear", "grouping_years"],
         "engine": ["read_engine_months"],
+        "hour_by_hour": ["order_words", "watts_by_hour"],
+        "household": ["household_kwh_a_day"],
         "known_speed": ["read_speed_hours"],
+        "need": ["Need", "NeedMonths", "bank_kwh_for", "capacity_caution", "need_months", "share_of_peak"],
+        "need_log": ["need_by_month", "read_need_months"],
         "pedals": ["read_pedal_weeks"],
         "plus_minus": ["firm_over_year", "kwh_spread", "spread_words"],
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],

@@ -1,0 +1,126 @@
+"""The hours of a year in order, and banks of many sizes through them: exact hours, closed balances, known ends."""
+
+import numpy as np
+import pytest
+
+from samples.machine_samples import JET
+from samples.year_samples import windy
+from statorbook.drives.pedals import Pedals
+from statorbook.year.bank_hours import SIZES, bank_years, enough_kwh
+from statorbook.year.hour_by_hour import watts_by_hour
+from statorbook.year.source import MONTH_HOURS, SourceYear
+
+WINDS = np.array([2.0, 4.0, 6.0, 9.0, 14.0])
+HOURS = np.array([3000.0, 2500.0, 1700.0, 900.0, 60.0])
+WATTS = np.array([0.0, 40.0, 260.0, 700.0, 500.0])
+STARTS = np.concatenate([[0], np.cumsum(MONTH_HOURS)[:-1]]).astype(int)
+NEED = np.full(8760, 90.0)
+
+
+def months_of(values):
+    return np.add.reduceat(values, STARTS, axis=-1)
+
+
+def kind_of_year(drive, hours):
+    return SourceYear(
+        drives=(drive,) * len(hours[0]),
+        hours=hours,
+        setting=np.arange(float(len(hours[0]))),
+        setting_name="",
+        setting_unit="",
+        words="",
+    )
+
+
+def lag_one(series):
+    return np.corrcoef(series[:-1], series[1:])[0, 1]
+
+
+@pytest.mark.parametrize("setting", range(5))
+def test_the_hours_of_every_month_are_those_of_the_source(setting):
+    # Definition: hours at a setting add up to the distribution's, month by month, in each year drawn.
+    source = windy(WINDS, HOURS)
+    at_setting = watts_by_hour(source, np.eye(5)[setting])
+    assert months_of(at_setting) == pytest.approx(np.tile(source.hours[:, setting], (5, 1)), abs=1e-9)
+    assert at_setting.min() >= 0.0 and at_setting.max() <= 1.0 + 1e-12
+
+
+def test_weather_lasts_as_long_as_it_is_told_to():
+    winds = np.linspace(1.0, 13.0, 49)
+    source = windy(winds, 8760.0 * (bell := np.exp(-(((winds - 7.0) / 2.0) ** 2) / 2.0)) / bell.sum())
+    long, short = (watts_by_hour(source, winds, weather_hours=hours, draws=1)[0] for hours in (12.0, 3.0))
+    # First-order autoregression: e^(−1/12) = 0.920, e^(−1/3) = 0.717; ranks within each month change it a little.
+    assert lag_one(long) == pytest.approx(0.920, abs=0.03) and lag_one(short) == pytest.approx(0.717, abs=0.03)
+    assert np.array_equal(watts_by_hour(source, winds), watts_by_hour(source, winds))
+
+
+def test_water_runs_evenly_and_riders_ride_in_the_evening():
+    hours = np.outer(MONTH_HOURS, [0.25, 0.5])
+    water = watts_by_hour(kind_of_year(JET, hours), np.array([100.0, 200.0]))
+    assert water == pytest.approx(np.full((1, 8760), 125.0))
+    ride = np.outer(MONTH_HOURS / 24.0, [1.0, 0.5])
+    ridden = watts_by_hour(kind_of_year(Pedals(rider_watts=75.0, gear_ratio=6.5), ride), np.array([60.0, 120.0]))[0]
+    # An hour and a half each day from 17 o'clock, the harder half hour first: 60 + 30 W, then 30 W.
+    assert ridden[:24].nonzero()[0].tolist() == [17, 18]
+    assert ridden.reshape(365, 24)[:, [17, 18]] == pytest.approx(np.tile([90.0, 30.0], (365, 1)))
+
+
+def drawn(share=0.85, sizes=SIZES * 10.0, need=NEED):
+    come = watts_by_hour(windy(WINDS, HOURS), WATTS)
+    return come, bank_years(come, need, np.asarray(sizes, dtype=float), round_trip_share=share)
+
+
+def hour_after_hour(come, need, full, share, level):
+    """One bank, one hour after the other: short, spilt, and the last level."""
+    short = spilt = 0.0
+    for surplus in (come - need) / 1000.0:
+        level += surplus * (share if surplus > 0.0 else 1.0)
+        if level > full:
+            spilt, level = spilt + (level - full) / share, full
+        if level < 0.0:
+            short, level = short - level, 0.0
+    return short, spilt, level
+
+
+def test_the_balance_closes_for_every_size():
+    _, found = drawn()
+    # Definition: what comes = what is given + spilt + lost + what stays.
+    given = found.need_kwh - found.short_kwh
+    assert found.come_kwh == pytest.approx(given + found.spill_kwh + found.lost_kwh + found.change_kwh, abs=1e-9)
+    assert np.diff(found.short_kwh).max() < 1e-9 and np.diff(found.spill_kwh).max() < 1e-9
+    assert (found.short_kwh_low <= found.short_kwh).all() and (found.short_kwh <= found.short_kwh_high).all()
+
+
+@pytest.mark.parametrize("full", [0.5, 3.0, 12.0])
+def test_all_at_once_is_the_same_as_hour_after_hour(full):
+    come = watts_by_hour(windy(WINDS, HOURS), WATTS, draws=1)
+    found = bank_years(come, NEED, np.array([full]), round_trip_share=0.85)
+    *_, begins = hour_after_hour(come[0], NEED, full, 0.85, hour_after_hour(come[0], NEED, full, 0.85, full)[2])
+    short, spilt, ends = hour_after_hour(come[0], NEED, full, 0.85, begins)
+    assert begins == pytest.approx(ends, abs=1e-9)  # a year begins as it ends
+    assert [found.short_kwh[0], found.spill_kwh[0]] == pytest.approx([short, spilt], abs=1e-6)
+
+
+def test_without_a_bank_only_what_comes_in_the_same_hour_is_used():
+    come, found = drawn(sizes=[0.0])
+    overlap = np.minimum(come, NEED).sum(axis=1).mean() / 1000.0
+    assert found.need_kwh[0] - found.short_kwh[0] == pytest.approx(overlap)
+    assert found.spill_kwh[0] == pytest.approx(found.come_kwh[0] - overlap)
+    assert found.lost_kwh[0] == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("need_watts", [40.0, 140.0])
+def test_a_bank_without_end_leaves_only_the_year_s_own_balance(need_watts):
+    come, found = drawn(share=1.0, sizes=[1e6], need=np.full(8760, need_watts))
+    balance = come[0].sum() / 1000.0 - 8.76 * need_watts
+    # A lossless bank larger than the year's energy: all that is missing is short, all that is left over is spilt.
+    assert found.short_kwh[0] == pytest.approx(max(-balance, 0.0), abs=1e-6)
+    assert found.spill_kwh[0] == pytest.approx(max(balance, 0.0), abs=1e-6)
+
+
+def test_a_size_is_enough_when_twice_of_it_hardly_helps():
+    _, found = drawn()
+    enough = enough_kwh(found, 788.4)
+    at = found.usable_kwh.tolist().index(enough)
+    saved = found.short_kwh[:-4] - found.short_kwh[4:]
+    assert 0 < at and saved[at] < 7.884 <= saved[at - 1]

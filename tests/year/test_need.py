@@ -1,0 +1,148 @@
+"""Need against what comes, by month: worked examples, the household's profile, and balances that close."""
+
+from math import inf
+
+import numpy as np
+import pytest
+
+from samples.machine_samples import JET
+from samples.year_samples import machine, windy, year_of
+from sentences import exactly, sentences_of
+from statorbook.bank.battery import Bank
+from statorbook.errors import BadInput
+from statorbook.year.energy import grouping_years
+from statorbook.year.household import HOUR_SHARES, hourly_watts, household_kwh_a_day
+from statorbook.year.need import Need, bank_kwh_for, capacity_caution, need_months, season_kwh, share_of_peak
+from statorbook.year.need_log import need_by_month
+from statorbook.year.source import MONTH_HOURS
+
+wording = sentences_of("year_need")
+
+DAYS = MONTH_HOURS / 24.0
+COME = np.array([90.0, 80.0, 85.0, 60.0, 45.0, 30.0, 25.0, 28.0, 40.0, 60.0, 75.0, 88.0])
+
+
+def need_of(kwh_a_day=1.5, **changes):
+    return Need(**{"kwh_a_day": np.full(12, kwh_a_day), "round_trip_share": 0.85, "usable_kwh": 2.6, **changes})
+
+
+# Theraja, A Textbook of Electrical Technology III, ex. 50.4 (read): 8.4 kWh a day, peak 1500 W, load factor 0.23.
+# The same, ex. 50.21 (read): 260 MW 6 h, 200 MW 8 h, 160 MW 4 h, 100 MW 6 h; load factor 0.71, of a 300 MW plant 0.61.
+@pytest.mark.parametrize(
+    "kwh, peak_watts, expected_share", [(8.4, 1500.0, 0.23), (4400e3, 260e6, 0.705), (4400e3, 300e6, 0.611)]
+)
+def test_load_factor_and_capacity_factor(kwh, peak_watts, expected_share):
+    assert share_of_peak(kwh, peak_watts, 24.0) == pytest.approx(expected_share, abs=0.005)
+
+
+# Maini & Agrawal, Satellite Communications, ex. 4.6 (read): 3600 W for 1.2 h, depth 0.8, efficiency 0.95: 5684.2 Wh.
+# A practitioner's page (read): 9 kWh a day, 2 days, half of the bank, 15 % on top: 41.4 kWh.
+# A trade page (read): 10 kWh a day, 3 days: lead-acid at half 60 kWh, LiFePO4 at 0.9 33.3 kWh.
+@pytest.mark.parametrize(
+    "kwh_a_day, days, shares, expected_kwh",
+    [
+        (4.32, 1.0, {"usable_share": 0.8, "out_share": 0.95}, 5.6842),
+        (9.0, 2.0, {"usable_share": 0.5, "spare_share": 0.15}, 41.4),
+        (10.0, 3.0, {"usable_share": 0.5}, 60.0),
+        (10.0, 3.0, {"usable_share": 0.9}, 33.333),
+    ],
+)
+def test_a_bank_for_days_without_anything_coming(kwh_a_day, days, shares, expected_kwh):
+    assert bank_kwh_for(kwh_a_day, days, **shares) == pytest.approx(expected_kwh, rel=1e-4)
+
+
+def test_days_of_a_bank_are_the_other_way_round():
+    # The trade page above: 1250 Ah at 48 V, half of it, carry 10 kWh a day for 3 days.
+    need = need_of(10.0, usable_kwh=0.5 * 1.25 * 48.0, inverter_efficiency=1.0, inverter_idle_watts=0.0)
+    assert need.days_of_bank == pytest.approx(3.0)
+
+
+# The trade page above: half of a lead-acid bank and 0.9 of a LiFePO4 one are used.
+@pytest.mark.parametrize("chemistry, cells, expected_share", [("AGM", 24, 0.5), ("LiFePO4", 16, 0.9)])
+def test_what_is_used_of_a_bank_by_its_chemistry(chemistry, cells, expected_share):
+    bank = Bank(chemistry=chemistry, cells=cells, capacity_ah=100.0)
+    assert bank.usable_share == expected_share
+    assert 4.7 < bank.capacity_kwh < 5.4 and 0.7 < bank.round_trip_share < 1.0
+
+
+# Home Power on stand-alone design (read): the AC need is divided by the inverter's 0.9.
+def test_the_inverter_divides_the_need_and_idles_on_top():
+    assert need_of(0.9, inverter_idle_watts=0.0).bank_kwh == pytest.approx(DAYS)
+    assert need_of(0.0, inverter_idle_watts=10.0).bank_kwh == pytest.approx(0.24 * DAYS)
+
+
+# demandlib 0.2.2, bdew.ElecSlp(2025).get_scaled_power_profiles({"h0_dyn": 1000}): 101.71 kWh in January, 69.70 in July.
+def test_a_household_takes_most_in_january():
+    kwh = household_kwh_a_day(1000.0 / 365.0) * DAYS
+    assert kwh.sum() == pytest.approx(1000.0)
+    assert kwh[[0, 6]] == pytest.approx([101.71, 69.70], abs=0.02)
+
+
+# The same with {"h0": 1000}, static: 5.793 % of the day in the hour from 12, 1.581 % in that from 3.
+def test_a_household_s_day_peaks_at_noon_and_sleeps_at_three():
+    watts = hourly_watts(np.full(12, 1.0))
+    assert len(watts) == 8760 and watts.sum() == pytest.approx(365e3)
+    assert watts[[12, 3, 24 * 364 + 12]] == pytest.approx([57.93, 15.81, 57.93], rel=1e-3)
+    assert HOUR_SHARES.sum() == pytest.approx(1.0, abs=1e-4)
+
+
+def test_months_close_and_the_leanest_sets_what_all_carry():
+    need = need_of()
+    found = need_months(COME, need)
+    # Definition: what comes is taken, lost or spilt; what is wanted is taken or short.
+    assert found.come_kwh == pytest.approx(found.taken_kwh + found.lost_kwh + found.spill_kwh, abs=1e-9)
+    assert need.bank_kwh == pytest.approx(found.taken_kwh + found.short_kwh, abs=1e-9)
+    assert found.short_kwh[6] > 0.0 and found.spill_kwh[0] > 0.0
+    # July: 25 kWh × 0.85 / 31 days, less 0.24 kWh idle, × 0.9.
+    assert found.every_month_kwh_a_day == pytest.approx((25.0 * 0.85 / 31.0 - 0.24) * 0.9)
+    just = need_months(COME, need_of(found.every_month_kwh_a_day))
+    assert just.short_kwh == pytest.approx(np.zeros(12), abs=1e-9)
+    assert need_months(COME, need_of(found.every_month_kwh_a_day + 0.01)).short_kwh[6] > 0.0
+
+
+# B. R. Gupta, Generation of Electrical Energy, ex. 8.2 (read): these flows, drawn off at their mean, need a
+# storage of 3000 m³/s·month.
+def test_the_store_of_a_season_is_the_mass_curve_s():
+    flows = np.array([1000, 800, 600, 400, 400, 1200, 2400, 2400, 1000, 400, 400, 1000])
+    assert season_kwh(flows - 1000.0) == pytest.approx(3000.0)
+    assert season_kwh(flows - 1001.0) == inf
+    assert season_kwh(np.zeros(12)) == 0.0
+
+
+def test_a_year_far_from_what_such_a_source_gives_is_told():
+    # Hydro above 50 %, wind about 30 %, trade page (read); the bands round them are this workbook's own judgement.
+    steady = year_of([JET], [8760.0])
+    water = grouping_years(machine(), steady)[0]
+    assert capacity_caution(steady, water) == wording("a stream all year")
+    gale = windy([3.0, 7.0], [100.0, 8660.0])
+    blown = max(grouping_years(machine(), gale), key=lambda year: year.kwh)
+    assert "30%" in capacity_caution(gale, blown)
+    usual = windy([3.0, 5.0, 10.0], [7000.0, 1500.0, 260.0])
+    calm = max(grouping_years(machine(), usual), key=lambda year: year.kwh)
+    assert capacity_caution(usual, calm) == ""
+
+
+@pytest.mark.parametrize(
+    "changes, sentence",
+    [
+        ({"kwh_a_day": -1.0}, wording("a need below nothing")),
+        ({"inverter_efficiency": 1.2}, wording("an inverter of 120 %")),
+        ({"round_trip_share": 0.0}, wording("a bank that gives nothing back")),
+    ],
+)
+def test_a_need_that_cannot_be_is_refused(changes, sentence):
+    with pytest.raises(BadInput, match=exactly(sentence)):
+        need_of(**changes)
+
+
+def test_a_month_that_was_not_typed_lies_between_its_neighbours():
+    rows = [{"month": month, "need_kwh_a_day": kwh, "note": ""} for month, kwh in (("Jan", "4"), ("July", "1"))]
+    kwh, filled_in = need_by_month(rows)
+    assert kwh[[0, 3, 6, 9]] == pytest.approx([4.0, 2.5, 1.0, 2.5])
+    assert "February" in filled_in[0] and "July" not in filled_in[0]
+
+
+def test_two_januaries_are_refused():
+    rows = [{"month": month, "need_kwh_a_day": "2", "note": ""} for month in ("Jan", "1")]
+    with pytest.raises(BadInput, match=exactly(wording("two Januaries"))):
+        need_by_month(rows)
