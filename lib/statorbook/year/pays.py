@@ -1,0 +1,231 @@
+"""Cable and pipe that pay: kilowatt-hours a year by size, and the size from which the next step no longer pays back."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from statorbook.drives import MATERIALS
+from statorbook.operation import settled_at
+from statorbook.quantities import CABLE_OVER_COPPER, awg_diameter_mm
+from statorbook.winding import wire_area_mm2, wire_ohm
+from statorbook.year.energy import grouping_years
+
+# Sizes that are sold: IEC 60228 (from memory), ASTM B258 by gauge.
+CABLE_MM2 = (1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0, 120.0)
+_GAUGES = {"14": 14, "12": 12, "10": 10, "8": 8, "6": 6, "4": 4, "2": 2, "1/0": 0, "2/0": -1, "3/0": -2, "4/0": -3}
+CABLE_AWG = {f"AWG {name}": round(wire_area_mm2(awg_diameter_mm(gauge)), 3) for name, gauge in _GAUGES.items()}
+# Outer diameters of plastic pipe, ISO 161-1; bores of steel tube, medium series, EN 10255 (both from memory).
+_PLASTIC_MM = (20, 25, 32, 40, 50, 63, 75, 90, 110, 125, 160, 200, 250, 315)
+_STEEL_MM = (16.1, 21.7, 27.3, 36.0, 41.9, 53.1, 68.9, 80.9, 105.3, 130.0, 155.0)
+_CONCRETE_MM = (100, 150, 200, 250, 300, 400, 500)
+
+
+def pipe_bores_mm(material, least_mm, most_mm):
+    """Bores of pipes that are sold.
+
+    Parameters
+    ----------
+    material : str
+        A name of `drives.MATERIALS`.
+    least_mm : float
+        None narrower than this [mm].
+    most_mm : float
+        None wider than this [mm].
+
+    Returns
+    -------
+    list of float
+        Bores, rising [mm].
+
+    Notes
+    -----
+    Equation: plastic: outer diameter / (1 + 2 × usual wall over bore).
+    Valid: a usual wall; a pipe for more pressure has a thicker one.
+    Source: ISO 161-1, EN 10255 (both from memory).
+    """
+    if material in ("PVC", "polyethylene"):
+        bores = [outer / (1.0 + 2.0 * MATERIALS[material].wall_share.value) for outer in _PLASTIC_MM]
+    else:
+        bores = _CONCRETE_MM if material == "concrete" else _STEEL_MM
+    return [round(float(bore), 1) for bore in bores if least_mm <= bore <= most_mm]
+
+
+def cable_ohm(length_m, area_mm2):
+    """Resistance of the loop of a fine-stranded copper cable at 20 °C.
+
+    Parameters
+    ----------
+    length_m : float
+        One way [m].
+    area_mm2 : float or ndarray
+        Cross-section by its name [mm²].
+
+    Returns
+    -------
+    float or ndarray
+        There and back [Ω].
+
+    Notes
+    -----
+    Equation: 1.13 × 2 L / (58 A).
+    Valid: 20 °C; 0.4 % more for each degree above.
+    Source: IEC 60228 class 5, met within 3 % (from memory).
+    """
+    return CABLE_OVER_COPPER.value * wire_ohm(2.0 * length_m, area_mm2)
+
+
+@dataclass(frozen=True, kw_only=True)
+class SizeYears:
+    """One grouping over a year with cables or pipes of several sizes.
+
+    Parameters
+    ----------
+    sizes : ndarray
+        Cross-sections [mm²] or bores [mm], rising, shape (n,), in the unit of what is bought.
+    kwh : ndarray
+        Into the bank, shape (n,) [kWh].
+    loss_kwh : ndarray
+        Lost in the cable, shape (n,); not a number for a pipe [kWh].
+    most_amps : ndarray
+        Most DC amps of the year, shape (n,) [A].
+    """
+
+    sizes: np.ndarray
+    kwh: np.ndarray
+    loss_kwh: np.ndarray
+    most_amps: np.ndarray
+
+
+def cable_years(machine, source, winding, ohms, areas_mm2, *, state=1):
+    """One winding over a year with cables of several sizes.
+
+    Parameters
+    ----------
+    machine : Machine
+        Bank and setting; its cable is not used, the ohms given are.
+    source : SourceYear
+        The year.
+    winding : Winding
+        The grouping.
+    ohms : sequence of float
+        Loop of each cable, as from `cable_ohm` [Ω].
+    areas_mm2 : sequence of float
+        Their cross-sections, for the result [mm²].
+    state : int
+        Which of the bank's states [-].
+
+    Returns
+    -------
+    SizeYears
+        Kilowatt-hours and loss by size.
+
+    Notes
+    -----
+    Equation: as `grouping_years`, each size with its ohms; loss = Σ hours × I² R with the mean amps.
+    Valid: the ripple of the DC current is left out of the loss, which makes it a few per cent low at light load.
+    Source: definition.
+    """
+    around = [replace(machine.setting.conditions, cable_ohm=float(ohm)) for ohm in ohms]
+    found = settled_at(source.drives, [winding] * len(around), machine.bank.states[state], around)
+    hours = source.hours_by_setting
+    there = hours > 0.0
+    return SizeYears(
+        sizes=np.asarray(areas_mm2, dtype=float),
+        kwh=hours @ found["bank_watts"] / 1000.0,
+        loss_kwh=hours @ found["dc_amps"] ** 2 * np.asarray(ohms, dtype=float) / 1000.0,
+        most_amps=found["dc_amps"][there].max(axis=0),
+    )
+
+
+def pipe_years(machine, year_with, winding, bores_mm, *, state=1):
+    """One winding over a year with pipes of several bores.
+
+    Parameters
+    ----------
+    machine : Machine
+        Bank and setting.
+    year_with : callable
+        From a bore [mm] to the `SourceYear` with that pipe.
+    winding : Winding
+        The grouping.
+    bores_mm : sequence of float
+        Bores, rising [mm].
+    state : int
+        Which of the bank's states [-].
+
+    Returns
+    -------
+    SizeYears
+        Kilowatt-hours by bore.
+
+    Notes
+    -----
+    Equation: as `grouping_years`, each bore with its own year of the water.
+    Valid: the same material, bends and valve.
+    Source: definition.
+    """
+    years = [grouping_years(machine, year_with(bore), [winding], state=state)[0] for bore in bores_mm]
+    return SizeYears(
+        sizes=np.asarray(bores_mm, dtype=float),
+        kwh=np.array([year.kwh for year in years]),
+        loss_kwh=np.full(len(years), np.nan),
+        most_amps=np.array([year.dc_amps[year.hours.sum(axis=0) > 0.0].max() for year in years]),
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Payback:
+    """Which of the sizes on offer pays.
+
+    Parameters
+    ----------
+    order : tuple of int
+        Places of the sizes, the cheapest first.
+    best : int
+        Place of the size that leaves most over the years [-].
+    net : ndarray
+        Worth of the energy of all years less the price, shape (n,) [in the reader's money].
+    step_years : ndarray
+        Years in which each size pays back its price above the next cheaper one, in the places of the sizes; infinite
+        when it gives no more, not a number for the cheapest [-].
+    """
+
+    order: tuple
+    best: int
+    net: np.ndarray
+    step_years: np.ndarray
+
+
+def payback(prices, kwh, *, kwh_price, years):
+    """Which size pays, from what each costs and gives.
+
+    Parameters
+    ----------
+    prices : sequence of float
+        Of the whole run, each size [in the reader's money].
+    kwh : sequence of float
+        Of a year, each size [kWh].
+    kwh_price : float
+        What a kilowatt-hour is worth to the reader [in the reader's money].
+    years : float
+        How many years are counted [-].
+
+    Returns
+    -------
+    Payback
+        The best size, and how fast each step pays back.
+
+    Notes
+    -----
+    Equation: most of years × kWh × price of a kWh − price of the run.
+    Valid: no interest, prices that stay, parts that last the years counted.
+    Source: least total cost, for a cable Kelvin's law of the economic section.
+    """
+    prices, kwh = np.asarray(prices, dtype=float), np.asarray(kwh, dtype=float)
+    order = np.argsort(prices, kind="stable")
+    gain = kwh_price * np.diff(kwh[order])
+    steps = np.divide(np.diff(prices[order]), gain, out=np.full(gain.shape, np.inf), where=gain > 0.0)
+    step_years = np.full(len(prices), np.nan)
+    step_years[order[1:]] = steps
+    net = years * kwh_price * kwh - prices
+    return Payback(order=tuple(map(int, order)), best=int(net.argmax()), net=net, step_years=step_years)

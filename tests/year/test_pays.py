@@ -1,0 +1,143 @@
+"""Cable and pipe that pay: Kelvin's law as judge, losses against the exact search, prices as typed."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from samples.machine_samples import windings
+from samples.year_samples import machine, windy, year_of
+from sentences import exactly, sentences_of
+from statorbook.drives.pipe import Pipe
+from statorbook.drives.piped_jet import PipedJet
+from statorbook.errors import BadInput
+from statorbook.operation.operating_point import operating_points
+from statorbook.year.energy import grouping_years
+from statorbook.year.pays import CABLE_AWG, CABLE_MM2, cable_ohm, cable_years, payback, pipe_bores_mm, pipe_years
+from statorbook.year.price_list import read_prices
+
+wording = sentences_of("year_pays")
+
+
+# IEC 60228 class 5, bare copper at 20 °C (from memory): 1.5, 6, 16, 50, 120 mm² have 13.3, 3.30, 1.21, 0.386,
+# 0.161 Ω/km.
+def test_ohms_of_a_fine_stranded_cable():
+    ohms = cable_ohm(500.0, np.array([1.5, 6.0, 16.0, 50.0, 120.0]))
+    assert ohms == pytest.approx([13.3, 3.30, 1.21, 0.386, 0.161], rel=0.03)
+
+
+# ASTM B258: AWG 4/0 is 107.2 mm², AWG 6 13.30 mm².
+def test_gauges_in_mm2():
+    assert [CABLE_AWG[name] for name in ("AWG 4/0", "AWG 6")] == pytest.approx([107.2, 13.30], rel=1e-3)
+
+
+# EN 10255, medium (from memory): DN 50 has 53.1 mm. ISO 4427 (from memory): 63 mm polyethylene SDR 13.6 has 53.6 mm.
+@pytest.mark.parametrize("material, bore_mm", [("steel", 53.1), ("polyethylene", 53.6)])
+def test_bores_that_are_sold(material, bore_mm):
+    assert min(abs(bore - bore_mm) for bore in pipe_bores_mm(material, 40.0, 70.0)) < 0.5
+    assert all(40.0 <= bore <= 70.0 for bore in pipe_bores_mm(material, 40.0, 70.0))
+
+
+def test_kelvin_s_law_of_the_economic_section():
+    amps, hours, length_m, kwh_price, years, price_mm2_m = 20.0, 5000.0, 30.0, 0.4, 10.0, 0.35
+    areas = np.linspace(2.0, 120.0, 4721)
+    price = price_mm2_m * areas * length_m
+    lost = hours * amps**2 * cable_ohm(length_m, areas) / 1000.0
+    found = payback(price, 4000.0 - lost, kwh_price=kwh_price, years=years)
+    # Kelvin's law, any text on distribution: least cost where the yearly cost of the loss is that of the copper.
+    assert price[found.best] == pytest.approx(years * kwh_price * lost[found.best], rel=0.01)
+    # In closed form A = I √(2 ρ h p N / (1000 c)), ρ that of the cable.
+    rho = cable_ohm(0.5, 1.0)
+    area = amps * np.sqrt(2.0 * rho * hours * kwh_price * years / (1000.0 * price_mm2_m))
+    assert areas[found.best] == pytest.approx(area, rel=0.01)
+    # Up to there a step pays back within the years, beyond it no more.
+    assert found.step_years[found.best] <= years < found.step_years[found.best + 1]
+
+
+def test_what_costs_more_and_gives_no_more_never_pays():
+    found = payback([30.0, 10.0, 20.0], [100.0, 90.0, 90.0], kwh_price=0.5, years=3.0)
+    assert found.order == (1, 2, 0) and found.best == 1
+    # 10 more for 10 kWh more at 0.5 a year: two years; 10 more for nothing: never.
+    assert found.step_years[[0, 2]].tolist() == [2.0, np.inf] and np.isnan(found.step_years[1])
+    # 3 years × 90 kWh × 0.5 − 10.
+    assert found.net[1] == pytest.approx(125.0)
+
+
+def test_cables_over_a_year_against_the_exact_search():
+    now, source = machine(), windy([4.0, 6.0, 9.0], [3000.0, 2000.0, 900.0])
+    winding, areas = windings()[4], np.array([4.0, 16.0, 50.0])
+    found = cable_years(now, source, winding, cable_ohm(25.0, areas), areas)
+    for place, ohm in enumerate(cable_ohm(25.0, areas)):
+        around = replace(now.setting.conditions, cable_ohm=float(ohm))
+        points = [operating_points(drive, [winding], now.bank.states[1], around) for drive in source.drives]
+        lost, kwh = (
+            sum(hours * getattr(point, name)[0, 0] for hours, point in zip((3.0, 2.0, 0.9), points, strict=True))
+            for name in ("cable_watts", "bank_watts")
+        )
+        assert found.kwh[place] == pytest.approx(kwh, rel=0.002)
+        # The ripple of the DC current is not in the loss.
+        assert found.loss_kwh[place] == pytest.approx(lost, rel=0.06)
+    assert found.loss_kwh[0] > 8.0 * found.loss_kwh[2] > 0.0
+
+
+def test_the_cable_of_the_job_gives_the_year_of_the_job():
+    now, source = machine(), windy([4.0, 6.0, 9.0], [3000.0, 2000.0, 900.0])
+    year = grouping_years(now, source, windings()[4:5])[0]
+    found = cable_years(now, source, windings()[4], [now.setting.conditions.cable_ohm], [16.0])
+    assert found.kwh[0] == pytest.approx(year.kwh, rel=1e-12)
+    assert found.most_amps[0] == pytest.approx(year.dc_amps.max())
+
+
+def test_a_wider_pipe_gives_what_it_leaves_of_the_drop():
+    pipe = Pipe(length_m=150.0, bore_mm=50.0, material="polyethylene")
+    jet = PipedJet(gross_head_m=35.0, pipe=pipe, pitch_diameter_mm=260.0, nozzle_mm=14.0)
+
+    def year_with(bore_mm):
+        return year_of([replace(jet, pipe=replace(pipe, bore_mm=bore_mm))], [8760.0])
+
+    found = pipe_years(machine(), year_with, windings()[4], [40.0, 50.0, 65.0, 100.0])
+    assert (np.diff(found.kwh) > 0.0).all() and np.isnan(found.loss_kwh).all()
+    free = replace(jet, pipe=replace(pipe, bore_mm=900.0))
+    most = grouping_years(machine(), year_of([free], [8760.0]), windings()[4:5])[0].kwh
+    assert found.kwh[-1] < most < 1.02 * found.kwh[-1]
+
+
+@pytest.mark.parametrize(
+    "text, unit, expected",
+    [
+        ("16: 4.20, 25: 6.80", "mm²", {16.0: 4.20, 25.0: 6.80}),
+        ("25: 6,80, 16: 4,20", "mm²", {16.0: 4.20, 25.0: 6.80}),
+        ("16:4,25:6", "mm²", {16.0: 4.0, 25.0: 6.0}),
+        ("53: 3.1; 64 mm: 4.4\n2.5 in: 4.5", "mm", {53.0: 3.1, 63.5: 4.5, 64.0: 4.4}),
+        ("  ", "mm", {}),
+    ],
+)
+def test_prices_are_read_as_people_type_them(text, unit, expected):
+    found = read_prices(text, unit, where="prices")
+    assert {size: price for size, (_, price) in found.items()} == pytest.approx(expected)
+    assert list(found) == sorted(found)
+
+
+def test_a_gauge_by_the_foot():
+    # ASTM B258: AWG 2/0 is 67.43 mm²; a foot is 0.3048 m.
+    ((area, (typed, price)),) = read_prices("awg 2/0: 1.20/ft", "mm²", where="prices").items()
+    assert (area, price) == (pytest.approx(67.43, rel=1e-3), pytest.approx(1.20 / 0.3048)) and typed == "AWG 2/0"
+
+
+@pytest.mark.parametrize(
+    "text, sentence",
+    [
+        ("16: 4.2, cheap", wording("an entry without a colon")),
+        ("16: 4.2, 25: dear", wording("an entry without a price")),
+        ("thick: 4.2", wording("an entry without a size")),
+        ("16: -3", wording("a price below nothing")),
+        ("16: 4.2; 16 mm²: 5", wording("one size twice")),
+    ],
+)
+def test_prices_that_cannot_be_read_name_their_entry(text, sentence):
+    with pytest.raises(BadInput, match=exactly(sentence)):
+        read_prices(text, "mm²", where="Cable, price a metre")
+
+
+def test_sizes_rise():
+    assert list(CABLE_MM2) == sorted(CABLE_MM2) and list(CABLE_AWG.values()) == sorted(CABLE_AWG.values())
