@@ -48,6 +48,8 @@ class PartsByName:
     sessions = _by_name("sessions", "Which sessions of readings go into the fits, as a `SessionsPart`.")
     meters = _by_name("meters", "What the bench logs were read with, as a `MetersPart`.")
     year = _by_name("year", "The source over a year and the need, as a `YearPart`.")
+    need = _by_name("need", "What the house needs, as a `NeedPart`.")
+    prices = _by_name("prices", "What cable, pipe and energy cost, as a `PricesPart`.")
     reader = _by_name("reader", "What the reader chose for reading, as a `ReaderPart`.")
 
 

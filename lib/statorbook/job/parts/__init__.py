@@ -11,6 +11,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "fields": ["field_facts"],
         "inductance": ["HenriesPart"],
         "meters": ["MetersPart", "meters_of"],
+        "need": ["NeedPart"],
+        "prices": ["PricesPart"],
         "reader": ["ReaderPart", "units_of"],
         "refined": ["RefinedPart"],
         "results": ["ChoicePart", "CoilPart", "PlanPart", "facts_worked_out_for"],

@@ -4,6 +4,8 @@ from statorbook.job.parts.bank import BankPart
 from statorbook.job.parts.drive import DrivePart
 from statorbook.job.parts.inductance import HenriesPart
 from statorbook.job.parts.meters import MetersPart
+from statorbook.job.parts.need import NeedPart
+from statorbook.job.parts.prices import PricesPart
 from statorbook.job.parts.reader import ReaderPart
 from statorbook.job.parts.refined import RefinedPart
 from statorbook.job.parts.results import ChoicePart, CoilPart, PlanPart
@@ -26,4 +28,6 @@ PARTS = {
     "sessions": SessionsPart,
     "meters": MetersPart,
     "year": YearPart,
+    "need": NeedPart,
+    "prices": PricesPart,
 }
