@@ -209,6 +209,27 @@ def test_a_number_keeps_its_figures_before_the_point(value, text):
     assert field.value == text and field.read() == value
 
 
+def test_two_forms_of_one_part_leave_each_other_what_they_saved(tmp_path):
+    job = example.write(tmp_path)
+
+    def form(*shown):
+        skip = [name for name in BankPart.model_fields if name not in shown]
+        return Form(
+            BankPart, job.bank, save=lambda typed: job.save_part("bank", typed), skip=skip, now=lambda: job.bank
+        )
+
+    capacity, cable = form("capacity_ah", "diode_drop_v"), form("cable_ohm", "accepted_volts")
+    capacity.fields["capacity_ah"].control.value = "90"
+    save_button(capacity).click()
+    capacity.fields["diode_drop_v"].confirm.click()
+    save_button(capacity).click()
+    cable.fields["accepted_volts"].control.value = "100"  # was empty: saved by itself, though the other form did save
+    assert (job.bank.capacity_ah, job.bank.accepted_volts, job.bank.assumed) == (90.0, 100.0, ())
+    cable.fields["cable_ohm"].control.value = "0.05"
+    save_button(cable).click()
+    assert (job.bank.capacity_ah, job.bank.cable_ohm, job.bank.assumed) == (90.0, 0.05, ())
+
+
 @pytest.mark.parametrize("name", ["stator", "coil", "drive", "bank", "choice"])
 def test_saving_an_untouched_form_leaves_the_job_as_it_is(tmp_path, name):
     job = example.write(tmp_path)

@@ -29,8 +29,9 @@ class Form:
     groups : dict of str to sequence of str or None
         Heading to field names, in order; fields left out follow at the end.
     skip : sequence of str
-        Fields that are not shown: they keep the value of `part`, or the model's default. The list "assumed" is never
-        shown; it receives the names of the fields that still hold an assumption.
+        Fields that are not shown: they keep the value that the job has now, that of `part` without `now`, or the
+        model's default. The list "assumed" is never shown; it receives the names of the fields that still hold an
+        assumption.
     save_words : str
         Words on the button.
     system : str
@@ -114,7 +115,7 @@ class Form:
 
     def assumed(self):
         """Names of the fields that still hold an assumption; first as saved, so that saving again changes nothing."""
-        saved = list(getattr(self._part, "assumed", ()))
+        saved = list(getattr(self._there(), "assumed", ()))
         now = [name for name, field in self.fields.items() if field.assumed]
         now += [name for name in saved if name not in self.fields]
         return tuple(sorted(now, key=lambda name: saved.index(name) if name in saved else len(saved)))
@@ -144,7 +145,7 @@ class Form:
         if part is None or not changed or not (self._new or all(field.was_open for field in changed)):
             return
         there = self._now()
-        if there is self._part is None or there and self._part and there.as_saved() == self._part.as_saved():
+        if (there or not self._part) and self._own(there) == self._own(self._part):
             self._take(part)
             self.message.say(f"Saved as typed, without “{self._save_words}”: it overwrote nothing of yours.")
 
@@ -263,7 +264,7 @@ class Form:
                 return self.model(**values)
             assumed = self.assumed()
             made = self.model(**values | {"assumed": assumed})
-            kept = (*getattr(self._part, "assumed", ()), *made.assumed_in_use)
+            kept = (*values.get("assumed", ()), *made.assumed_in_use)
             return self.model(**values | {"assumed": tuple(name for name in assumed if name in kept)})
         except BadInput as refusal:
             self._refused = self.fields.get(getattr(refusal, "field", ""))
@@ -272,4 +273,18 @@ class Form:
             raise
 
     def _kept(self):
-        return {} if self._part is None else {name: getattr(self._part, name) for name in self.model.model_fields}
+        there = self._there()
+        return {} if there is None else {name: getattr(there, name) for name in self.model.model_fields}
+
+    def _there(self):
+        """The part that holds what this form leaves out: another form of the page may have saved it since."""
+        whole = len(self.fields) == len(self.model.model_fields) - issubclass(self.model, AssumingPart)
+        return self._part if whole or not self._now else self._now() or self._part
+
+    def _own(self, part):
+        """What a part holds of the fields of this form, with those of them that are assumed."""
+        values = {name: getattr(part, name) if part else field.facts.default for name, field in self.fields.items()}
+        assumed = getattr(part, "assumed", None)
+        if assumed is None:
+            assumed = [name for name, field in self.fields.items() if field.facts.assumed_default]
+        return values, {name for name in assumed if name in self.fields}
