@@ -5,7 +5,8 @@ from functools import lru_cache
 from statorbook.assembly.machine import with_parts
 from statorbook.job import EXAMPLE, fingerprint_of, load_log
 from statorbook.job.parts import YearPart
-from statorbook.quantities import units_now
+from statorbook.quantities import holds_anything, units_now
+from statorbook.year import read_engine_months, read_pedal_weeks, read_speed_hours, read_water_months
 
 _PARTS = ("stator", "coil", "drive", "bank")
 NO_YEAR = "what its source does over the year is not filled in yet"
@@ -34,8 +35,6 @@ def source_year_from(job):
         return None
     year = now.year or YearPart()
     log = year.log_for(now.drive.kind)
-    if year.missing_for(now.drive.kind):
-        return None
     return _made(now.drive, year, now.folder, log, fingerprint_of(now.folder, log) if log else None, units_now())
 
 
@@ -43,7 +42,52 @@ def source_year_from(job):
 def _made(drive, year, folder, log, mark, units):
     """The year of these parts and of a log with this mark: several panels of a page ask for the same one."""
     # The units are those in which it says its words.
-    return _BUILDERS[drive.kind](drive, year, load_log(folder, log)[0].rows if log else [])
+    return year_of(drive, year, load_log(folder, log)[0].rows if log else [])
+
+
+def year_of(drive, year, rows):
+    """What a source does over a year, from parts that need not be saved.
+
+    Parameters
+    ----------
+    drive : DrivePart
+        What turns the machine.
+    year : YearPart
+        Its year.
+    rows : list of dict
+        Raw rows of the log that goes with it.
+
+    Returns
+    -------
+    SourceYear or None
+        None while fields that are needed, or every row, are empty.
+
+    Raises
+    ------
+    BadInput
+        When something cannot be used.
+    """
+    if year.missing_for(drive.kind) or year.log_for(drive.kind) and not holds_anything(rows):
+        return None
+    return _BUILDERS[drive.kind](drive, year, rows)
+
+
+def year_readings(log, rows):
+    """The rows of a log of the year, judged.
+
+    Parameters
+    ----------
+    log : str
+        Its name.
+    rows : list of dict
+        Raw rows as typed.
+
+    Returns
+    -------
+    tuple of Reading
+        One for every row that holds anything, bad rows included.
+    """
+    return _READERS[log](rows)
 
 
 def with_year(job):
@@ -76,3 +120,9 @@ def with_year(job):
 
 
 _BUILDERS = {}  # by the kind of drive: what makes a `SourceYear` of its part, the year's part and the rows of its log
+_READERS = {
+    "water_months": read_water_months,
+    "pedal_weeks": read_pedal_weeks,
+    "engine_months": read_engine_months,
+    "speed_hours": read_speed_hours,
+}

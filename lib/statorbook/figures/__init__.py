@@ -20,5 +20,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "spin_fit": ["draw_spin_fit"],
         "torque_crossings": ["draw_torque_crossings"],
         "year_bars": ["draw_year_bars"],
+        "year_hours": ["draw_year_hours"],
     },
 )

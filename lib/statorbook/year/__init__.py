@@ -18,6 +18,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "pedals": ["read_pedal_weeks"],
         "plus_minus": ["firm_over_year", "kwh_spread", "spread_words"],
         "price_list": ["read_prices"],
+        "shaft": ["mean_and_share_above", "shaft_kwh_by_month"],
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],
         "verdict": ["year_verdict"],
         "water": ["read_water_months"],

@@ -5,6 +5,7 @@ from typing import ClassVar
 from pydantic import model_validator
 
 from statorbook.job.parts.base import AssumingPart
+from statorbook.job.parts.drive.kind import own_fields
 
 # By the kind of drive, in the order of the form: the year follows the job's drive and has no kind of its own.
 YEAR_KINDS = {kind.drive: kind for kind in ()}
@@ -36,7 +37,41 @@ class YearPart(*(kind.fields for kind in reversed(YEAR_KINDS.values())), Assumin
         str
             "" when its fields are enough.
         """
-        return YEAR_KINDS[drive_kind].log(vars(self))
+        return self.log_asked(drive_kind, vars(self))
+
+    @classmethod
+    def log_asked(cls, drive_kind, given):
+        """The log that a kind of drive asks for.
+
+        Parameters
+        ----------
+        drive_kind : str
+            As the job's drive names it.
+        given : dict
+            Values by field name, as far as they are known.
+
+        Returns
+        -------
+        str
+            "" when its fields are enough.
+        """
+        return YEAR_KINDS[drive_kind].log(given) if drive_kind in YEAR_KINDS else ""
+
+    @classmethod
+    def fields_for(cls, drive_kind):
+        """Names of the fields that a kind of drive may ask for, whichever way is chosen.
+
+        Parameters
+        ----------
+        drive_kind : str
+            As the job's drive names it.
+
+        Returns
+        -------
+        tuple of str
+            None for a kind whose log is enough.
+        """
+        return own_fields(YEAR_KINDS[drive_kind].fields) if drive_kind in YEAR_KINDS else ()
 
     def missing_for(self, drive_kind):
         """Fields without which a kind of drive has no year.
