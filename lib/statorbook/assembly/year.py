@@ -3,10 +3,18 @@
 from functools import lru_cache
 
 from statorbook.assembly.machine import with_parts
+from statorbook.assembly.wind_year import wind_year
 from statorbook.job import EXAMPLE, fingerprint_of, load_log
 from statorbook.job.parts import YearPart
 from statorbook.quantities import holds_anything, units_now
-from statorbook.year import read_engine_months, read_pedal_weeks, read_speed_hours, read_water_months
+from statorbook.year import (
+    read_engine_months,
+    read_pedal_weeks,
+    read_speed_hours,
+    read_water_months,
+    read_wind_hours,
+    read_wind_months,
+)
 
 _PARTS = ("stator", "coil", "drive", "bank")
 NO_YEAR = "what its source does over the year is not filled in yet"
@@ -119,10 +127,13 @@ def with_year(job):
     return shown
 
 
-_BUILDERS = {}  # by the kind of drive: what makes a `SourceYear` of its part, the year's part and the rows of its log
+# By the kind of drive: what makes a `SourceYear` of its part, the year's part and the rows of its log.
+_BUILDERS = {"wind rotor": wind_year}
 _READERS = {
     "water_months": read_water_months,
     "pedal_weeks": read_pedal_weeks,
     "engine_months": read_engine_months,
     "speed_hours": read_speed_hours,
+    "wind_months": read_wind_months,
+    "wind_hours": read_wind_hours,
 }

@@ -22,6 +22,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],
         "verdict": ["year_verdict"],
         "water": ["read_water_months"],
+        "weibull": ["LEAST_SHAPE", "MOST_MEAN_M_S", "MOST_SHAPE", "RAYLEIGH_SHAPE"],
         "wind": ["year_of_mean_wind", "year_of_monthly_winds"],
         "wind_rows": ["read_wind_hours", "read_wind_months"],
         "wind_table": ["year_of_wind_hours"],
