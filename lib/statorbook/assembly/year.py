@@ -3,6 +3,7 @@
 from functools import lru_cache
 
 from statorbook.assembly.machine import with_parts
+from statorbook.assembly.typed_years import engine_year, known_speed_year, pedals_year, water_year
 from statorbook.assembly.wind_year import wind_year
 from statorbook.job import EXAMPLE, fingerprint_of, load_log
 from statorbook.job.parts import YearPart
@@ -128,7 +129,13 @@ def with_year(job):
 
 
 # By the kind of drive: what makes a `SourceYear` of its part, the year's part and the rows of its log.
-_BUILDERS = {"wind rotor": wind_year}
+_BUILDERS = {
+    "water jet": water_year,
+    "wind rotor": wind_year,
+    "pedals": pedals_year,
+    "engine": engine_year,
+    "known speed": known_speed_year,
+}
 _READERS = {
     "water_months": read_water_months,
     "pedal_weeks": read_pedal_weeks,

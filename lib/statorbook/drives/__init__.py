@@ -7,7 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "air": ["SHEAR_EXPONENT", "air_kg_per_m3"],
         "drive": ["Drive", "shaft_watts"],
-        "engine": ["Engine", "belt_caution", "ratio_of_pulleys"],
+        "engine": ["Engine", "FUEL_G_PER_KWH", "belt_caution", "ratio_of_pulleys"],
         "known_speed": ["KnownSpeed"],
         "nozzle_choice": ["best_nozzle_mm", "nozzle_for_power_mm", "nozzle_sweep", "usable_nozzles_mm"],
         "pedals": ["Pedals", "sustained_watts"],

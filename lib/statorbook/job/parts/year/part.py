@@ -6,10 +6,14 @@ from pydantic import model_validator
 
 from statorbook.job.parts.base import AssumingPart
 from statorbook.job.parts.drive.kind import own_fields
+from statorbook.job.parts.year.engine import EngineYear
+from statorbook.job.parts.year.known_speed import KnownSpeedYear
+from statorbook.job.parts.year.pedals import PedalsYear
+from statorbook.job.parts.year.water import WaterYear
 from statorbook.job.parts.year.wind import WindYear
 
 # By the kind of drive, in the order of the form: the year follows the job's drive and has no kind of its own.
-YEAR_KINDS = {kind.drive: kind for kind in (WindYear(),)}
+YEAR_KINDS = {kind.drive: kind for kind in (WaterYear(), WindYear(), PedalsYear(), EngineYear(), KnownSpeedYear())}
 
 
 # Pydantic lists the fields of the last base first.
