@@ -3,7 +3,7 @@
 from statorbook.choice import Machine, Setting, corners, ends
 from statorbook.errors import BadInput
 from statorbook.job import EXAMPLE, PARTS_IN_WORDS
-from statorbook.job.parts import field_facts
+from statorbook.job.parts import ConverterPart, field_facts
 from statorbook.operation import Conditions
 from statorbook.quantities import say
 
@@ -38,7 +38,8 @@ def machine_from(job):
     _require_parts(now)
     facts, coil, drive, bank = now.stator, now.coil, now.drive, now.bank
     corner = facts.to_open_corner()
-    setting = _setting_of(facts, drive, bank, corner)
+    between = now.converter or ConverterPart()
+    setting = _setting_of(facts, drive, bank, corner, between.to_converter())
     bands = (coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet)
     return Machine(
         stator=facts.to_stator(),
@@ -49,20 +50,21 @@ def machine_from(job):
         drive=drive.to_drive(),
         bank=bank.to_bank(),
         setting=setting,
-        assumed=_assumed(facts, coil, drive, bank, setting),
-        assumed_fields=frozenset((*drive.assumed, *bank.assumed)),
+        assumed=_assumed(facts, coil, drive, bank, between, setting),
+        assumed_fields=frozenset((*drive.assumed, *bank.assumed, *between.assumed_in_use)),
         start_nm=drive.start_nm,
         doubt=corner.doubt(coil.to_coil(facts)) if corner else "",
     )
 
 
-def _setting_of(facts, drive, bank, corner):
-    """What the comparison is made for, from stator facts, drive, bank and the open-corner reading."""
+def _setting_of(facts, drive, bank, corner, converter):
+    """What the comparison is made for, from the parts, the open-corner reading and the converter."""
     conditions = Conditions(
         drag_nm=drive.drag_nm,
         drag_nm_per_1000rpm=drive.drag_nm_per_1000rpm,
         diode_drop_v=bank.diode_drop_v,
         cable_ohm=bank.cable_ohm,
+        converter=converter,
     )
     return Setting(
         conditions=conditions,
@@ -121,7 +123,7 @@ def _fill_in(parts):
     return "fill it in" if len(parts) == 1 and parts[0] in ("drive", "bank") else "fill them in"
 
 
-def _assumed(facts, coil, drive, bank, setting):
+def _assumed(facts, coil, drive, bank, between, setting):
     """Everything that was not measured, in words."""
     coil_words = [
         f"{word} of a coil"
@@ -132,7 +134,9 @@ def _assumed(facts, coil, drive, bank, setting):
         )
         if flag
     ]
-    titles = [field_facts(type(part), name).title for part in (facts, drive, bank) for name in part.assumed_in_use]
+    titles = [
+        field_facts(type(part), name).title for part in (facts, drive, bank, between) for name in part.assumed_in_use
+    ]
     at_work = setting.conditions
     return (
         *coil_words,

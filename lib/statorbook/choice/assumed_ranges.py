@@ -38,6 +38,11 @@ DRIVE_RANGES = {
     "belt_efficiency": ("belt efficiency", _fact(0.93, "-", 0.88, 0.97)),
     "overspeed_ratio": ("overspeed ratio", _fact(1.2, "-", 1.1, 1.4)),
 }
+# By the field of the job: what it is called in `operation.Converter` and in words.
+CONVERTER_RANGES = {
+    "converter_efficiency": ("efficiency", "efficiency of the converter", _fact(0.95, "-", 0.90, 0.98)),
+    "converter_idle_watts": ("idle_watts", "idle watts of the converter", _fact(2.0, "W", 0.5, 10.0)),
+}
 _NEVER_ASKED = ("speed_ratio",)  # of the jet: no field of the form, so always assumed
 
 
@@ -70,7 +75,8 @@ def variations(machine):
     tuple of Variation
         Temperatures, bank and cable, drag, fields of the drive, and the reading that its source is known by.
     """
-    return (*_temperatures(machine), *_bank_side(machine), *_drag(machine), *_drive_fields(machine), _source(machine))
+    sides = (_temperatures, _bank_side, _between, _drag, _drive_fields)
+    return (*(variation for side in sides for variation in side(machine)), _source(machine))
 
 
 def _temperatures(machine):
@@ -104,6 +110,16 @@ def _bank_side(machine):
         ends = _times(at_work.cable_ohm, CABLE_FACTOR.value)
         changed = [_with_conditions(machine, cable_ohm=value) for value in ends]
         yield _variation("cable", [f"{value:.2g} Ω of cable" for value in ends], changed)
+
+
+def _between(machine):
+    converter = machine.setting.conditions.converter
+    for field, (name, said, fact) in CONVERTER_RANGES.items():
+        if converter is None or field not in machine.assumed_fields:
+            continue
+        ends = _around(getattr(converter, name), fact)
+        changed = [_with_conditions(machine, converter=replace(converter, **{name: value})) for value in ends]
+        yield _variation(said, [f"{said} {say(value, fact.unit, form='.2g')}" for value in ends], changed)
 
 
 def _drag(machine):

@@ -29,6 +29,8 @@ from statorbook.choice.verdict import (
 from statorbook.drives import Drive
 from statorbook.errors import BadInput
 from statorbook.operation import (
+    CONVERTER,
+    DEVICE,
     Conditions,
     Hazard,
     MostAmps,
@@ -99,7 +101,19 @@ class Setting:
     @property
     def limit_dc_volts(self):
         """Highest volts accepted with the bank gone, DC peak; before the reader has said, the device's or 120 [V]."""
-        return accepted_volts(self.accepted_dc_volts, self.device_max_volts)
+        return accepted_volts(self.accepted_dc_volts, self.exposed["device_max_volts"])
+
+    @property
+    def exposed(self):
+        """What stands on the volts behind the rectifier with the bank gone, as `grade` takes it, a dict.
+
+        Without a converter that is the inverter or controller on the bank. With one it is the converter: as long as it
+        lives, what hangs on the bank does not see these volts, and when it dies it may pass them on.
+        """
+        converter = self.conditions.converter
+        if converter is None:
+            return {"device_max_volts": self.device_max_volts, "device": DEVICE}
+        return {"device_max_volts": converter.survives_dc_volts, "device": CONVERTER}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -355,7 +369,7 @@ def _row(winding, drive, bank, setting, points, cold_point, most):
     coil_amps = float(np.hypot(winding.coil_amps(points[1].phase_amps_rms), around.coil_amps_rms))
     area = wire_area_mm2(setting.wire_diameter_mm, setting.wires_in_hand) if setting.wire_diameter_mm else float("nan")
     working, runaway, unguarded = (
-        grade(open_circuit_volts(winding, speed, setting.cold_c)[0], device_max_volts=setting.device_max_volts)
+        grade(open_circuit_volts(winding, speed, setting.cold_c)[0], **setting.exposed)
         for speed in (points[1].speed_rpm, drive.runaway_speed_rpm, drive.unguarded_runaway_speed_rpm)
     )
     row = Row(

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from math import isnan
 
+from statorbook.operation import CONVERTER
 from statorbook.quantities import ELV_DC_VOLTS
 
 # Current density that a wound coil stands for hours. Common practice, no source.
@@ -97,8 +98,21 @@ def gone_words(row):
         fails = f" ({bare.dc_volts_peak:.0f} V DC peak, {bare.word}, if {row.guard_words} fails)"
     return (
         f"with the bank gone it can run away to {gone.dc_volts_peak:.0f} V DC peak, {gone.line_volts_rms:.0f} V AC "
-        f"line rms: {gone.word}{fails}{guard}"
+        f"line rms: {gone.word}{_with_and(converter_words(row))}{fails}{guard}"
     )
+
+
+def converter_words(row):
+    """That running away would destroy the converter, with its guard or when that fails; empty when neither does."""
+    gone, bare = row.runaway, row.unguarded
+    if gone.device != CONVERTER or not bare.destroys_device:
+        return ""
+    said = f"destroys the converter, which survives {gone.device_max_volts:g} V DC"
+    return said if gone.destroys_device else f"{said}, if {row.guard_words} fails"
+
+
+def _with_and(words):
+    return f", and {words}" if words else ""
 
 
 def _open_corner(row):
@@ -206,7 +220,8 @@ def remarks(row):
     warm = row.amps_per_mm2 > WARM_AMPS_PER_MM2
     air = f"coils at {row.amps_per_mm2:.1f} A/mm² need moving air" if warm else ""
     note = row.worth.note if row.worth else ""
-    return "; ".join(filter(None, (air, note, _unmeasured(row), _circulating(row))))
+    burns = f"running away it {converter_words(row)}" if converter_words(row) else ""
+    return "; ".join(filter(None, (burns, air, note, _unmeasured(row), _circulating(row))))
 
 
 def _unmeasured(row):

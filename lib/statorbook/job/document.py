@@ -47,6 +47,7 @@ class PartsByName:
     henries = _by_name("henries", "Readings of the inductance that no log holds, as a `HenriesPart`.")
     sessions = _by_name("sessions", "Which sessions of readings go into the fits, as a `SessionsPart`.")
     meters = _by_name("meters", "What the bench logs were read with, as a `MetersPart`.")
+    converter = _by_name("converter", "What stands between rectifier and bank, as a `ConverterPart`.")
     year = _by_name("year", "The source over a year and the need, as a `YearPart`.")
     need = _by_name("need", "What the house needs, as a `NeedPart`.")
     prices = _by_name("prices", "What cable, pipe and energy cost, as a `PricesPart`.")

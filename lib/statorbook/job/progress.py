@@ -8,6 +8,7 @@ from statorbook.job.logs import load_log
 from statorbook.quantities import holds_anything
 
 PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
+COMPARED_IN_WORDS = {**PARTS_IN_WORDS, "converter": "converter"}  # a choice hangs on that too, where there is one
 # Fields that no number of a comparison hangs on.
 _REMARKS = {
     "date",
@@ -136,11 +137,12 @@ def _changed(worked_out_for, parts):
         return []
     kept, now = set(worked_out_for.split()), set(_fingerprint(parts).split())
     differing = {mark.split("=")[0] for mark in kept ^ now}
-    return [words for name, words in PARTS_IN_WORDS.items() if name in differing]
+    return [words for name, words in COMPARED_IN_WORDS.items() if name in differing]
 
 
 def _fingerprint(parts):
-    return " ".join(f"{name}={_mark(parts[name])}" for name in PARTS_IN_WORDS if parts.get(name) is not None)
+    given = {name: parts[name] for name in COMPARED_IN_WORDS if parts.get(name) is not None}
+    return " ".join(f"{name}={_mark(part)}" for name, part in given.items() if not part.says_nothing)
 
 
 def _mark(part):

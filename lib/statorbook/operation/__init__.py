@@ -6,7 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "converter": ["Converter"],
-        "hazards": ["Hazard", "grade", "grade_dc", "highest_touch_rpm", "open_circuit_volts"],
+        "hazards": ["CONVERTER", "DEVICE", "Hazard", "grade", "grade_dc", "highest_touch_rpm", "open_circuit_volts"],
         "largest_amps": ["MostAmps", "most_amps"],
         "operating_point": ["OperatingPoint", "operating_points", "point_at", "points_from"],
         "pedalling": ["pedal_feel"],

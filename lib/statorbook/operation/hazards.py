@@ -30,6 +30,7 @@ _STEPS = (
     ),
 )
 _BEYOND = ("beyond low voltage", "do not build it")
+DEVICE, CONVERTER = "device", "converter"
 _COVERED, _KILLS = 2, 3  # levels from which on a guard against touch is named
 
 
@@ -52,7 +53,9 @@ class Hazard:
     dc_volts_peak : float
         DC after the bridge, peak [V].
     device_max_volts : float or None
-        Highest DC input of the inverter or controller on the bank, None when not known [V].
+        Highest DC input of what stands on these volts, None when not known [V].
+    device : str
+        What that is: "device" for inverter or controller on the bank, "converter" between rectifier and bank.
     """
 
     level: int
@@ -62,6 +65,7 @@ class Hazard:
     line_volts_rms: float
     dc_volts_peak: float
     device_max_volts: float | None = None
+    device: str = DEVICE
 
     @property
     def destroys_device(self):
@@ -73,6 +77,11 @@ class Hazard:
         """A sentence when a connected device would be destroyed, else empty."""
         if not self.destroys_device:
             return ""
+        if self.device == CONVERTER:
+            return (
+                f"A converter that survives {self.device_max_volts:g} V would be destroyed within milliseconds, and it "
+                "lets go of the rotor whenever the bank is full or gone: fit protection that acts by itself."
+            )
         return (
             f"A device that stands {self.device_max_volts:g} V would be destroyed: "
             "never let the bank come off while it turns, "
@@ -84,9 +93,9 @@ class Hazard:
         """What must stand between these volts and device and hand, as words; empty when nothing must."""
         needs = []
         if self.destroys_device:
-            needs.append(
-                f"an over-voltage load at the rectifier that acts by itself below {self.device_max_volts:g} V DC"
-            )
+            at_once = ", within milliseconds," if self.device == CONVERTER else ""
+            load = f"an over-voltage load at the rectifier that acts by itself{at_once}"
+            needs.append(f"{load} below {self.device_max_volts:g} V DC")
         if self.level >= _KILLS:
             needs.append("every live part closed in and earthed like mains, by a licensed person where the law asks")
         elif self.level >= _COVERED:
@@ -130,7 +139,7 @@ def open_circuit_volts(winding, speed_rpm, magnet_c):
     return line, np.sqrt(2.0) * line
 
 
-def grade(line_volts_rms, *, device_max_volts=None):
+def grade(line_volts_rms, *, device_max_volts=None, device=DEVICE):
     """Grade an open-circuit voltage by the limits of IEC 60364-4-41.
 
     Parameters
@@ -138,7 +147,9 @@ def grade(line_volts_rms, *, device_max_volts=None):
     line_volts_rms : float
         AC between two leads, rms [V].
     device_max_volts : float or None
-        Highest DC input of the inverter or controller, when known [V].
+        Highest DC input of what stands on these volts, when known [V].
+    device : str
+        What that is, as in `Hazard`.
 
     Returns
     -------
@@ -160,7 +171,8 @@ def grade(line_volts_rms, *, device_max_volts=None):
     dc = float(np.sqrt(2.0) * ac)
     if device_max_volts is not None:
         require_number(device_max_volts, "DC limit of the device", "V", above=0)
-    return Hazard(**_step_of(ac, dc), line_volts_rms=ac, dc_volts_peak=dc, device_max_volts=device_max_volts)
+    given = {"device_max_volts": device_max_volts, "device": device}
+    return Hazard(**_step_of(ac, dc), line_volts_rms=ac, dc_volts_peak=dc, **given)
 
 
 def grade_dc(dc_volts):

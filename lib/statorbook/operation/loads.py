@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from statorbook.bridge import bridge
-from statorbook.operation.seeking import Limits, bank_amps, best_volts, raised_volts
+from statorbook.operation.seeking import OPEN_VOLTS, Limits, bank_amps, best_volts, raised_volts
 from statorbook.quantities import RAD_S_PER_RPM
 
 
@@ -133,7 +133,7 @@ class Loads:
             drag_watts=self._drag_watts(speed),
             voltage_ratio=got.voltage_ratio,
             converter_watts=got.dc_watts - given,
-            held_dc_volts=volts,
+            held_dc_volts=np.where(volts < OPEN_VOLTS, volts, np.nan),
             tries=tries,
         )
 

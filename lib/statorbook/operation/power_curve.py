@@ -76,7 +76,11 @@ def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0, held_
         points = sweep(windings, np.array([speed_rpm]), stiff, replace(conditions, cable_ohm=0.0))
         watts, share = curve.dc_watts, at_bank / at_bridge
     else:
-        around = [conditions.held_at(volts) for volts in held_dc_volts] if held_dc_volts else conditions
+        around = (
+            [conditions.held_at(np.fmin(volts, converter.high_volts)) for volts in held_dc_volts]
+            if held_dc_volts
+            else conditions
+        )
         points = sweep(windings, np.array([speed_rpm]), bank_state, around)
         watts, share = converter.efficiency * curve.dc_watts - converter.idle_watts, 1.0
     return OneCurve(

@@ -172,7 +172,7 @@ def _promise_words(choice, row, spread):
 def _cautions(job, machine, choice, row):
     found = Winding(stator=machine.stator, coil=machine.coil, grouping=machine.found)
     by_hand = grade(open_circuit_volts(found, BRISK_HAND_RPM.value, machine.setting.cold_c)[0])
-    runaway = grade(choice.runaway_line_volts_rms, device_max_volts=job.bank.device_max_volts)
+    runaway = grade(choice.runaway_line_volts_rms, **machine.setting.exposed)
     as_found = (
         f"As found, the leads reach about {by_hand.line_volts_rms:.0f} V rms when the rotor is swung round by hand at "
         f"{BRISK_HAND_RPM.value:.0f} rpm ({by_hand.word}), and more the faster it turns; on a drill hundreds of volts "

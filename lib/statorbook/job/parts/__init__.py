@@ -7,6 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "bank": ["BankPart"],
         "base": ["AssumingPart"],
+        "converter": ["ConverterPart"],
         "drive": ["DrivePart"],
         "fields": ["field_facts"],
         "inductance": ["HenriesPart"],

@@ -15,6 +15,7 @@ class Part(BaseModel):
     model_config = ConfigDict(strict=True, frozen=True, extra="forbid", allow_inf_nan=False)
     part_title: ClassVar[str] = "part"
     part_noun: ClassVar[str] = ""  # where it is shorter than the title
+    says_nothing: ClassVar[bool] = False  # whether a job with it is the same as a job without
     needed_first: ClassVar[tuple | None] = None  # fields that a form keeps in sight, unless it is those without default
 
     def __init__(self, /, **fields):

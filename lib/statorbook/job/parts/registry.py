@@ -1,6 +1,7 @@
 """Every part of a job by its name in the document."""
 
 from statorbook.job.parts.bank import BankPart
+from statorbook.job.parts.converter import ConverterPart
 from statorbook.job.parts.drive import DrivePart
 from statorbook.job.parts.inductance import HenriesPart
 from statorbook.job.parts.meters import MetersPart
@@ -30,4 +31,5 @@ PARTS = {
     "year": YearPart,
     "need": NeedPart,
     "prices": PricesPart,
+    "converter": ConverterPart,
 }

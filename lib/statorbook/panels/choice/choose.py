@@ -12,7 +12,7 @@ from statorbook.drives import shaft_watts
 from statorbook.errors import BadInput
 from statorbook.figures import draw_one_curve, draw_speed_curves
 from statorbook.figures.canvas import KeptFigure
-from statorbook.job import PARTS_IN_WORDS, inputs_fingerprint
+from statorbook.job import COMPARED_IN_WORDS, inputs_fingerprint
 from statorbook.job.parts import BankPart
 from statorbook.operation import one_curve, open_circuit_volts, sweep
 from statorbook.panels.choice.accepted_volts import AcceptedVolts
@@ -127,7 +127,8 @@ class ChoosePanel(Panel):
         """Draw the one curve, and where the point was before the move; gives where it is now, u and watts."""
         speed, setting, chosen = at.speed_rpm or found.drive.best_speed_rpm, now.setting, self.state.value
         windings, state = [r.winding for r in found.rows], found.bank.states[chosen]
-        curve = one_curve(windings, speed, state, setting.conditions, dc_amps=at.dc_amps)
+        held = [r.points[chosen].held_dc_volts for r in found.rows] if setting.conditions.converter else None
+        curve = one_curve(windings, speed, state, setting.conditions, dc_amps=at.dc_amps, held_dc_volts=held)
         number = found.rows.index(row)
         place = float(curve.grouping_ratio[number]), float(curve.grouping_watts[number])
         before = self.rested.at if self.rested else None
@@ -145,6 +146,7 @@ class ChoosePanel(Panel):
 
     def _draw_speeds(self, now, found, row, at, sentence):
         setting, chosen = now.setting, self.state.value
+        stands = setting.exposed["device_max_volts"]
         speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
         states = found.bank.states
         sweeps = sweep([row.winding] * len(states), speeds, states, setting.conditions).one_by_one()
@@ -158,7 +160,7 @@ class ChoosePanel(Panel):
             runaway_rpm=found.drive.runaway_speed_rpm,
             limits=_limits_with(setting.limit_dc_volts),
             volts_peak=open_circuit_volts(row.winding, speeds, setting.cold_c)[1],
-            device_max_volts=None if setting.device_max_volts == setting.limit_dc_volts else setting.device_max_volts,
+            device_max_volts=None if stands == setting.limit_dc_volts else stands,
         )
         return self.speeds.svg("Amps and open-circuit volts against speed. " + sentence)
 
@@ -224,7 +226,7 @@ def _caution(machine, bank, row):
 
 def _compared_parts(job):
     """The parts that a comparison is made of."""
-    return {name: job.parts.get(name) for name in PARTS_IN_WORDS}
+    return {name: job.parts.get(name) for name in COMPARED_IN_WORDS}
 
 
 def _limits_with(accepted_dc_volts):

@@ -29,6 +29,10 @@ from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, Panel, Table, job_prefix, require_own, stacked
 
 CAUTION = "Never take the bank or its fuse off while it turns: the volts jump and the rotor runs away."
+AT_INPUT = (
+    "With the converter between, the DC volts and amps of a row are those at its input, where the rectifier ends: more "
+    "volts than the bank has, so fix the meter's leads there while the rotor stands."
+)
 EXPOSURES = (Exposure.TURNING, Exposure.VOLTS, Exposure.BANK)
 _SHOWN, _SHOWN_PAIRS = 6, 3
 
@@ -68,7 +72,9 @@ class FirstRunPanel(Panel):
 
     def _judge(self, rows):
         made = self.machine
-        self._readings = read_run(rows, made.stator, made.drive, bank=made.bank, meters=meters_of(self.job))
+        # Behind a converter the volts are those at its input, which are none of a bank's.
+        bank = None if made.setting.conditions.converter else made.bank
+        self._readings = read_run(rows, made.stator, made.drive, bank=bank, meters=meters_of(self.job))
         self.odd_rows, self._every = (), None
         if any(row.charging or row.open_leads for row in self._readings):
             self._every = run_case(self.machine, self.choice.to_grouping(), self._readings)
@@ -85,7 +91,8 @@ class FirstRunPanel(Panel):
 
     def answer(self):
         """How the machine does beside its promise, and why."""
-        caution = " ".join((CAUTION, self._open_leads(), *self._notes))
+        at_input = (AT_INPUT,) if self.machine.setting.conditions.converter else ()
+        caution = " ".join((CAUTION, *at_input, self._open_leads(), *self._notes))
         if not self._readings:
             self._figure.draw(draw_first_run, None)
             words = f"{job_prefix(self.job)}{NOTHING_YET}"
