@@ -7,7 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "alternatives": ["needs_another_way", "other_ways"],
         "assumed_ranges": ["source_words", "variations"],
-        "comparison": ["Comparison", "Setting", "around_delta", "compare", "watts_band"],
+        "comparison": ["Comparison", "around_delta", "compare", "watts_band"],
         "firmness": [
             "at_settings",
             "choices_at_ends",
@@ -19,6 +19,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "first_guess": ["quick_look"],
         "machine": ["Machine", "corners", "ends"],
         "rewinding": ["COUNT_TURNS"],
+        "setting": ["Setting"],
         "uncertainty": [
             "Spread",
             "amps_band",

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from statorbook.bank import Bank
-from statorbook.choice.comparison import Setting
+from statorbook.choice.setting import Setting
 from statorbook.drives import Drive
 from statorbook.winding import CoilConstants, Grouping, Stator
 
