@@ -7,7 +7,8 @@ from statorbook.assembly import machine_from, source_year_from, units_for, with_
 from statorbook.choice import compare, firmness_words, with_plus_minus
 from statorbook.figures import draw_year_bars, draw_year_months, draw_year_power
 from statorbook.figures.canvas import KeptFigure
-from statorbook.panels.choice import AcceptedVolts, GroupingSlider
+from statorbook.panels.choice.accepted_volts import AcceptedVolts
+from statorbook.panels.choice.grouping_slider import GroupingSlider
 from statorbook.panels.drive.drive_sliders import DriveSliders
 from statorbook.panels.year.year_table import groupings_over_year
 from statorbook.quantities import reader_units
