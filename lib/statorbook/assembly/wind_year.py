@@ -2,10 +2,12 @@
 
 from statorbook.year import (
     read_wind_hours,
+    read_wind_log,
     read_wind_months,
     year_of_mean_wind,
     year_of_monthly_winds,
     year_of_wind_hours,
+    year_of_wind_log,
 )
 
 
@@ -17,4 +19,6 @@ def wind_year(drive, year, rows):
         return year_of_monthly_winds(rotor, read_wind_months(rows), shape[0], shape_assumed=shape[1])
     if log == "wind_hours":
         return year_of_wind_hours(rotor, read_wind_hours(rows))
+    if log == "wind_series":
+        return year_of_wind_log(rotor, read_wind_log(rows))
     return year_of_mean_wind(rotor, year.mean_wind_m_s, shape[0], shape_assumed=shape[1])

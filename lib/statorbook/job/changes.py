@@ -63,7 +63,7 @@ def _in_readers(facts, part):
 def _rows_changed(before, after):
     """What happened to the rows; a row that only moved up or down did not change."""
     if max(len(before), len(after)) > _MANY_ROWS:
-        return [f"{len(after)} rows in place of {len(before)}"] if before != after else []
+        return [f"{len(after)} rows in place of the {len(before)} before"] if before != after else []
     marks = [[tuple((name, cell_text(cell)) for name, cell in row.items()) for row in rows] for rows in (before, after)]
     said = []
     for kind, i, i_end, j, j_end in SequenceMatcher(None, *marks, autojunk=False).get_opcodes():

@@ -17,7 +17,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "need_log": ["need_by_month", "read_need_months"],
         "pays": ["CABLE_AWG", "CABLE_MM2", "cable_ohm", "cable_years", "payback", "pipe_bores_mm", "pipe_years"],
         "pedals": ["read_pedal_weeks", "year_of_riders"],
-        "plus_minus": ["firm_over_year", "kwh_spread", "single_years_words", "spread_words"],
+        "plus_minus": ["firm_over_year", "kwh_spread", "spread_words"],
         "price_list": ["read_prices"],
         "shaft": ["mean_and_share_above", "shaft_kwh_by_month"],
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],
@@ -25,7 +25,9 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "water": ["read_water_months", "year_of_same_water", "year_of_water"],
         "weibull": ["LEAST_SHAPE", "MOST_MEAN_M_S", "MOST_SHAPE", "RAYLEIGH_SHAPE"],
         "wind": ["year_of_mean_wind", "year_of_monthly_winds"],
+        "wind_log": ["read_wind_log", "year_of_wind_log"],
         "wind_rows": ["read_wind_hours", "read_wind_months"],
         "wind_table": ["year_of_wind_hours"],
+        "wind_text": ["WIND_UNITS", "read_wind_text"],
     },
 )
