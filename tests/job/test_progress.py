@@ -4,8 +4,11 @@ import pytest
 
 from samples.job_samples import sample
 from sentences import sentences_of
+from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
+from statorbook.job.parts.year.kind import YearKind
+from statorbook.job.parts.year.part import YEAR_KINDS
 from statorbook.job.progress import inputs_fingerprint
 
 wording = sentences_of("job")
@@ -59,3 +62,20 @@ def test_a_choice_without_marks_counts_as_up_to_date(filled):
     filled.save_part("choice", sample("choice"))
     filled.save_part("bank", sample("bank", cable_ohm=0.05))
     assert filled.states()["04_choose_a_grouping"] == "done"
+
+
+def test_the_year_belongs_to_what_a_choice_was_worked_out_for(filled, monkeypatch):
+    class ByLog(YearKind):
+        def log(self, given):
+            return "water_months"
+
+    older = inputs_fingerprint(filled)
+    monkeypatch.setitem(YEAR_KINDS, "water jet", ByLog())
+    # A year that nobody began leaves the marks of an older job as they are.
+    assert inputs_fingerprint(filled) == older and "year=" not in older
+    assert chosen(filled).states()["04_choose_a_grouping"] == "done"
+    row = blank_row("water_months")
+    for flow, states in (("3.0", wording("the year changed since")), ("2.5", wording("the year changed since"))):
+        filled.save_log("water_months", [row | {"month": "January", "flow_l_s": flow}])
+        assert filled.states()["04_choose_a_grouping"] == states
+        assert chosen(filled).states()["04_choose_a_grouping"] == "done"

@@ -8,6 +8,8 @@ from samples.year_samples import machine, windy
 from statorbook.bank.battery import Bank
 from statorbook.choice.machine import ends
 from statorbook.drives.wind_rotor import WindRotor
+from statorbook.job.job import Job
+from statorbook.job.parts.registry import BankPart, CoilPart, DrivePart, StatorPart
 from statorbook.quantities.estimate import Estimate
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.stator import Stator
@@ -49,3 +51,22 @@ def _band(value, plus_minus, unit):
 
 
 BANDS = (_band(0.03, 0.0009, "V/rpm"), _band(0.36, 0.012, "Ω"), _band(0.0045, 0.0003, "H"))
+
+
+def wind_job(folder):
+    """The same as a job: stator, coil, drive and bank filled in, no year."""
+    job = Job.create("hill", folder)
+    coil = {f"{name}{end}": value for name, value, end in _coil_fields()}
+    job.save_part("stator", StatorPart(slots=42, poles=56, found_connection="star"))
+    job.save_part("coil", CoilPart(**coil))
+    rotor = {"rotor_diameter_m": 3.0, "wind_m_s": MEAN_M_S, "furls_from_m_s": 11.0, "drag_nm": 0.0}
+    job.save_part("drive", DrivePart(kind="wind rotor", **rotor))
+    job.save_part("bank", BankPart(chemistry="LiFePO4", cells=8, capacity_ah=200.0, accepted_volts=1000.0))
+    return job
+
+
+def _coil_fields():
+    names = (("emf", "_v_per_rpm"), ("ohm", ""), ("henry", ""))
+    for (name, unit), band in zip(names, BANDS, strict=True):
+        yield f"{name}", band.value, unit
+        yield f"{name}_plus_minus", band.plus_minus, unit

@@ -486,7 +486,15 @@ def test_the_summary_says_what_the_job_holds(job, summary):
     machine = machine_from(job)
     watts, amps = (with_plus_minus(machine, choice.to_grouping())[name] for name in ("bank_watts", "dc_amps"))
     assert f" ± {str(watts).split(' ± ')[1]} (± {str(amps).split(' ± ')[1]}) with what is assumed" in made.promise
+    assert "Over the year" not in made.promise
     assert "Runner efficiency" in made.assumed and not any("[" in each for each in made.assumed)
+
+
+def test_a_choice_made_by_the_year_says_its_energy_in_one_line(tmp_path):
+    job = write_example(tmp_path)
+    by_year = {"year_kwh": 3204.1, "year_plus_minus_kwh": 412.0}
+    job.save_part("choice", choice_of(job).model_copy(update=by_year))
+    assert wording("Over the year that was") in summary_of(job, chosen_plan(job)).promise
 
 
 def test_the_cautions_carry_the_job_s_own_volts(job, summary):

@@ -2,14 +2,14 @@
 
 from datetime import date
 
-from statorbook.assembly.machine import machine_from
-from statorbook.choice import compare
+from statorbook.assembly.judged import judged_from
+from statorbook.choice import Spread
 from statorbook.job.parts import ChoicePart
 from statorbook.rewiring import cut_and_join
 from statorbook.winding import naming_words
 
 
-def choice_part(found, row):
+def choice_part(found, row, year_spread=None):
     """What the job keeps of a chosen row.
 
     Parameters
@@ -18,6 +18,8 @@ def choice_part(found, row):
         The comparison it comes from.
     row : Row
         The chosen row.
+    year_spread : Spread or None
+        Its energy over the year with its ±, from `year.kwh_spread`; None when no year is known.
 
     Returns
     -------
@@ -37,6 +39,8 @@ def choice_part(found, row):
         runaway_line_volts_rms=row.runaway.line_volts_rms,
         runaway_dc_volts_peak=row.runaway.dc_volts_peak,
         unguarded_dc_volts_peak=row.unguarded.dc_volts_peak,
+        year_kwh=year_spread.value if year_spread else None,
+        year_plus_minus_kwh=year_spread.plus_minus if year_spread else None,
         accepted_dc_volts=found.setting.limit_dc_volts,
         guard=row.runaway.guard,
         most_dc_amps=row.most.dc_amps,
@@ -66,9 +70,27 @@ def choice_of(job):
     now = job.read()
     if now.choice is not None:
         return now.choice
-    machine = machine_from(now)
-    found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
+    found = judged_from(now)
     return choice_part(found, found.shown)
+
+
+def year_promise_words(choice):
+    """What a grouping was promised to give over the year, with its ±.
+
+    Parameters
+    ----------
+    choice : ChoicePart
+        As written to a job.
+
+    Returns
+    -------
+    str
+        As in "720 ± 330 kWh"; empty when it was chosen without a year.
+    """
+    if choice.year_kwh is None:
+        return ""
+    around = choice.year_plus_minus_kwh or 0.0
+    return str(Spread(value=choice.year_kwh, constants=around, assumed=0.0, unit="kWh"))
 
 
 def choice_words(job):

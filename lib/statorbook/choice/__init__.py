@@ -9,6 +9,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "assumed_ranges": ["source_words", "variations"],
         "comparison": ["Comparison", "around_delta", "compare", "watts_band"],
         "firmness": [
+            "ONE_SETTING",
             "at_settings",
             "choices_at_ends",
             "firmness_words",

@@ -15,7 +15,7 @@ from statorbook.winding import Grouping
 # power there; any other source moves less. Common practice, no source.
 _SPEEDS = 120  # each result is held against the same sweep, so that its coarseness drops out
 _WIND_FACTORS, _OTHER_FACTORS = (1.3, 1.6), (0.8, 1.25)
-ONE_SETTING = "One setting of the source is not a year: choose for the setting that it has for most hours."
+ONE_SETTING = "One setting of the source is not a year: add up the year on page 04b_add_up_the_year."
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -157,7 +157,7 @@ class WindRotor(Drive):
         """Wind at the hub up to which gusts pass before it has furled; infinite when it never does [m/s]."""
         return inf if self.furls_from_m_s is None else FURLING_OVERSHOOT.value * self.furls_from_m_s
 
-    @property
+    @cached_property
     def driving_m_s(self):
         """Wind at the hub that drives it: above the one that it furls from it stays that one [m/s]."""
         most = self.passing_m_s if self.gusty or self.furls_from_m_s is None else self.furls_from_m_s

@@ -127,8 +127,8 @@ def year_words():
     return (
         f"One wind speed is not a year: power goes with the cube of the wind, and over a year with Rayleigh's "
         f"distribution the mean of the cubes is {RAYLEIGH_CUBES.value:.2f} times the cube of the mean, so that most of "
-        "the energy comes in winds above the mean. Look at 1.3 and 1.6 times the mean wind too before you choose a "
-        "grouping, and do not multiply the watts of the mean by the hours of a year."
+        "the energy comes in winds above the mean: add up the year on page 04b_add_up_the_year before you choose a "
+        "grouping."
     )
 
 

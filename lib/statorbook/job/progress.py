@@ -4,11 +4,13 @@ from hashlib import sha256
 from json import dumps
 
 from statorbook.errors import BadInput
-from statorbook.job.logs import load_log
+from statorbook.job.logs import fingerprint_of, load_log
+from statorbook.job.parts.year.part import YEAR_KINDS, YearPart
 from statorbook.quantities import holds_anything
 
 PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 COMPARED_IN_WORDS = {**PARTS_IN_WORDS, "converter": "converter"}  # a choice hangs on that too, where there is one
+_YEAR = "year"  # known by its fields or by its log, so it has a mark of its own
 # Fields that no number of a comparison hangs on.
 _REMARKS = {
     "date",
@@ -39,9 +41,9 @@ def inputs_fingerprint(job):
     Returns
     -------
     str
-        Such as "stator=1a2b3c4d coil=… drive=… bank=…", without the parts that are not filled in.
+        Such as "stator=1a2b3c4d coil=… drive=… bank=… year=…", without the parts that are not filled in.
     """
-    return _fingerprint(job.parts)
+    return _fingerprint(job.folder, job.parts)
 
 
 def planned_for(parts):
@@ -90,7 +92,7 @@ def chapter_states(folder, parts):
         "05_cut_and_join": _state({"the chosen grouping": "choice" in parts, "the plan": "plan" in parts}),
         "08_first_run": _state({"the run log": run.filled, "the service": "service" in parts}, run, service),
     }
-    for chapter, words in _out_of_date(parts).items():
+    for chapter, words in _out_of_date(folder, parts).items():
         if words and states[chapter] == "done":
             states[chapter] = f"out of date: {words}"
     return states
@@ -114,10 +116,10 @@ def counted_states(states):
     ]
 
 
-def _out_of_date(parts):
+def _out_of_date(folder, parts):
     stale = "coil" in parts and "stator" in parts and parts["coil"].changes(parts["stator"])[0]
     choice = parts.get("choice")
-    changed = _changed(choice.worked_out_for, parts) if choice else []
+    changed = _changed(choice.worked_out_for, folder, parts) if choice else []
     plan = parts.get("plan")
     replan = bool(plan and plan.planned_for and choice and "stator" in parts and plan.planned_for != planned_for(parts))
     return {
@@ -131,18 +133,35 @@ def _out_of_date(parts):
     }
 
 
-def _changed(worked_out_for, parts):
+def _changed(worked_out_for, folder, parts):
     """Titles of the parts that a choice was worked out for and that differ now; none when nothing was kept."""
     if not worked_out_for:
         return []
-    kept, now = set(worked_out_for.split()), set(_fingerprint(parts).split())
+    kept, now = set(worked_out_for.split()), set(_fingerprint(folder, parts).split())
     differing = {mark.split("=")[0] for mark in kept ^ now}
-    return [words for name, words in COMPARED_IN_WORDS.items() if name in differing]
+    return [words for name, words in (*COMPARED_IN_WORDS.items(), (_YEAR, _YEAR)) if name in differing]
 
 
-def _fingerprint(parts):
+def _fingerprint(folder, parts):
     given = {name: parts[name] for name in COMPARED_IN_WORDS if parts.get(name) is not None}
-    return " ".join(f"{name}={_mark(part)}" for name, part in given.items() if not part.says_nothing)
+    marks = {name: _mark(part) for name, part in given.items() if not part.says_nothing}
+    marks |= {_YEAR: year} if (year := _year_mark(folder, parts)) else {}
+    return " ".join(f"{name}={mark}" for name, mark in marks.items())
+
+
+def _year_mark(folder, parts):
+    """A mark of the fields and the log that make the year of this kind of drive; empty while there is no year."""
+    kind = parts["drive"].kind if parts.get("drive") else ""
+    year = parts.get(_YEAR) or YearPart()
+    if kind not in YEAR_KINDS or year.missing_for(kind):
+        return ""
+    log, asked = year.log_for(kind), YearPart.asked(kind, vars(year))
+    typed = _Log(folder, log) if log else None
+    if typed and not typed.filled and not typed.complaint:
+        return ""
+    fields = {name: value for name, value in year.as_saved().items() if name in asked and value is not None}
+    rows = fingerprint_of(folder, log) if log else b""
+    return sha256(dumps(fields, sort_keys=True).encode() + rows).hexdigest()[:8]
 
 
 def _mark(part):

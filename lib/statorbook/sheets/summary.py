@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 from math import ceil, floor
 
-from statorbook.assembly import choice_of, choice_words, machine_from
+from statorbook.assembly import choice_of, choice_words, machine_from, year_promise_words
 from statorbook.choice import compare, rounded, source_words, with_plus_minus
 from statorbook.errors import BadInput
 from statorbook.operation import grade, open_circuit_volts
@@ -160,11 +160,14 @@ def _wanted_words(plan):
 
 
 def _promise_words(choice, row, spread):
+    year = year_promise_words(choice)
+    over_year = f"Over the year that was added up: {year}. " if year else ""
     watts, amps = (rounded(spread[name].plus_minus, spread[name].plus_minus) for name in ("bank_watts", "dc_amps"))
     return (
         f"About {choice.dc_watts:.0f} W ({choice.dc_amps:.1f} A) into the bank at {choice.bank_volts:.1f} V DC and "
-        f"{choice.speed_rpm:.0f} rpm, ± {watts} W (± {amps} A) with what is assumed below. This is worked out from "
-        "your readings; nobody has measured it yet. Bridge, cable and fuse are sized for the most that can flow, "
+        f"{choice.speed_rpm:.0f} rpm, ± {watts} W (± {amps} A) with what is assumed below. "
+        f"{over_year}This is worked out from your readings; nobody has measured it yet. Bridge, cable and fuse are "
+        "sized for the most that can flow, "
         f"{row.most.dc_amps:.1f} A DC, never for less."
     )
 

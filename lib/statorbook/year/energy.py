@@ -68,8 +68,13 @@ class GroupingYear:
     @property
     def net_kwh(self):
         """Into the bank less what may circulate in the delta in the same hours [kWh]."""
-        net = np.maximum(self.bank_watts - self.circulating_watts, 0.0)
+        net = np.maximum(self.bank_watts - self.circulating_watts, np.minimum(self.bank_watts, 0.0))
         return float((self.hours @ net).sum() / 1000.0)
+
+    @property
+    def wire_known(self):
+        """Whether the coil's wire was measured, so that hours of too much current can be told."""
+        return not np.isnan(self.amps_per_mm2).any()
 
     @property
     def fills(self):

@@ -54,6 +54,24 @@ def kwh_spread(machine, source, grouping, *, kwh=None):
     )
 
 
+def single_years_words(source):
+    """How single years differ from the one that was added up.
+
+    Parameters
+    ----------
+    source : SourceYear
+        The year.
+
+    Returns
+    -------
+    str
+        As in "single years differ from this one by ± 15%, common practice"; no full stop, empty when nothing is known.
+    """
+    return (
+        f"single years differ from this one by ± {source.year_share:.0%}, common practice" if source.year_share else ""
+    )
+
+
 def spread_words(spread, source):
     """The ± in words, told apart: from the constants, from what is assumed, and from year to year.
 
@@ -69,8 +87,7 @@ def spread_words(spread, source):
     str
         No full stop.
     """
-    share = f"; single years differ from this one by ± {source.year_share:.0%}, common practice"
-    return f"{spread.in_parts}{share if source.year_share else ''}"
+    return "; ".join(filter(None, (spread.in_parts, single_years_words(source))))
 
 
 def firm_over_year(machine, source, found):

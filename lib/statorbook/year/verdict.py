@@ -15,6 +15,7 @@ class YearVerdict:
     by_year: Comparison  # ranked and judged by kilowatt-hours
     at_once: Comparison  # the same by the watts at the one setting
     years: tuple  # of `GroupingYear`, one for each grouping
+    months_known: bool = True  # False when every month was taken alike
 
     def of(self, grouping):
         """The `GroupingYear` of a grouping."""
@@ -63,7 +64,7 @@ class YearVerdict:
         return f"{energy}, and {abs(gap):.0f} V {'more' if gap > 0.0 else 'less'}"
 
 
-def year_verdict(found, years):
+def year_verdict(found, years, *, months_known=True):
     """Rank and judge all groupings by the kilowatt-hours of a year.
 
     Parameters
@@ -72,6 +73,8 @@ def year_verdict(found, years):
         At one setting of the source.
     years : sequence of GroupingYear
         Of the same machine, from `grouping_years` with the bank half full, one for each legal grouping.
+    months_known : bool
+        As the `SourceYear` says.
 
     Returns
     -------
@@ -85,7 +88,7 @@ def year_verdict(found, years):
     Source: definition.
     """
     worths = {year.grouping: _worth(year, found.find(year.grouping)) for year in years}
-    return YearVerdict(by_year=found.by_worth(worths), at_once=found, years=tuple(years))
+    return YearVerdict(by_year=found.by_worth(worths), at_once=found, years=tuple(years), months_known=months_known)
 
 
 def _worth(year, row):
@@ -99,7 +102,7 @@ def _fault(year, row):
     most_rpm = year.speed_rpm[year.hours.sum(axis=0) > 0.0].max(initial=0.0)
     if most_rpm == 0.0:
         return "the drive cannot turn it against its drag at any time of the year."
-    if year.kwh == 0.0:
+    if year.kwh <= 0.0:
         return f"it would charge only above {row.cut_in_rpm:.0f} rpm and never turns above {most_rpm:.0f} rpm."
     if not year.fills:
         return "it stops charging before the bank is full, at every setting of the year."

@@ -132,6 +132,17 @@ class ChoicePart(DatedPart):
         ge=0,
         le=30_000,
     )
+    year_kwh: float | None = labelled(
+        "Energy into the bank over the year",
+        "kWh",
+        "Empty when it was chosen at one setting of the source.",
+        default=None,
+        ge=0,
+        le=10_000_000,
+    )
+    year_plus_minus_kwh: float | None = labelled(
+        "Energy ±", "kWh", "Constants and what is assumed; empty without a year.", default=None, ge=0, le=10_000_000
+    )
     accepted_dc_volts: float | None = labelled(
         "Highest volts accepted with the bank gone, DC peak",
         "V",

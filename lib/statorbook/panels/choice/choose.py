@@ -1,13 +1,12 @@
 """Panel of chapter 04: pick a grouping, move bank, drive and temperature, and see what it gives and risks."""
 
 from dataclasses import replace
-from functools import lru_cache
 
 import numpy as np
 
 from statorbook.assembly import choice_part, machine_from, units_for
 from statorbook.bank import cells_for
-from statorbook.choice import REJECTED, amps_band, compare, firmness_words, other_choices, with_plus_minus
+from statorbook.choice import REJECTED, amps_band
 from statorbook.drives import shaft_watts
 from statorbook.errors import BadInput
 from statorbook.figures import draw_one_curve, draw_speed_curves
@@ -16,6 +15,7 @@ from statorbook.job import COMPARED_IN_WORDS, inputs_fingerprint
 from statorbook.job.parts import BankPart
 from statorbook.operation import one_curve, open_circuit_volts, sweep
 from statorbook.panels.choice.accepted_volts import AcceptedVolts
+from statorbook.panels.choice.by_year import YearOfPage
 from statorbook.panels.choice.grouping_slider import GroupingSlider
 from statorbook.panels.choice.groupings import all_groupings, plus_minus_words
 from statorbook.panels.drive.drive_sliders import DriveSliders, TemperatureSlider
@@ -26,7 +26,7 @@ _LIMITS = ((DRY_DC_VOLTS.value, "dry touch"), (ELV_DC_VOLTS.value, "extra-low vo
 _SPEEDS = 160
 _SPEEDS_FOLD = "Amps and volts against speed"
 _ROW_PX, _HEAD_PX = 66, 110  # room for three lines a row, so that the page does not jump
-_KEPT = 64  # groupings worked out and kept: those of one comparison, walked along to and fro
+_SENTENCE_LINES, _YEAR_LINES = 18, 6
 
 
 class ChoosePanel(Panel):
@@ -39,6 +39,7 @@ class ChoosePanel(Panel):
         self.job, self._opened_with, system = job, _compared_parts(now), units_for(now)
         with reader_units(system):
             self.machine = machine_from(now)
+            self._year = YearOfPage(now, self.machine)
         self.curve = KeptFigure(height_in=4.4)
         self.speeds = KeptFigure(rows=2, height_in=5.4, sharex=True)
         self.bank = choice("Bank", self._bank_options(), self.machine.bank)
@@ -49,9 +50,6 @@ class ChoosePanel(Panel):
         self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 140, system)
         self.magnet = TemperatureSlider("Magnets at work", setting.conditions.magnet_c, -10, 100, system)
         self.cold = TemperatureSlider("Coldest magnets", setting.cold_c, -30, 30, system)
-        # A move of the grouping alone asks for nothing that another move has worked out.
-        self._compare = lru_cache(maxsize=2)(_compared)
-        self._plus_minus = lru_cache(maxsize=_KEPT)(with_plus_minus)
         self.grouping = GroupingSlider(self.machine)
         self.moves = {words: button(words, self.guarded(lambda _, call=call: call())) for words, call in self._ways()}
         turned = [*self.drive.sliders.values(), self.copper, self.magnet, self.cold]
@@ -62,18 +60,19 @@ class ChoosePanel(Panel):
             actions={"Write this grouping to the job": self.write},
             picture_px=self.curve.height_px,
             table_px=_ROW_PX * len(self.machine.stator.groupings()) + _HEAD_PX,
-            sentence_lines=18,
+            sentence_lines=_SENTENCE_LINES + (_YEAR_LINES if self._year.known else 0),
         )
 
     def _ways(self):
         """Words of the buttons that move the grouping, and what they do."""
+        most = "kilowatt-hours" if self._year.known else "watts"
         return (
             ("Back to the recommended one", lambda: self.grouping.follow(self.compared()[1])),
-            ("Show the most watts, whatever the volts", self.show_most_watts),
+            (f"Show the most {most}, whatever the volts", self.show_most),
         )
 
-    def show_most_watts(self):
-        """Show the grouping with the most watts, however high its volts with the bank gone are."""
+    def show_most(self):
+        """Show the grouping that gives most, however high its volts with the bank gone are."""
         self.grouping.move_to(self.compared()[1].without_limit.grouping)
 
     def _bank_options(self):
@@ -86,12 +85,12 @@ class ChoosePanel(Panel):
         return [mine, *(pair for pair in others if pair[1].cells != own.cells)]
 
     def compared(self):
-        """Machine with the sliders' values, and its comparison."""
+        """Machine with the sliders' values, and its comparison: by the year where it is known."""
         base = self.machine.setting
         at_work = replace(base.conditions, copper_c=self.copper.read(), magnet_c=self.magnet.read())
         setting = replace(base, conditions=at_work, cold_c=self.cold.read(), accepted_dc_volts=self.accepted.value)
         now = replace(self.machine, drive=self.drive.drive(), bank=self.bank.value, setting=setting)
-        return now, self._compare(now)
+        return now, self._year.judged(now)[0]
 
     def answer(self):
         """Compare all groupings for the inputs as they stand."""
@@ -101,9 +100,9 @@ class ChoosePanel(Panel):
         at = row.points[self.state.value]
         state = found.bank.states[self.state.value]
         place = self._draw(now, found, row, at)
-        spread = self._plus_minus(now, row.grouping)
-        sentence = job_prefix(self.job) + found.words_of(row, spread)
-        sentence += f"\n{plus_minus_words(now, row.grouping, spread)}"
+        spread = self._year.spreads(now, row.grouping)
+        sentence = f"{job_prefix(self.job)}{found.words_of(row, spread)}\n{self._year.sentence(now)}"
+        sentence += f"\n{plus_minus_words(now, row.grouping, spread)}{self._year.years_words}"
         if self.state.value != 1:
             sentence += (
                 f" With the bank {state.name}: {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) at {at.speed_rpm:.0f} rpm."
@@ -112,14 +111,15 @@ class ChoosePanel(Panel):
             sentence=sentence,
             headline={
                 "grouping": row.grouping.label,
+                **({"energy": spread["worth"]} if "worth" in spread else {}),
                 "power": spread["bank_watts"],
                 "bank gone": f"{row.runaway.dc_volts_peak:.0f} V DC peak",
             },
             at=place,
             pictures=(self.curve.svg("Power into the bank against voltage ratio. " + sentence),),
             folded={_SPEEDS_FOLD: lambda: self._draw_speeds(now, found, row, at, sentence)},
-            table=all_groupings(found, row),
-            later=lambda: firmness_words(found, other_choices(now, found)),
+            table=all_groupings(found, row, self._year.judged(now)[1]),
+            later=lambda: self._year.firmness(now),
             caution=_caution(now, found.bank, row),
         )
 
@@ -177,9 +177,10 @@ class ChoosePanel(Panel):
                 "press “Run the page”, then write the grouping",
                 where=f"job {self.job.name}",
             )
-        found = self.compared()[1]
+        compared, found = self.compared()
         row = found.find(self.grouping.grouping)
-        made = choice_part(found, row)  # refused, if at all, before anything is written
+        spread = self._year.spreads(compared, row.grouping)
+        made = choice_part(found, row, spread.get("worth"))  # refused, if at all, before anything is written
         changed = [*self._write_drive(kept.drive), *self._write_bank(kept.bank, found)]
         now = self.job.read()
         self.job.save_part("choice", made.model_copy(update={"worked_out_for": inputs_fingerprint(now)}))
@@ -214,10 +215,6 @@ class ChoosePanel(Panel):
         return ["bank"]
 
 
-def _compared(machine):
-    return compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
-
-
 def _caution(machine, bank, row):
     """The volts with the bank gone, then what speaks against coils or bank."""
     cautions = (row.runaway.sentence, machine.doubt, bank.caution, bank.amps_caution(row.most.dc_amps))
@@ -225,8 +222,9 @@ def _caution(machine, bank, row):
 
 
 def _compared_parts(job):
-    """The parts that a comparison is made of."""
-    return {name: job.parts.get(name) for name in COMPARED_IN_WORDS}
+    """The parts that a comparison is made of, and the mark of the year."""
+    marks = [mark for mark in inputs_fingerprint(job).split() if mark.startswith("year=")]
+    return {name: job.parts.get(name) for name in COMPARED_IN_WORDS} | {"year": marks}
 
 
 def _limits_with(accepted_dc_volts):

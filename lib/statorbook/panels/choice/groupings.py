@@ -1,9 +1,11 @@
 """What the panel of chapter 04 shows of a comparison: the table of all groupings and words about the chosen row."""
 
-from statorbook.choice import ABOVE, CHOSEN, NEEDS_A_GUARD, REJECTED, WORKABLE, watts_range
+from statorbook.assembly import year_promise_words
+from statorbook.choice import ABOVE, CHOSEN, MOST_AMPS_PER_MM2, NEEDS_A_GUARD, REJECTED, WORKABLE, watts_range
 from statorbook.widgets import Table
+from statorbook.year import MONTHS
 
-_COLUMNS = {
+_FIRST = {
     "grouping": lambda row: row.grouping.label,
     "verdict": lambda row: row.verdict,
     # Danger and reason stand before the numbers: on a small page what follows is reached by scrolling sideways.
@@ -12,6 +14,9 @@ _COLUMNS = {
     "bank gone, run away [V DC peak / V AC line rms]": lambda row: (
         f"{row.runaway.dc_volts_peak:.0f} / {row.runaway.line_volts_rms:.0f}{_unguarded(row)}"
     ),
+}
+# Of the setting shown.
+_REST = {
     "empty / half full / charging [W]": lambda row: " / ".join(f"{point.bank_watts:.0f}" for point in row.points),
     "half full, DC [A]": lambda row: f"{row.point.dc_amps:.1f}",
     "most amps, to size by, DC [A]": lambda row: f"{row.most.dc_amps:.1f}",
@@ -23,19 +28,48 @@ _COLUMNS = {
 }
 
 
-def all_groupings(found, picked):
-    """Every grouping as a table: within the accepted volts, a line, above them, then the rejected ones."""
+def all_groupings(found, picked, over_year=None):
+    """Every grouping as a table: within the accepted volts, a line, above them, the rejected; with a year's hours."""
     rows = sorted(found.rows, key=lambda row: _part(row.verdict))
     marks = tuple("chosen" if row is picked else "quiet" if row.verdict == REJECTED else "" for row in rows)
     inside = sum(_part(row.verdict) == 0 for row in rows)
     beyond = any(row.verdict in (NEEDS_A_GUARD, ABOVE) for row in rows)
+    columns = _FIRST | (_year_columns(over_year, found.setting.limit_dc_volts) if over_year else {}) | _REST
     return Table(
-        columns=tuple(_COLUMNS),
-        rows=tuple(map(_line, rows)),
+        columns=tuple(columns),
+        rows=tuple(tuple(cell(row) for cell in columns.values()) for row in rows),
         marks=marks,
-        caption="All legal groupings, most watts first on each side of the line; watts with the machine warm.",
+        caption=f"All legal groupings, most {found.most_words} first on each side of the line; watts and amps with the "
+        "machine warm.",
         wall=(inside, above_words(found.setting.limit_dc_volts)) if beyond else (),
     )
+
+
+def _year_columns(over_year, limit_dc_volts):
+    """Columns of a year: name to what stands there of a row."""
+
+    def of(say_year):
+        return lambda row: say_year(over_year.of(row.grouping))
+
+    months = {"best / worst month [kWh]": of(_months)} if over_year.months_known else {}
+    return {
+        "half full, over the year [kWh]": of(lambda year: f"{year.kwh:.0f}"),
+        **months,
+        "charges / too few volts / cannot be turned [h a year]": of(
+            lambda year: f"{year.charging_h:.0f} / {year.idle_h:.0f} / {year.still_h:.0f}"
+        ),
+        f"coils above {MOST_AMPS_PER_MM2:g} A/mm² [h a year]": of(
+            lambda year: f"{year.hot_h:.0f}" if year.wire_known else "wire not measured"
+        ),
+        f"bank gone, more than {limit_dc_volts:.0f} V at once [h a year]": of(
+            lambda year: f"{year.gone_h(limit_dc_volts):.0f}"
+        ),
+    }
+
+
+def _months(year):
+    kwh = year.kwh_by_month
+    return f"{MONTHS[kwh.argmax()]} {kwh.max():.0f} / {MONTHS[kwh.argmin()]} {kwh.min():.0f}"
 
 
 def above_words(limit_dc_volts):
@@ -51,10 +85,6 @@ def _part(verdict):
 def _unguarded(row):
     more = row.unguarded.dc_volts_peak > row.runaway.dc_volts_peak
     return f" (guard fails: {row.unguarded.dc_volts_peak:.0f} / {row.unguarded.line_volts_rms:.0f})" if more else ""
-
-
-def _line(row):
-    return tuple(cell(row) for cell in _COLUMNS.values())
 
 
 def written_words(job):
@@ -76,18 +106,22 @@ def written_words(job):
         return f"No grouping is written to the job {job.name} yet."
     state = now.states()["04_choose_a_grouping"]
     doubt = "" if state == "done" else f" Chapter 04 is {state}."
+    year = year_promise_words(kept)
     volts = f"{kept.runaway_dc_volts_peak:.0f} V DC peak with the bank gone"
     return (
         f"Written to the job {job.name}{f' on {kept.date}' if kept.date else ''}: {kept.to_grouping().label}, {volts}, "
-        f"promised {kept.dc_watts:.0f} W ({kept.dc_amps:.1f} A) at {kept.speed_rpm:.0f} rpm{kept.size_words}.{doubt}"
+        f"promised {kept.dc_watts:.0f} W ({kept.dc_amps:.1f} A) at {kept.speed_rpm:.0f} rpm"
+        f"{f' and {year} over the year' if year else ''}{kept.size_words}.{doubt}"
     )
 
 
 def plus_minus_words(machine, grouping, spread):
     """What the ± leaves open, in parts: the coil constants alone, and with everything that is assumed."""
+    first = [spread["worth"].both] if "worth" in spread else []
+    both = [*first, *(spread[name].both for name in ("bank_watts", "dc_amps"))]
+    gone, most = (spread[name].both for name in ("runaway_dc_volts_peak", "most_dc_amps"))
     said = (
-        f"± from the constants alone and with what is assumed: {spread['bank_watts'].both}; {spread['dc_amps'].both}; "
-        f"bank gone {spread['runaway_dc_volts_peak'].both}; most amps {spread['most_dc_amps'].both}."
+        f"± from the constants alone and with what is assumed: {'; '.join(both)}; bank gone {gone}; most amps {most}."
     )
     guessed = [words for words in machine.assumed if words.endswith("of a coil")]
     if not guessed:
