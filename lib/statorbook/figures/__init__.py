@@ -21,6 +21,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "torque_crossings": ["draw_torque_crossings"],
         "year_bars": ["draw_year_bars"],
         "year_hours": ["draw_year_hours"],
+        "year_power": ["draw_year_power"],
         "year_months": ["draw_year_months"],
     },
 )

@@ -1,0 +1,142 @@
+"""Panel of chapter 04b: all groupings over the year, with the volts of each when the bank is gone."""
+
+from dataclasses import replace
+from functools import lru_cache
+
+from statorbook.assembly import machine_from, source_year_from, units_for, with_year
+from statorbook.choice import compare, firmness_words, with_plus_minus
+from statorbook.figures import draw_year_bars, draw_year_months, draw_year_power
+from statorbook.figures.canvas import KeptFigure
+from statorbook.panels.choice.accepted_volts import AcceptedVolts
+from statorbook.panels.choice.grouping_slider import GroupingSlider
+from statorbook.panels.drive.drive_sliders import DriveSliders
+from statorbook.panels.year.year_table import groupings_over_year
+from statorbook.quantities import reader_units
+from statorbook.widgets import Answer, MadeAnew, Panel, button, job_prefix
+from statorbook.year import carried, firm_over_year, grouping_years, kwh_spread, spread_words, year_verdict
+
+HOURS_FOLD, MONTHS_FOLD = "When the kilowatt-hours come: power and hours", "Month by month"
+_KEPT = 64  # groupings worked out and kept: those of one comparison, walked along to and fro
+
+
+class YearPanel(Panel):
+    """Compare the groupings of a job over its year; the job has stator, coil, drive, bank and year filled in."""
+
+    inputs_beside, picture_folds, table_fold = True, (HOURS_FOLD, MONTHS_FOLD), "Table: all groupings over the year"
+
+    def __init__(self, job):
+        now = job.read()
+        self.job, system = job, units_for(now)
+        with reader_units(system):
+            self.machine, self.source = machine_from(now), source_year_from(now)
+        self.bars, self.months = KeptFigure(height_in=4.8), KeptFigure(height_in=3.8)
+        self.hours = KeptFigure(rows=2, height_in=5.0, sharex=True)
+        self.accepted = AcceptedVolts(self.machine.setting.limit_dc_volts)
+        self.grouping = GroupingSlider(self.machine)
+        self.drive = DriveSliders(self.machine.drive, system)
+        self.turned = self._turned()
+        self._verdict = lru_cache(maxsize=2)(self._judged)
+        self._spread = lru_cache(maxsize=_KEPT)(self._spread_of)
+        back = button(
+            "Back to the recommended one", self.guarded(lambda _: self.grouping.follow(self.compared()[2].by_year))
+        )
+        super().__init__(
+            system=system,
+            inputs=[self.accepted, self.grouping, back, *self.turned.values()],
+            picture_px=self.bars.height_px,
+            sentence_lines=16,
+        )
+
+    def _turned(self):
+        """Sliders of what the year leaves to the drive: the rotor, but not the wind, which the year sets itself."""
+        values = {name: getattr(self.machine.drive, name) for name in self.drive.sliders}
+        left = [n for n, value in values.items() if all(getattr(d, n, None) == value for d in self.source.drives)]
+        return {name: self.drive.sliders[name] for name in left}
+
+    def compared(self):
+        """Machine and year with the sliders' values, and the verdict."""
+        setting = replace(self.machine.setting, accepted_dc_volts=self.accepted.value)
+        now = replace(self.machine, drive=self.drive.drive(), setting=setting)
+        return now, *self._verdict(now)
+
+    def _judged(self, now):
+        source = carried(self.source, self.machine.drive, now.drive)
+        found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+        return source, year_verdict(found, grouping_years(now, source))
+
+    def _spread_of(self, now, grouping):
+        source, verdict = self._verdict(now)
+        kwh = kwh_spread(now, source, grouping, kwh=verdict.of(grouping).kwh)
+        return with_plus_minus(now, grouping) | {"worth": kwh}
+
+    def answer(self):
+        """Add up the year for the inputs as they stand."""
+        now, source, verdict = self.compared()
+        self.grouping.show(verdict.by_year)
+        picked = self.grouping.grouping
+        row, year = verdict.by_year.find(picked), verdict.of(picked)
+        spread = self._spread(now, picked)
+        kwh = spread["worth"]
+        words = (
+            job_prefix(self.job) + verdict.by_year.words_of(row, spread),
+            verdict.sentence,
+            f"{hours_words(year)} The kilowatt-hours: {spread_words(kwh, source)}.",
+        )
+        sentence = "\n".join(words)
+        self._draw(verdict, picked, kwh)
+        folded = {HOURS_FOLD: lambda: self._draw_hours(source, year, sentence)}
+        if source.months_known:
+            folded[MONTHS_FOLD] = lambda: self._draw_months(year, sentence)
+        return Answer(
+            sentence=sentence,
+            headline={
+                "grouping": picked.label,
+                "over the year": kwh,
+                "bank gone": f"{row.runaway.dc_volts_peak:.0f} V DC peak",
+            },
+            pictures=(self.bars.svg("Kilowatt-hours over the year by grouping. " + sentence),),
+            folded=folded,
+            table=groupings_over_year(verdict, picked, months_known=source.months_known),
+            later=lambda: firmness_words(verdict.by_year, firm_over_year(now, source, verdict.by_year)),
+            caution=" ".join(filter(None, (row.runaway.sentence, now.doubt, now.bank.caution))),
+        )
+
+    def _draw(self, verdict, picked, kwh):
+        once = verdict.at_once.recommended
+        remarks = {once.grouping: "chosen at one setting"} if once and verdict.differs else {}
+        rows = verdict.by_year.rows
+        self.bars.draw(draw_year_bars, rows, verdict.years, picked, plus_minus_kwh=kwh.plus_minus, remarks=remarks)
+
+    def _draw_hours(self, source, year, sentence):
+        self.hours.draw(draw_year_power, source, year)
+        return self.hours.svg("Power into the bank, and the hours of the year behind it. " + sentence)
+
+    def _draw_months(self, year, sentence):
+        self.months.draw(draw_year_months, year.kwh_by_month)
+        return self.months.svg("Kilowatt-hours into the bank, month by month. " + sentence)
+
+
+def hours_words(year):
+    """What a grouping does with the hours of the year, in a sentence."""
+    said = [f"charges for {year.charging_h:.0f} h"]
+    if year.idle_h >= 1.0:
+        said.append(f"turns for {year.idle_h:.0f} h without enough volts to charge")
+    if year.still_h >= 1.0:
+        said.append(f"cannot be turned for {year.still_h:.0f} h")
+    rest = year.hours.sum()
+    return f"Of the {rest:.0f} h that the source is there it {', '.join(said)}."
+
+
+class AddedUp(MadeAnew):
+    """The groupings over the year, made anew when the year is changed above.
+
+    Parameters
+    ----------
+    job : Job
+        The reader's job; the example is shown while a part of it, or its year, is missing.
+    source : YearSourcePanel
+        The panel in which its year is typed.
+    """
+
+    def __init__(self, job, source):
+        super().__init__(lambda: YearPanel(with_year(job)), source)
