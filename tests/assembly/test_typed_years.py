@@ -3,6 +3,7 @@
 import pytest
 
 from samples.job_samples import sample
+from sentences import sentences_of
 from statorbook.assembly.year import source_year_from
 from statorbook.bench.logs import blank_row
 from statorbook.errors import BadInput
@@ -11,6 +12,8 @@ from statorbook.job.parts.drive.part import DrivePart
 from statorbook.job.parts.fields import BadField
 from statorbook.job.parts.year.part import YearPart
 from statorbook.year.source import HOURS_A_YEAR
+
+wording = sentences_of("year_source")
 
 DRIVES = {
     "water jet": sample("drive"),
@@ -97,7 +100,7 @@ def test_the_nozzles_of_the_part_are_those_that_run(job_of):
 
 def test_a_bad_row_stops_the_year_with_its_sentence(job_of):
     rows = [{"month": "Jan", "flow_l_s": "4"}, {"month": "1", "flow_l_s": "5"}]
-    with pytest.raises(BadInput, match="^water months log, row 2, Month: January stands in row 1 already"):
+    with pytest.raises(BadInput, match=wording("water months log, row 2,")):
         source_year_from(job_of("water jet", "water_months", rows))
 
 

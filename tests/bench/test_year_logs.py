@@ -5,10 +5,12 @@ from math import nan
 
 import pytest
 
-from sentences import exactly
+from sentences import exactly, sentences_of
 from statorbook.bench.rows import require_usable
 from statorbook.bench.year_logs import MONTHS, NEED_MONTHS_LOG, WATER_MONTHS_LOG, MonthReading, month_of, read_months
 from statorbook.errors import BadInput
+
+wording = sentences_of("bench")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,10 +48,7 @@ def test_what_is_no_month_is_refused(typed):
 def test_the_second_of_two_januaries_is_refused_and_names_the_first():
     good, _, second = readings = read([need("Jan", "3"), need("Feb", "2"), need("1", "4")])
     assert good.usable and good.month == 0
-    assert second.refusal == (
-        "need months log, row 3, Month: January stands in row 1 already; each month is allowed once; "
-        "correct the month of one of the two rows, or empty that row."
-    )
+    assert second.refusal == (wording("need months log, row"))
     with pytest.raises(BadInput, match=exactly(second.refusal)):
         require_usable(readings)
     assert require_usable([good]) == (good,)

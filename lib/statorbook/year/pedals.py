@@ -102,7 +102,7 @@ def year_of_riders(drive, weeks=(), *, week_hours=None):
     healthy = any(not isnan(week.stretch_hours) for _, week in riders)
     return SourceYear(
         **in_order(found),
-        setting_name="rider's watts",
+        setting_name="effort at the pedals",
         setting_unit="W",
         words=f"In a week the pedals turn for {told}, the same all year: {hours / 7.0:.2g} h a day.",
         assumed=(

@@ -9,7 +9,7 @@ from statorbook.bench import MONTH_NAMES, WATER_MONTHS_LOG, MonthReading, read_m
 from statorbook.drives import PipedJet
 from statorbook.errors import BadInput
 from statorbook.quantities import Fact, cell_text, holds_anything, say
-from statorbook.year.months import filled_months, in_order, listed, month_words
+from statorbook.year.months import filled_months, in_order, month_words
 from statorbook.year.nozzles import at_head, best_outlet, outlets, require_enough, widest_mm, with_outlet
 from statorbook.year.source import MONTH_HOURS, SourceYear
 
@@ -136,7 +136,7 @@ def year_of_water(drive, months, nozzles_mm=()):
         )
     found = [(now, now.total_flow_l_s, MONTH_HOURS * (np.arange(12) == m)) for m, now in enumerate(runs) if now]
     words = (f"{_nozzle_words(runs)}.", *_still_words(drive, flows, still), *_too_wide(drive, runs))
-    assumed = ("a flow that holds all month", *_head_assumed(drive, runs))
+    assumed = ("a flow that holds all month", *_filled(rows), *_head_assumed(drive, runs))
     return _source(found, " ".join(words), assumed, months_known=len(rows) > 1, gaps=_gaps(rows))
 
 
@@ -177,7 +177,7 @@ def _nozzle_words(runs):
     names = [now and _outlet(now) for now in runs]
     used = sorted(dict.fromkeys(filter(None, names)), key=names.count, reverse=True)
     when = [f"{name} {month_words([m for m in range(12) if names[m] == name])}" for name in used]
-    return f"The nozzle that runs: {listed(when)}"
+    return f"The nozzle that runs: {'; '.join(when)}"
 
 
 def _still_words(drive, flows, still):
@@ -210,9 +210,18 @@ def _head_assumed(drive, runs):
         yield "the same net head with every nozzle, since no pipe is known"
 
 
+def _filled(rows):
+    if missing := _missing(rows):
+        yield f"the flow {month_words(missing)}"
+
+
+def _missing(rows):
+    return [month for month in range(12) if month not in rows]
+
+
 def _gaps(rows):
-    missing = [month for month in range(12) if month not in rows]
     if len(rows) == 1:
         return (f"Only the flow of {MONTH_NAMES[min(rows)]} is known, so every month is taken alike.",)
-    when = month_words(missing)
-    return (f"No flow was typed {when}: it is taken between those of the months beside.",) if missing else ()
+    if missing := _missing(rows):
+        return (f"No flow was typed {month_words(missing)}: it is taken between those of the months beside.",)
+    return ()
