@@ -1,5 +1,6 @@
 """How far a job has come: one plain word for each chapter, what is still missing, and what is out of date."""
 
+from functools import lru_cache
 from hashlib import sha256
 from json import dumps
 
@@ -88,7 +89,7 @@ def chapter_states(folder, parts):
         ),
         "03_what_turns_it": _state({"the drive": "drive" in parts}),
         "04_choose_a_grouping": _state({"the bank": "bank" in parts, "the chosen grouping": "choice" in parts}),
-        "04b_add_up_the_year": _state({f"the source over the year; {_OPTIONAL}": "year" in parts}),
+        "04b_add_up_the_year": _year_state(folder, parts),
         "05_cut_and_join": _state({"the chosen grouping": "choice" in parts, "the plan": "plan" in parts}),
         "08_first_run": _state({"the run log": run.filled, "the service": "service" in parts}, run, service),
     }
@@ -169,15 +170,32 @@ def _mark(part):
     return sha256(dumps(fields, sort_keys=True).encode()).hexdigest()[:8]
 
 
+def _year_state(folder, parts):
+    """The year goes with the drive: the log that it asks for is filled, or the fields that it cannot do without."""
+    log = (parts.get(_YEAR) or YearPart()).log_for(parts["drive"].kind) if parts.get("drive") else ""
+    items = {f"the source over the year; {_OPTIONAL}": bool(_year_mark(folder, parts))}
+    return _state(items, *([_Log(folder, log)] if log else []))
+
+
 class _Log:
     """Whether a log holds anything, and why it cannot be read when it cannot."""
 
     def __init__(self, folder, log):
-        self.filled, self.complaint = False, ""
-        try:
-            self.filled = holds_anything(load_log(folder, log)[0].rows)
-        except BadInput as complaint:
-            self.complaint = str(complaint)
+        mark = fingerprint_of(folder, log)
+        self.filled, self.complaint = _looked_into(folder, log, mark) if mark else _look_into(folder, log)
+
+
+def _look_into(folder, log):
+    try:
+        return holds_anything(load_log(folder, log)[0].rows), ""
+    except BadInput as complaint:
+        return False, str(complaint)
+
+
+@lru_cache(maxsize=64)
+def _looked_into(folder, log, mark):
+    """The same for a file with this mark: the list of pages asks often, and a year of hours is long."""
+    return _look_into(folder, log)
 
 
 def _state(items, *logs):
