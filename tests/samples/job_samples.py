@@ -51,7 +51,7 @@ FIELDS = {
     ),
     PlanPart: dict(layout="spread", copper_c=17.0, hand_rpm=60.0, date="2026-06-02"),
     ServicePart: dict(installed_on="2026-06-03", bearing_size="6204", turning_kg=9.5),
-    YearPart: {},
+    YearPart: dict(water_year_from="the same all year", mean_wind_m_s=5.5),
 }
 PARTS = {
     "stator": StatorPart,

@@ -1,5 +1,7 @@
 """Forms built from the parts of a job."""
 
+from html import unescape
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -50,7 +52,7 @@ def test_every_field_of_every_part_has_a_labelled_control_with_its_unit():
             assert label and label in (facts.title, facts.title.removesuffix(f" [{facts.unit}]"))
             if facts.unit not in ("", "-", "count"):
                 assert label.endswith(f"[{facts.unit}]")
-            assert facts.description.split(".")[0].split("&")[0][:20] in under(form, facts.name)
+            assert facts.description.split(".")[0][:20] in unescape(under(form, facts.name))
 
 
 def test_a_good_form_is_saved():

@@ -3,6 +3,7 @@
 from math import isfinite
 
 from statorbook.assembly import year_of, year_readings
+from statorbook.errors import count_of
 from statorbook.figures import draw_year_hours
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job import Drafts
@@ -36,8 +37,8 @@ class YearSourcePanel(FollowedPanel):
     def __init__(self, job):
         self.job = job.reopen()
         now = self.job.read()
-        self._drive, self._rows, self._grids, self._log = now.drive, {}, {}, ""
-        self._notes = ()
+        self._drive, self._notes = now.drive, ()
+        self._log, self._grids, self._rows, self._bad = "", {}, {}, {}
         self.figure = KeptFigure(columns=2, height_in=3.2)
         self._log_box = stacked([])
         self.units = UnitsChoice(job, self.in_units)
@@ -103,6 +104,7 @@ class YearSourcePanel(FollowedPanel):
         begun = log in self._rows
         self._rows[log] = rows
         readings = year_readings(log, rows)
+        self._bad[log] = sum(bool(reading.refusal) for reading in readings)
         if begun:
             self.redraw()
             self.tell()
@@ -126,8 +128,14 @@ class YearSourcePanel(FollowedPanel):
             sentence=sentence,
             headline=year_headline(source),
             pictures=(self.figure.svg(f"Hours at or above each setting, and what each month has. {sentence}"),),
-            caution=" ".join((*self._notes, *source.gaps)),
+            caution=" ".join((*self._notes, *self._bad_words(), *source.gaps)),
         )
+
+    def _bad_words(self):
+        bad = self._bad.get(self._log, 0)
+        if bad:
+            verb, them = ("is", "it") if bad == 1 else ("are", "them")
+            yield f"{count_of(bad, 'row')} of the log {verb} not used; the words below {them} say why."
 
     def _wanted(self, part):
         missing = part.missing_for(self._drive.kind)

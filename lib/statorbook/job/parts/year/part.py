@@ -6,6 +6,7 @@ from pydantic import model_validator
 
 from statorbook.job.parts.base import AssumingPart
 from statorbook.job.parts.drive.kind import own_fields
+from statorbook.job.parts.fields import facts_of
 from statorbook.job.parts.year.engine import EngineYear
 from statorbook.job.parts.year.known_speed import KnownSpeedYear
 from statorbook.job.parts.year.pedals import PedalsYear
@@ -28,6 +29,21 @@ class YearPart(*(kind.fields for kind in reversed(YEAR_KINDS.values())), Assumin
         for kind in YEAR_KINDS.values():
             kind.complain(self)
         return self
+
+    def as_saved(self):
+        """The fields as the job's file holds them; those of a kind of which nothing was given are left out."""
+        saved, usual = super().as_saved(), {f.name: f for f in facts_of(type(self)) if f.name != "assumed"}
+        untouched = [name for name, facts in usual.items() if self._is_usual(facts)]
+        for kind in YEAR_KINDS.values():
+            names = own_fields(kind.fields)
+            if set(names) <= set(untouched):
+                saved = {name: value for name, value in saved.items() if name not in names}
+                saved["assumed"] = [name for name in saved["assumed"] if name not in names]
+        return saved
+
+    def _is_usual(self, facts):
+        """Whether a field holds its default, and is marked as assumed where that is an assumption."""
+        return getattr(self, facts.name) == facts.default and facts.assumed_default == (facts.name in self.assumed)
 
     def log_for(self, drive_kind):
         """The log in which the readings of a kind of drive are typed.
