@@ -31,6 +31,15 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "windings_at_ends",
             "with_plus_minus",
         ],
-        "verdict": ["ABOVE", "CHOSEN", "MOST_AMPS_PER_MM2", "NEEDS_A_GUARD", "REJECTED", "WORKABLE", "Worth"],
+        "verdict": [
+            "ABOVE",
+            "CHOSEN",
+            "MOST_AMPS_PER_MM2",
+            "NEEDS_A_GUARD",
+            "REJECTED",
+            "WORKABLE",
+            "Worth",
+            "gone_words",
+        ],
     },
 )

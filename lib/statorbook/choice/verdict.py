@@ -90,7 +90,18 @@ def given_words(row):
 
 
 def gone_words(row):
-    """The volts with the bank gone, with what guards them and without; no full stop."""
+    """The volts with the bank gone, with what guards them and without.
+
+    Parameters
+    ----------
+    row : Row
+        From a comparison, or anything else with its `runaway`, `unguarded` and `guard_words`.
+
+    Returns
+    -------
+    str
+        No full stop.
+    """
     gone, bare = row.runaway, row.unguarded
     guard = f", so it needs {gone.guard}" if gone.guard else ""
     fails = ""

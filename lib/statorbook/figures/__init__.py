@@ -23,5 +23,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "year_hours": ["draw_year_hours"],
         "year_power": ["draw_year_power"],
         "year_months": ["draw_year_months"],
+        "year_switching": ["draw_switching"],
     },
 )

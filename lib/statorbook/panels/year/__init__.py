@@ -3,5 +3,10 @@
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__, submod_attrs={"groupings_over_year": ["AddedUp"], "year_source": ["YearSourcePanel"]}
+    __name__,
+    submod_attrs={
+        "groupings_over_year": ["AddedUp"],
+        "switching": ["SwitchingOverYear"],
+        "year_source": ["YearSourcePanel"],
+    },
 )
