@@ -23,6 +23,7 @@ from statorbook.year.energy import grouping_years
 from statorbook.year.plus_minus import firm_over_year, kwh_spread, spread_words
 from statorbook.year.source import HOURS_A_YEAR
 from statorbook.year.verdict import year_verdict
+from statorbook.year.wind import year_of_mean_wind
 
 wording = sentences_of("year")
 
@@ -86,6 +87,35 @@ def test_a_year_at_one_setting_has_the_plus_minus_of_that_setting(drive):
     for name in ("value", "constants", "assumed"):
         assert getattr(kwh, name) == pytest.approx(8.76 * getattr(watts, name), rel=0.03), name
     assert watts.assumed > 0.0
+
+
+def test_hours_that_are_assumed_are_one_more_assumption():
+    now, source = doubtful_machine(), windy(WINDS, HOURS, ROTOR)
+    watts = grouping_years(now, source, [Winding(stator=now.stator, coil=now.coil, grouping=STAR)])[0].bank_watts
+    gale = np.zeros((12, len(WINDS)))
+    gale[0, -1] = 8760.0
+    less = 0.9 * source.hours
+    doubted = replace(source, other_hours=(("less wind", less), ("a gale all year", gale)))
+    without, spread = kwh_spread(now, source, STAR), kwh_spread(now, doubted, STAR)
+    # The larger step of the two: 8,760 h of the strongest wind, watts times hours.
+    step = 8.76 * watts[-1] - without.value
+    assert step > 0.2 * without.value and spread.value == pytest.approx(without.value)
+    assert spread.assumed == pytest.approx(np.hypot(without.assumed, step), rel=0.01)
+    assert spread.constants == pytest.approx(without.constants)
+    ranked = judged(now, replace(source, hours=gale)).recommended.grouping
+    told = {words: each.grouping for each in firm_over_year(now, doubted, judged(now, doubted)) for words in each.when}
+    assert "less wind" not in told and told.get("a gale all year", STAR) == ranked
+
+
+def test_a_shape_of_the_wind_that_nobody_measured_is_in_the_plus_minus():
+    now = doubtful_machine()
+    known, assumed = (year_of_mean_wind(ROTOR, 5.5, shape_assumed=yes) for yes in (False, True))
+    assert known.other_hours == () and len(assumed.other_hours) == 2
+    for _, hours in assumed.other_hours:
+        assert hours.sum(axis=1) == pytest.approx(known.hours.sum(axis=1))
+        # The mean of the year is known whatever the shape.
+        assert hours.sum(axis=0) @ known.setting == pytest.approx(5.5 * 8760.0, rel=0.01)
+    assert kwh_spread(now, assumed, STAR).assumed > kwh_spread(now, known, STAR).assumed
 
 
 def test_the_one_point_is_far_surer_of_itself_than_the_year():

@@ -64,7 +64,7 @@ def test_the_sentence_of_the_comparison_says_kwh_before_the_watts_of_the_setting
     said = found.words_of(row)
     assert said.startswith(wording("Chosen, with the most kWh"))
     watts = f"{row.point.bank_watts:.0f} W ({row.point.dc_amps:.1f} A) into the half-full bank"
-    assert f"it gives {row.worth.given:.0f} kWh a year, and at the setting shown {watts}" in said
+    assert f"it gives {row.worth.given:.0f} kWh a year, and at the one setting {watts}" in said
     assert row.reason == wording("it gives the most kWh")
     other = next(each for each in found.rows if each.verdict == "workable")
     assert other.reason.startswith(f"{other.worth.value / row.worth.value:.0%} of the most kWh a year")

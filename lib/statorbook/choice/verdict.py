@@ -81,7 +81,7 @@ def _worth_words(row, spread):
     """What it is ranked by, before the watts of the one setting; empty where those are what it is ranked by."""
     if row.worth is None:
         return ""
-    return f"{(spread or {}).get('worth', row.worth.words)}, and at the setting shown "
+    return f"{(spread or {}).get('worth', row.worth.words)}, and at the one setting "
 
 
 def given_words(row):

@@ -80,5 +80,6 @@ def thinned(source):
         source,
         drives=tuple(source.drives[number] for number in kept),
         hours=source.hours @ share.T,
+        other_hours=tuple((words, hours @ share.T) for words, hours in source.other_hours),
         setting=setting[kept],
     )

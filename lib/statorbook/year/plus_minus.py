@@ -28,8 +28,8 @@ def kwh_spread(machine, source, grouping, *, kwh=None):
     Returns
     -------
     Spread
-        From the constants, and from what is assumed of winding, bank and drive; every reading of the source is off by
-        the same share. How single years differ is not in it, see `spread_words`.
+        From the constants, and from what is assumed of winding, bank, drive and hours; every reading of the source is
+        off by the same share. How single years differ is not in it, see `spread_words`.
 
     Notes
     -----
@@ -42,7 +42,7 @@ def kwh_spread(machine, source, grouping, *, kwh=None):
         kwh = grouping_years(machine, source, windings[:1])[0].kwh
     few = thinned(source)
     around = machine.bank.states[1], machine.setting.conditions
-    constants = _kwh(few, [few.drives], windings, [around] * len(windings))[0]
+    constants = _kwh(few, _watts([few.drives], windings, [around] * len(windings)))[0]
     assumed = kwh_at_ends(machine, few, windings[:1], _ends(machine))[:, 0]
     if not constants[0] > 0.0:
         return Spread(value=kwh, constants=0.0, assumed=0.0, unit=KWH_A_YEAR)
@@ -117,26 +117,29 @@ def firm_over_year(machine, source, found):
         return ()
     ends = [end for variation in variations(machine) for end in variation.ends]
     kwh = kwh_at_ends(machine, thinned(source), [row.winding for row in found.sound], [now for _, now in ends])
+    ends += [(words, machine) for words, _ in source.other_hours]
     shares = np.divide(kwh[1:], kwh[0], out=np.zeros_like(kwh[1:]), where=kwh[0] > 0.0)
     return choices_at_ends(found, ends, shares)
 
 
 def kwh_at_ends(machine, source, windings, ends):
-    """Kilowatt-hours as it stands and at each end of a variation, shape (1 + n, w): each changes drive or the rest."""
-    found = np.empty((1 + len(ends), len(windings)))
+    """Kilowatt-hours as it stands, at each end of a variation and with the other hours of the year, one row each."""
     around = machine.bank.states[1], machine.setting.conditions
     alike = [_works_alike(machine.drive, end.drive) for end in ends]
-    rest = [1 + number for number, same in enumerate(alike) if same]
     surroundings = [around, *((end.bank.states[1], end.setting.conditions) for end in _only(ends, alike))]
     columns = [(winding, each) for each in surroundings for winding in windings]
-    found[[0, *rest]] = _kwh(source, [source.drives], *zip(*columns, strict=True)).reshape(-1, len(windings))
-    turned = [misread(source, machine.drive, end.drive).drives for end in _only(ends, [not same for same in alike])]
+    watts = _watts([source.drives], *zip(*columns, strict=True))
+    found = np.empty((1 + len(ends), len(windings)))
+    found[[0, *_places(alike)]] = _kwh(source, watts).reshape(-1, len(windings))
+    changed = [not same for same in alike]
+    turned = [misread(source, machine.drive, end.drive).drives for end in _only(ends, changed)]
     if turned:
-        kwh = _kwh(source, [source.drives, *turned], windings, [around] * len(windings))
+        kwh = _kwh(source, _watts([source.drives, *turned], windings, [around] * len(windings)))
         # Held against the same sweep, so that its coarseness drops out.
         shares = np.divide(kwh[1:], kwh[0], out=np.zeros_like(kwh[1:]), where=kwh[0] > 0.0)
-        found[[1 + number for number, same in enumerate(alike) if not same]] = shares * found[0]
-    return found
+        found[_places(changed)] = shares * found[0]
+    now = watts[0, :, : len(windings)]
+    return np.vstack([found, *(hours.sum(axis=0) @ now / 1000.0 for _, hours in source.other_hours)])
 
 
 def _ends(machine):
@@ -145,6 +148,11 @@ def _ends(machine):
 
 def _only(ends, wanted):
     return [end for end, yes in zip(ends, wanted, strict=True) if yes]
+
+
+def _places(wanted):
+    """Rows of those ends; the first row is the machine as it stands."""
+    return [1 + number for number, yes in enumerate(wanted) if yes]
 
 
 def _works_alike(before, after):
@@ -157,9 +165,14 @@ def _works_alike(before, after):
     return np.array_equal(before.torque_nm(speeds), after.torque_nm(speeds))
 
 
-def _kwh(source, years, windings, surroundings):
-    """Kilowatt-hours over the hours of a source for several lists of its drives, shape (lists, windings)."""
+def _watts(years, windings, surroundings):
+    """Watts into the bank for several lists of k drives, shape (lists, k, windings)."""
     states, conditions = (list(column) for column in zip(*surroundings, strict=True))
     drives = [drive for each in years for drive in each]
     watts = settled_at(drives, list(windings), states, conditions)["bank_watts"]
-    return source.hours_by_setting @ watts.reshape(len(years), -1, len(states)) / 1000.0
+    return watts.reshape(len(years), -1, len(states))
+
+
+def _kwh(source, watts):
+    """Kilowatt-hours over the hours of a source, shape (lists, windings)."""
+    return source.hours_by_setting @ watts / 1000.0

@@ -40,6 +40,8 @@ class SourceYear:
         False when every month was taken alike.
     gaps : tuple of str
         Sentences about times without a reading, and how they were filled.
+    other_hours : tuple of (str, ndarray)
+        Pair by pair, what is assumed of the hours at a plausible low and high end: in words, and the hours then [h].
     """
 
     drives: tuple
@@ -52,6 +54,7 @@ class SourceYear:
     year_share: float = 0.0
     months_known: bool = True
     gaps: tuple = ()
+    other_hours: tuple = ()
 
     @property
     def hours_by_setting(self):

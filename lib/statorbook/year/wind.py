@@ -72,6 +72,7 @@ def year_of_mean_wind(drive, mean_wind_m_s, shape=RAYLEIGH_SHAPE.value, *, shape
         assumed=(*_shape_assumed(shape, shape_assumed), EVERY_MONTH_ALIKE, *same_every_year()),
         year_share=year_share(),
         months_known=False,
+        other_hours=_other_shapes(winds, mean, shape) if shape_assumed else (),
     )
 
 
@@ -131,7 +132,15 @@ def year_of_monthly_winds(drive, months, shape=RAYLEIGH_SHAPE.value, *, shape_as
         assumed=(*_shape_assumed(shape, shape_assumed), *filled, *same_every_year()),
         year_share=year_share(),
         gaps=(*_refusals(months), *_missing_words(missing)),
+        other_hours=_other_shapes(winds, at_hub, shape) if shape_assumed else (),
     )
+
+
+def _other_shapes(winds_m_s, mean_m_s, shape):
+    """The hours when the shape is as low or as high as it plausibly is."""
+    ends = min(shape, RAYLEIGH_SHAPE.low), max(shape, RAYLEIGH_SHAPE.high)
+    spread = (MONTH_HOURS[:, None] * weibull_shares(winds_m_s, mean_m_s, end) for end in ends)
+    return tuple((f"the wind spread with shape {end:g}", hours) for end, hours in zip(ends, spread, strict=True))
 
 
 def _missing_words(missing):

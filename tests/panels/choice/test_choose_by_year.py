@@ -64,7 +64,7 @@ def test_the_kilowatt_hours_stand_before_the_watts_with_their_plus_minus(panel, 
     assert kwh.plus_minus > 0.05 * kwh.value
     said = panel.sentence
     assert said.startswith(wording("Chosen, with the most kWh"))
-    assert f"it gives {kwh}, and at the setting shown" in said and str(kwh).endswith(" kWh a year")
+    assert f"it gives {kwh}, and at the one setting" in said and str(kwh).endswith(" kWh a year")
     assert panel.shown_answer.headline["energy"] == kwh
     assert verdict.sentence in said and verdict.differs
     assert f"and with what is assumed: {kwh.both}; " in said and wording("Single years differ from") in said
