@@ -5,6 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "best_volts": ["best_dc_volts", "volts_to_hold"],
         "converter": ["Converter"],
         "hazards": ["CONVERTER", "DEVICE", "Hazard", "grade", "grade_dc", "highest_touch_rpm", "open_circuit_volts"],
         "largest_amps": ["MostAmps", "most_amps"],
@@ -14,5 +15,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "settling": ["SETTLED", "settled", "settled_at", "settled_in", "sweep_to_settle"],
         "speed_sweep": ["Conditions", "cut_in_rpm", "sweep", "winding_waveforms"],
         "starting": ["start_up", "torque_curves"],
+        "survival": ["DESTROYED", "GUARDED", "LETS_GO", "SAFE", "survival"],
     },
 )

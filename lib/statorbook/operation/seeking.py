@@ -9,8 +9,8 @@ from statorbook.errors import BadInput
 # Most power lies near half of the volts at no load, wherever between resistance and reactance: the grid of shares.
 _SHARES = np.linspace(0.2, 0.9, 9)
 _NEAR = 0.02  # of the no-load volts: half the width of the last, narrow look
-_STEPS = np.linspace(0.0, 1.0, 8)[1:]  # in which a limit is looked for from no load on, each time closer
-_NARROWINGS = 3
+_STEPS = np.linspace(0.0, 1.0, 9)[1:]  # in which a limit is looked for from no load on, each time closer
+_NARROWINGS = 2
 _FLAT = 1e-7
 _FALL = 0.7  # of the best: a neighbour below it lies beyond an edge
 OPEN_VOLTS = 1e9  # stands for an input that takes nothing

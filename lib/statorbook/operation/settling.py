@@ -12,6 +12,7 @@ SETTLED = ("speed_rpm", "dc_amps", "bank_watts")
 _WITH_LEADS = (*SETTLED, "phase_amps_rms")
 _PAST_THE_BEST = 1.05  # a drive that holds its speed is looked at up to here
 _SPEEDS = 480  # of one sweep for all settings of a year, closer together at the slow end
+_SPEEDS_EACH = 240  # of each of the volts tried, between which errors drop out
 _CLOSER = 1.5
 _TRIES = 16  # volts that a converter may hold, through its window, and closer round the best of them
 _NEAR_TRIES = 7
@@ -73,7 +74,7 @@ def settled_at(drives, windings, bank_state, conditions):
     -------
     dict of str to ndarray
         "speed_rpm" [rpm], "dc_amps" and "phase_amps_rms" [A] and "bank_watts" [W], shape (k, w); 0 where the drive
-        cannot turn it.
+        cannot turn it; with a converter "held_dc_volts" too, at its input [V].
 
     Notes
     -----
@@ -82,10 +83,13 @@ def settled_at(drives, windings, bank_state, conditions):
     Source: mechanics of steady operation.
     """
     top = max(map(_last_speed, drives))
-    speeds = top * np.linspace(0.0, 1.0, _SPEEDS + 1)[1:] ** _CLOSER
+    around = conditions if isinstance(conditions, (list, tuple)) else [conditions]
+    many = _SPEEDS if all(now.converter is None for now in around) else _SPEEDS_EACH
+    speeds = top * np.linspace(0.0, 1.0, many + 1)[1:] ** _CLOSER
     swept = sweep_to_settle(windings, speeds, bank_state, conditions)
-    found = [settled(drive, swept, names=_WITH_LEADS) for drive in drives]
-    return {name: np.array([row[name] for row in found]) for name in _WITH_LEADS}
+    names = _WITH_LEADS if swept.held_dc_volts is None else (*_WITH_LEADS, "held_dc_volts")
+    found = [settled(drive, swept, names=names) for drive in drives]
+    return {name: np.array([row[name] for row in found]) for name in names}
 
 
 def sweep_to_settle(windings, speed_rpm, bank_state, conditions):

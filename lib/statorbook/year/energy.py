@@ -7,6 +7,7 @@ import numpy as np
 from statorbook.choice import MOST_AMPS_PER_MM2, around_delta
 from statorbook.operation import open_circuit_volts, settled_at
 from statorbook.winding import Winding, wire_area_mm2
+from statorbook.year.source import MONTH_HOURS
 
 _STILL = 1e-6  # rpm that no rotor turns at
 
@@ -37,6 +38,10 @@ class GroupingYear:
         At most, by a third harmonic inside the delta, shape (k,); 0 when it was not measured [W].
     full_dc_amps : ndarray
         Into the bank at its charging limit, shape (k,) [A].
+    idle_watts : float
+        What a converter draws from the bank in the hours without the source [W].
+    held_dc_volts : ndarray or None
+        What a converter holds at its input, shape (k,); None without one [V].
     """
 
     winding: Winding
@@ -49,6 +54,8 @@ class GroupingYear:
     amps_per_mm2: np.ndarray
     circulating_watts: np.ndarray
     full_dc_amps: np.ndarray
+    idle_watts: float = 0.0
+    held_dc_volts: np.ndarray | None = None
 
     @property
     def grouping(self):
@@ -58,7 +65,12 @@ class GroupingYear:
     @property
     def kwh_by_month(self):
         """Into the bank, shape (12,) [kWh]."""
-        return self.hours @ self.bank_watts / 1000.0
+        return (self.hours @ self.bank_watts - self._rest_wh) / 1000.0
+
+    @property
+    def _rest_wh(self):
+        """Drawn by a converter in the hours of each month without the source, shape (12,) [Wh]."""
+        return self.idle_watts * np.maximum(MONTH_HOURS - self.hours.sum(axis=1), 0.0)
 
     @property
     def kwh(self):
@@ -69,7 +81,7 @@ class GroupingYear:
     def net_kwh(self):
         """Into the bank less what may circulate in the delta in the same hours [kWh]."""
         net = np.maximum(self.bank_watts - self.circulating_watts, np.minimum(self.bank_watts, 0.0))
-        return float((self.hours @ net).sum() / 1000.0)
+        return float((self.hours @ net - self._rest_wh).sum() / 1000.0)
 
     @property
     def wire_known(self):
@@ -179,6 +191,7 @@ def grouping_years(machine, source, windings=None, *, state=1):
                 amps_per_mm2=coil_amps / area,
                 circulating_watts=around.watts,
                 full_dc_amps=found["dc_amps"][:, len(windings) + number],
+                idle_watts=setting.conditions.converter.idle_watts if setting.conditions.converter else 0.0,
                 **at,
             )
         )

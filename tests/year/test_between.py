@@ -1,0 +1,74 @@
+"""A year through a converter beside the bank straight on the bridge."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from samples.machine_samples import BANK, COIL, SETTING, STATOR
+from statorbook.choice.machine import Machine
+from statorbook.drives.wind_rotor import WindRotor
+from statorbook.operation.converter import Converter
+from statorbook.operation.operating_point import operating_points
+from statorbook.operation.survival import DESTROYED
+from statorbook.year.between import between_years, describe_between
+from statorbook.year.source import MONTH_HOURS, SourceYear
+
+WINDS = np.linspace(3.0, 11.0, 9)
+ROTOR = WindRotor(rotor_diameter_m=3.0, wind_m_s=6.0, furls_from_m_s=9.0)
+WINDOW = Converter(low_volts=55.0, high_volts=150.0, survives_dc_volts=200.0, idle_watts=4.0)
+MACHINE = Machine(
+    stator=STATOR, found=None, coil=COIL, corners=(), ends=(), drive=ROTOR, bank=BANK, setting=SETTING, assumed=()
+)
+HOURS = np.outer(MONTH_HOURS, np.full(9, 0.1))  # a tenth of the year each, calm for the last one
+SOURCE = SourceYear(
+    drives=tuple(replace(ROTOR, wind_m_s=float(wind)) for wind in WINDS),
+    hours=HOURS,
+    setting=WINDS,
+    setting_name="wind",
+    setting_unit="m/s",
+    words="",
+)
+YEARS = between_years(MACHINE, SOURCE, WINDOW)
+
+
+def test_kilowatt_hours_are_those_of_the_settled_points_less_what_it_draws_in_calm():
+    around = replace(SETTING.conditions, converter=WINDOW)
+    windings = [year.through.winding for year in YEARS]
+    watts = np.array(
+        [operating_points(drive, windings, BANK.states[1], around).bank_watts[:, 0] for drive in SOURCE.drives]
+    )
+    kwh = (876.0 * watts.sum(axis=0) - 876.0 * 4.0) / 1000.0
+    assert [year.through.kwh for year in YEARS] == pytest.approx(kwh, rel=0.004, abs=1.0)
+
+
+def test_a_grouping_that_never_charges_only_draws():
+    dead = [year for year in YEARS if not np.any(year.through.phase_amps_rms > 0.0)]
+    assert dead and all(year.through.kwh == pytest.approx(-8760.0 * 4.0 / 1000.0) for year in dead)
+    assert all(year.gain_kwh < 0.0 and year.limited_h == year.edge_h == 0.0 for year in dead)
+
+
+def test_an_ideal_converter_without_edges_never_loses():
+    ideal = Converter(low_volts=1.0, high_volts=1500.0, survives_dc_volts=2000.0, efficiency=1.0, idle_watts=0.0)
+    for year in between_years(MACHINE, SOURCE, ideal):
+        assert year.gain_kwh > -0.003 * year.straight.kwh - 0.1
+
+
+def test_hours_at_a_limit_are_those_in_which_the_free_converter_gives_more():
+    most = 150.0
+    limited = between_years(MACHINE, SOURCE, replace(WINDOW, most_output_watts=most))
+    for free, held in zip(YEARS, limited, strict=True):
+        above = free.through.bank_watts > 1.003 * most
+        assert held.limited_h >= 876.0 * above.sum() - 1e-6
+        assert held.through.bank_watts.max() <= most * 1.002
+        assert held.through.kwh <= free.through.kwh + 0.5
+
+
+def test_dangers_are_said_before_the_kilowatt_hours():
+    burnt = [year for year in YEARS if year.survival.outcome == DESTROYED]
+    said = describe_between(YEARS)
+    assert 0 < len(burnt) < len(YEARS) and said.startswith(f"{len(burnt)} of {len(YEARS)} groupings would destroy")
+    best = max((year for year in YEARS if not year.destroyed), key=lambda year: year.through.kwh)
+    assert said.index("destroy") < said.index("kWh") and f"{best.through.kwh:.0f} kWh a year" in said
+    weak = between_years(MACHINE, SOURCE, Converter(low_volts=55.0, high_volts=60.0, survives_dc_volts=61.0))
+    assert any(year.destroyed for year in weak)
