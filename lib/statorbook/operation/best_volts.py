@@ -13,21 +13,11 @@ _MOST_VOLTS = 2000.0
 
 @dataclass(frozen=True, kw_only=True)
 class VoltsToHold:
-    """Volts at the input of a converter, and what they give.
+    """Volts at the input of a converter, and what they give."""
 
-    Parameters
-    ----------
-    speed_rpm : ndarray
-        Speeds, shape (n,) [rpm].
-    dc_volts : ndarray
-        Volts to hold at each, shape (n,); not a number where the converter takes nothing at any volts [V].
-    bank_watts : ndarray
-        Into the bank with them, shape (n,) [W].
-    """
-
-    speed_rpm: np.ndarray
-    dc_volts: np.ndarray
-    bank_watts: np.ndarray
+    speed_rpm: np.ndarray  # shape (n,), as the next two
+    dc_volts: np.ndarray  # to hold at each; not a number where the converter takes nothing at any volts
+    bank_watts: np.ndarray  # into the bank with them
 
 
 def best_dc_volts(winding, speed_rpm, bank_state, conditions):

@@ -7,7 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "bank_hours": ["BankYears", "SIZES", "bank_years", "enough_kwh"],
         "carried": ["carried"],
-        "between": ["BetweenYear", "between_years", "describe_between"],
+        "between": ["between_years", "describe_between"],
         "energy": ["GroupingYear", "grouping_years"],
         "engine": ["read_engine_months", "year_of_engine"],
         "fuel": ["fuel_year"],

@@ -13,27 +13,13 @@ _AT_EDGE = 1.001
 
 @dataclass(frozen=True, kw_only=True)
 class BetweenYear:
-    """One grouping over a year, with the bank straight on the bridge and behind a converter.
+    """One grouping over a year, with the bank straight on the bridge and behind a converter."""
 
-    Parameters
-    ----------
-    straight : GroupingYear
-        The bank straight on the bridge.
-    through : GroupingYear
-        Behind the converter, which seeks slowly.
-    converter : Converter
-        The converter.
-    bank_volts : float
-        Of the bank in the state looked at [V].
-    survival : Survival
-        What becomes of the converter when the rotor runs away.
-    """
-
-    straight: GroupingYear
-    through: GroupingYear
+    straight: GroupingYear  # the bank straight on the bridge
+    through: GroupingYear  # behind the converter, which seeks slowly
     converter: Converter
-    bank_volts: float
-    survival: object
+    bank_volts: float  # in the state looked at
+    survival: object  # a `Survival`: what becomes of the converter when the rotor runs away
 
     @property
     def grouping(self):
