@@ -1,5 +1,6 @@
 """The ± of a year's kilowatt-hours: against sums with the exact search, sampling, and the one setting."""
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -20,7 +21,7 @@ from statorbook.winding.grouping import Grouping
 from statorbook.winding.winding import Winding
 from statorbook.year.carried import carried, thinned
 from statorbook.year.energy import grouping_years
-from statorbook.year.plus_minus import firm_over_year, kwh_spread, spread_words
+from statorbook.year.plus_minus import firm_over_year, kwh_spread, largest_steps, spread_words
 from statorbook.year.source import HOURS_A_YEAR
 from statorbook.year.verdict import year_verdict
 from statorbook.year.wind import year_of_mean_wind
@@ -156,6 +157,21 @@ def test_fewer_settings_keep_the_hours_and_their_mean():
     assert few.hours_by_setting @ few.setting == pytest.approx(source.hours_by_setting @ source.setting)
     year_of_jets = year_of([JET] * 30, [1.0] * 30, np.zeros(30))
     assert thinned(year_of_jets) is year_of_jets
+
+
+def test_what_moves_the_year_most_is_named_first_with_both_ends():
+    now, source = doubtful_machine(), rayleigh_year()
+    said = largest_steps(now, source, STAR, most=3)
+    shares = [[float(share) for share in re.findall(r": ([+-]\d+)%", each)] for each in said]
+    assert len(said) == 3 and shares == sorted(shares, key=lambda pair: -max(map(abs, pair)))
+    ends = dict(end for each in variations(now) for end in each.ends)
+    best = grouping_years(now, source, [Winding(stator=now.stator, coil=now.coil, grouping=STAR)])[0]
+    for each, pair in zip(said, shares, strict=True):
+        for part, share in zip(each.split("; "), pair, strict=True):
+            end = ends[part.rsplit(": ", 1)[0]]
+            year = replace(source, drives=tuple(turned(drive, now.drive, end.drive) for drive in source.drives))
+            there = grouping_years(end, year, [best.winding])[0].kwh
+            assert 100.0 * (there / best.kwh - 1.0) == pytest.approx(share, abs=1.5), part
 
 
 def test_every_step_named_really_turns_the_year_s_choice_over():

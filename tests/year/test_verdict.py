@@ -93,6 +93,17 @@ def test_what_does_not_charge_at_the_one_setting_but_earns_over_the_year_is_not_
     assert wording("no grouping suits; over the year") in judged.sentence
 
 
+def test_a_wall_that_only_the_year_stays_within_is_said():
+    low = replace(ROTOR, wind_m_s=3.5)
+    free = verdict(replace(wind_machine(), drive=low), rayleigh_year())
+    # Just below the least volts of all that charge at the setting; over the year something charges below them.
+    least = min(row.runaway.dc_volts_peak for row in free.at_once.sound)
+    judged = verdict(replace(wind_machine(accepted_dc_volts=least - 1.0), drive=low), rayleigh_year())
+    assert judged.at_once.chosen is None and judged.by_year.chosen is not None
+    assert judged.sentence.endswith(wording("At that setting nothing that"))
+    assert wording("At that setting nothing that") not in free.sentence
+
+
 def test_what_charges_at_the_one_setting_but_never_in_the_year_is_rejected():
     judged = verdict(wind_machine(), windy([1.0, 2.0], [4000.0, 4000.0], ROTOR))
     assert judged.at_once.recommended is not None and judged.by_year.recommended is None

@@ -18,7 +18,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "need_log": ["need_by_month", "read_need_months"],
         "pays": ["CABLE_AWG", "CABLE_MM2", "cable_ohm", "cable_years", "payback", "pipe_bores_mm", "pipe_years"],
         "pedals": ["read_pedal_weeks", "year_of_riders"],
-        "plus_minus": ["firm_over_year", "kwh_spread", "single_years_words", "spread_words"],
+        "plus_minus": ["firm_over_year", "kwh_spread", "largest_steps", "single_years_words", "spread_words"],
         "price_list": ["read_prices"],
         "shaft": ["mean_and_share_above", "shaft_kwh_by_month"],
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],

@@ -8,6 +8,7 @@ from statorbook.year.carried import misread, thinned
 from statorbook.year.energy import grouping_years
 from statorbook.year.verdict import KWH_A_YEAR
 
+_WORTH_TELLING = 0.01
 _SPEEDS_LOOKED_AT = np.linspace(0.1, 1.0, 9)  # of the free speed, to see whether two drives work alike
 
 
@@ -88,6 +89,44 @@ def spread_words(spread, source):
         No full stop.
     """
     return "; ".join(filter(None, (spread.in_parts, single_years_words(source))))
+
+
+def largest_steps(machine, source, grouping, *, most=4):
+    """What of all that is assumed moves the kilowatt-hours of a grouping most: what to measure first.
+
+    Parameters
+    ----------
+    machine : Machine
+        As it stands.
+    source : SourceYear
+        Its year.
+    grouping : Grouping
+        How the coils are joined.
+    most : int
+        How many to name [-].
+
+    Returns
+    -------
+    tuple of str
+        Both ends of each in words with their share more or less, the largest first; what moves it by less than 1 % is
+        left out.
+
+    Notes
+    -----
+    Equation: energy at that end over the energy as it stands, less 1.
+    Valid: as `kwh_spread`.
+    Source: sensitivity analysis, one at a time.
+    """
+    few = thinned(source)
+    ends = [end for variation in variations(machine) for end in variation.ends]
+    kwh = kwh_at_ends(machine, few, windings_at_ends(machine, grouping)[:1], [now for _, now in ends])[:, 0]
+    if not kwh[0] > 0.0:
+        return ()
+    words = [*(words for words, _ in ends), *(words for words, _ in few.other_hours)]
+    steps = [*zip(words[::2], words[1::2], (kwh[1:] / kwh[0] - 1.0).reshape(-1, 2), strict=True)]
+    steps.sort(key=lambda step: -np.abs(step[2]).max())
+    told = [step for step in steps if np.abs(step[2]).max() >= _WORTH_TELLING]
+    return tuple(f"{low}: {shares[0]:+.0%}; {high}: {shares[1]:+.0%}" for low, high, shares in told[:most])
 
 
 def firm_over_year(machine, source, found):

@@ -45,8 +45,14 @@ class YearVerdict:
         return (
             f"{setting} the choice would be {at_once.grouping.label}: over the year "
             f"{self._in_short(at_once.grouping, named=False)}. The year's choice, "
-            f"{self._in_short(by_year.grouping)}: {self._difference(at_once.grouping, by_year.grouping)}."
+            f"{self._in_short(by_year.grouping)}: {self._difference(at_once.grouping, by_year.grouping)}.{self._wall()}"
         )
+
+    def _wall(self):
+        """Why the year's choice may give less: over the year something charges within the accepted volts."""
+        if self.by_year.chosen is None or self.at_once.chosen is not None:
+            return ""
+        return " At that setting nothing that charges stays within the volts that you accept; over the year it does."
 
     def _in_short(self, grouping, *, named=True):
         row = self.by_year.find(grouping)
