@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.machine_samples import windings
-from samples.wind_samples import FURLING, ROTOR, WINDING, machine
+from samples.wind_samples import FURLING, HOURLY, ROTOR, WINDING, WINDS, machine, wind_text
 from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.job.history import history, restore, versions
@@ -20,33 +20,14 @@ from statorbook.year.wind_text import read_wind_text
 
 wording = sentences_of("year_wind")
 MACHINE = machine()
-HOURLY = np.datetime64("2025-01-01T00:00") + np.arange(8760) * np.timedelta64(1, "h")
-
 SECONDS = HOURLY[0] + np.arange(500) * np.timedelta64(1, "s")
-
-
-def drawn(count=8760, seed=1):
-    """Rayleigh winds with a mean of 5 m/s."""
-    return 5.0 * np.sqrt(4.0 / np.pi) * np.random.default_rng(seed).weibull(2.0, count)
-
-
-WINDS = np.round(drawn(), 1)
-
-
-def stamped(times, order="%Y-%m-%d %H:%M"):
-    return [time.strftime(order) for time in times.astype("datetime64[s]").tolist()]
-
-
-def text_of(times=HOURLY, winds=WINDS, *, head="Time,Wind [m/s]", mark=",", order="%Y-%m-%d %H:%M", comma="."):
-    cells = (f"{wind:.1f}".replace(".", comma) for wind in winds)
-    return "\n".join([head, *(mark.join(row) for row in zip(stamped(times, order), cells, strict=True))])
 
 
 def log_of(text, unit=""):
     return read_wind_log(read_wind_text(text, unit).rows)
 
 
-PLAIN = log_of(text_of())
+PLAIN = log_of(wind_text())
 
 
 @pytest.mark.parametrize(
@@ -63,7 +44,7 @@ PLAIN = log_of(text_of())
     ],
 )
 def test_any_hand_is_the_same_log(how):
-    found = log_of(text_of(**how))
+    found = log_of(wind_text(**how))
     assert np.array_equal(found.times, PLAIN.times)
     assert np.array_equal(found.winds_m_s, PLAIN.winds_m_s)
     assert found.repairs == found.holes == ()
@@ -81,12 +62,12 @@ def test_any_hand_is_the_same_log(how):
     ],
 )
 def test_any_usual_unit(head, chosen, metres):
-    found = log_of(text_of(head=head), chosen)
+    found = log_of(wind_text(head=head), chosen)
     assert found.winds_m_s == pytest.approx(WINDS * metres)
 
 
 def test_the_wind_is_found_among_other_columns():
-    lines = text_of(head="Time,Wind [m/s],Gust [m/s],Direction [°],Temp").split("\n")
+    lines = wind_text(head="Time,Wind [m/s],Gust [m/s],Direction [°],Temp").split("\n")
     text = "\n".join([lines[0], *(f"{line},9.9,180,12.5" for line in lines[1:])])
     found = read_wind_text(text)
     assert np.array_equal(read_wind_log(found.rows).winds_m_s, PLAIN.winds_m_s)
@@ -94,13 +75,13 @@ def test_the_wind_is_found_among_other_columns():
 
 
 def test_a_date_and_a_clock_in_two_columns():
-    lines = text_of(order="%d.%m.%Y;%H:%M", mark=";", head="Date;Time;Wind m/s")
+    lines = wind_text(order="%d.%m.%Y;%H:%M", mark=";", head="Date;Time;Wind m/s")
     assert np.array_equal(log_of(lines).times, HOURLY)
 
 
 def test_dates_that_could_be_both_are_read_day_first_and_it_is_said():
     times = np.datetime64("2025-02-01T00:00") + np.arange(200) * np.timedelta64(7, "m")
-    found = log_of(text_of(times, WINDS[:200], order="%d/%m/%Y %H:%M"))
+    found = log_of(wind_text(times, WINDS[:200], order="%d/%m/%Y %H:%M"))
     assert found.times[0] == times[0]
     assert found.repairs == (wording("The dates are read day first"),)
 
@@ -125,7 +106,7 @@ def test_hours_by_setting_are_those_of_linear_interpolation():
 def test_holes_are_named_and_filled_by_their_month():
     kept = np.ones(8760, bool)
     kept[100:148] = kept[5000:5010] = False
-    found = log_of(text_of(HOURLY[kept], WINDS[kept]))
+    found = log_of(wind_text(HOURLY[kept], WINDS[kept]))
     assert found.holes == (wording("There are 2 gaps"),)
     source = year_of_wind_log(ROTOR, found)
     assert source.hours.sum(axis=1)[0] == pytest.approx(744.0)
@@ -133,7 +114,7 @@ def test_holes_are_named_and_filled_by_their_month():
 
 
 def test_months_without_any_reading_are_the_mean_of_the_others():
-    source = year_of_wind_log(ROTOR, log_of(text_of(HOURLY[:7296], WINDS[:7296])))
+    source = year_of_wind_log(ROTOR, log_of(wind_text(HOURLY[:7296], WINDS[:7296])))
     assert source.hours.sum() == pytest.approx(8760.0)
     assert source.hours[10] / 720.0 == pytest.approx(source.hours[11] / 744.0)
     assert source.gaps == (wording("November and December without any reading"),)
@@ -143,7 +124,7 @@ def test_months_without_any_reading_are_the_mean_of_the_others():
 
 def damaged(**cells):
     """The log with some of its lines, counted from 1, put differently."""
-    lines = text_of().split("\n")
+    lines = wind_text().split("\n")
     for number, line in cells.items():
         lines[int(number[1:])] = line
     return log_of("\n".join(lines))
@@ -168,40 +149,40 @@ def test_rows_that_are_odd_are_said_and_nothing_else_is_lost(cells, said):
 
 
 def test_a_log_with_the_newest_reading_first_is_turned_round():
-    found = log_of(text_of(HOURLY[::-1], WINDS[::-1]))
+    found = log_of(wind_text(HOURLY[::-1], WINDS[::-1]))
     assert np.array_equal(found.winds_m_s, PLAIN.winds_m_s)
     assert found.repairs == (wording("The rows run backwards"),)
 
 
 def test_a_step_that_changes_is_said_and_each_reading_holds_its_own():
     times = np.append(HOURLY[:2000], HOURLY[2000] + np.arange(3000) * np.timedelta64(10, "m"))
-    found = log_of(text_of(times, WINDS[:5000]))
+    found = log_of(wind_text(times, WINDS[:5000]))
     assert found.hours[[10, 4000]] == pytest.approx([1.0, 1.0 / 6.0])
     assert found.holes == (wording("The step changes"),)
 
 
 def test_a_sensor_that_stands_still_and_means_over_a_day():
     winds = np.where((np.arange(8760) > 1000) & (np.arange(8760) <= 1096), 0.0, np.maximum(WINDS, 0.1))
-    assert log_of(text_of(HOURLY, winds)).holes == (wording("The wind stands at 0 m/s"),)
-    daily = log_of(text_of(HOURLY[::24], WINDS[:365]))
+    assert log_of(wind_text(HOURLY, winds)).holes == (wording("The wind stands at 0 m/s"),)
+    daily = log_of(wind_text(HOURLY[::24], WINDS[:365]))
     assert wording("Means over 24 h") in year_of_wind_log(ROTOR, daily).gaps
 
 
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        (text_of(HOURLY[:60], WINDS[:60]), wording("wind log: 60 readings")),
-        (text_of(head="Time,Wind"), wording("wind log: no unit of the wind")),
+        (wind_text(HOURLY[:60], WINDS[:60]), wording("wind log: 60 readings")),
+        (wind_text(head="Time,Wind"), wording("wind log: no unit of the wind")),
         ("", wording("wind log: nothing was given")),
         ("a letter, and nothing of it is a log", wording("wind log: no column of dates")),
         (
-            text_of(head="Time,Wind 10 m [m/s],Wind 20 m [m/s]").replace(":00,", ":00,1,"),
+            wind_text(head="Time,Wind 10 m [m/s],Wind 20 m [m/s]").replace(":00,", ":00,1,"),
             wording("wind log: 2 columns"),
         ),
-        (text_of(comma=","), wording("wind log: the rows have more cells")),
-        (text_of(SECONDS, WINDS[:500], order="%Y-%m-%d %H:%M:%S"), wording("wind log: there is a reading every 1 s")),
+        (wind_text(comma=","), wording("wind log: the rows have more cells")),
+        (wind_text(SECONDS, WINDS[:500], order="%Y-%m-%d %H:%M:%S"), wording("wind log: there is a reading every 1 s")),
         (
-            text_of(HOURLY[0] + np.arange(500) * np.timedelta64(7, "D"), WINDS[:500]),
+            wind_text(HOURLY[0] + np.arange(500) * np.timedelta64(7, "D"), WINDS[:500]),
             wording("wind log: there is a reading every 7 days"),
         ),
     ],
@@ -221,7 +202,7 @@ def test_whatever_is_pasted_is_read_or_refused(text, unit):
 
 
 def test_a_log_of_hours_with_twelve_groupings_is_quick():
-    rows = read_wind_text(text_of()).rows
+    rows = read_wind_text(wind_text()).rows
     grouping_years(MACHINE, year_of_wind_log(ROTOR, PLAIN), windings())  # loads the bridge's chart
     begun = process_time()
     found = grouping_years(MACHINE, year_of_wind_log(ROTOR, read_wind_log(rows[1:])), windings())
@@ -230,7 +211,7 @@ def test_a_log_of_hours_with_twelve_groupings_is_quick():
 
 def test_a_job_keeps_the_log_and_the_one_before(tmp_path):
     job = Job.create("ridge", tmp_path)
-    first, second = (read_wind_text(text_of(winds=winds)).rows for winds in (WINDS, WINDS + 1.0))
+    first, second = (read_wind_text(wind_text(winds=winds)).rows for winds in (WINDS, WINDS + 1.0))
     begun = process_time()
     for rows in (first, second):
         job.save_log("wind_series", rows)

@@ -30,7 +30,8 @@ def hub_factor(drive):
 
 def hub_winds_m_s(drive, top_m_s):
     """Winds at the hub to look at, rising, from calm to about the one named [m/s]."""
-    # The wind that it furls from is one of them, so that the bend there is exact; above it nothing changes any more.
+    # The wind that it furls from is one of them, so that the bend there is exact; above it nothing changes any more,
+    # unless somebody lets it furl later.
     furls = drive.furls_from_m_s
     last = min(max(top_m_s, 3.0), _MOST_M_S * hub_factor(drive))
     starts = [start for start, _ in _STEPS_M_S[1:]] + [np.inf]
@@ -39,7 +40,7 @@ def hub_winds_m_s(drive, top_m_s):
     found = np.append(found[found < last - 0.01], last)
     found[0] = _STILL_M_S
     if furls is not None and furls < last:
-        coarse = furls + 2.0 * np.arange(1, 100)
+        coarse = furls + np.append(np.arange(0.5, 4.0, 0.5), np.arange(4.0, 200.0, 2.0))
         found = np.concatenate([found[found < furls - 0.01], [furls], coarse[coarse < last], [last]])
     return found
 

@@ -11,6 +11,7 @@ from statorbook.job.parts import YearPart
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
 from statorbook.panels.measuring.log_panel import FollowedPanel
 from statorbook.panels.start import UnitsChoice
+from statorbook.panels.year.wind_series import WIND_SERIES, WindSeries
 from statorbook.quantities import say
 from statorbook.widgets import Answer, Form, stacked
 from statorbook.year import HOURS_A_YEAR, mean_and_share_above, shaft_kwh_by_month
@@ -96,18 +97,26 @@ class YearSourcePanel(FollowedPanel):
             return
         self._log = log
         if log and log not in self._grids:
-            self._grids[log] = log_grid(self.job, log, lambda rows: self._judge(log, rows))
+            self._grids[log] = self._new_grid(log)
         self._notes = file_notes(self.job, log) if log else ()
         self._log_box.children = (self._grids[log].widget,) if log else ()
 
-    def _judge(self, log, rows):
+    def _new_grid(self, log):
+        if log == WIND_SERIES:
+            return WindSeries(self.job, lambda rows: self._keep(log, rows))
+        return log_grid(self.job, log, lambda rows: self._judge(log, rows))
+
+    def _keep(self, log, rows):
         begun = log in self._rows
         self._rows[log] = rows
-        readings = year_readings(log, rows)
-        self._bad[log] = sum(bool(reading.refusal) for reading in readings)
         if begun:
             self.redraw()
             self.tell()
+
+    def _judge(self, log, rows):
+        readings = year_readings(log, rows)
+        self._bad[log] = sum(bool(reading.refusal) for reading in readings)
+        self._keep(log, rows)
         return {reading.row: row_verdict(reading) for reading in readings}
 
     def _save(self, part):
