@@ -9,7 +9,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "log_reading": ["bench_logs", "choose_sessions", "sessions_used"],
         "machine": ["WRITE_CONSTANTS", "machine_from", "stale_words", "with_parts"],
         "meter_checks": ["BENCH_C", "HAND_RPM", "checks_for"],
-        "need": ["need_from"],
+        "need": ["need_from", "year_with_bore"],
         "path_check": ["survey_words"],
         "plan": ["choice_of", "choice_part", "choice_words", "found_words", "plan_of", "year_promise_words"],
         "units": ["own_job", "speak_to_reader_of", "units_for"],

@@ -23,6 +23,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "year_hours": ["draw_year_hours"],
         "year_power": ["draw_year_power"],
         "year_months": ["draw_year_months"],
+        "year_need": ["draw_need"],
+        "year_pays": ["draw_pays"],
         "year_switching": ["draw_switching"],
     },
 )

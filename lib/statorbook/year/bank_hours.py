@@ -6,7 +6,7 @@ import numpy as np
 
 from statorbook.year.source import MONTH_HOURS
 
-SIZES = 0.25 * 2.0 ** (np.arange(21) / 4.0)  # of the present bank, a quarter to eight times
+SIZES = 0.25 * 2.0 ** (np.arange(25) / 4.0)  # of the present bank, a quarter to eight times, and twice of that
 _DOUBLE = 4  # places on in `SIZES`
 _FIRST_DAYS = np.concatenate([[0], np.cumsum(MONTH_HOURS / 24.0)[:-1]]).astype(int)
 _HAIR = 1e-9  # kWh that are no shortfall but rounding
@@ -14,42 +14,22 @@ _HAIR = 1e-9  # kWh that are no shortfall but rounding
 
 @dataclass(frozen=True, kw_only=True)
 class BankYears:
-    """Banks of several sizes through a year, the mean of the years that were drawn.
+    """Banks of several sizes through a year, the mean of the years drawn; shape (s,) but for the months."""
 
-    Parameters
-    ----------
-    usable_kwh : ndarray
-        Sizes, what may be taken out of the full bank, shape (s,) [kWh].
-    short_kwh_by_month : ndarray
-        What the bank could not give, shape (12, s) [kWh].
-    come_kwh : ndarray
-        Into the bank, spilt or not, shape (s,) [kWh].
-    need_kwh : ndarray
-        Wanted out of the bank, shape (s,) [kWh].
-    spill_kwh : ndarray
-        What came while the bank was full and nothing took it, shape (s,) [kWh].
-    lost_kwh : ndarray
-        In the bank, shape (s,) [kWh].
-    change_kwh : ndarray
-        In the bank, at the end of the year less at its beginning, shape (s,) [kWh].
-    short_hours : ndarray
-        Hours in which it could not give all, shape (s,) [h].
-    short_kwh_low : ndarray
-        Of the best year drawn, shape (s,) [kWh].
-    short_kwh_high : ndarray
-        Of the worst year drawn, shape (s,) [kWh].
-    """
+    usable_kwh: np.ndarray  # sizes: what may be taken out of the full bank
+    short_kwh_by_month: np.ndarray  # what the bank could not give, shape (12, s)
+    come_kwh: np.ndarray  # to the bank, spilt or not
+    need_kwh: np.ndarray  # wanted out of the bank
+    spill_kwh: np.ndarray  # came while the bank was full and nothing took it
+    lost_kwh: np.ndarray  # in the bank
+    change_kwh: np.ndarray  # in the bank, end of the year less its beginning
+    short_hours: np.ndarray  # in which it could not give all
+    short_kwh_low: np.ndarray  # of the best year drawn
+    short_kwh_high: np.ndarray  # of the worst year drawn
 
-    usable_kwh: np.ndarray
-    short_kwh_by_month: np.ndarray
-    come_kwh: np.ndarray
-    need_kwh: np.ndarray
-    spill_kwh: np.ndarray
-    lost_kwh: np.ndarray
-    change_kwh: np.ndarray
-    short_hours: np.ndarray
-    short_kwh_low: np.ndarray
-    short_kwh_high: np.ndarray
+    def only(self, places):
+        """Some of its sizes, by indices."""
+        return BankYears(**{name: value[..., places] for name, value in vars(self).items()})
 
     @property
     def short_kwh(self):

@@ -8,7 +8,24 @@ from statorbook.year.source import HOURS_A_YEAR, MONTH_HOURS
 
 _FROM_CLOCK = 17  # rides and engine hours begin here every day, assumed
 _SEED = 16  # the same year every time, so that a move of a slider shows its own effect alone
+_EVEN, _DAILY = (WaterJet, PipedJet), (Pedals, Engine)
 _DAYS = (MONTH_HOURS / 24.0).astype(int)
+
+
+def is_drawn(source):
+    """Whether the order of its hours is drawn, since such a source comes and goes.
+
+    Parameters
+    ----------
+    source : SourceYear
+        The year.
+
+    Returns
+    -------
+    bool
+        False for water, riders and engines.
+    """
+    return not isinstance(source.drives[0], (*_EVEN, *_DAILY))
 
 
 def order_words(source, weather_hours=WEATHER_HOURS.value):
@@ -26,9 +43,9 @@ def order_words(source, weather_hours=WEATHER_HOURS.value):
     str
         What of it is assumed is named.
     """
-    if isinstance(source.drives[0], (WaterJet, PipedJet)):
+    if isinstance(source.drives[0], _EVEN):
         return "Within a month the water is taken to run evenly."
-    if isinstance(source.drives[0], (Pedals, Engine)):
+    if isinstance(source.drives[0], _DAILY):
         return f"Assumed: it runs every day of a month alike, from {_FROM_CLOCK} o'clock on."
     return (
         f"Only the hours of each month are known, not their order: five years were drawn in which weather lasts about "
@@ -65,10 +82,10 @@ def watts_by_hour(source, watts, *, weather_hours=WEATHER_HOURS.value, draws=5, 
         goes without a rhythm of the day.
     Source: rank mapping of a first-order autoregressive series, time-series textbooks (from memory).
     """
-    if isinstance(source.drives[0], (WaterJet, PipedJet)):
+    if isinstance(source.drives[0], _EVEN):
         return np.repeat(source.hours @ watts / MONTH_HOURS, MONTH_HOURS.astype(int))[None, :]
-    if isinstance(source.drives[0], (Pedals, Engine)):
-        return _daily(source, watts)[None, :]
+    if isinstance(source.drives[0], _DAILY):
+        return _each_day(source, watts)[None, :]
     weather, start, months = _weather(weather_hours, draws, seed), 0, []
     for hours in source.hours:
         count = int(MONTH_HOURS[len(months)])
@@ -87,7 +104,7 @@ def _sorted_watts(hours, watts, count, edges):
     return np.diff(np.interp(edges, reached, energy)) / np.diff(edges)
 
 
-def _daily(source, watts):
+def _each_day(source, watts):
     """Every day of a month alike, the strongest setting first."""
     found = []
     for hours, days in zip(source.hours, _DAYS, strict=True):

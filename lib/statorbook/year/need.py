@@ -11,9 +11,10 @@ from statorbook.year.source import HOURS_A_YEAR, MONTH_HOURS
 
 _DAYS = MONTH_HOURS / 24.0
 # Kind of drive -> mean over most watts in a usual year, least and most, and what to look at when it is outside.
-# Trade page: hydro above 50 %, large wind about 30 % (read); the bands of small plants are this workbook's judgement.
+# Trade page: hydro above 50 %, large wind about 30 % (read); the bands of small plants are this workbook's judgement:
+# a rotor that furls early has few watts at most, and so a high share.
 _USUAL_SHARES = (
-    (WindRotor, 0.05, 0.30, "a small wind rotor", "the mean wind, its height, and the furling"),
+    (WindRotor, 0.05, 0.45, "a small wind rotor", "the mean wind, its height, and the furling"),
     ((WaterJet, PipedJet), 0.30, 0.95, "a stream", "the flows of the dry months and the nozzles"),
 )
 
@@ -67,6 +68,11 @@ class Need:
         return self.kwh_a_day * _DAYS / self.inverter_efficiency + self.inverter_idle_watts * MONTH_HOURS / 1000.0
 
     @property
+    def mean_kwh_a_day(self):
+        """Mean of the year, at the sockets [kWh a day]."""
+        return float(self.kwh_a_day @ _DAYS) / 365.0
+
+    @property
     def hourly_bank_watts(self):
         """What it takes out of the bank, each hour of the year, shape (8760,) [W]."""
         return hourly_watts(self.kwh_a_day) / self.inverter_efficiency + self.inverter_idle_watts
@@ -80,33 +86,15 @@ class Need:
 
 @dataclass(frozen=True, kw_only=True)
 class NeedMonths:
-    """Need and what comes, month by month, every array of shape (12,).
+    """Need and what comes, month by month, every array of shape (12,)."""
 
-    Parameters
-    ----------
-    come_kwh : ndarray
-        Into the bank [kWh].
-    out_kwh : ndarray
-        Out of the bank again, if all of it was taken [kWh].
-    taken_kwh : ndarray
-        Out of the bank for the house, inverter included [kWh].
-    lost_kwh : ndarray
-        In the bank, of what was taken [kWh].
-    short_kwh : ndarray
-        At the bank [kWh].
-    spill_kwh : ndarray
-        More than the bank can pass on within the month [kWh].
-    carried_kwh_a_day : ndarray
-        Most that the month carries, at the sockets [kWh a day].
-    """
-
-    come_kwh: np.ndarray
-    out_kwh: np.ndarray
-    taken_kwh: np.ndarray
-    lost_kwh: np.ndarray
-    short_kwh: np.ndarray
-    spill_kwh: np.ndarray
-    carried_kwh_a_day: np.ndarray
+    come_kwh: np.ndarray  # into the bank
+    out_kwh: np.ndarray  # out of the bank again, if all of it was taken
+    taken_kwh: np.ndarray  # out of the bank for the house, inverter included
+    lost_kwh: np.ndarray  # in the bank, of what was taken
+    short_kwh: np.ndarray  # at the bank
+    spill_kwh: np.ndarray  # more than the bank can pass on within the month
+    carried_kwh_a_day: np.ndarray  # most that the month carries, at the sockets
 
     @property
     def every_month_kwh_a_day(self):
@@ -167,28 +155,8 @@ def season_kwh(surplus_kwh):
 
 
 def share_of_peak(kwh, peak_watts, hours=HOURS_A_YEAR):
-    """Mean power over the highest: the load factor of a house, the capacity factor of a plant.
-
-    Parameters
-    ----------
-    kwh : float
-        Energy over these hours [kWh].
-    peak_watts : float
-        The highest power in them, or what the plant is built for [W].
-    hours : float
-        How long; a year [h].
-
-    Returns
-    -------
-    float
-        0 for a peak of 0 [-].
-
-    Notes
-    -----
-    Equation: kWh × 1000 / (peak × hours).
-    Valid: always.
-    Source: definition; Theraja, A Textbook of Electrical Technology III, ex. 50.4 and 50.21.
-    """
+    """Mean power over the highest: load factor of a house, capacity factor of a plant; 0 for a peak of 0 [-]."""
+    # Definition; Theraja, A Textbook of Electrical Technology III, ex. 50.4 and 50.21.
     return 1000.0 * kwh / (peak_watts * hours) if peak_watts > 0.0 else 0.0
 
 
@@ -225,30 +193,7 @@ def capacity_caution(source, year):
 
 
 def bank_kwh_for(kwh_a_day, days, *, usable_share, out_share=1.0, spare_share=0.0):
-    """Capacity of a bank that carries a need for some days with nothing coming.
-
-    Parameters
-    ----------
-    kwh_a_day : float
-        Out of the bank [kWh a day].
-    days : float
-        Days without anything coming [-].
-    usable_share : float
-        What of the capacity is used [-].
-    out_share : float
-        What of it reaches the need, such as the inverter's efficiency where that is not in the need [-].
-    spare_share : float
-        Put on top for age and cold [-].
-
-    Returns
-    -------
-    float
-        Capacity from full to flat [kWh].
-
-    Notes
-    -----
-    Equation: need × days / (usable share × out share) × (1 + spare share).
-    Valid: slow discharge; cold lead-acid gives less.
-    Source: Maini & Agrawal, Satellite Communications, ex. 4.6; the outline of IEEE 1013 (from memory).
-    """
+    """Capacity of a bank, full to flat, that carries a need for some days with nothing coming [kWh]."""
+    # Maini & Agrawal, Satellite Communications, ex. 4.6; the outline of IEEE 1013 (from memory): `out_share` is what
+    # reaches the need, `spare_share` what is put on top for age and cold. Slow discharge; cold lead-acid gives less.
     return kwh_a_day * days / (usable_share * out_share) * (1.0 + spare_share)

@@ -19,6 +19,33 @@ _PLASTIC_MM = (20, 25, 32, 40, 50, 63, 75, 90, 110, 125, 160, 200, 250, 315)
 _STEEL_MM = (16.1, 21.7, 27.3, 36.0, 41.9, 53.1, 68.9, 80.9, 105.3, 130.0, 155.0)
 _CONCRETE_MM = (100, 150, 200, 250, 300, 400, 500)
 
+# What a cable carries for hours: three loaded conductors in conduit on a wall, PVC, 40 °C, so that a pair in a cooler
+# place carries more. IEC 60364-5-52, method B2, as tabulated in an industrial machine maker's instruction book (read).
+_CARRIES = {1.5: 13, 2.5: 17, 4: 23, 6: 30, 10: 40, 16: 54, 25: 70, 35: 86, 50: 103, 70: 130, 95: 156}
+CONTINUOUS = 1.25  # times the amps that flow for hours: NEC 210.20(A) (read)
+
+
+def carried_amps(area_mm2):
+    """What a cable of PVC in a warm place carries for hours, erring to the safe side.
+
+    Parameters
+    ----------
+    area_mm2 : float or ndarray
+        Cross-section [mm²].
+
+    Returns
+    -------
+    float or ndarray
+        0 below the thinnest of the table, that of the thickest above it [A].
+
+    Notes
+    -----
+    Equation: straight between the rows of the table.
+    Valid: for looking at prices; the cable itself is sized by its maker's table, its fuse and the local code.
+    Source: IEC 60364-5-52, method B2, three loaded conductors at 40 °C (read in a reproduction).
+    """
+    return np.interp(area_mm2, list(_CARRIES), list(_CARRIES.values()), left=0.0)
+
 
 def pipe_bores_mm(material, least_mm, most_mm):
     """Bores of pipes that are sold.
@@ -175,25 +202,12 @@ def pipe_years(machine, year_with, winding, bores_mm, *, state=1):
 
 @dataclass(frozen=True, kw_only=True)
 class Payback:
-    """Which of the sizes on offer pays.
+    """Which of the sizes on offer pays, from `payback`; arrays in the places of the sizes."""
 
-    Parameters
-    ----------
-    order : tuple of int
-        Places of the sizes, the cheapest first.
-    best : int
-        Place of the size that leaves most over the years [-].
-    net : ndarray
-        Worth of the energy of all years less the price, shape (n,) [in the reader's money].
-    step_years : ndarray
-        Years in which each size pays back its price above the next cheaper one, in the places of the sizes; infinite
-        when it gives no more, not a number for the cheapest [-].
-    """
-
-    order: tuple
-    best: int
-    net: np.ndarray
-    step_years: np.ndarray
+    order: tuple  # places of the sizes, the cheapest first
+    best: int  # place of the size that leaves most over the years
+    net: np.ndarray  # worth of the energy of all years less the price, in the reader's money
+    step_years: np.ndarray  # to pay back the price above the next cheaper size; infinite: never
 
 
 def payback(prices, kwh, *, kwh_price, years):

@@ -16,6 +16,7 @@ class NeedPart(AssumingPart):
 
     part_title: ClassVar[str] = "need of the house"
     part_noun: ClassVar[str] = "inverter and bank"
+    from_log: ClassVar[str] = _LOG
     needed_first: ClassVar[tuple] = ("need_kwh_a_day", "need_from")
     need_kwh_a_day: float | None = labelled(
         "Need, a day",
@@ -81,7 +82,7 @@ class NeedPart(AssumingPart):
     @property
     def by_log(self):
         """Whether the log of months says the need."""
-        return self.need_from == _LOG
+        return self.need_from == self.from_log
 
     @property
     def like_a_household(self):

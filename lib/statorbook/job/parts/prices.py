@@ -46,21 +46,21 @@ class PricesPart(AssumingPart):
         next_step="type bore, colon, price, such as 53: 3.10",
     )
     kwh_price: float | None = labelled(
-        "Worth of 1 kWh",
+        "Worth of 1 kWh, in the same money",
         "-",
-        "In the same money: what you would pay for it otherwise, such as fuel over kilowatt-hours.",
+        "What you would pay for it otherwise, such as fuel over the kilowatt-hours it gives.",
         default=None,
         gt=0,
         le=100_000,
         next_step="type what a kilowatt-hour costs you otherwise",
     )
-    years: float = labelled(
+    years: int = labelled(
         "Years that count",
         "count",
         "How long cable and pipe must pay.",
-        default=10.0,
+        default=10,
         assumed=True,
-        gt=0,
+        ge=1,
         le=60,
         next_step="type a number of years",
     )

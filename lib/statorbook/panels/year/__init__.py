@@ -6,6 +6,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "groupings_over_year": ["AddedUp"],
+        "need": ["NeedOverYear"],
+        "pays": ["PaysOverYear"],
         "switching": ["SwitchingOverYear"],
         "year_source": ["YearSourcePanel"],
     },

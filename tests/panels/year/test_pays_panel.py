@@ -1,0 +1,80 @@
+"""The panel of cable and pipe that pay: prices as typed, sizes that cannot be used, what is chosen."""
+
+import pytest
+
+from samples.pages import cells, is_stale, refused, shown
+from statorbook.examples import jobs as example
+from statorbook.job.parts.drive import DrivePart
+from statorbook.job.parts.prices import PricesPart
+from statorbook.job.parts.year import YearPart
+from statorbook.panels.year.pays import CABLE, PIPE, PaysPanel
+
+CABLES = "4: 1.1, 10: 2.9, 16: 4.4, 25: 6.9, 50: 14.0, 120: 36.0"
+
+
+@pytest.fixture
+def job(tmp_path):
+    made = example.write(tmp_path)
+    made.save_part("year", YearPart(water_year_from="the same all year"))
+    return made
+
+
+def piped(job):
+    fields = {**job.drive.model_dump(), "head_from": "drop and pipe", "gross_head_m": 33.0, "pipe_length_m": 150.0}
+    job.save_part("drive", DrivePart(**fields | {"pipe_bore_mm": 55.0, "pipe_material": "polyethylene"}))
+    return job
+
+
+def table(panel):
+    return {row[0]: row for row in cells(panel.shown_answer.table.html())}
+
+
+def test_without_prices_every_size_gives_its_energy_and_nothing_is_chosen(job):
+    panel = PaysPanel(job)
+    assert panel.message.text == "" and shown(panel)[1].count("<svg") == 1
+    assert "type prices" in panel.sentence and "pays best" not in panel.shown_answer.headline
+    rows = table(panel)
+    assert "16 mm²" in rows and all(row[3:6] == ["", "", ""] for row in rows.values())
+    assert float(rows["120 mm²"][2]) < float(rows["6 mm²"][2])
+
+
+def test_a_cable_too_thin_for_the_amps_never_pays(job):
+    # 20 A can flow here, times 1.25: 4 mm² carries 23 A in the table (IEC 60364-5-52, method B2, 40 °C, read).
+    job.save_part("prices", PricesPart(cable_length_m=25.0, cable_prices="1.5: 0.1, 4: 0.2, 10: 9.0", kwh_price=0.01))
+    panel = PaysPanel(job)
+    assert table(panel)["4 mm²"][6] == "cannot be used" and table(panel)["10 mm²"][6] == ""
+    assert panel.shown_answer.headline["pays best"] == "10 mm²"
+    assert "too thin" in panel.shown_answer.caution and "local electrical code" in panel.shown_answer.caution
+    job.save_part("prices", PricesPart(cable_length_m=25.0, cable_prices="1.5: 0.1, 4: 0.2", kwh_price=0.01))
+    assert "pays best" not in PaysPanel(job).shown_answer.headline
+
+
+def test_more_worth_and_more_years_buy_a_thicker_cable(job):
+    chosen = []
+    for kwh_price, years in ((0.02, 1), (0.3, 10), (5.0, 40)):
+        fields = {"cable_length_m": 60.0, "cable_prices": CABLES, "kwh_price": kwh_price, "years": years}
+        job.save_part("prices", PricesPart(**fields))
+        chosen.append(float(PaysPanel(job).shown_answer.headline["pays best"].split()[0]))
+    assert chosen == sorted(chosen) and chosen[0] < chosen[2]
+
+
+def test_a_pipe_by_its_bore(job):
+    panel = PaysPanel(piped(job))
+    panel.what.value = PIPE
+    kwh = [float(row[1]) for row in table(panel).values()]
+    assert kwh == sorted(kwh) and kwh[-1] > 1.1 * kwh[0]
+    panel.form.fields["pipe_prices"].control.value = "42: 2.0, 64: 4.4, 80: 40"
+    panel.form.fields["kwh_price"].control.value = "0.2"
+    assert panel.shown_answer.headline["pays best"] == "64 mm"
+
+
+def test_a_jet_without_a_pipe_is_asked_for_cable_alone(job):
+    panel = PaysPanel(job)
+    assert [value for _, value in panel.what.options] == [CABLE]
+    assert "pipe_prices" not in panel.form.fields
+
+
+def test_nonsense_names_its_entry_and_the_last_answer_stays(job):
+    panel = PaysPanel(job)
+    panel.form.fields["cable_prices"].control.value = "16: 4.2, cheap"
+    assert is_stale(panel) and "“cheap”" in refused(panel) and panel.form.fields["cable_prices"].bad
