@@ -11,6 +11,7 @@ import statistics
 import subprocess
 import sys
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 from time import perf_counter
 
@@ -24,12 +25,17 @@ from judges.ode_bridge import settled_bridge  # noqa: E402
 from statorbook.assembly.machine import machine_from  # noqa: E402
 from statorbook.bridge.rectifier import bridge  # noqa: E402
 from statorbook.choice.comparison import compare, watts_band  # noqa: E402
+from statorbook.drives.wind_rotor import WindRotor  # noqa: E402
 from statorbook.job.job import Job  # noqa: E402
+from statorbook.operation.converter import Converter  # noqa: E402
 from statorbook.operation.operating_point import operating_points  # noqa: E402
 from statorbook.operation.speed_sweep import sweep, winding_waveforms  # noqa: E402
 from statorbook.winding.winding import Winding  # noqa: E402
+from statorbook.year.energy import grouping_years  # noqa: E402
+from statorbook.year.wind import year_of_mean_wind  # noqa: E402
+from statorbook.year.wind_log import read_wind_log, year_of_wind_log  # noqa: E402
 
-SPEEDS, CASES, MANY, SOME = 200, 8, 100_000, 1_000
+SPEEDS, CASES, MANY, SOME, HOURS = 200, 8, 100_000, 1_000, 8_760
 COLUMNS = {
     "what": "text",
     "milliseconds": "ms",
@@ -165,6 +171,31 @@ def job_rows(data):
     ]
 
 
+def year_rows(data):
+    """A year of wind on the example's groupings: from a mean and a shape, and from a log of all its hours."""
+    machine = machine_from(Job.open(EXAMPLE_JOB, data))
+    rotor = WindRotor(rotor_diameter_m=3.0, wind_m_s=6.0, furls_from_m_s=9.0)
+    winds = 5.0 * np.random.default_rng(7).weibull(2.0, HOURS)
+    start = np.datetime64("2025-01-01T00:00")
+    rows = [{"time": str(start + hour * np.timedelta64(1, "h")), "wind": f"{w:.2f}"} for hour, w in enumerate(winds)]
+    mean, log = year_of_mean_wind(rotor, 5.0), read_wind_log(rows)
+    every = f"{len(machine.stator.groupings())} groupings"
+    from_log = median_ms(lambda: grouping_years(machine, year_of_wind_log(rotor, read_wind_log(rows))), 5)
+    return [
+        row(f"{every} over a year, {len(mean.drives)} winds", median_ms(lambda: grouping_years(machine, mean))),
+        row("… the year made of a log of 8760 h", median_ms(lambda: year_of_wind_log(rotor, log), 5)),
+        row("… that log read, and the groupings", from_log, goal="1 s", limit=1000.0),
+        row("… through a converter", _converter_ms(machine, mean), goal="1 s", limit=1000.0),
+    ]
+
+
+def _converter_ms(machine, source):
+    converter = Converter(low_volts=60.0, high_volts=140.0, survives_dc_volts=150.0)
+    at_work = replace(machine.setting.conditions, converter=converter)
+    through = replace(machine, setting=replace(machine.setting, conditions=at_work))
+    return median_ms(lambda: grouping_years(through, source), 5)
+
+
 def import_ms(statement, before="import numpy, scipy"):
     """Median time of an import in a fresh interpreter, with some packages already loaded."""
     code = f"{before}\nfrom time import perf_counter as t\na = t()\n{statement}\nprint(1000 * (t() - a))"
@@ -206,7 +237,12 @@ def main():
     folder = parser.parse_args().out or Path(tempfile.mkdtemp(prefix="statorbook-benchmark-"))
     folder.mkdir(parents=True, exist_ok=True)
     with Surroundings() as surroundings:
-        rows = [*point_rows(cases_on_the_chart()), *job_rows(surroundings.data), *import_rows()]
+        rows = [
+            *point_rows(cases_on_the_chart()),
+            *job_rows(surroundings.data),
+            *year_rows(surroundings.data),
+            *import_rows(),
+        ]
     write(rows, folder)
 
 
