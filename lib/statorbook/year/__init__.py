@@ -36,7 +36,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "shaft": ["mean_and_share_above", "shaft_kwh_by_month"],
         "source": ["HOURS_A_YEAR", "MONTHS", "MONTH_HOURS", "SourceYear"],
         "switch_contacts": ["switch_contacts"],
-        "switch_words": ["is_worth_it", "switch_words", "verdict_words"],
+        "switch_words": ["building_words", "is_worth_it", "switch_words", "verdict_words"],
         "switching": ["gain_plus_minus_kwh", "switchings"],
         "verdict": ["year_verdict"],
         "water": ["read_water_months", "year_of_same_water", "year_of_water"],

@@ -41,7 +41,13 @@ class Contacts:
     unguarded: Hazard  # the same when that guard fails or there is none
     guard_words: str  # the drive's guard as a noun phrase; empty without
     fixed_runaway_dc_volts_peak: float  # of the best grouping without a switch, the guard acting
+    accepted_dc_volts: float  # that the reader accepts with the bank gone, peak
     shorted_coil_amps_rms: float  # in one coil with both sets of contacts closed, at the faster set speed, rms
+
+    @property
+    def is_accepted(self):
+        """True when the volts with the bank gone stay within what the reader accepts."""
+        return self.runaway.dc_volts_peak <= self.accepted_dc_volts
 
     @property
     def thermal_amps_rms(self):
@@ -116,6 +122,7 @@ def switch_contacts(machine, source, found: Switching, *, state=1, inertia_kgm2=
         unguarded=unguarded,
         guard_words=drive.guard_words,
         fixed_runaway_dc_volts_peak=_gone_dc_volts(found.best_fixed.winding, drive, setting.cold_c),
+        accepted_dc_volts=setting.limit_dc_volts,
         shorted_coil_amps_rms=_shorted_coil_amps(low, fastest, setting.cold),
     )
 

@@ -47,7 +47,8 @@ def test_it_opens_on_the_best_pair_with_its_danger_first(panel, job, found):
     assert f"{best.kwh:.0f} kWh a year" in verdict and f"{best.up_rpm:.0f} rpm" in verdict
     assert panel.pair.value == best.pair
     assert (panel.message.text, panel.message.last_fault) == ("", "")
-    assert "At rest:" in panel.shown_answer.caution and "Bank:" in panel.shown_answer.caution
+    assert "At rest:" in panel.contacts.shown_answer.caution and "Bank:" in panel.contacts.shown_answer.caution
+    assert f"{at.rated_volts_rms:.0f} V AC" in panel.contacts.sentence
 
 
 def test_the_table_has_every_pair_with_danger_gain_and_speeds(panel, job, found):
@@ -72,7 +73,8 @@ def test_any_pair_can_be_looked_at(panel, found):
         for each in found:
             panel.pair.value = each.pair
             assert each.pair.low.label in panel.sentence.splitlines()[0]
-            assert panel.message.last_fault == ""
+            assert each.is_stable == ("AC-3" in panel.contacts.sentence)
+            assert panel.message.last_fault == panel.contacts.message.last_fault == ""
             assert panel.shown_answer.pictures[0].startswith("<svg")
     finally:
         panel.pair.value = found[0].pair
@@ -83,4 +85,4 @@ def test_a_weighed_rotor_tells_how_much_speed_it_gains(tmp_path):
     gains = [panel.at[panel.pair.value].gains_rpm_per_s for panel in (light, heavy)]
     assert gains[0] == pytest.approx(10.0 * gains[1])
     # A thin ring, J = m d² / 4; a tenth of a second between the contactors.
-    assert f"at most {0.1 * gains[0]:.0f} rpm" in light.sentence
+    assert f"at most {0.1 * gains[0]:.0f} rpm" in light.contacts.sentence
