@@ -10,6 +10,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "between": ["between_years", "describe_between"],
         "energy": ["GroupingYear", "grouping_years"],
         "engine": ["read_engine_months", "year_of_engine"],
+        "fastest": ["faster_words"],
         "fuel": ["fuel_year"],
         "hour_by_hour": ["is_drawn", "order_words", "watts_by_hour"],
         "household": ["household_kwh_a_day"],
