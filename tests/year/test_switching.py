@@ -188,7 +188,7 @@ def test_no_machine_is_made_to_chatter(stator, coil, metres, mean, cells):
 
 
 @pytest.mark.slow
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(*MACHINES, st.sampled_from([4, 8, 16]))
 def test_no_machine_is_made_to_chatter_at_length(stator, coil, metres, mean, cells):
     never_chatters(stator, coil, metres, mean, cells)
