@@ -13,6 +13,7 @@ from samples.machine_samples import BANK, COIL, JET, STATOR
 from samples.year_samples import ROTOR, machine, windy, year_of
 from statorbook.choice.machine import ends
 from statorbook.drives.known_speed import KnownSpeed
+from statorbook.operation.converter import Converter
 from statorbook.operation.operating_point import crossings, operating_points
 from statorbook.quantities.estimate import Estimate
 from statorbook.winding.grouping import Grouping
@@ -292,6 +293,11 @@ def test_dangers_come_first_and_building_it_brings_its_caution(windy_job, found)
     assert not at.is_accepted and "120 V DC that you accept" in first
     held = switch_contacts(replace(now, setting=replace(now.setting, device_max_volts=60.0)), source, best)
     assert "A device that stands 60 V" in switch_words(best, held).splitlines()[0]
+    between = Converter(low_volts=60.0, high_volts=150.0, survives_dc_volts=200.0)
+    through = machine(drive=SMALL, conditions=replace(now.setting.conditions, converter=between))
+    pair = next(each for each in switchings(through, source) if each.pair == best.pair)
+    held = switch_contacts(through, source, pair)
+    assert "A converter that survives 200 V" in switch_words(pair, held).splitlines()[0]
 
 
 def test_all_pairs_of_twelve_groupings_take_less_than_a_second():

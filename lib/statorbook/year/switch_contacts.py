@@ -103,7 +103,7 @@ def switch_contacts(machine, source, found: Switching, *, state=1, inertia_kgm2=
     drive = max((machine.drive, *source.drives), key=lambda each: each.unguarded_runaway_speed_rpm)
     most = most_amps([(drive, winding, machine.bank, setting.cold) for winding in (low, high)])
     runaway, unguarded = (
-        grade(open_circuit_volts(low, speed, setting.cold_c)[0], device_max_volts=setting.device_max_volts)
+        grade(open_circuit_volts(low, speed, setting.cold_c)[0], **setting.exposed)
         for speed in (drive.runaway_speed_rpm, drive.unguarded_runaway_speed_rpm)
     )
     return Contacts(
