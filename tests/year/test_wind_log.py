@@ -65,6 +65,7 @@ def test_any_hand_is_the_same_log(how):
 def test_any_usual_unit(head, chosen, metres):
     found = log_of(wind_text(head=head), chosen)
     assert found.winds_m_s == pytest.approx(WINDS * metres)
+    assert read_wind_text(f"{head},\n2025-01-01 00:00,ERR\n2025-01-01 01:00,4", chosen).winds[0] == "ERR"
 
 
 def test_the_wind_is_found_among_other_columns():
