@@ -45,11 +45,10 @@ class SwitchingPanel(Panel):
         self.job, system = job, units_for(now)
         with reader_units(system):
             self.machine, self.source = machine_from(now), source_year_from(now)
-            self._inertia = _inertia_of(now)
-        self.curves = KeptFigure(rows=2, height_in=6.4, sharex=True)
-        self.found = switchings(self.machine, self.source, grouping_years(self.machine, self.source))
-        self.at = {found.pair: self._contacts(found) for found in self.found}
+            self.found = switchings(self.machine, self.source, grouping_years(self.machine, self.source))
+            self.at = {found.pair: self._contacts(found, _inertia_of(now)) for found in self.found}
         self._by_pair = {found.pair: found for found in self.found}
+        self.curves = KeptFigure(rows=2, height_in=6.4, sharex=True)
         self._plus_minus = lru_cache(self._gain_plus_minus)
         self.pair = choice("Pair", [(_option(found), found.pair) for found in self.found], self.found[0].pair)
         super().__init__(system=system, inputs=[self.pair], picture_px=self.curves.height_px, sentence_lines=14)
@@ -57,8 +56,8 @@ class SwitchingPanel(Panel):
         self.pair.observe(self.contacts.redraw, "value")
         self.widget.children = (*self.widget.children, self.contacts.widget)
 
-    def _contacts(self, found):
-        return switch_contacts(self.machine, self.source, found, inertia_kgm2=self._inertia)
+    def _contacts(self, found, inertia_kgm2):
+        return switch_contacts(self.machine, self.source, found, inertia_kgm2=inertia_kgm2)
 
     @property
     def picked(self):
