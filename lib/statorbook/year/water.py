@@ -125,7 +125,7 @@ def year_of_water(drive, months, nozzles_mm=()):
     """
     rows = {reading.month: reading for reading in require_usable(months)}
     flows = filled_months([rows[month].flow_l_s if month in rows else nan for month in range(12)])
-    runs = [_drive_of(drive, nozzles_mm, month, flows[month], rows.get(month)) for month in range(12)]
+    runs = [_drive_of(drive, tuple(nozzles_mm), month, flows[month], rows.get(month)) for month in range(12)]
     still = [month for month in range(12) if runs[month] is None]
     if len(still) == 12:
         raise BadInput(
