@@ -39,5 +39,5 @@ def faster_words(drive, source):
         f"This year has a setting that runs away to {fastest:.0f} rpm, faster than the {known:.0f} rpm of the drive "
         f"on page 03: with the bank gone expect {fastest / known - 1.0:.0%} more volts than are given here and on page "
         "04. "
-        "Type that setting on page 03 before you choose, cut or buy anything by those volts."
+        "Type that setting on page 03 before you choose, cut or buy anything by those volts and amps."
     )

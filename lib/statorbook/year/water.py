@@ -144,6 +144,13 @@ def _drive_of(drive, nozzles_mm, month, flow_l_s, row):
     """The jet that runs in a month; None where it stands still."""
     if row is None:
         return best_outlet(outlets(drive, nozzles_mm), flow_l_s)
+    if row.jets_open > drive.jets:
+        raise BadInput(
+            f"{row.jets_open} open jets were given",
+            f"the runner of page 03 has {drive.jets}, by which wires and fuse are sized",
+            "count the nozzles again, and correct them here or there",
+            where=WATER_MONTHS_LOG.cell(row.where, "jets_open"),
+        )
     now = drive if isnan(row.head_m) else at_head(drive, row.head_m)
     most_l_s = flow_l_s + min(row.flow_step_l_s / 2.0, FLOW_SLACK.value * flow_l_s)
     if isnan(row.nozzle_mm):
