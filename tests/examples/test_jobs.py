@@ -5,8 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from house.sources import project_files
 from sentences import sentences_of
 from statorbook.assembly.machine import machine_from
+from statorbook.assembly.need import need_from
+from statorbook.assembly.year import source_year_from
 from statorbook.bench.readings import read_logs
 from statorbook.choice.comparison import compare
 from statorbook.drives.pedals import Pedals
@@ -14,9 +17,11 @@ from statorbook.drives.water_jet import WaterJet
 from statorbook.drives.wind_rotor import WindRotor
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
+from statorbook.examples.years import year_rows
 from statorbook.fits.constants import coil_estimates, terminal_constants
 from statorbook.job.job import Job
 from statorbook.job.places import EXAMPLES
+from statorbook.year.energy import grouping_years
 
 wording = sentences_of("examples")
 
@@ -86,7 +91,10 @@ def test_the_logs_are_as_varied_as_real_ones(name):
 
 
 def test_what_is_shipped_is_what_the_example_writes(job):
-    for log in ("spin.csv", "shorted.csv", "ohms.csv"):
+    logs = sorted(path.name for path in job.folder.glob("*.csv"))
+    shipped = [name for name in project_files() if name.startswith(f"data/{job.name}/") and name.endswith(".csv")]
+    assert sorted(Path(name).name for name in shipped) == logs and {"spin.csv", "need_months.csv"} < set(logs)
+    for log in logs:
         assert (DATA / job.name / log).read_bytes() == (job.folder / log).read_bytes(), log
     shipped, written = ((folder / "job.json").read_text(encoding="utf-8") for folder in (DATA / job.name, job.folder))
     assert json.loads(shipped) == json.loads(written)
@@ -105,6 +113,17 @@ def test_every_example_has_a_grouping_worth_building(job):
     found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
     assert found.recommended is not None and found.recommended.point.bank_watts > 30.0
     assert found.recommended.grouping != machine.found  # else nothing would have to be cut
+
+
+def test_every_example_has_a_year_and_a_need(job, name):
+    year, need = source_year_from(job), need_from(job)
+    assert year.months_known == (name != "shed_pedals") and year.gaps == ()
+    # Within what the trade finds usual: a stream runs all the time, the wind turns a rotor in most hours, two people
+    # ride an hour a day at most (common practice, no source).
+    most = max(grouping_years(machine_from(job), year), key=lambda found: found.kwh)
+    assert most.kwh > 10.0 and {"spring_pipe": 8760, "ridge_rotor": 8760, "shed_pedals": 365}[name] >= most.charging_h
+    assert need.kwh_a_day.shape == (12,) and need.kwh_a_day.min() > 0.0
+    assert job.states()["04b_add_up_the_year"] == "done"
 
 
 def test_the_three_are_complete_and_different(tmp_path):
@@ -141,6 +160,6 @@ def test_a_name_that_is_not_allowed_is_refused(tmp_path):
 def test_the_data_page_says_what_is_invented(name):
     page = (DATA / "README.md").read_text(encoding="utf-8")
     assert wording("Nothing in it was measured") in page
-    for log, rows in example.raw_rows(name).items():
+    for log, rows in (example.raw_rows(name) | year_rows(name)).items():
         assert f"`{name}/{log}.csv`" in page and f"{len(rows)} rows" in page
         assert all(column in page for column in rows[0])

@@ -1,6 +1,7 @@
 """Invented parts and rows for the tests of the job store."""
 
 from statorbook.bench.logs import blank_row
+from statorbook.examples import jobs as example
 from statorbook.job.parts.registry import (
     BankPart,
     ChoicePart,
@@ -11,6 +12,7 @@ from statorbook.job.parts.registry import (
     StatorPart,
     YearPart,
 )
+from statorbook.job.places import EXAMPLE
 
 FIELDS = {
     StatorPart: dict(
@@ -68,6 +70,14 @@ PARTS = {
 def sample(name, **changes):
     """One part by its name in the job, with some fields changed."""
     return PARTS[name](**FIELDS[PARTS[name]] | changes)
+
+
+def without_year(folder, name=EXAMPLE):
+    """An example as it is before anybody says what its source does over the year."""
+    job = example.write(folder, name)
+    for log in ("water_months", "wind_months", "pedal_weeks"):
+        (job.folder / f"{log}.csv").unlink(missing_ok=True)
+    return job
 
 
 def spin_rows(count=3, note="on the lathe"):

@@ -1,6 +1,7 @@
 """The three example jobs: water, wind and pedals; sites, machines and readings are all invented."""
 
 from statorbook.examples.logs import MadeUp
+from statorbook.examples.years import year_parts, year_rows
 from statorbook.job import EXAMPLE, EXAMPLES
 from statorbook.winding import CoilConstants, Grouping, Stator, Winding
 
@@ -107,7 +108,8 @@ def write(data_folder=None, name=EXAMPLE):
 
     like = name if name in MADE_UP else EXAMPLE
     made_up = MADE_UP[like]
-    return write_anew(name, parts=_parts(like, made_up), logs=made_up.raw_rows(), data_folder=data_folder)
+    parts, logs = _parts(like, made_up) | year_parts(like), made_up.raw_rows() | year_rows(like)
+    return write_anew(name, parts=parts, logs=logs, data_folder=data_folder)
 
 
 def _parts(like, made_up):

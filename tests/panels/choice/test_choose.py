@@ -5,14 +5,13 @@ from dataclasses import replace
 
 import pytest
 
-from samples.job_samples import sample
+from samples.job_samples import sample, without_year
 from samples.pages import cells, is_stale, refused, shown, unfolded
 from sentences import sentences_of
 from statorbook.bank.battery import Bank
 from statorbook.choice.comparison import Setting, compare
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
-from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.registry import BankPart, CoilPart, DrivePart
 from statorbook.operation.speed_sweep import Conditions
@@ -35,13 +34,13 @@ def at_once():
 @pytest.fixture
 def own_job(tmp_path):
     """A job to write to."""
-    return example.write(tmp_path)
+    return without_year(tmp_path)
 
 
 @pytest.fixture(scope="module")
 def job(tmp_path_factory):
     """The example, only read."""
-    return example.write(tmp_path_factory.mktemp("data"))
+    return without_year(tmp_path_factory.mktemp("data"))
 
 
 @pytest.fixture(scope="module")
@@ -433,7 +432,7 @@ def test_every_control_says_its_unit(panel):
 
 
 def test_an_assumed_inductance_is_said_with_its_range(tmp_path):
-    job = example.write(tmp_path)
+    job = without_year(tmp_path)
     wide = {"henry_plus_minus": job.coil.henry / 2, "henry_assumed": True}
     job.save_part("coil", CoilPart(**{**job.coil.model_dump(), **wide}))
     sentence = ChoosePanel(job).sentence

@@ -5,10 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from samples.job_samples import sample
+from samples.job_samples import sample, without_year
 from statorbook.assembly.machine import machine_from
 from statorbook.choice.comparison import compare
-from statorbook.examples import jobs as example
 from statorbook.job.parts.registry import BankPart
 from statorbook.panels.choice.choose import ChoosePanel
 from statorbook.panels.choice.grouping_slider import GroupingSlider
@@ -22,12 +21,12 @@ BACK, MOST = "Back to the recommended one", "Show the most watts, whatever the v
 def machines(tmp_path_factory):
     """The machines of the three examples."""
     folder = tmp_path_factory.mktemp("data")
-    return {name: machine_from(example.write(folder, name)) for name in EXAMPLES}
+    return {name: machine_from(without_year(folder, name)) for name in EXAMPLES}
 
 
 @pytest.fixture
 def panel(tmp_path):
-    return ChoosePanel(example.write(tmp_path))
+    return ChoosePanel(without_year(tmp_path))
 
 
 def compared(machine, **setting):
@@ -196,7 +195,7 @@ def test_a_move_of_the_grouping_alone_compares_nothing_again(tmp_path, monkeypat
         return compare(*given)
 
     monkeypatch.setattr("statorbook.panels.choice.choose.compare", counted)
-    panel = ChoosePanel(example.write(tmp_path))
+    panel = ChoosePanel(without_year(tmp_path))
     for stop in (0, 5, 11, 5):
         panel.grouping.value = stop
     assert len(times) == 1
@@ -205,7 +204,7 @@ def test_a_move_of_the_grouping_alone_compares_nothing_again(tmp_path, monkeypat
 
 
 def test_a_24_v_wind_job_of_42_slots_and_56_poles(tmp_path):
-    job = example.write(tmp_path, "ridge_rotor")
+    job = without_year(tmp_path, "ridge_rotor")
     job.save_part("stator", job.stator.model_copy(update={"slots": 42, "poles": 56}))
     job.save_part("coil", sample("coil"))
     job.save_part("bank", BankPart(nominal_volts=24.0, chemistry="AGM", capacity_ah=200.0))

@@ -65,7 +65,7 @@ def test_the_main_button_creates_a_job(tmp_path):
 
 def test_at_first_the_example_is_open_and_no_file_says_so(panel, data):
     assert healthy(panel, "spring_pipe") and not (data / ".current_job").exists()
-    assert panel.sentence == wording("Open job: spring_pipe; 4 of 7 chapters are done")
+    assert panel.sentence == wording("Open job: spring_pipe; 5 of 8 chapters are done")
 
 
 def test_the_chapters_stand_with_their_states_in_order(panel):
@@ -73,20 +73,30 @@ def test_the_chapters_stand_with_their_states_in_order(panel):
     assert [row[0] for row in rows] == CHAPTERS
     assert [row[2] for row in rows] == ["done"] * 4 + [
         "started: still missing the chosen grouping",
-        wording("empty: still missing the source"),
+        "done",
         wording("empty: still missing the chosen"),
         wording("empty: still missing the run"),
     ]
     assert all(row[1].endswith("?") for row in rows)
 
 
+def test_a_page_that_no_other_needs_counts_only_once_it_is_begun(panel, data):
+    (panel.job.folder / "water_months.csv").unlink()
+    panel.redraw()
+    assert panel.sentence == wording("Open job: spring_pipe; 4 of")
+    assert [row[2] for row in cells(shown(panel)[2])][5] == wording("empty: still missing the source")
+    (panel.job.folder / "water_months.csv").write_bytes(b"\xff\xfe\x00")
+    panel.redraw()
+    assert panel.sentence == wording("Open job: spring_pipe; 4 of 8")  # begun, though it cannot be read
+
+
 def test_the_states_follow_the_job(panel, data):
     panel.job.save_part("choice", sample("choice"))
     panel.redraw()
-    assert panel.sentence == wording("Open job: spring_pipe; 5 of")
+    assert panel.sentence == wording("Open job: spring_pipe; 6 of")
     (data / "spring_pipe" / "spin.csv").write_bytes(b"\xff\xfe\x00")
     panel.redraw()
-    assert panel.sentence.startswith(wording("Open job: spring_pipe; 4 of 7 chapters are done"))
+    assert panel.sentence.startswith(wording("Open job: spring_pipe; 5 of 8 chapters are done"))
     assert cells(shown(panel)[2])[2][2].startswith("started: spring_pipe/spin.csv")
 
 
@@ -168,7 +178,7 @@ def test_the_example_is_restored_while_the_panel_is_open(panel, data, harm):
     assert panel.message.text == "" and "Not usable" not in panel.sentence
     restore(panel)
     assert panel.message.text == RESTORED and healthy(panel, "spring_pipe")
-    assert panel.sentence == wording("Open job: spring_pipe; 4 of 7 chapters are done")
+    assert panel.sentence == wording("Open job: spring_pipe; 5 of 8 chapters are done")
 
 
 @pytest.mark.parametrize("harm", [damage, lose_file, lose_folder])
@@ -238,7 +248,7 @@ def test_a_current_job_that_is_gone_is_told_beside_the_example(panel, data):
     shutil.rmtree(data / "mill")
     panel = StartPanel()
     assert panel.job.name == "spring_pipe"
-    assert panel.sentence.startswith(wording("Open job: spring_pipe; 4 of 7 chapters are done. The"))
+    assert panel.sentence.startswith(wording("Open job: spring_pipe; 5 of 8 chapters are done. The"))
     assert "mill" in panel.sentence
 
 
