@@ -3,7 +3,9 @@
 import pytest
 
 from samples.job_samples import sample
+from samples.year_samples import machine
 from sentences import sentences_of
+from statorbook.assembly.typed_years import fuel_words
 from statorbook.assembly.year import source_year_from
 from statorbook.bench.logs import blank_row
 from statorbook.errors import BadInput
@@ -11,6 +13,7 @@ from statorbook.job.job import Job
 from statorbook.job.parts.drive.part import DrivePart
 from statorbook.job.parts.fields import BadField
 from statorbook.job.parts.year.part import YearPart
+from statorbook.year.energy import grouping_years
 from statorbook.year.source import HOURS_A_YEAR
 
 wording = sentences_of("year_source")
@@ -149,3 +152,14 @@ def test_the_form_asks_what_goes_with_the_drive_and_the_answer():
     assert YearPart.asked("water jet", {"water_year_from": "the same all year"}) == ("water_year_from",)
     assert "engine_hours_a_year" in YearPart.asked("engine", {})
     assert "engine_hours_a_year" not in YearPart.asked("engine", {"engine_year_from": "run hours of each month"})
+
+
+def test_the_fuel_of_an_engine_is_said_and_of_no_other_drive(job_of):
+    # 300 h at 0.8 L: 240 L, whatever the grouping.
+    job = job_of("engine", engine_hours_a_year=300.0, engine_fuel_l_h=0.8, engine_fuel_price=2.0)
+    drive = job.drive.to_drive()
+    best = max(grouping_years(machine(drive=drive), source_year_from(job)), key=lambda year: year.kwh)
+    said = fuel_words(job, drive, best)
+    assert "it burns 240 L of petrol" in said
+    assert f"costs {2.0 * 240.0 / best.kwh:.2g} in your money." in said
+    assert fuel_words(job_of("known speed", speed_hours_a_year=9.0), drive, best) == ""

@@ -34,6 +34,36 @@ def test_published_standard_atmosphere(altitude_m, celsius, density):
     assert air_kg_per_m3(altitude_m, celsius) == pytest.approx(density, rel=5e-4)
 
 
+# "Air density table" of 1013.25 hPa: height, temperature there, kg/m³. It lets the air below be 6.5 K/km warmer than it
+# is there; a standard pressure at each height is up to 0.7 % off that in cold or heat.
+@pytest.mark.parametrize(
+    ("altitude_m", "celsius", "density"),
+    [
+        *[(0, -5, 1.316), (500, 10, 1.174), (500, 15, 1.155), (1000, 5, 1.124), (1000, 10, 1.106), (1000, 15, 1.089)],
+        *[(1500, 0, 1.075), (2000, -5, 1.026)],
+    ],
+)
+def test_published_table_of_height_and_local_temperature(altitude_m, celsius, density):
+    assert air_kg_per_m3(altitude_m, celsius) == pytest.approx(density, rel=8e-3)
+
+
+# fluids 1.3.1, ATMOSPHERE_1976(z).rho and .T, height by tape, which differs by 0.03 % at 3 km.
+@pytest.mark.parametrize(
+    ("altitude_m", "density"),
+    [(500, 1.16727), (1000, 1.11166), (1500, 1.05810), (2000, 1.00655), (2500, 0.95695), (3000, 0.90925)],
+)
+def test_the_atmosphere_of_another_library(altitude_m, density):
+    assert air_kg_per_m3(altitude_m, 15.0 - 0.0065 * altitude_m) == pytest.approx(density, rel=5e-4)
+
+
+# Rashid, Power Electronics, Ex. 16.5: 30 °C, 320 m, ρ = 353/T e^(−h/29.3 T): 1.124 kg/m³, 561.9 W/m² in 10 m/s and
+# 254.2 kW through a circle of 12 m radius. That form takes all the air below as warm as it is there: 0.3 % more.
+def test_published_watts_at_a_height():
+    density = air_kg_per_m3(320, 30)
+    assert density == pytest.approx(1.124, rel=5e-3)
+    assert wind_watts(24.0, 10.0, density) == pytest.approx(254.2e3, rel=5e-3)
+
+
 # Ideal gas: at one pressure the density goes as 1/T; 303.15 K against 288.15 K by hand.
 def test_warm_air_is_thinner():
     assert air_kg_per_m3(0, 30) / air_kg_per_m3() == pytest.approx(288.15 / 303.15, rel=1e-12)
@@ -66,6 +96,21 @@ def test_power_goes_as_the_cube_of_wind_and_the_square_of_the_rotor(rotor_diamet
     one = wind_watts(rotor_diameter_m, wind_m_s, 1.2)
     assert wind_watts(rotor_diameter_m, times * wind_m_s, 1.2) == pytest.approx(times**3 * one, rel=1e-12)
     assert wind_watts(times * rotor_diameter_m, wind_m_s, 1.2) == pytest.approx(times**2 * one, rel=1e-12)
+
+
+# windpowerlib 0.2.2, wind_speed.hellman(wind, height, hub height, hellman_exponent=exponent).
+@pytest.mark.parametrize(
+    ("wind_m_s", "hub_height_m", "exponent", "at_hub_m_s"), [(6.0, 50.0, 1 / 7, 7.550994), (4.5, 18.0, 0.2, 5.061358)]
+)
+def test_the_power_law_of_another_library(wind_m_s, hub_height_m, exponent, at_hub_m_s):
+    assert wind_at_height(wind_m_s, 10.0, hub_height_m, exponent) == pytest.approx(at_hub_m_s, rel=1e-6)
+
+
+# Khan, Renewable Energy, Ex. 7.1: 12 m/s at 10 m, α 0.14, at 100 m 16.565 m/s; D 80 m, 1.226 kg/m³: 14.0 MW.
+def test_published_wind_of_a_large_rotor():
+    wind_m_s = wind_at_height(12.0, 10.0, 100.0, 0.14)
+    assert wind_m_s == pytest.approx(16.565, abs=1e-3)
+    assert wind_watts(80.0, wind_m_s, 1.226) == pytest.approx(14.0e6, rel=5e-3)
 
 
 # Doubling the height at 1/7 gives 2^(1/7) = 1.104 times the wind, a third more power (by hand).

@@ -1,5 +1,7 @@
 """The hours of a year in order, and banks of many sizes through them: exact hours, closed balances, known ends."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -63,6 +65,16 @@ def test_water_runs_evenly_and_riders_ride_in_the_evening():
     # An hour and a half each day from 17 o'clock, the harder half hour first: 60 + 30 W, then 30 W.
     assert ridden[:24].nonzero()[0].tolist() == [17, 18]
     assert ridden.reshape(365, 24)[:, [17, 18]] == pytest.approx(np.tile([90.0, 30.0], (365, 1)))
+
+
+def test_a_log_keeps_its_own_order():
+    wind = 6.0 + 4.0 * np.sin(np.arange(8760.0) / 17.0)
+    source = replace(windy(WINDS, HOURS), by_hour=wind)
+    found = watts_by_hour(source, np.arange(5.0))
+    # Ranks: the stronger hour of two in a month never gets the weaker setting; the hours stay those of each month.
+    january, got = wind[:744].argsort(), found[0, :744]
+    assert found.shape == (1, 8760) and np.diff(got[january]).min() > -1e-9
+    assert months_of(found)[0] == pytest.approx(source.hours @ np.arange(5.0))
 
 
 def drawn(share=0.85, sizes=SIZES * 10.0, need=NEED):

@@ -13,6 +13,7 @@ from samples.machine_samples import BANK, COIL, JET, STATOR
 from samples.year_samples import ROTOR, machine, windy, year_of
 from statorbook.choice.machine import ends
 from statorbook.drives.known_speed import KnownSpeed
+from statorbook.operation.converter import Converter
 from statorbook.operation.operating_point import crossings, operating_points
 from statorbook.quantities.estimate import Estimate
 from statorbook.winding.grouping import Grouping
@@ -21,7 +22,7 @@ from statorbook.winding.winding import Winding
 from statorbook.year.energy import grouping_years
 from statorbook.year.switch_contacts import switch_contacts
 from statorbook.year.switch_pairs import Pair, pairs_of
-from statorbook.year.switch_words import is_worth_it, switch_words, verdict_words
+from statorbook.year.switch_words import building_words, is_worth_it, switch_words, verdict_words
 from statorbook.year.switching import gain_plus_minus_kwh, switchings
 from strategies import coils, stators
 
@@ -188,7 +189,7 @@ def test_no_machine_is_made_to_chatter(stator, coil, metres, mean, cells):
 
 
 @pytest.mark.slow
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=5, deadline=None)
 @given(*MACHINES, st.sampled_from([4, 8, 16]))
 def test_no_machine_is_made_to_chatter_at_length(stator, coil, metres, mean, cells):
     never_chatters(stator, coil, metres, mean, cells)
@@ -201,7 +202,8 @@ def test_a_source_that_never_changes_gains_nothing(drive):
         assert not each.is_stable and each.gain_kwh <= 0.0
         assert not is_worth_it(each)
         assert each.kwh == max(each.low.kwh, each.high.kwh)
-        switch_words(each, switch_contacts(now, year_of([drive], [8760.0]), each))
+        at = switch_contacts(now, year_of([drive], [8760.0]), each)
+        assert "AC-3" not in f"{switch_words(each, at)} {building_words(each, at)}"
 
 
 def test_speeds_that_are_held_by_an_engine_or_a_belt():
@@ -281,15 +283,21 @@ def test_dangers_come_first_and_building_it_brings_its_caution(windy_job, found)
     now, source = windy_job
     best = found[0]
     at = switch_contacts(now, source, best)
-    said = switch_words(best, at)
-    first = said.text.splitlines()[0]
+    first = switch_words(best, at).splitlines()[0]
     assert best.pair.low.label in first and f"{at.runaway.dc_volts_peak:.0f} V DC peak" in first
     assert at.runaway.limit in first
+    said = building_words(best, at)
     assert {exposure.name for exposure in said.exposures} == {"STANDING", "VOLTS", "BANK"}
     assert "open corner" in said.text
-    assert "open corner" not in switch_words(best, at, corner_measured=True).text
+    assert "open corner" not in building_words(best, at, corner_measured=True).text
+    assert not at.is_accepted and "120 V DC that you accept" in first
     held = switch_contacts(replace(now, setting=replace(now.setting, device_max_volts=60.0)), source, best)
-    assert "A device that stands 60 V" in switch_words(best, held).text.splitlines()[0]
+    assert "A device that stands 60 V" in switch_words(best, held).splitlines()[0]
+    between = Converter(low_volts=60.0, high_volts=150.0, survives_dc_volts=200.0)
+    through = machine(drive=SMALL, conditions=replace(now.setting.conditions, converter=between))
+    pair = next(each for each in switchings(through, source) if each.pair == best.pair)
+    held = switch_contacts(through, source, pair)
+    assert "A converter that survives 200 V" in switch_words(pair, held).splitlines()[0]
 
 
 def test_all_pairs_of_twelve_groupings_take_less_than_a_second():

@@ -191,6 +191,8 @@ def test_no_month_draws_more_than_it_has(flows, bores):
         ({"flow_l_s": ""}, "Flow available [L/s]", "the cell is empty"),
         ({"nozzle_mm": "0"}, "Nozzle that runs [mm]", '"0" was given'),
         ({"jets_open": "1.5"}, "Jets open [jets]", "1.5 jets were given"),
+        ({"jets_open": "2"}, "Jets open [jets]", "2 open jets were given"),
+        ({"head_m": "0"}, "Head [m]", '"0" was given'),
         ({"month": "Foo"}, "Month", "“Foo” was given"),
         ({"month": "Jan"}, "Month", "January stands in row 1 already"),
     ],

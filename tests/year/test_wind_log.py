@@ -1,5 +1,6 @@
 """A log of the wind from any hand: columns, units, dates, gaps, damage, and the year that it is."""
 
+from dataclasses import replace
 from time import process_time
 
 import numpy as np
@@ -64,6 +65,7 @@ def test_any_hand_is_the_same_log(how):
 def test_any_usual_unit(head, chosen, metres):
     found = log_of(wind_text(head=head), chosen)
     assert found.winds_m_s == pytest.approx(WINDS * metres)
+    assert read_wind_text(f"{head},\n2025-01-01 00:00,ERR\n2025-01-01 01:00,4", chosen).winds[0] == "ERR"
 
 
 def test_the_wind_is_found_among_other_columns():
@@ -221,3 +223,13 @@ def test_a_job_keeps_the_log_and_the_one_before(tmp_path):
     restore(job, versions(job, ("wind_series.csv",))[0])
     assert job.read_log("wind_series") == first
     assert process_time() - begun < 2.0
+
+
+def test_the_year_keeps_the_order_of_its_log():
+    source = year_of_wind_log(ROTOR, PLAIN)
+    assert len(source.by_hour) == 8760
+    # Every reading in its own hour of the year, taken to the hub alike.
+    factor = source.by_hour[0] / PLAIN.winds_m_s[0]
+    assert source.by_hour == pytest.approx(factor * PLAIN.winds_m_s, rel=1e-9)
+    half = replace(PLAIN, **{name: getattr(PLAIN, name)[:4380] for name in ("times", "winds_m_s", "hours", "months")})
+    assert year_of_wind_log(ROTOR, half).by_hour is None

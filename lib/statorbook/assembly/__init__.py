@@ -12,6 +12,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "need": ["need_from", "year_with_bore"],
         "path_check": ["survey_words"],
         "plan": ["choice_of", "choice_part", "choice_words", "found_words", "plan_of", "year_promise_words"],
+        "typed_years": ["fuel_words"],
         "units": ["own_job", "speak_to_reader_of", "units_for"],
         "year": ["source_year_from", "with_year", "year_of", "year_readings"],
     },

@@ -141,6 +141,8 @@ def look_up(u, q, names=_SHAPED, *, crease=None):
     crease = v - beyond
     found = {name: np.zeros(v.shape) for name in names}
     for patch, rows in zip(_PATCHES, (beyond < 0.0, beyond >= 0.0), strict=True):
+        if not rows.any():  # as often with few points: a call of scipy costs as much as some hundred of them
+            continue
         share = v[rows] / crease[rows] if patch == "gap" else beyond[rows] / (np.pi / 2.0 - crease[rows])
         place = np.stack([share * (BUILD[f"{patch}_points"] - 1) + _MARGIN, column[rows]])
         for name in names:

@@ -245,6 +245,6 @@ def _unmeasured(row):
 
 def _circulating(row):
     """What a measured third harmonic does inside a delta."""
-    if isnan(row.circulating_watts) or row.circulating_watts <= _NOT_WORTH_A_WORD * row.point.bank_watts:
+    if isnan(row.circulating_watts) or row.circulating_watts <= _NOT_WORTH_A_WORD * max(row.point.bank_watts, 0.0):
         return ""
     return f"third-harmonic current round the delta heats its coils with up to {row.circulating_watts:.0f} W"

@@ -29,22 +29,23 @@ def draw_switching(watts_axes, speed_axes, source, found):
     tuple of matplotlib.axes.Axes
         Both axes.
     """
-    setting = to_shown(np.asarray(source.setting, dtype=float), source.setting_unit)
+    name, unit = source.setting_name, source.setting_unit
+    setting = to_shown(np.asarray(source.setting, dtype=float), unit, name=name) if unit else source.setting
     low, high = found.low, found.high
     looks = ((low, "low", COLOURS["model"], "below"), (high, "high", COLOURS["second"], "above"))
     ends = (float(setting[0]), float(setting[-1]))
-    for axes, name in ((watts_axes, "bank_watts"), (speed_axes, "speed_rpm")):
-        most = max(float(getattr(year, name).max()) for year in (low, high))
+    for axes, column in ((watts_axes, "bank_watts"), (speed_axes, "speed_rpm")):
+        most = max(float(getattr(year, column).max()) for year in (low, high))
         axes.set(xlim=ends if ends[0] < ends[1] else (ends[0] - 1.0, ends[0] + 1.0))
         axes.set(ylim=(0.0, round_end(_HEADROOM * max(most, 1.0))))
         for year, gid, colour, word in looks:
-            label = f"{word}: {year.grouping.label}"
-            line(axes, gid, setting, getattr(year, name), color=colour, marker=".", label=label).set_label(label)
+            said = f"{word}: {year.grouping.label}"
+            line(axes, gid, setting, getattr(year, column), color=colour, marker=".", label=said)
     line(watts_axes, "switched", setting, found.bank_watts, color=COLOURS["chosen"], **_BOLD)
     watts_axes.set(ylabel="Into the bank [W]")
-    unit = shown_unit(source.setting_unit)
-    name = f"{source.setting_name[:1].upper()}{source.setting_name[1:]}"
-    speed_axes.set(ylabel="Settled speed [rpm]", xlabel=f"{name} [{unit}]" if unit not in ("", "-") else name)
+    label = f"{name[:1].upper()}{name[1:]}"
+    label = f"{label} [{shown_unit(unit, name=name)}]" if unit else label
+    speed_axes.set(ylabel="Settled speed [rpm]", xlabel=label)
     _mark_either(watts_axes, setting, found)
     _mark_changes(speed_axes, setting, found)
     watts_axes.legend(loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=2, fontsize=SMALLEST_PT)

@@ -5,7 +5,7 @@ from contextlib import suppress
 from statorbook.errors import BadInput
 from statorbook.job.parts import AssumingPart, field_facts
 from statorbook.widgets.controls import button, stacked
-from statorbook.widgets.form_field import FormField
+from statorbook.widgets.form_field import FieldLooks, FormField
 from statorbook.widgets.form_order import FormOrder
 from statorbook.widgets.guard import MessageLine
 
@@ -41,6 +41,8 @@ class Form:
         part that was empty when the form was opened, a field that was empty or assumed.
     drafts : Drafts or None
         Keeps each field as it is left until the form is saved; without it only the page holds what is typed.
+    shown : sequence of str or None
+        Fields to be seen until `show` says others; all of them when None.
     """
 
     def __init__(
@@ -56,17 +58,21 @@ class Form:
         system="metric",
         now=None,
         drafts=None,
+        shown=None,
     ):
         self.model, self._part, self._save, self._on_change, self._system = model, part, save, on_change, system
         self._drafts, self._discarded, self._save_words, self._quiet = drafts, {}, save_words, False
         self._now, self._new = now, part is None
-        self.message, self._refused = MessageLine(system=system), None
+        self.message, self._refused, self._looks = MessageLine(system=system), None, FieldLooks()
         self.fields = {name: self._field(name) for name in model.model_fields if name not in (*skip, "assumed")}
-        self.order = FormOrder(model, self.fields, groups or {}, self.message.guarded)
+        self.order = FormOrder(
+            model, self.fields, groups or {}, self.message.guarded, self.fields if shown is None else shown
+        )
         self.message.guarded(self._bring_back)()
         for field in self.fields.values():
             self._watch(field)
-            field.confirm.on_click(self.message.guarded(lambda pressed, field=field: self._changed(field)))
+            if field.confirm:
+                field.confirm.on_click(self.message.guarded(lambda pressed, field=field: self._changed(field)))
         saving = [button(save_words, self.message.guarded(lambda pressed: self.save()), main=True)] if save else []
         self.discard = button(DISCARD, self.message.guarded(lambda pressed: self._discard()))
         self._offer_discard()
@@ -152,9 +158,11 @@ class Form:
     def _field(self, name):
         facts = field_facts(self.model, name)
         if self._part is None:
-            return FormField(facts, facts.default, assumed=facts.assumed_default, system=self._system)
+            return FormField(
+                facts, facts.default, looks=self._looks, assumed=facts.assumed_default, system=self._system
+            )
         assumed = isinstance(self._part, AssumingPart) and self._part.assumes(name)
-        return FormField(facts, getattr(self._part, name), assumed=assumed, system=self._system)
+        return FormField(facts, getattr(self._part, name), looks=self._looks, assumed=assumed, system=self._system)
 
     def _changed(self, field):
         if self._quiet:

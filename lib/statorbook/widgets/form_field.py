@@ -3,6 +3,7 @@
 from html import escape
 
 import ipywidgets as W
+from ipywidgets.widgets.widget_string import HTMLStyle
 
 from statorbook.errors import BadInput
 from statorbook.quantities import filled, reader_units, to_shown, usual_units
@@ -14,27 +15,30 @@ NOT_USED, CARRIED = "typed, not used yet", "from the quick look, not used yet"
 _MANY_UNITS = ("m", "mm", "L/s", "m/s")  # where trades and countries differ, so that the reader is told
 
 
+class FieldLooks:
+    """What all fields of a form share, so that each of them is fewer things for the page to make."""
+
+    def __init__(self):
+        self.beside, self.html = W.Layout(width="auto"), HTMLStyle()
+        # Beside the control where there is room for some words, else under it over the whole width.
+        self.help = W.Layout(width="auto", flex="1 1 18em", min_width="0")
+
+
 class FormField:
     """One field of `job.parts.field_facts`: label, control in the reader's units, and what is said about it."""
 
-    def __init__(self, facts, value, *, assumed=False, system="metric"):
+    def __init__(self, facts, value, *, looks, assumed=False, system="metric"):
         self.facts, self.assumed, self.system, self.waiting = facts, assumed, system, False
         self._carried, self.bad = False, False  # whether a complaint stands beside it
         self.name, self.unit = facts.name_alone, facts.unit_alone
         self.control = _control(self, value)
         self.settled(value)
         self._understood = ""  # a text as the model took it, such as a date in another order
-        self.beside = W.HTML(layout=W.Layout(width="auto"))
-        self.confirm = W.Button(
-            description="measured",
-            tooltip=f"{self.name}: the value is right, I have measured it",
-            layout=W.Layout(width="auto"),
-        )
-        # Beside the control where there is room for some words, else under it over the whole width.
-        self.help, self._elsewhere = W.HTML(layout=W.Layout(width="auto", flex="1 1 18em", min_width="0")), ""
+        self.beside = W.HTML(layout=looks.beside, style=looks.html)
+        self.help, self._elsewhere = W.HTML(layout=looks.help, style=looks.html), ""
         # What was once measured or typed cannot become an assumption again, so most fields need no such button.
-        confirm = [self.confirm] if assumed else []
-        self.widget = side_by_side([self.control, self.beside, *confirm, self.help])
+        self.confirm = _confirm(self.name) if assumed else None
+        self.widget = side_by_side([self.control, self.beside, *([self.confirm] if assumed else []), self.help])
         with reader_units(system):
             self._say()
 
@@ -168,20 +172,25 @@ class FormField:
         """Show a plain sentence beside the field; it is escaped."""
         self.bad = True
         self.beside.value = f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}'
-        self.confirm.layout.display = "none"
+        self._offer_confirm(False)
         self.help.value = _small(f"{sentence}{self._elsewhere}", BAD)
 
     def _say(self, value=None):
-        self.bad, self.beside.value, self.confirm.layout.display = False, "", None if self.assumed else "none"
+        self.bad, beside = False, ""
+        self._offer_confirm(self.assumed)
         if self.assumed:
-            self.beside.value = f'<span style="color:{ODD}">assumed, not measured</span>'
+            beside = f'<span style="color:{ODD}">assumed, not measured</span>'
         elif value is not None and self.facts.kind == "number" and _has_letters(self.control.value):
-            self.beside.value = f'<span style="color:{QUIET}">= {self._in_words(value)}</span>'
+            beside = f'<span style="color:{QUIET}">= {self._in_words(value)}</span>'
         elif value is not None and self._understood not in ("", value):
-            self.beside.value = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
-        self.beside.value += self._waits()
+            beside = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
+        self.beside.value = f"{beside}{self._waits()}"
         described = filled(self.facts.description)
         self.help.value = _small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
+
+    def _offer_confirm(self, wanted):
+        if self.confirm:
+            self.confirm.layout.display = None if wanted else "none"
 
     def _waits(self):
         words = CARRIED if self._carried else NOT_USED
@@ -198,6 +207,12 @@ class FormField:
         if self.facts.kind != "number" or self.unit not in _MANY_UNITS:
             return ""
         return f" Also understood: {', '.join(usual_units(self.unit, self.name))}."
+
+
+def _confirm(name):
+    return W.Button(
+        description="measured", tooltip=f"{name}: the value is right, I have measured it", layout=W.Layout(width="auto")
+    )
 
 
 def _small(text, colour):

@@ -15,7 +15,7 @@ class FormOrder:
     """The fields of one form: in sight, folded, and the line of what is assumed."""
 
     # A field moves only when the fold is closed or other fields are asked for, never under the reader's hands.
-    def __init__(self, model, fields, groups, guarded):
+    def __init__(self, model, fields, groups, guarded, shown):
         self._model, self._fields, self._guarded, self._asked, self._subject = model, fields, guarded, None, ""
         named = {name for names in groups.values() for name in names}
         rest = [name for name in fields if name not in named]
@@ -26,7 +26,7 @@ class FormOrder:
         self.more = button("", guarded(lambda pressed: self.fold() if self.open else self.unfold()))
         self.assumed = side_by_side([])
         self.widget = stacked([self._sight, self.more, self._inside, self.assumed])
-        self.show(fields)
+        self.show(shown)
 
     @property
     def open(self):
@@ -107,10 +107,12 @@ class FormOrder:
         """One line that names what is assumed, each with a button that leads to its field."""
         names = [name for name, field in self._fields.items() if field.assumed and self._shown(name)]
         for name in names:
-            label, _ = self._pairs.setdefault(name, (W.HTML(), self._type_it(name)))
-            label.value = f'<span style="color:{ODD}">{escape(self._fields[name].in_words)}</span>'
-        pairs = [W.HBox(self._pairs[name], layout=W.Layout(align_items="center")) for name in names]
-        if [pair.children for pair in pairs] != [pair.children for pair in self.assumed.children[1:]]:
+            if name not in self._pairs:
+                self._pairs[name] = W.HBox((W.HTML(), self._type_it(name)), layout=W.Layout(align_items="center"))
+            words = f'<span style="color:{ODD}">{escape(self._fields[name].in_words)}</span>'
+            self._pairs[name].children[0].value = words
+        pairs = [self._pairs[name] for name in names]
+        if pairs != list(self.assumed.children[1:]):
             head = W.HTML(f'<b style="color:{ODD}">Assumed, not measured:</b>')
             self.assumed.children = [head, *pairs] if pairs else []
 

@@ -23,9 +23,9 @@ def is_drawn(source):
     Returns
     -------
     bool
-        False for water, riders and engines.
+        False for water, riders and engines, and where a log says the order.
     """
-    return not isinstance(source.drives[0], (*_EVEN, *_DAILY))
+    return source.by_hour is None and not isinstance(source.drives[0], (*_EVEN, *_DAILY))
 
 
 def order_words(source, weather_hours=WEATHER_HOURS.value):
@@ -43,6 +43,8 @@ def order_words(source, weather_hours=WEATHER_HOURS.value):
     str
         What of it is assumed is named.
     """
+    if source.by_hour is not None:
+        return "The hours follow each other as in the log, with the hours of each month as they are."
     if isinstance(source.drives[0], _EVEN):
         return "Within a month the water is taken to run evenly."
     if isinstance(source.drives[0], _DAILY):
@@ -86,7 +88,8 @@ def watts_by_hour(source, watts, *, weather_hours=WEATHER_HOURS.value, draws=5, 
         return np.repeat(source.hours @ watts / MONTH_HOURS, MONTH_HOURS.astype(int))[None, :]
     if isinstance(source.drives[0], _DAILY):
         return _each_day(source, watts)[None, :]
-    weather, start, months = _weather(weather_hours, draws, seed), 0, []
+    weather = _weather(weather_hours, draws, seed) if source.by_hour is None else source.by_hour[None, :]
+    start, months = 0, []
     for hours in source.hours:
         count = int(MONTH_HOURS[len(months)])
         ranks = weather[:, start : start + count].argsort(axis=1).argsort(axis=1)

@@ -6,6 +6,7 @@ from math import nan
 import numpy as np
 
 from statorbook.bench import MONTH_NAMES, NEED_MONTHS_LOG, MonthReading, read_months, require_usable
+from statorbook.year.months import filled_months
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,8 +60,8 @@ def need_by_month(rows):
     Valid: need that changes slowly.
     Source: this workbook's own rule.
     """
-    typed = sorted((reading.month, reading.kwh_a_day) for reading in require_usable(read_need_months(rows)))
-    months, kwh = zip(*typed, strict=True)
-    found = np.interp(np.arange(12.0), months, kwh, period=12.0)
-    missing = [MONTH_NAMES[month] for month in range(12) if month not in months]
-    return found, (f"need of {', '.join(missing)}, from the months beside",) if missing else ()
+    found = np.full(12, np.nan)
+    for reading in require_usable(read_need_months(rows)):
+        found[reading.month] = reading.kwh_a_day
+    missing = [name for name, kwh in zip(MONTH_NAMES, found, strict=True) if np.isnan(kwh)]
+    return filled_months(found), (f"need of {', '.join(missing)}, from the months beside",) if missing else ()

@@ -1,6 +1,7 @@
 """Which nozzle runs on how much water: never one that draws more than there is."""
 
 from dataclasses import replace
+from functools import lru_cache
 from math import floor
 
 from statorbook.bench import MONTH_NAMES
@@ -24,8 +25,9 @@ def with_outlet(drive, nozzle_mm, jets, *, where):
         raise BadInput(refusal.given, refusal.allowed, refusal.next_step, where=where) from None
 
 
+@lru_cache(maxsize=24)  # most months have the same head, and each nozzle's flow through a pipe is searched for
 def outlets(drive, nozzles_mm, jets_open=0):
-    """The jet with each nozzle that the reader has and each number of them open, or with just so many."""
+    """The jet with each nozzle of a tuple and each number of them open, or with just so many."""
     bores = [(bore, f"nozzle of {say(bore, 'mm')}") for bore in nozzles_mm] or [(drive.jet_mm, "nozzle")]
     counts = [jets_open] if jets_open else range(1, drive.jets + 1)
     return [with_outlet(drive, bore, jets, where=where) for bore, where in bores for jets in counts]

@@ -42,6 +42,8 @@ class SourceYear:
         Sentences about times without a reading, and how they were filled.
     other_hours : tuple of (str, ndarray)
         Pair by pair, what is assumed of the hours at a plausible low and high end: in words, and the hours then [h].
+    by_hour : ndarray or None
+        Setting in each hour of the year, shape (8760,), where a log says their order [unit].
     """
 
     drives: tuple
@@ -55,6 +57,7 @@ class SourceYear:
     months_known: bool = True
     gaps: tuple = ()
     other_hours: tuple = ()
+    by_hour: np.ndarray | None = None
 
     @property
     def hours_by_setting(self):

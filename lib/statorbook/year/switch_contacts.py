@@ -20,6 +20,7 @@ DEAD_TIME_S = Fact(value=0.1, unit="s", source="between two contactors, common p
 CATALOGUE_HZ = Fact(
     value=60.0, unit="Hz", source="contactors are rated at 50 or 60 Hz, IEC 60947-4-1 (from memory)", low=50, high=60
 )
+_STILL_RPM = 1e-3  # stands for no speed at all, where a rotor that never turns is looked at
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,7 +42,13 @@ class Contacts:
     unguarded: Hazard  # the same when that guard fails or there is none
     guard_words: str  # the drive's guard as a noun phrase; empty without
     fixed_runaway_dc_volts_peak: float  # of the best grouping without a switch, the guard acting
+    accepted_dc_volts: float  # that the reader accepts with the bank gone, peak
     shorted_coil_amps_rms: float  # in one coil with both sets of contacts closed, at the faster set speed, rms
+
+    @property
+    def is_accepted(self):
+        """True when the volts with the bank gone stay within what the reader accepts."""
+        return self.runaway.dc_volts_peak <= self.accepted_dc_volts
 
     @property
     def thermal_amps_rms(self):
@@ -90,14 +97,13 @@ def switch_contacts(machine, source, found: Switching, *, state=1, inertia_kgm2=
     """
     pair, setting = found.pair, machine.setting
     low, high = found.low.winding, found.high.winding
-    up, down = (found.up_rpm, found.down_rpm) if found.is_stable else (found.low.speed_rpm.max(),) * 2
-    up, down = max(up, 1e-3), max(down, 1e-3)  # a rotor that never turns switches nothing
+    up, down = _looked_at_rpm(found)
     fastest = max(up, down)
     amps = sweep([low, high], np.array([up, down]), machine.bank.states[state], setting.conditions).phase_amps_rms
     drive = max((machine.drive, *source.drives), key=lambda each: each.unguarded_runaway_speed_rpm)
     most = most_amps([(drive, winding, machine.bank, setting.cold) for winding in (low, high)])
     runaway, unguarded = (
-        grade(open_circuit_volts(low, speed, setting.cold_c)[0], device_max_volts=setting.device_max_volts)
+        grade(open_circuit_volts(low, speed, setting.cold_c)[0], **setting.exposed)
         for speed in (drive.runaway_speed_rpm, drive.unguarded_runaway_speed_rpm)
     )
     return Contacts(
@@ -116,8 +122,15 @@ def switch_contacts(machine, source, found: Switching, *, state=1, inertia_kgm2=
         unguarded=unguarded,
         guard_words=drive.guard_words,
         fixed_runaway_dc_volts_peak=_gone_dc_volts(found.best_fixed.winding, drive, setting.cold_c),
+        accepted_dc_volts=setting.limit_dc_volts,
         shorted_coil_amps_rms=_shorted_coil_amps(low, fastest, setting.cold),
     )
+
+
+def _looked_at_rpm(found):
+    """The two set speeds; where there are none the fastest that the low-speed grouping settles at."""
+    speeds = (found.up_rpm, found.down_rpm) if found.is_stable else (float(found.low.speed_rpm.max()),) * 2
+    return tuple(max(speed, _STILL_RPM) for speed in speeds)
 
 
 def _gone_dc_volts(winding, drive, cold_c):

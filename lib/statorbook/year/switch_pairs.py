@@ -19,8 +19,10 @@ class Pair:
 
     @property
     def label(self):
-        """Both in words."""
-        return f"{self.low.label} below, {self.high.label} above"
+        """Both in few words, the one for low speed first."""
+        if self.is_star_delta:
+            return f"star and delta, {self.low.series} in series, {_paths(self.low)}"
+        return f"{self.low.parallel} and {_paths(self.high)}, {self.low.connection}"
 
     @property
     def is_star_delta(self):
@@ -63,6 +65,10 @@ def pairs_of(stator):
     groupings = stator.groupings()
     pairs = [Pair(low=low, high=high) for low, high in permutations(groupings, 2) if _fits(low, high)]
     return tuple(sorted(pairs, key=lambda pair: not pair.is_star_delta))
+
+
+def _paths(grouping):
+    return "1 path" if grouping.parallel == 1 else f"{grouping.parallel} paths"
 
 
 def _fits(low, high):

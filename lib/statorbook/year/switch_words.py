@@ -10,13 +10,13 @@ from statorbook.year.switching import WORTH_SHARE
 
 _BUILT = (Exposure.STANDING, Exposure.VOLTS, Exposure.BANK)
 _WAIT = (
-    "and a control that lets the rotor settle after each change before it looks at the speed again, some tens of "
-    "seconds (common practice, no source), since at the moment of the change the rotor still has its old speed"
+    "and a control that waits some tens of seconds after each change (common practice, no source), since at the change "
+    "the rotor still has its old speed"
 )
 
 
-def switch_words(found, contacts, gain_plus_minus_kwh=0.0, *, corner_measured=False):
-    """All that has to be said of a change-over, dangers first, a paragraph each.
+def switch_words(found, contacts, gain_plus_minus_kwh=0.0):
+    """What a pair is judged by: its volts with the bank gone, then its kilowatt-hours, a paragraph each.
 
     Parameters
     ----------
@@ -26,19 +26,36 @@ def switch_words(found, contacts, gain_plus_minus_kwh=0.0, *, corner_measured=Fa
         Of that pair.
     gain_plus_minus_kwh : float
         95 % half-width of the gain that the coil constants leave [kWh].
+
+    Returns
+    -------
+    str
+        Sentences.
+    """
+    return f"{_danger_words(found, contacts)}\n{verdict_words(found, gain_plus_minus_kwh)}"
+
+
+def building_words(found, contacts, *, corner_measured=False):
+    """What the contacts break and carry, what follows when they stick, and what to see to, a paragraph each.
+
+    Parameters
+    ----------
+    found : Switching
+        The pair.
+    contacts : Contacts
+        Of that pair.
     corner_measured : bool
         True when the volts across the open corner of its delta are known.
 
     Returns
     -------
     str or Instruction
-        With what building it exposes hands to; plain words where no speeds are stable, since it is not to be built.
+        With what building it exposes hands to; one plain sentence where no speeds are stable.
     """
-    said = [_danger_words(found, contacts), verdict_words(found, gain_plus_minus_kwh)]
     if not found.is_stable:
-        return together(*said, between="\n")
-    said += [_contact_words(found, contacts), _stuck_words(found, contacts)]
-    return together(*said, _building_words(found, contacts, corner_measured), between="\n")
+        return "No contactor is sized for this pair, since no two set speeds suit it."
+    said = _contact_words(found, contacts), _stuck_words(found, contacts)
+    return together(*said, _interlock_words(found, contacts, corner_measured), between="\n")
 
 
 def _danger_words(found, contacts):
@@ -50,7 +67,8 @@ def _danger_words(found, contacts):
     fixed, less = contacts.fixed_runaway_dc_volts_peak, ""
     if fixed < 0.99 * contacts.runaway.dc_volts_peak:
         less = f"The best single grouping, {found.best_fixed.grouping.label}, makes {fixed:.0f} V DC peak."
-    return " ".join(filter(None, (said, contacts.runaway.device_exceeded, less)))
+    above = "" if contacts.is_accepted else f"That is above the {contacts.accepted_dc_volts:.0f} V DC that you accept."
+    return " ".join(filter(None, (said, above, contacts.runaway.device_exceeded, less)))
 
 
 def verdict_words(found, gain_plus_minus_kwh=0.0):
@@ -154,7 +172,7 @@ def _stuck_words(found, contacts):
     )
 
 
-def _building_words(found, contacts, corner_measured):
+def _interlock_words(found, contacts, corner_measured):
     """What a hand has to see to when it is built."""
     dead = DEAD_TIME_S.value
     gains = "how much is not known before the rotor is weighed for the coast-down of page 03"

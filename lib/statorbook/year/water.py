@@ -125,7 +125,7 @@ def year_of_water(drive, months, nozzles_mm=()):
     """
     rows = {reading.month: reading for reading in require_usable(months)}
     flows = filled_months([rows[month].flow_l_s if month in rows else nan for month in range(12)])
-    runs = [_drive_of(drive, nozzles_mm, month, flows[month], rows.get(month)) for month in range(12)]
+    runs = [_drive_of(drive, tuple(nozzles_mm), month, flows[month], rows.get(month)) for month in range(12)]
     still = [month for month in range(12) if runs[month] is None]
     if len(still) == 12:
         raise BadInput(
@@ -144,6 +144,13 @@ def _drive_of(drive, nozzles_mm, month, flow_l_s, row):
     """The jet that runs in a month; None where it stands still."""
     if row is None:
         return best_outlet(outlets(drive, nozzles_mm), flow_l_s)
+    if row.jets_open > drive.jets:
+        raise BadInput(
+            f"{row.jets_open} open jets were given",
+            f"the runner of page 03 has {drive.jets}, by which wires and fuse are sized",
+            "count the nozzles again, and correct them here or there",
+            where=WATER_MONTHS_LOG.cell(row.where, "jets_open"),
+        )
     now = drive if isnan(row.head_m) else at_head(drive, row.head_m)
     most_l_s = flow_l_s + min(row.flow_step_l_s / 2.0, FLOW_SLACK.value * flow_l_s)
     if isnan(row.nozzle_mm):

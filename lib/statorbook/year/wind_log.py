@@ -24,6 +24,7 @@ from statorbook.year.wind_text import WHERE
 LEAST_READINGS = 100
 _HALF_READ = 0.5  # of a month's hours: less is worth a word
 _SLOW_H = 3.0  # means over longer than that hide much, own judgement
+_MOSTLY = 0.8  # of the hours of a year must be read for their order to tell anything
 _LEAST_YEARS = 0.1  # of readings that say anything about other years
 
 
@@ -47,6 +48,21 @@ class WindLog:
     def mean_m_s(self):
         """Mean wind where it was read [m/s]."""
         return float(np.average(self.winds_m_s, weights=self.hours))
+
+    @property
+    def winds_by_hour(self):
+        """Newest wind of each hour of a year, shape (8760,); None when too many hours have none [m/s]."""
+        first = self.times.astype("datetime64[M]").astype(self.times.dtype)
+        hour = (self.times - first).astype(int) // 3600
+        starts = np.concatenate([[0.0], np.cumsum(MONTH_HOURS)[:-1]])
+        there = hour < MONTH_HOURS[self.months]  # not on 29 February
+        at = (starts[self.months] + hour).astype(int)[there]
+        found = np.full(int(HOURS_A_YEAR), np.nan)
+        found[at] = self.winds_m_s[there]
+        known = np.flatnonzero(np.isfinite(found))
+        if len(known) < _MOSTLY * HOURS_A_YEAR:
+            return None
+        return np.interp(np.arange(HOURS_A_YEAR), known, found[known], period=HOURS_A_YEAR)
 
     @property
     def words(self):
@@ -135,10 +151,12 @@ def year_of_wind_log(drive, log):
     shares[read == 0.0] = shares[read > 0.0].mean(axis=0)
     years = max(read.sum() / HOURS_A_YEAR, _LEAST_YEARS)
     filled = [MONTH_NAMES[month] for month in np.flatnonzero(read == 0.0)]
+    by_hour = log.winds_by_hour
     return wind_source(
         drive,
         winds,
         MONTH_HOURS[:, None] * shares,
+        by_hour=None if by_hour is None else by_hour * factor,
         words=f"{log.words}, {height_words(drive)}.",
         assumed=(*([f"the mean of the other months for {listed(filled)}"] if filled else []), *same_every_year(years)),
         year_share=year_share(years),

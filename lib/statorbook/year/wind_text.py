@@ -14,6 +14,7 @@ WIND_UNITS = ("m/s", "km/h", "mph", "kn", "ft/s")
 WHERE = "wind log"
 MOST_ROWS = 120_000  # a reading every five minutes for a year; the job keeps every one of them
 _SAMPLE = 60  # rows in which the columns are looked for; so many lines may stand above the readings
+_SPREAD, _LEAST_NUMBERS = 400, 0.3  # rows all through the log that are looked at, and numbers among them
 _MOST_CELLS = 100
 _MARKS = ("\t", ";", ",", r"\s+")
 NUMBER = r"\s*([+\-−]?[0-9.,]+(?:[eE][+\-]?[0-9]+)?)\s*(\S.*?)?\s*"
@@ -118,7 +119,8 @@ def _found(table, time_at, unit, notes):
     first, times = time_at
     heads = [" ".join(filter(None, map(str.strip, table[at].iloc[max(0, first - 2) : first]))) for at in table]
     body = table.iloc[first:]
-    numbers = [at for at in table if at not in times and body[at].iloc[:_SAMPLE].str.fullmatch(NUMBER).mean() > 0.5]
+    spread = body.iloc[:: max(1, len(body) // _SPREAD)]
+    numbers = [at for at in table if at not in times and _holds_numbers(spread[at])]
     wind_at = _wind_column(heads, numbers)
     if heads[wind_at] and wind_at + 1 in numbers and not heads[wind_at + 1]:
         raise BadInput(
@@ -135,6 +137,12 @@ def _found(table, time_at, unit, notes):
         time_texts = (time_texts + " " + body[times[1]].str.strip()).str.strip()
     said, winds = _with_units(body[wind_at].str.strip(), _head_with_unit(heads, wind_at, numbers), unit)
     return WindText(times=tuple(time_texts), winds=tuple(winds), unit=said, notes=notes)
+
+
+def _holds_numbers(cells):
+    """Whether a column is one of numbers, though a sensor may have failed for a long time."""
+    typed = cells[cells.str.strip() != ""]
+    return len(typed) > 0 and typed.str.fullmatch(NUMBER).mean() >= _LEAST_NUMBERS
 
 
 def _head_with_unit(heads, at, numbers):
@@ -180,7 +188,8 @@ def _with_units(cells, head, chosen):
         )
     unit = said or chosen
     typed = cells.drop_duplicates()
-    own = typed.str.extract(f"^{NUMBER}$")[1].fillna("")
+    parts = typed.str.extract(f"^{NUMBER}$")
+    own = parts[1].fillna("")
     units = own[own != ""].unique()
     if not unit and not len(units):
         raise BadInput(
@@ -191,7 +200,7 @@ def _with_units(cells, head, chosen):
         )
     # A cell that brings its unit keeps it; the others get that of the column, m/s alone goes without saying.
     unit = unit or "m/s"
-    bare = cells.isin(typed[(own == "") & (typed != "")])
+    bare = cells.isin(typed[(own == "") & parts[0].notna()])
     return unit, cells if unit == "m/s" else cells.where(~bare, cells + f" {unit}")
 
 

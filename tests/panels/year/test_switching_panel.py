@@ -1,5 +1,6 @@
 """The panel of two groupings and a contactor: dangers first, every pair in its table, the example meanwhile."""
 
+import re
 from html import unescape
 from math import sqrt
 
@@ -9,6 +10,7 @@ from samples.pages import cells, shown
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.year import source_year_from
 from statorbook.examples import jobs as example
+from statorbook.job.parts.reader import ReaderPart
 from statorbook.job.parts.year.part import YearPart
 from statorbook.panels.year.switching import SwitchingPanel
 from statorbook.year.switch_contacts import switch_contacts
@@ -47,7 +49,8 @@ def test_it_opens_on_the_best_pair_with_its_danger_first(panel, job, found):
     assert f"{best.kwh:.0f} kWh a year" in verdict and f"{best.up_rpm:.0f} rpm" in verdict
     assert panel.pair.value == best.pair
     assert (panel.message.text, panel.message.last_fault) == ("", "")
-    assert "At rest:" in panel.shown_answer.caution and "Bank:" in panel.shown_answer.caution
+    assert "At rest:" in panel.contacts.shown_answer.caution and "Bank:" in panel.contacts.shown_answer.caution
+    assert f"{at.rated_volts_rms:.0f} V AC" in panel.contacts.sentence
 
 
 def test_the_table_has_every_pair_with_danger_gain_and_speeds(panel, job, found):
@@ -72,10 +75,28 @@ def test_any_pair_can_be_looked_at(panel, found):
         for each in found:
             panel.pair.value = each.pair
             assert each.pair.low.label in panel.sentence.splitlines()[0]
-            assert panel.message.last_fault == ""
-            assert panel.shown_answer.pictures[0].startswith("<svg")
+            assert each.is_stable == ("AC-3" in panel.contacts.sentence)
+            assert panel.message.last_fault == panel.contacts.message.last_fault == ""
+            key = [text.get_text() for text in panel.curves.axes[0].get_legend().get_texts()]
+            assert key[:2] == [f"below: {each.pair.low.label}", f"above: {each.pair.high.label}"]
+            marks = {line.get_gid(): line for line in panel.curves.axes[1].lines if line.get_visible()}
+            assert each.is_stable == ({"up", "down", "goes up", "goes down"} <= marks.keys())
+            if each.is_stable:
+                before, after = marks["goes up"].get_ydata()
+                assert before >= each.up_rpm and after > each.down_rpm
+                before, after = marks["goes down"].get_ydata()
+                assert before <= each.down_rpm and after < each.up_rpm
     finally:
         panel.pair.value = found[0].pair
+
+
+def test_it_speaks_in_the_readers_units(tmp_path):
+    job = windy_job(tmp_path)
+    job.save_part("reader", ReaderPart(units="US"))
+    panel = SwitchingPanel(job)
+    words = f"{panel.sentence} {panel.contacts.sentence} {panel.curves.axes[1].get_xlabel()}"
+    assert " mph" in panel.sentence and "[mph]" in words
+    assert not re.search(r"[0-9\[] ?(?:m|mm|m/s|kg)(?![\w·²/])", words)
 
 
 def test_a_weighed_rotor_tells_how_much_speed_it_gains(tmp_path):
@@ -83,4 +104,4 @@ def test_a_weighed_rotor_tells_how_much_speed_it_gains(tmp_path):
     gains = [panel.at[panel.pair.value].gains_rpm_per_s for panel in (light, heavy)]
     assert gains[0] == pytest.approx(10.0 * gains[1])
     # A thin ring, J = m d² / 4; a tenth of a second between the contactors.
-    assert f"at most {0.1 * gains[0]:.0f} rpm" in light.sentence
+    assert f"at most {0.1 * gains[0]:.0f} rpm" in light.contacts.sentence

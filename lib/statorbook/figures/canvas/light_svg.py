@@ -34,7 +34,7 @@ class _Renderer(RendererBase):
         return self._size
 
     def get_text_width_height_descent(self, s, prop, ismath):
-        return text_to_path.get_text_width_height_descent(s, prop, ismath)
+        return _size(s, prop, bool(ismath))
 
     def draw_path(self, gc, path, transform, rgbFace=None):
         lines_only = rgbFace is None
@@ -156,6 +156,12 @@ def _written(path):
             parts.append(f"{letter}{x:.2f} {y:.2f}")
         before = code
     return " ".join(parts)
+
+
+@lru_cache(2048)
+def _size(words, font, ismath):
+    """Width, height and descent of words: the same ticks and labels come back in the next figure."""
+    return text_to_path.get_text_width_height_descent(words, font, ismath)
 
 
 @lru_cache(2048)

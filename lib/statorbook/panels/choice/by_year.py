@@ -4,7 +4,15 @@ from functools import lru_cache
 
 from statorbook.assembly import usable_year
 from statorbook.choice import ONE_SETTING, compare, firmness_words, other_choices, with_plus_minus
-from statorbook.year import carried, firm_over_year, grouping_years, kwh_spread, single_years_words, year_verdict
+from statorbook.year import (
+    carried,
+    faster_words,
+    firm_over_year,
+    grouping_years,
+    kwh_spread,
+    single_years_words,
+    year_verdict,
+)
 
 _KEPT = 64  # groupings worked out and kept: those of one comparison, walked along to and fro
 
@@ -57,6 +65,10 @@ class YearOfPage:
         """How single years differ, a sentence after a space; empty without a year."""
         said = single_years_words(self._year) if self.known else ""
         return f" {said[:1].upper()}{said[1:]}." if said else ""
+
+    def caution(self, now):
+        """What the year adds to the volts with the bank gone; empty for most."""
+        return faster_words(now.drive, self._source(now)) if self.known else ""
 
     def firmness(self, now):
         """Whether the choice holds, in a sentence."""

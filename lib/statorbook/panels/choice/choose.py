@@ -120,7 +120,7 @@ class ChoosePanel(Panel):
             folded={_SPEEDS_FOLD: lambda: self._draw_speeds(now, found, row, at, sentence)},
             table=all_groupings(found, row, self._year.judged(now)[1]),
             later=lambda: self._year.firmness(now),
-            caution=_caution(now, found.bank, row),
+            caution=_caution(now, found.bank, row, self._year.caution(now)),
         )
 
     def _draw(self, now, found, row, at):
@@ -215,9 +215,9 @@ class ChoosePanel(Panel):
         return ["bank"]
 
 
-def _caution(machine, bank, row):
-    """The volts with the bank gone, then what speaks against coils or bank."""
-    cautions = (row.runaway.sentence, machine.doubt, bank.caution, bank.amps_caution(row.most.dc_amps))
+def _caution(machine, bank, row, years):
+    """The volts with the bank gone, what the year adds to them, then what speaks against coils or bank."""
+    cautions = (row.runaway.sentence, years, machine.doubt, bank.caution, bank.amps_caution(row.most.dc_amps))
     return " ".join(filter(None, cautions))
 
 

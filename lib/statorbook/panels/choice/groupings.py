@@ -1,9 +1,9 @@
 """What the panel of chapter 04 shows of a comparison: the table of all groupings and words about the chosen row."""
 
 from statorbook.assembly import year_promise_words
-from statorbook.choice import ABOVE, CHOSEN, MOST_AMPS_PER_MM2, NEEDS_A_GUARD, REJECTED, WORKABLE, watts_range
+from statorbook.choice import ABOVE, CHOSEN, NEEDS_A_GUARD, REJECTED, WORKABLE, watts_range
+from statorbook.panels.choice.year_columns import HOURS_COLUMNS, KWH_COLUMN, MONTH_COLUMNS, of_year
 from statorbook.widgets import Table
-from statorbook.year import MONTHS
 
 _FIRST = {
     "grouping": lambda row: row.grouping.label,
@@ -34,7 +34,7 @@ def all_groupings(found, picked, over_year=None):
     marks = tuple("chosen" if row is picked else "quiet" if row.verdict == REJECTED else "" for row in rows)
     inside = sum(_part(row.verdict) == 0 for row in rows)
     beyond = any(row.verdict in (NEEDS_A_GUARD, ABOVE) for row in rows)
-    columns = _FIRST | (_year_columns(over_year, found.setting.limit_dc_volts) if over_year else {}) | _REST
+    columns = _FIRST | (_year_columns(over_year) if over_year else {}) | _REST
     return Table(
         columns=tuple(columns),
         rows=tuple(tuple(cell(row) for cell in columns.values()) for row in rows),
@@ -45,31 +45,9 @@ def all_groupings(found, picked, over_year=None):
     )
 
 
-def _year_columns(over_year, limit_dc_volts):
-    """Columns of a year: name to what stands there of a row."""
-
-    def of(say_year):
-        return lambda row: say_year(over_year.of(row.grouping))
-
-    months = {"best / worst month [kWh]": of(_months)} if over_year.months_known else {}
-    return {
-        "half full, over the year [kWh]": of(lambda year: f"{year.kwh:.0f}"),
-        **months,
-        "charges / too few volts / cannot be turned [h a year]": of(
-            lambda year: f"{year.charging_h:.0f} / {year.idle_h:.0f} / {year.still_h:.0f}"
-        ),
-        f"coils above {MOST_AMPS_PER_MM2:g} A/mm² [h a year]": of(
-            lambda year: f"{year.hot_h:.0f}" if year.wire_known else "wire not measured"
-        ),
-        f"bank gone, more than {limit_dc_volts:.0f} V at once [h a year]": of(
-            lambda year: f"{year.gone_h(limit_dc_volts):.0f}"
-        ),
-    }
-
-
-def _months(year):
-    kwh = year.kwh_by_month
-    return f"{MONTHS[kwh.argmax()]} {kwh.max():.0f} / {MONTHS[kwh.argmin()]} {kwh.min():.0f}"
+def _year_columns(over_year):
+    months = MONTH_COLUMNS if over_year.months_known else {}
+    return of_year(over_year, KWH_COLUMN | HOURS_COLUMNS | months)
 
 
 def above_words(limit_dc_volts):

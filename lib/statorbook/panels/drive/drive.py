@@ -43,6 +43,7 @@ class DrivePanel(Panel):
             system=units_for(job),
             now=None if job.notice else lambda: job.drive,
             drafts=Drafts(job.folder, "drive"),
+            shown=_ALWAYS_SHOWN,  # the rest comes with the first answer
         )
         super().__init__(
             system=units_for(job), inputs=[self.units, self.form], picture_px=self.curves.height_px, sentence_lines=5

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from functools import lru_cache
 
-from statorbook.assembly import machine_from, source_year_from, units_for, with_year
+from statorbook.assembly import fuel_words, machine_from, source_year_from, units_for, with_year
 from statorbook.choice import compare, firmness_words, with_plus_minus
 from statorbook.figures import draw_year_bars, draw_year_months, draw_year_power
 from statorbook.figures.canvas import KeptFigure
@@ -13,7 +13,15 @@ from statorbook.panels.drive.drive_sliders import DriveSliders
 from statorbook.panels.year.year_table import groupings_over_year
 from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, MadeAnew, Panel, button, job_prefix
-from statorbook.year import carried, firm_over_year, grouping_years, kwh_spread, spread_words, year_verdict
+from statorbook.year import (
+    carried,
+    faster_words,
+    firm_over_year,
+    grouping_years,
+    kwh_spread,
+    spread_words,
+    year_verdict,
+)
 
 HOURS_FOLD, MONTHS_FOLD = "When the kilowatt-hours come: power and hours", "Month by month"
 _KEPT = 64  # groupings worked out and kept: those of one comparison, walked along to and fro
@@ -26,7 +34,7 @@ class YearPanel(Panel):
 
     def __init__(self, job):
         now = job.read()
-        self.job, system = job, units_for(now)
+        self.job, self._now, system = job, now, units_for(now)
         with reader_units(system):
             self.machine, self.source = machine_from(now), source_year_from(now)
         self.bars, self.months = KeptFigure(height_in=4.8), KeptFigure(height_in=3.8)
@@ -81,8 +89,9 @@ class YearPanel(Panel):
             job_prefix(self.job) + verdict.by_year.words_of(row, spread),
             verdict.sentence,
             f"{hours_words(year)} The kilowatt-hours: {spread_words(kwh, source)}.",
+            fuel_words(self._now, now.drive, year),
         )
-        sentence = "\n".join(words)
+        sentence = "\n".join(filter(None, words))
         self._draw(verdict, picked, kwh)
         folded = {HOURS_FOLD: lambda: self._draw_hours(source, year, sentence)}
         if source.months_known:
@@ -98,7 +107,7 @@ class YearPanel(Panel):
             folded=folded,
             table=groupings_over_year(verdict, picked, months_known=source.months_known),
             later=lambda: firmness_words(verdict.by_year, firm_over_year(now, source, verdict.by_year)),
-            caution=" ".join(filter(None, (row.runaway.sentence, now.doubt, now.bank.caution))),
+            caution=_caution(now, source, row),
         )
 
     def _draw(self, verdict, picked, kwh):
@@ -125,6 +134,12 @@ def hours_words(year):
         said.append(f"cannot be turned for {year.still_h:.0f} h")
     rest = year.hours.sum()
     return f"Of the {rest:.0f} h that the source is there it {', '.join(said)}."
+
+
+def _caution(now, source, row):
+    """The volts with the bank gone, what the year adds to them, then what speaks against coils or bank."""
+    said = (row.runaway.sentence, faster_words(now.drive, source), now.doubt, now.bank.caution)
+    return " ".join(filter(None, said))
 
 
 class AddedUp(MadeAnew):

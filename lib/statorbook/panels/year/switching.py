@@ -4,12 +4,12 @@ from functools import lru_cache
 
 from statorbook.assembly import machine_from, source_year_from, units_for, with_year
 from statorbook.bench import ring_inertia_kgm2
-from statorbook.cautions import together
 from statorbook.figures import draw_switching
 from statorbook.figures.canvas import KeptFigure
 from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, MadeAnew, Panel, Table, choice, job_prefix
 from statorbook.year import (
+    building_words,
     gain_plus_minus_kwh,
     grouping_years,
     is_worth_it,
@@ -19,13 +19,12 @@ from statorbook.year import (
     verdict_words,
 )
 
-_NONE = "This stator has no two groupings that a contactor could change between: it can be joined in one way only."
 _COLUMNS = {
     "below": lambda found, at: found.pair.low.label,
     "above": lambda found, at: found.pair.high.label,
     "verdict": lambda found, at: _verdict(found),
     # Danger stands before the numbers: on a small page what follows is reached by scrolling sideways.
-    "danger": lambda found, at: at.runaway.word,
+    "danger": lambda found, at: f"{at.runaway.word}{'' if at.is_accepted else ', above what you accept'}",
     "bank gone, run away [V DC peak]": lambda found, at: round(at.runaway.dc_volts_peak),
     "a year [kWh]": lambda found, at: round(found.kwh) if found.is_stable else "",
     "gain [kWh]": lambda found, at: f"{found.gain_kwh:+.0f} ({found.gain_share:+.0%})" if found.is_stable else "",
@@ -46,36 +45,34 @@ class SwitchingPanel(Panel):
         self.job, system = job, units_for(now)
         with reader_units(system):
             self.machine, self.source = machine_from(now), source_year_from(now)
-            self._inertia = _inertia_of(now)
+            self.found = switchings(self.machine, self.source, grouping_years(self.machine, self.source))
+            self.at = {found.pair: self._contacts(found, _inertia_of(now)) for found in self.found}
+        self._by_pair = {found.pair: found for found in self.found}
         self.curves = KeptFigure(rows=2, height_in=6.4, sharex=True)
-        self.found = switchings(self.machine, self.source, grouping_years(self.machine, self.source))
-        self.at = {found.pair: self._contacts(found) for found in self.found}
-        pairs = [(_option(found), found.pair) for found in self.found]
         self._plus_minus = lru_cache(self._gain_plus_minus)
-        self.pair = choice("Pair of groupings", pairs, self.found[0].pair if pairs else None)
-        super().__init__(system=system, inputs=[self.pair], picture_px=self.curves.height_px, sentence_lines=22)
+        self.pair = choice("Pair", [(_option(found), found.pair) for found in self.found], self.found[0].pair)
+        super().__init__(system=system, inputs=[self.pair], picture_px=self.curves.height_px, sentence_lines=14)
+        self.contacts = _ContactsPanel(self)
+        self.pair.observe(self.contacts.redraw, "value")
+        self.widget.children = (*self.widget.children, self.contacts.widget)
 
-    def _contacts(self, found):
-        return switch_contacts(self.machine, self.source, found, inertia_kgm2=self._inertia)
+    def _contacts(self, found, inertia_kgm2):
+        return switch_contacts(self.machine, self.source, found, inertia_kgm2=inertia_kgm2)
 
-    def _found(self, pair):
-        return next(each for each in self.found if each.pair == pair)
+    @property
+    def picked(self):
+        """The pair that is looked at: its year, and its contacts."""
+        return self._by_pair[self.pair.value], self.at[self.pair.value]
 
     def _gain_plus_minus(self, pair):
-        return gain_plus_minus_kwh(self.machine, self.source, self._found(pair))
+        return gain_plus_minus_kwh(self.machine, self.source, self._by_pair[pair])
 
     def answer(self):
         """The pair in words, dangers first, its curves, and all pairs in a table."""
-        if not self.found:
-            return Answer(sentence=f"{job_prefix(self.job)}{_NONE}")
-        found = self._found(self.pair.value)
-        at = self.at[found.pair]
+        found, at = self.picked
         self.curves.draw(draw_switching, self.source, found)
-        width = self._plus_minus(found.pair)
-        corner = self.machine.setting.open_corner_v_per_rpm is not None
-        said = switch_words(found, at, width, corner_measured=corner)
         return Answer(
-            sentence=together(job_prefix(self.job).strip(), said),
+            sentence=f"{job_prefix(self.job)}{switch_words(found, at, self._plus_minus(found.pair))}",
             headline={"gain": f"{found.gain_kwh:.0f} kWh", "bank gone": f"{at.runaway.dc_volts_peak:.0f} V DC peak"},
             pictures=(self.curves.svg("Watts and speed of both groupings over the source. " + verdict_words(found)),),
             table=self._table(found),
@@ -86,6 +83,19 @@ class SwitchingPanel(Panel):
         marks = tuple(_mark(each, picked) for each in self.found)
         words = "All pairs, most kilowatt-hours first; gain over the best single grouping, whatever its volts."
         return Table(columns=tuple(_COLUMNS), rows=rows, marks=marks, caption=words)
+
+
+class _ContactsPanel(Panel):
+    """What the contacts of the pair picked above break and carry, and what follows when they stick."""
+
+    def __init__(self, above):
+        self._above = above
+        super().__init__(system=above.system, inputs=[], sentence_lines=10)
+
+    def answer(self):
+        """In words, with what building it exposes hands to."""
+        corner = self._above.machine.setting.open_corner_v_per_rpm is not None
+        return Answer(sentence=building_words(*self._above.picked, corner_measured=corner))
 
 
 class SwitchingOverYear(MadeAnew):
