@@ -103,7 +103,9 @@ def gone_words(row):
         No full stop.
     """
     gone, bare = row.runaway, row.unguarded
-    guard = f", so it needs {gone.guard}" if gone.guard else ""
+    # A converter that only the drive's guard saves needs one of its own as well.
+    needs = bare.guard if converter_words(row) else gone.guard
+    guard = f", so it needs {needs}" if needs else ""
     fails = ""
     if bare.dc_volts_peak > gone.dc_volts_peak:
         fails = f" ({bare.dc_volts_peak:.0f} V DC peak, {bare.word}, if {row.guard_words} fails)"
@@ -223,7 +225,8 @@ def _with_verdict(row, picked, share, limit_dc_volts, most_words):
         verdict, reason = WORKABLE, share
     else:
         verdict, reason = ABOVE, f"{share}, but above the {limit_dc_volts:.0f} V that you accept"
-    return replace(row, verdict=verdict, reason=f"{'; '.join(filter(None, (reason, remarks(row))))}.")
+    burns = f"running away it {converter_words(row)}" if converter_words(row) else ""
+    return replace(row, verdict=verdict, reason=f"{'; '.join(filter(None, (reason, burns, remarks(row))))}.")
 
 
 def remarks(row):
@@ -231,8 +234,7 @@ def remarks(row):
     warm = row.amps_per_mm2 > WARM_AMPS_PER_MM2
     air = f"coils at {row.amps_per_mm2:.1f} A/mm² need moving air" if warm else ""
     note = row.worth.note if row.worth else ""
-    burns = f"running away it {converter_words(row)}" if converter_words(row) else ""
-    return "; ".join(filter(None, (burns, air, note, _unmeasured(row), _circulating(row))))
+    return "; ".join(filter(None, (air, note, _unmeasured(row), _circulating(row))))
 
 
 def _unmeasured(row):

@@ -20,6 +20,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "spin_fit": ["draw_spin_fit"],
         "torque_crossings": ["draw_torque_crossings"],
         "year_bars": ["draw_year_bars"],
+        "year_between": ["draw_between"],
         "year_hours": ["draw_year_hours"],
         "year_power": ["draw_year_power"],
         "year_months": ["draw_year_months"],

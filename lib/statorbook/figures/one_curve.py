@@ -20,7 +20,18 @@ _SIDES = {
 }
 
 
-def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("inf"), limit_dc_volts=None, before=None):
+def draw_one_curve(
+    axes,
+    curve,
+    rows,
+    picked,
+    *,
+    speed_rpm,
+    drive_watts=float("inf"),
+    limit_dc_volts=None,
+    before=None,
+    volts_words="bank volts",
+):
     """Draw or move the one curve with all groupings on it.
 
     Parameters
@@ -41,6 +52,8 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
         Highest volts accepted with the bank gone; drawn as a wall, since u falls as they rise [V].
     before : tuple of float or None
         Where the marked one was before the last move, u and watts [-, W].
+    volts_words : str
+        Which DC volts stand in u: behind a converter those that it holds, of each grouping its own.
 
     Returns
     -------
@@ -51,7 +64,7 @@ def draw_one_curve(axes, curve, rows, picked, *, speed_rpm, drive_watts=float("i
         xlim=(_LEFT, _RIGHT),
         ylim=(0.0, round_end(1.22 * max(curve.best_watts, 1.0))),
         ylabel="Power into the bank [W]",
-        xlabel="u = (bank volts + two diode drops) / line volts peak  [-]",
+        xlabel=f"u = ({volts_words} + two diode drops) / line volts peak  [-]",
     )
     line(axes, "curve", curve.ratio, curve.watts, color=COLOURS["model"], zorder=2)
     places = _places(curve, rows)

@@ -33,7 +33,7 @@ def with_converter(tmp_path):
 @pytest.mark.parametrize(
     "changes, words",
     [
-        (dict(survives_volts=None), "nothing was given but its partner was"),
+        (dict(survives_volts=None), "a converter was chosen, but nothing was given"),
         (dict(window_high_volts=20.0), "rise in this order"),
         (dict(survives_volts=100.0), "rise in this order"),
         (dict(converter_efficiency=95.0), "at most 1"),

@@ -104,7 +104,7 @@ class ConverterPart(AssumingPart):
     def _check(self):
         if self.between == STRAIGHT:
             return self
-        self.require_whole(_VOLTS, begun=True)
+        self.require_whole(_VOLTS, "a converter was chosen, but nothing was given", begun=True)
         if not self.window_low_volts < self.window_high_volts <= self.survives_volts:
             volts = ", ".join(f"{getattr(self, name):g}" for name in _VOLTS)
             raise BadField(

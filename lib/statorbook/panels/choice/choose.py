@@ -139,7 +139,9 @@ class ChoosePanel(Panel):
             row.grouping,
             speed_rpm=speed,
             drive_watts=shaft_watts(found.drive, speed),
-            limit_dc_volts=setting.limit_dc_volts,
+            # Behind a converter u is no measure of the volts with the bank gone, so there is no wall.
+            limit_dc_volts=None if held else setting.limit_dc_volts,
+            volts_words="volts held" if held else "bank volts",
             before=None if before == place else before,
         )
         return place
@@ -148,15 +150,16 @@ class ChoosePanel(Panel):
         setting, chosen = now.setting, self.state.value
         stands = setting.exposed["device_max_volts"]
         speeds = np.linspace(1.0, 1.05 * found.drive.runaway_speed_rpm, _SPEEDS)
-        states = found.bank.states
-        sweeps = sweep([row.winding] * len(states), speeds, states, setting.conditions).one_by_one()
+        states, held = found.bank.states, _at_held_volts(now, at)
+        conditions = held.setting.conditions
+        sweeps = sweep([row.winding] * len(states), speeds, states, conditions).one_by_one()
         self.speeds.draw(
             draw_speed_curves,
             sweeps,
             row,
             at=at,
             state=chosen,
-            plus_minus_band=amps_band(now, row.grouping, speeds, state=chosen),
+            plus_minus_band=amps_band(held, row.grouping, speeds, state=chosen),
             runaway_rpm=found.drive.runaway_speed_rpm,
             limits=_limits_with(setting.limit_dc_volts),
             volts_peak=open_circuit_volts(row.winding, speeds, setting.cold_c)[1],
@@ -213,6 +216,15 @@ class ChoosePanel(Panel):
             return []
         self.job.save_part("bank", BankPart(**{**kept.model_dump(), **new}))
         return ["bank"]
+
+
+def _at_held_volts(machine, point):
+    """The machine with a converter that holds the volts of an operating point; itself without a converter."""
+    setting = machine.setting
+    if point.held_dc_volts is None or not np.isfinite(point.held_dc_volts):
+        return machine
+    conditions = setting.conditions.held_at(point.held_dc_volts)
+    return replace(machine, setting=replace(setting, conditions=conditions))
 
 
 def _caution(machine, bank, row, years):

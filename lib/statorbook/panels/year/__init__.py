@@ -5,6 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "converter": ["BetweenOverYear"],
         "groupings_over_year": ["AddedUp"],
         "need": ["NeedOverYear"],
         "pays": ["PaysOverYear"],
