@@ -33,7 +33,7 @@ def with_converter(tmp_path):
 @pytest.mark.parametrize(
     "changes, words",
     [
-        (dict(survives_volts=None), "a converter was chosen, but nothing was given"),
+        (dict(survives_volts=None), "a converter was chosen, but nothing"),
         (dict(window_high_volts=20.0), "rise in this order"),
         (dict(survives_volts=100.0), "rise in this order"),
         (dict(converter_efficiency=95.0), "at most 1"),
@@ -62,7 +62,7 @@ def test_a_job_without_a_converter_keeps_its_mark(tmp_path):
     job.save_part("converter", ConverterPart(between=STRAIGHT))
     assert inputs_fingerprint(job) == before and job.states()["04_choose_a_grouping"] == "done"
     job.save_part("converter", ConverterPart(**VOLTS))
-    assert job.states()["04_choose_a_grouping"] == "out of date: the converter changed since the grouping was chosen"
+    assert job.states()["04_choose_a_grouping"].startswith("out of date: the converter changed")
 
 
 def test_the_machine_of_a_job_has_its_converter(wind, with_converter):
@@ -92,7 +92,7 @@ def test_every_grouping_that_would_destroy_the_converter_says_so(with_converter)
     for row in found.rows:
         words = found.words_of(row)
         assert row.runaway.destroys_device == (row in burnt)
-        assert ("destroys the converter, which survives 150 V DC" in words) == (row.unguarded.dc_volts_peak > 150.0)
+        assert ("destroys the converter, which survives" in words) == (row.unguarded.dc_volts_peak > 150.0)
         if row in burnt:
             assert "within milliseconds" in row.runaway.sentence and "within milliseconds" in row.runaway.guard
 

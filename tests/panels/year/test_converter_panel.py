@@ -39,7 +39,7 @@ def test_it_opens_on_an_invented_converter_and_says_so(job):
 def test_what_is_typed_is_saved_and_worked_out(job):
     panel = ConverterPanel(job)
     type_in(panel, between=STEP_DOWN)
-    assert "a converter was chosen, but nothing was given" in refused(panel)
+    assert "a converter was chosen, but nothing" in refused(panel)
     type_in(panel, **VOLTS)
     assert job.converter.to_converter().survives_dc_volts == 150.0
     assert "invented" not in panel.sentence
@@ -66,8 +66,8 @@ def test_page_04_works_with_a_converter_and_names_what_would_destroy_it(job):
     panel = ChoosePanel(job)
     row = panel.compared()[1].find(panel.grouping.grouping)
     assert f"{row.point.bank_watts:.0f} ± " in panel.sentence and panel.message.last_fault == ""
-    assert "an over-voltage load at the rectifier that acts by itself, within milliseconds" in panel.sentence
-    assert "destroys the converter, which survives 150 V DC" in shown(panel)[2]
+    assert "acts by itself, within milliseconds" in panel.sentence
+    assert "destroys the converter, which survives" in shown(panel)[2]
     settle = SettlePanel(job)
     assert f"{settle.shown_answer.headline['power']}".endswith(" W") and settle.message.last_fault == ""
     for fold in (*panel.folds.values(), *settle.folds.values()):
