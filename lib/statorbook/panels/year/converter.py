@@ -43,13 +43,7 @@ _COLUMNS = {
 
 
 class ConverterPanel(FollowedPanel):
-    """Say what stands between rectifier and bank, and see what it makes of the year.
-
-    Parameters
-    ----------
-    job : Job
-        The job that it is saved in; the example's year is shown while the job has none.
-    """
+    """Say what stands between rectifier and bank, and see its year; the example's is shown while the job has none."""
 
     inputs_beside, table_fold = True, "Table: all groupings with the converter and without"
 
