@@ -277,6 +277,7 @@ def test_a_gain_within_its_plus_minus_is_not_worth_a_contactor(windy_job, found)
     assert "May be worth" in verdict_words(best, 0.5 * best.gain_kwh)
     weak = next(each for each in found if each.is_stable and each.gain_share < 0.05)
     assert not is_worth_it(weak) and "Not worth" in verdict_words(weak)
+    assert [building_words(each, switch_contacts(now, source, each)).text[:2] for each in (best, weak)] == ["At", "If"]
 
 
 def test_dangers_come_first_and_building_it_brings_its_caution(windy_job, found):

@@ -145,18 +145,24 @@ def _contact_words(found, contacts):
     """What contacts break, close on and carry, and what to ask for when they are bought."""
     pair = found.pair
     often = "" if contacts.electrical_hz <= CATALOGUE_HZ.value else ", more than the 50 or 60 Hz of a catalogue"
+    lead = "At" if is_worth_it(found) else "If it is built all the same: at"
     return (
-        f"At the change up each contact breaks {_amps(contacts.up_breaks_amps_rms)} and the others close on "
+        f"{lead} the change up each contact breaks {_amps(contacts.up_breaks_amps_rms)} and the others close on "
         f"{_amps(contacts.up_makes_amps_rms)}; at the change back {_amps(contacts.down_breaks_amps_rms)} and "
         f"{_amps(contacts.down_makes_amps_rms)}, all AC rms on the machine's side, at up to "
         f"{contacts.electrical_hz:.0f} Hz{often}. Across open contacts stand up to "
         f"{contacts.open_line_volts_rms:.0f} V AC rms then. The most that they can ever carry is "
         f"{_amps(contacts.low_carries_amps_rms)} below and {_amps(contacts.high_carries_amps_rms)} above. Ask for "
-        f"contactors of at least {contacts.rated_volts_rms:.0f} V AC, {_amps(contacts.thermal_amps_rms)} in category "
+        f"contactors of at least {contacts.rated_volts_rms:.0f} V AC{_failed(contacts)}, "
+        f"{_amps(contacts.thermal_amps_rms)} in category "
         f"AC-1 and {_amps(contacts.switched_amps_rms)} in AC-3 (IEC 60947-4-1, from memory; a quarter spared), with "
         f"{pair.low_poles} contacts for low speed and {pair.high_poles} for high, and {pair.leads} leads out of the "
-        "machine. They never break the DC: its arc does not go out by itself."
+        "machine. They change over under load, and always on the AC side: an arc of DC does not go out by itself."
     )
+
+
+def _failed(contacts):
+    return f" (when {contacts.guard_words} fails)" if contacts.rated_volts_rms > contacts.runaway.line_volts_rms else ""
 
 
 def _stuck_words(found, contacts):
