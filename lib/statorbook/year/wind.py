@@ -8,6 +8,7 @@ from statorbook.quantities import say
 from statorbook.year.source import MONTH_HOURS
 from statorbook.year.weibull import (
     RAYLEIGH_SHAPE,
+    pattern_factor,
     require_mean_wind,
     require_shape,
     weibull_shares,
@@ -62,7 +63,8 @@ def year_of_mean_wind(drive, mean_wind_m_s, shape=RAYLEIGH_SHAPE.value, *, shape
     hours = MONTH_HOURS[:, None] * weibull_shares(winds, mean, shape)
     words = (
         f"The wind is {say(mean_wind_m_s, 'm/s', name='wind')} in the mean of the year {height_words(drive)}; its "
-        f"hours are spread by {shape_words(shape)}."
+        f"hours are spread by {shape_words(shape)}, so they carry {pattern_factor(shape):.2f} times the power of a "
+        "steady wind."
     )
     return wind_source(
         drive,

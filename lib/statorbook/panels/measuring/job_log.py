@@ -9,7 +9,13 @@ from statorbook.job import Drafts
 from statorbook.widgets import LogGrid
 
 _WIDTHS = {"taken_on": "minmax(7.5em, 9em)", "note": "minmax(6em, 26em)", "between": "minmax(7em, 10em)"}
-_TYPED_IN_US = {"°C": "68 F", "L/s": "12 gpm", "m": "90 ft", "mm": "0.5 in"}  # what a cell takes beside its own unit
+_TYPED_IN_US = {
+    "°C": "68 F",
+    "L/s": "12 gpm",
+    "m": "90 ft",
+    "mm": "0.5 in",
+    "m/s": "12 mph",
+}  # what a cell takes beside its own unit
 
 
 def log_grid(job, log, judge, *, words=None, heads=None, in_turn=None):
