@@ -48,7 +48,7 @@ def order_words(source, weather_hours=WEATHER_HOURS.value):
     if isinstance(source.drives[0], _EVEN):
         return "Within a month the water is taken to run evenly."
     if isinstance(source.drives[0], _DAILY):
-        return f"Assumed: it runs every day of a month alike, from {_FROM_CLOCK} o'clock on."
+        return f"It is taken to run every day of a month alike, from {_FROM_CLOCK} o'clock on."
     return (
         f"Only the hours of each month are known, not their order: five years were drawn in which weather lasts about "
         f"{weather_hours:.0f} h (assumed), with exactly those hours; the mean of the five is told."

@@ -3,10 +3,12 @@
 from math import isfinite
 
 from statorbook.year.bank_hours import enough_kwh
+from statorbook.year.months import listed
 from statorbook.year.need import bank_kwh_for
 from statorbook.year.source import MONTHS
 
 _NOTHING_KWH = 0.05  # a month that is short of less is said to carry the need
+_A_FEW = 5.0  # times the bank that is there, which a house may still buy
 _LULL_DAYS = 3.0
 
 
@@ -27,36 +29,53 @@ def months_words(months, need, *, months_known):
     str
         Sentences.
     """
-    asked, come = float(need.bank_kwh.sum()), float(months.come_kwh.sum())
+    come, out, asked = (float(kwh.sum()) for kwh in (months.come_kwh, months.out_kwh, need.bank_kwh))
     said = [
-        f"{come:.0f} kWh a year come into the bank and {float(months.out_kwh.sum()):.0f} kWh out of it "
-        f"again; the house takes {asked:.0f} kWh: "
-        f"{need.mean_kwh_a_day:.3g} kWh a day at the sockets, what the inverter loses, and its "
-        f"{need.inverter_idle_watts:g} W all day."
+        f"{_kwh(come)} a year come into the bank and {_kwh(out)} out of it again; the house takes {_kwh(asked)}: "
+        f"{listed(list(_taken_by(need)))}."
     ]
     lean = [MONTHS[month] for month in range(12) if months.short_kwh[month] > _NOTHING_KWH]
     carried = f"{months.every_month_kwh_a_day:.3g} kWh a day"
     if not lean:
         said.append(f"Every month carries it; the leanest carries {carried}.")
     else:
-        named = "Every month" if len(lean) == 12 else ", ".join(lean)
-        short = float(months.short_kwh.sum())
-        said.append(f"Month by month: {named} short, together {short:.0f} kWh; what every month carries is {carried}.")
-        said.append(_season_words(months, need))
+        named = "every month" if len(lean) == 12 else ", ".join(lean)
+        short = _kwh(float(months.short_kwh.sum()))
+        said.append(f"Month by month short in {named}, together {short}; what every month carries is {carried}.")
+        said.append(_season_words(months, need, come, asked))
     if not months_known:
         said.append("Every month was taken alike: a lean season is not in it.")
-    return " ".join(filter(None, said))
+    return " ".join(said)
 
 
-def _season_words(months, need):
+def _taken_by(need):
+    """What takes it, in words."""
+    yield f"{need.mean_kwh_a_day:.3g} kWh a day at the sockets"
+    if need.inverter_efficiency < 1.0:
+        yield "what the inverter loses"
+    if need.inverter_idle_watts:
+        yield f"its {need.inverter_idle_watts:g} W all day"
+
+
+def _season_words(months, need, come, asked):
     """Why no bank carries a season."""
-    if not isfinite(months.season_kwh):
+    if come < asked:
         return "The whole year brings less than is needed: no bank makes up for that, only less need or more source."
-    times = f", {months.season_kwh / need.usable_kwh:.0f} times yours" if need.usable_kwh else ""
-    return (
-        f"To carry that over from the rich months would take {months.season_kwh:.0f} kWh usable{times}: "
-        "a bank carries days, not a season."
-    )
+    if not isfinite(months.season_kwh):
+        return (
+            "The whole year is only just enough: taken through the bank it falls short, used while it comes it need "
+            "not, so let what can wait run while it comes."
+        )
+    times = months.season_kwh / need.usable_kwh if need.usable_kwh else float("inf")
+    said = f"To carry that over from the rich months would take {_kwh(months.season_kwh)} usable"
+    if times < _A_FEW:
+        return f"{said}, {times:.1f} times yours."
+    yours = f", {times:.0f} times yours" if isfinite(times) else ""
+    return f"{said}{yours}: a bank carries days, not a season."
+
+
+def _kwh(value):
+    return f"{value:.0f} kWh" if abs(value) >= 10.0 or value == 0.0 else f"{value:.2g} kWh"
 
 
 def bank_words(found, chosen, need):
@@ -79,21 +98,19 @@ def bank_words(found, chosen, need):
     size, short = chosen.usable_kwh[0], chosen.short_kwh
     many = chosen.short_kwh_high[0] - chosen.short_kwh_low[0] > _NOTHING_KWH
     spread = f" ({chosen.short_kwh_low[0]:.0f} to {chosen.short_kwh_high[0]:.0f} in the years drawn)" if many else ""
-    enough = enough_kwh(found, found.need_kwh[0])
+    spilt, lost = (_kwh(float(kwh[0])) for kwh in (chosen.spill_kwh, chosen.lost_kwh))
     return (
-        f"Hour by hour, with {size:.3g} kWh usable ({need.days_of_bank:.2g} days of the need): short in "
-        f"{chosen.short_hours[0]:.0f} hours, {short[0]:.0f} kWh{spread}, {chosen.spill_kwh[0]:.0f} kWh spilt, "
-        f"{chosen.lost_kwh[0]:.0f} kWh lost in the bank. With a bank twice as large {short[1]:.0f} kWh short. "
-        f"{_enough_words(enough, found)}"
+        f"Hour by hour, with {size:.3g} kWh usable ({need.days_of_bank:.1f} days of the need): short in "
+        f"{chosen.short_hours[0]:.0f} hours, {_kwh(short[0])}{spread}; {spilt} spilt, {lost} lost in the bank. With a "
+        f"bank twice as large {_kwh(short[1])} short. {_enough_words(enough_kwh(found, found.need_kwh[0]), found)}"
     )
 
 
 def _enough_words(enough, found):
     if not isfinite(enough):
         return f"Up to {found.usable_kwh[-1]:.3g} kWh usable a larger bank still helps."
-    if enough == found.usable_kwh[0]:
-        return f"Even from {enough:.2g} kWh usable on a larger bank hardly helps."
-    return f"From {enough:.2g} kWh usable on a larger bank hardly helps."
+    even = "Even from" if enough == found.usable_kwh[0] else "From"
+    return f"{even} {enough:.2g} kWh usable on a larger bank hardly helps."
 
 
 def lull_words(need, usable_share, bank_volts):

@@ -16,7 +16,7 @@ def pays_words(names, kwh, prices, found, *, years):
         Of the whole run, shape (n,) [in the reader's money].
     found : Payback
         Worked out from them.
-    years : int
+    years : float
         How many years are counted [-].
 
     Returns
@@ -26,7 +26,7 @@ def pays_words(names, kwh, prices, found, *, years):
     """
     best, first = found.best, found.order[0]
     said = [
-        f"Of the sizes priced {names[best]} leaves most over {years} years: {kwh[best]:.0f} kWh a year for "
+        f"Of the sizes priced {names[best]} leaves most over {years:g} years: {kwh[best]:.0f} kWh a year for "
         f"{prices[best]:.0f}"
     ]
     if best != first:
@@ -38,7 +38,7 @@ def pays_words(names, kwh, prices, found, *, years):
     if dearer:
         step = found.step_years[dearer[0]]
         said.append(
-            f"The step to {names[dearer[0]]} would pay back in {step:.0f} years"
+            f"The step to {names[dearer[0]]} would pay back in {step:.3g} years"
             if isfinite(step)
             else f"The step to {names[dearer[0]]} never pays back"
         )

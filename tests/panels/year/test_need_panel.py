@@ -51,7 +51,7 @@ def test_more_need_is_more_short_and_the_months_carry_the_same(job):
 
 def test_before_a_need_is_typed_one_kilowatt_hour_is_shown_and_said(job):
     panel = NeedPanel(job)
-    assert panel.sentence.startswith("No need is typed yet: 1 kWh a day")
+    assert panel.sentence.startswith("No need is typed yet")
     typed(panel, need_kwh_a_day="1.3")
     assert "No need is typed yet" not in panel.sentence and job.need.need_kwh_a_day == 1.3
 
@@ -74,11 +74,16 @@ def test_the_log_of_months_shows_and_says_the_need(job):
     )
     job.save_part("need", NeedPart(need_from="the log of months"))
     panel = NeedPanel(job)
-    assert panel.grid.widget.layout.display is None and panel.message.text == ""
+    assert panel.grid.message.text == panel.message.text == ""
     wanted = [float(row[2]) for row in cells(panel.shown_answer.table.html())]
     # January 31 × 3 kWh, July 31 × 1 kWh, over 0.9, and 10 W all day.
     assert [wanted[0], wanted[6]] == pytest.approx([31 * (3 / 0.9 + 0.24), 31 * (1 / 0.9 + 0.24)], abs=0.06)
     assert "need of February" in panel.sentence
+    panel.grid.row(2).cells["need_kwh_a_day"].value = "2"
+    wanted = [float(row[2]) for row in cells(panel.shown_answer.table.html())]
+    assert wanted[6] == pytest.approx(31 * (2 / 0.9 + 0.24), abs=0.06) and panel.grid.message.text == ""
+    panel.grid.row(2).cells["month"].value = "Jan"
+    assert "January stands in row 1 already" in refused(panel)
 
 
 def test_water_asks_for_no_weather(tmp_path):

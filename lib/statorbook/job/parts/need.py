@@ -30,7 +30,7 @@ class NeedPart(AssumingPart):
     need_from: Literal[_ALIKE, _HOUSEHOLD, _LOG] = labelled(
         "Over the year",
         "",
-        "A usual household takes a third more in winter than in summer; the log says it for your own months.",
+        "A usual household takes nearly half more in January than in July; the log says it for your own months.",
         default=_ALIKE,
         assumed=True,
     )

@@ -43,14 +43,14 @@ class NeedPanel(Panel):
     inputs_beside, table_fold = True, "Table: month by month"
 
     def __init__(self, job):
-        self.own, self.job = job, with_year(job)
+        self.own, self.job, self._rows = job, with_year(job), None
         now = self.job.read()
         system = units_for(now)
         with reader_units(system):
             self.picked = PickedGrouping(now)
         self._flows, self._banks = lru_cache(maxsize=8)(self._come_watts), lru_cache(maxsize=8)(self._taken_through)
         self.figure = KeptFigure(columns=2, height_in=3.8)
-        self._rows, self.grid = None, log_grid(job, LOG, self._judge)
+        self.grid = log_grid(job, LOG, self._judge)
         self.form = Form(
             NeedPart,
             job.need,

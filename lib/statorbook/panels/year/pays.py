@@ -121,7 +121,7 @@ class PaysPanel(Panel):
         )
 
     def _draw(self, part, offer, found, paid, works):
-        shown, name = paid.left, f"Left over {part.years} years"
+        shown, name = paid.left, f"Left over {part.years:g} years"
         if paid.best is None:
             shown, name = found.loss_kwh, "Lost in it [kWh a year]"
         self.figure.draw(draw_pays, found, offer.names, left=shown, left_name=name, own=0, works=works, best=paid.best)
@@ -164,7 +164,7 @@ def _table(offer, found, paid, works, years):
         "lost in it [kWh]",
         "the run costs",
         "step pays back in [years]",
-        f"left, {years} y",
+        f"left, {years:g} years",
     )
     columns = (offer.names, found.kwh, found.loss_kwh, offer.prices, paid.steps, paid.left)
     order = np.argsort(offer.sizes, kind="stable")

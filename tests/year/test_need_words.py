@@ -1,0 +1,52 @@
+"""What a need and a bank come to, in sentences: what is said when."""
+
+import numpy as np
+import pytest
+
+from sentences import sentences_of
+from statorbook.year.bank_hours import SIZES, bank_years
+from statorbook.year.need import Need, need_months
+from statorbook.year.need_words import bank_words, lull_words, months_words
+
+wording = sentences_of("year_need")
+COME = np.array([90.0, 80.0, 85.0, 60.0, 45.0, 30.0, 25.0, 28.0, 40.0, 60.0, 75.0, 88.0])
+
+
+def said(kwh_a_day, *, usable_kwh=2.6, come=COME, months_known=True, **changes):
+    fields = {"kwh_a_day": np.full(12, kwh_a_day), "round_trip_share": 0.85, "usable_kwh": usable_kwh, **changes}
+    need = Need(**fields)
+    return months_words(need_months(come, need), need, months_known=months_known)
+
+
+@pytest.mark.parametrize(
+    "kwh_a_day, sentence",
+    [
+        (0.3, wording("every month carries it")),
+        (1.0, wording("a season that no bank carries")),
+        (1.52, wording("a year that is only just enough")),
+        (3.0, wording("a year that is too little")),
+    ],
+)
+def test_what_the_months_come_to(kwh_a_day, sentence):
+    assert said(kwh_a_day) == sentence
+
+
+def test_a_bank_of_a_few_times_may_carry_the_lean_months():
+    few, many = said(0.6, usable_kwh=10.0), said(1.0, usable_kwh=2.6)
+    assert "times yours." in few and "not a season" not in few and "not a season" in many
+
+
+def test_a_house_on_dc_speaks_of_no_inverter():
+    assert "inverter" not in said(0.3, inverter_efficiency=1.0, inverter_idle_watts=0.0)
+    assert wording("months alike") in said(0.3, months_known=False)
+
+
+def test_a_bank_in_words():
+    need = Need(kwh_a_day=np.full(12, 1.0), round_trip_share=0.85, usable_kwh=2.0)
+    come = np.where(np.arange(8760) % 96 < 24, 400.0, 0.0)[None, :]  # a day of each four
+    found = bank_years(come, need.hourly_bank_watts, 2.0 * SIZES, round_trip_share=0.85)
+    words = bank_words(found, found.only([8, 12]), need)
+    assert "with 2 kWh usable" in words and f"short in {found.short_hours[8]:.0f} hours" in words
+    assert "years drawn" not in words  # one year, no spread
+    # 1 / 0.9 + 0.24 kWh a day out of the bank, 3 days, half of it used: 8.1 kWh, at 24 V 338 Ah.
+    assert lull_words(need, 0.5, 24.0) == wording("three days with nothing coming")
