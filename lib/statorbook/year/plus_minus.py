@@ -44,7 +44,7 @@ def kwh_spread(machine, source, grouping, *, kwh=None):
     few = thinned(source)
     around = machine.bank.states[1], machine.setting.conditions
     constants = _kwh(few, _watts([few.drives], windings, [around] * len(windings)))[0]
-    assumed = kwh_at_ends(machine, few, windings[:1], _ends(machine))[:, 0]
+    assumed = kwh_at_ends(machine, few, windings[:1], [now for _, now in _ends(machine)])[:, 0]
     if not constants[0] > 0.0:
         return Spread(value=kwh, constants=0.0, assumed=0.0, unit=KWH_A_YEAR)
     return Spread(
@@ -118,7 +118,7 @@ def largest_steps(machine, source, grouping, *, most=4):
     Source: sensitivity analysis, one at a time.
     """
     few = thinned(source)
-    ends = [end for variation in variations(machine) for end in variation.ends]
+    ends = _ends(machine)
     kwh = kwh_at_ends(machine, few, windings_at_ends(machine, grouping)[:1], [now for _, now in ends])[:, 0]
     if not kwh[0] > 0.0:
         return ()
@@ -154,7 +154,7 @@ def firm_over_year(machine, source, found):
     """
     if found.recommended is None:
         return ()
-    ends = [end for variation in variations(machine) for end in variation.ends]
+    ends = _ends(machine)
     kwh = kwh_at_ends(machine, thinned(source), [row.winding for row in found.sound], [now for _, now in ends])
     ends += [(words, machine) for words, _ in source.other_hours]
     shares = np.divide(kwh[1:], kwh[0], out=np.zeros_like(kwh[1:]), where=kwh[0] > 0.0)
@@ -182,7 +182,14 @@ def kwh_at_ends(machine, source, windings, ends):
 
 
 def _ends(machine):
-    return [end for variation in variations(machine) for _, end in variation.ends]
+    """Words and machine of both ends of all that is assumed; the reading of the source is off by a share all year."""
+    *rest, read = variations(machine)
+    source = machine.drive.quantities[0]
+    shares = [getattr(end.drive, source.field) / source.value - 1.0 for _, end in read.ends]
+    words = [
+        f"{source.label.lower()} {abs(share):.0%} {'less' if share < 0.0 else 'more'} all year" for share in shares
+    ]
+    return [*(end for each in rest for end in each.ends), *zip(words, (read.low, read.high), strict=True)]
 
 
 def _only(ends, wanted):
