@@ -138,6 +138,7 @@ def damaged(**cells):
         (dict(n5="2025-01-01 04:00,ERR"), wording("1 row has no wind that can be read")),
         (dict(n5="2025-01-01 04:00,-999", n7="2025-01-01 06:00,-1"), wording("2 rows have a wind below 0")),
         (dict(n5="2025-01-01 04:00,999.9"), wording("1 row has a wind above 75 m/s")),
+        (dict(n5="2025-01-01\t04:00;4,2", n9="2025-01-01 08:00,ERR,7"), wording("1 row has no time, and a tab in it")),
         (dict(n5="yesterday,4.2"), wording("1 row has no time that can be read")),
         (dict(n5="2025-01-01 03:00,4.2"), wording("1 time stands there more than once")),
         (dict(n5="2025-01-01 05:00,4", n6="2025-01-01 04:00,5"), wording("1 row is earlier than the one above")),

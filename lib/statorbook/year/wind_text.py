@@ -2,6 +2,7 @@
 
 import io
 import re
+from collections import Counter
 from dataclasses import dataclass
 from functools import cache
 
@@ -14,7 +15,8 @@ WIND_UNITS = ("m/s", "km/h", "mph", "kn", "ft/s")
 WHERE = "wind log"
 MOST_ROWS = 120_000  # a reading every five minutes for a year; the job keeps every one of them
 _SAMPLE = 60  # rows in which the columns are looked for; so many lines may stand above the readings
-_SPREAD, _LEAST_NUMBERS = 400, 0.3  # rows all through the log that are looked at, and numbers among them
+_SPREAD = 400  # rows all through the log in which numbers are looked for
+_LEAST_ROWS, _LEAST_NUMBERS = 0.05, 0.3  # numbers in the rows, and among the cells with anything in them
 _MOST_CELLS = 100
 _MARKS = ("\t", ";", ",", r"\s+")
 NUMBER = r"\s*([+\-−]?[0-9.,]+(?:[eE][+\-]?[0-9]+)?)\s*(\S.*?)?\s*"
@@ -71,7 +73,7 @@ def read_wind_text(data, unit=""):
             "take means over ten minutes, or one year of it",
             where=WHERE,
         )
-    for mark in _MARKS:
+    for mark in (mark for mark in _MARKS if _parts_most(lines, mark)):
         if (table := _table(lines, mark)) is not None and (time_at := _time_columns(table)) is not None:
             return _found(table, time_at, unit, (assumed,) if assumed else ())
     raise BadInput(
@@ -99,16 +101,28 @@ def _table(lines, mark):
         return pd.read_csv(text, **how, quoting=3).fillna("")
 
 
+def _parts_most(lines, mark):
+    """Whether a mark stands in at least half of the lines."""
+    return sum(re.search(mark, line.strip()) is not None for line in lines) >= 0.5 * len(lines)
+
+
 def _time_columns(table):
     """First row of readings and the columns of its time, one, or two for a date beside a clock; None without any."""
-    for row in range(min(_SAMPLE, len(table))):
-        cells = table.iloc[row]
-        for at, cell in enumerate(cells[:-1]):
-            if looks_like_a_time(cell):
-                beside = cells.iloc[at + 1]
-                clock = ":" not in cell and _CLOCK.fullmatch(beside.strip()) and len(cells) > at + 2
-                return row, (at, at + 1) if clock and not _is_decimal(beside) else (at,)
-    return None
+    found = [(row, columns) for row in range(min(_SAMPLE, len(table))) if (columns := _time_in(table.iloc[row]))]
+    if not found:
+        return None
+    ((most, _),) = Counter(columns for _, columns in found).most_common(1)
+    return next(row for row, columns in found if columns == most), most
+
+
+def _time_in(cells):
+    """The columns of the time in one row; none where there is no time."""
+    for at, cell in enumerate(cells[:-1]):
+        if looks_like_a_time(cell):
+            beside = cells.iloc[at + 1].strip()
+            clock = ":" not in cell and _CLOCK.fullmatch(beside) and len(cells) > at + 2 and not _is_decimal(beside)
+            return (at, at + 1) if clock else (at,)
+    return ()
 
 
 def _is_decimal(cell):
@@ -141,8 +155,8 @@ def _found(table, time_at, unit, notes):
 
 def _holds_numbers(cells):
     """Whether a column is one of numbers, though a sensor may have failed for a long time."""
-    typed = cells[cells.str.strip() != ""]
-    return len(typed) > 0 and typed.str.fullmatch(NUMBER).mean() >= _LEAST_NUMBERS
+    typed, number = cells.str.strip() != "", cells.str.fullmatch(NUMBER)
+    return number.mean() >= _LEAST_ROWS and number[typed].mean() >= _LEAST_NUMBERS
 
 
 def _head_with_unit(heads, at, numbers):
