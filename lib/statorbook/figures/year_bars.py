@@ -1,7 +1,7 @@
 """Figure: kilowatt-hours a year by grouping, each bar with its volts when the bank is gone."""
 
 from statorbook.choice import ABOVE, CHOSEN, NEEDS_A_GUARD, REJECTED, WORKABLE
-from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, hide, line, round_end, words
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, hide, ink, line, round_end, words
 
 MOST_BARS = 12
 _THICK = 15.0
@@ -44,6 +44,8 @@ def draw_year_bars(axes, rows, years, picked, *, plus_minus_kwh=0.0, remarks=Non
     axes.set(xlim=(0.0, round_end(2.1 * top)), ylim=(MOST_BARS - 0.4, -0.6), xlabel="Into the bank over the year [kWh]")
     axes.set_yticks(range(len(shown)), [row.grouping.label for row in shown])
     axes.grid(visible=False, axis="y")
+    behind = "Behind each bar: kWh a year, and V DC peak with the bank gone"
+    axes.set_title(behind, loc="left", color=ink(COLOURS["quiet"]), fontsize=SMALLEST_PT)
     for number in range(MOST_BARS):
         row = shown[number] if number < len(shown) else None
         ends, look = ([0.0, max(kwh[row.grouping], 0.0)], _LOOKS[row.verdict][0]) if row else ([], COLOURS["quiet"])

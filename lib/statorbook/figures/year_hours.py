@@ -38,7 +38,7 @@ def _draw_hours(axes, source):
     shown = above > 1e-4 * HOURS_A_YEAR  # a storm once in a thousand years would press the curve into a corner
     at, above = np.asarray(at, dtype=float)[shown], above[shown]
     label = name[:1].upper() + name[1:]
-    axes.set(xlim=(0.0, round_end(1.08 * max(float(at[-1]), 1e-6))), ylim=(0.0, 9_200.0))
+    axes.set(xlim=(0.0, round_end(1.08 * max(float(at[-1]), 1e-6))), ylim=(0.0, 10_500.0))
     axes.set(xlabel=f"{label} [{shown_unit(unit, name=name)}]" if unit else label, ylabel="Hours at or above it [h]")
     limit(axes, "year", HOURS_A_YEAR, "all the year", color=COLOURS["quiet"])
     # Down to each setting the hours stay those of the next one above it.
@@ -50,7 +50,7 @@ def _draw_months(axes, source):
     known = bool(np.isfinite(found).all())
     kwh = found if known else np.zeros(len(MONTHS))
     axes.set(xlim=(-0.7, len(MONTHS) - 0.3), ylim=(0.0, round_end(1.15 * max(float(kwh.max()), 1e-3))))
-    axes.set(xlabel="Month", ylabel="At the shaft, at best speed [kWh]")
+    axes.set(xlabel="Month", ylabel="At the shaft [kWh]")
     axes.set_xticks(range(len(MONTHS)), [month[0] for month in MONTHS])
     axes.grid(visible=False, axis="x")
     for number, value in enumerate(kwh):
