@@ -7,6 +7,9 @@ import numpy as np
 from samples.machine_samples import BANK, COIL, JET, SETTING, STATOR
 from statorbook.choice.machine import Machine
 from statorbook.drives.wind_rotor import WindRotor
+from statorbook.examples import jobs as example
+from statorbook.job.job import Job
+from statorbook.job.parts.year import YearPart
 from statorbook.year.source import MONTH_HOURS, SourceYear
 
 ROTOR = WindRotor(rotor_diameter_m=3.0, wind_m_s=6.0, furls_from_m_s=9.0)
@@ -40,3 +43,12 @@ def windy(winds_m_s, hours, rotor=ROTOR):
     """A year of winds at the hub, with the hours of each."""
     drives = [replace(rotor, wind_m_s=wind) for wind in winds_m_s]
     return year_of(drives, hours, winds_m_s, name="wind at the hub", unit="m/s")
+
+
+def own_job(tmp_path, name, **year):
+    """A reader's job with the machine of an example and a year of its own; no need and no prices yet."""
+    like, own = example.write(tmp_path, name), Job.create("own", tmp_path)
+    for part in ("stator", "coil", "drive", "bank"):
+        own.save_part(part, getattr(like, part))
+    own.save_part("year", YearPart(**year))
+    return own

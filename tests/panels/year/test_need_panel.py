@@ -5,17 +5,14 @@ import re
 import pytest
 
 from samples.pages import cells, refused, shown
-from statorbook.examples import jobs as example
+from samples.year_samples import own_job
 from statorbook.job.parts.need import NeedPart
-from statorbook.job.parts.year import YearPart
 from statorbook.panels.year.need import NeedPanel
 
 
 @pytest.fixture
 def job(tmp_path):
-    made = example.write(tmp_path, "ridge_rotor")
-    made.save_part("year", YearPart(mean_wind_m_s=4.6))
-    return made
+    return own_job(tmp_path, "ridge_rotor", mean_wind_m_s=4.6)
 
 
 def typed(panel, **fields):
@@ -87,8 +84,7 @@ def test_the_log_of_months_shows_and_says_the_need(job):
 
 
 def test_water_asks_for_no_weather(tmp_path):
-    water = example.write(tmp_path, "spring_pipe")
-    water.save_part("year", YearPart(water_year_from="the same all year"))
+    water = own_job(tmp_path, "spring_pipe", water_year_from="the same all year")
     water.save_part("need", NeedPart(need_kwh_a_day=3.0))
     panel = NeedPanel(water)
     assert panel.weather not in panel.widget.children and "evenly" in panel.sentence

@@ -3,10 +3,9 @@
 import pytest
 
 from samples.pages import cells, is_stale, refused, shown
-from statorbook.examples import jobs as example
+from samples.year_samples import own_job
 from statorbook.job.parts.drive import DrivePart
 from statorbook.job.parts.prices import PricesPart
-from statorbook.job.parts.year import YearPart
 from statorbook.panels.year.pays import CABLE, PIPE, PaysPanel
 
 CABLES = "4: 1.1, 10: 2.9, 16: 4.4, 25: 6.9, 50: 14.0, 120: 36.0"
@@ -14,9 +13,7 @@ CABLES = "4: 1.1, 10: 2.9, 16: 4.4, 25: 6.9, 50: 14.0, 120: 36.0"
 
 @pytest.fixture
 def job(tmp_path):
-    made = example.write(tmp_path)
-    made.save_part("year", YearPart(water_year_from="the same all year"))
-    return made
+    return own_job(tmp_path, "spring_pipe", water_year_from="the same all year")
 
 
 def piped(job):
@@ -45,16 +42,17 @@ def test_a_cable_too_thin_for_the_amps_never_pays(job):
     assert table(panel)["4 mm²"][6] == "cannot be used" and table(panel)["10 mm²"][6] == ""
     assert panel.shown_answer.headline["pays best"] == "10 mm²"
     assert "too thin" in panel.shown_answer.caution and "local electrical code" in panel.shown_answer.caution
-    job.save_part("prices", PricesPart(cable_length_m=25.0, cable_prices="1.5: 0.1, 4: 0.2", kwh_price=0.01))
-    assert "pays best" not in PaysPanel(job).shown_answer.headline
+    panel.form.fields["cable_prices"].control.value = "1.5: 0.1, 4: 0.2"
+    assert "pays best" not in panel.shown_answer.headline
 
 
 def test_more_worth_and_more_years_buy_a_thicker_cable(job):
-    chosen = []
-    for kwh_price, years in ((0.02, 1), (0.3, 10), (5.0, 40)):
-        fields = {"cable_length_m": 60.0, "cable_prices": CABLES, "kwh_price": kwh_price, "years": years}
-        job.save_part("prices", PricesPart(**fields))
-        chosen.append(float(PaysPanel(job).shown_answer.headline["pays best"].split()[0]))
+    job.save_part("prices", PricesPart(cable_length_m=60.0, cable_prices=CABLES, kwh_price=0.02, years=1))
+    panel, chosen = PaysPanel(job), []
+    for kwh_price, years in (("0.02", "1"), ("0.3", "10"), ("5", "40")):
+        panel.form.fields["kwh_price"].control.value = kwh_price
+        panel.form.fields["years"].control.value = years
+        chosen.append(float(panel.shown_answer.headline["pays best"].split()[0]))
     assert chosen == sorted(chosen) and chosen[0] < chosen[2]
 
 
