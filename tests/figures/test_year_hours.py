@@ -27,7 +27,7 @@ def test_hours_at_or_above_a_wind_are_those_of_rayleigh():
     # Rayleigh: 8760 h · exp(−π/4 (v/v̄)²), C09 of the checks for 3.5 m/s: 8760 − 2798.3 h (closed form).
     assert np.interp(3.5, at, above) == pytest.approx(8760 - 2798.3, rel=0.03)
     assert np.diff(above).max() <= 0.0 and above[0] == pytest.approx(8760, abs=1)
-    assert hours.get_xlabel() == "Wind at the hub [m/s]" and hours.get_ylabel() == "Hours at or above it [h]"
+    assert hours.get_xlabel() == "Wind at the hub [m/s]" and hours.get_ylabel() == "Hours at or above [h]"
     assert said(months) == ["every month taken alike"]
 
 

@@ -39,7 +39,7 @@ def _draw_hours(axes, source):
     at, above = np.asarray(at, dtype=float)[shown], above[shown]
     label = name[:1].upper() + name[1:]
     axes.set(xlim=(0.0, round_end(1.08 * max(float(at[-1]), 1e-6))), ylim=(0.0, 10_500.0))
-    axes.set(xlabel=f"{label} [{shown_unit(unit, name=name)}]" if unit else label, ylabel="Hours at or above it [h]")
+    axes.set(xlabel=f"{label} [{shown_unit(unit, name=name)}]" if unit else label, ylabel="Hours at or above [h]")
     limit(axes, "year", HOURS_A_YEAR, "all the year", color=COLOURS["quiet"])
     # Down to each setting the hours stay those of the next one above it.
     line(axes, "hours", [0.0, *at, at[-1]], [above[0], *above, 0.0], color=COLOURS["model"], drawstyle="steps-pre")
