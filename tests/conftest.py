@@ -5,7 +5,9 @@ from pathlib import Path
 from threading import current_thread
 
 import pytest
+from comm import create_comm
 from hypothesis import settings
+from ipywidgets import Widget
 
 from environment import Surroundings
 
@@ -67,9 +69,17 @@ def pytest_xdist_make_scheduler(config, log):
 
 
 @pytest.fixture(autouse=True)
-def no_loop_of_a_browser(request, monkeypatch):
-    """Let no test but those of the browser meet the event loop that an open browser leaves in its worker's thread."""
+def no_page(request, monkeypatch):
+    """Let no test but those of the browser meet a page.
+
+    An open browser leaves its event loop in its worker's thread. And a new widget gathers all that a page has to know
+    of it: where there is no page, that is a sixth of the time of a panel.
+    """
     found, thread = asyncio.get_running_loop, current_thread()
+
+    def without_telling(widget):
+        if widget.comm is None:
+            widget.comm = create_comm(target_name="jupyter.widget")
 
     def of_another_thread():
         if current_thread() is thread:
@@ -78,6 +88,7 @@ def no_loop_of_a_browser(request, monkeypatch):
 
     if request.path.parent.name != "browser":
         monkeypatch.setattr(asyncio, "get_running_loop", of_another_thread)
+        monkeypatch.setattr(Widget, "open", without_telling)
 
 
 def pytest_terminal_summary(terminalreporter):
