@@ -11,7 +11,7 @@ from ipywidgets import Widget
 
 from environment import Surroundings
 
-_EVERY_PAGE = ("test_access", "test_nonsense", "test_pages", "test_words")
+_EVERY_PAGE = ("test_access", "test_latency", "test_nonsense", "test_order", "test_pages", "test_words")
 SANITISE = Path(__file__).with_name("nbval_sanitise.cfg")
 
 # A slow machine is no failure; the same examples on every run, so that a red test is red for everyone.

@@ -42,13 +42,19 @@ def opened(browser, request):
 @pytest.fixture
 def untouched(opened):
     """A notebook as it is after “Run the page” on the data as shipped; for tests that only look."""
+    opened.page.evaluate("() => { watch.scroller().scrollTop = 0; }")  # where a page opens
     if opened.touched:
         opened.lab.renew()
-        opened.page.evaluate("() => { watch.scroller().scrollTop = 0; }")  # where a page opens
         opened.run()
         opened.fold_headings()
         opened.touched = False
     return opened
+
+
+@pytest.fixture
+def seldom_touched(untouched):
+    """The same for tests that find something to touch on a few pages: there they set `touched` themselves."""
+    return untouched
 
 
 @pytest.fixture
@@ -65,6 +71,19 @@ def kept_in(tmp_path_factory):
     folder = Path(named) if named else tmp_path_factory.mktemp("browser")
     folder.mkdir(parents=True, exist_ok=True)
     return folder
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items):
+    """Let the tests that only look at a page come first, so that it runs once for all of them."""
+    places = [place for place, item in enumerate(items) if item.path.parent == Path(__file__).parent]
+    for place, item in zip(places, sorted((items[place] for place in places), key=_touches), strict=True):
+        items[place] = item
+
+
+def _touches(item):
+    names = item.fixturenames
+    return "untouched" not in names or "notebook" in names, "seldom_touched" in names
 
 
 def pytest_generate_tests(metafunc):

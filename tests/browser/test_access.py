@@ -37,6 +37,7 @@ def at_ease(untouched):
     if untouched.page.evaluate("() => document.body.dataset.jpThemeLight") != "true":
         in_theme(untouched, THEMES[0])
     untouched.page.set_viewport_size({"width": 1280, "height": 900})
+    untouched.settle()
 
 
 def dressed(notebook):

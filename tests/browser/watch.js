@@ -3,6 +3,7 @@
   if (window.watch) return;
   const watch = window.watch = {errors: [], waiting: new Map()};
   const frame = () => new Promise(done => requestAnimationFrame(done));
+  const moment = () => new Promise(done => setTimeout(done, 16));
   const ANSWERED = ['comm_msg', 'comm_open', 'execute_request'];
   const CONTROLS = {
     text: '.widget-text input', area: '.widget-textarea textarea', choice: '.widget-dropdown select',
@@ -71,10 +72,10 @@
     observer.observe(watch.panel().content.node, {subtree: true, childList: true, characterData: true});
     try {
       for (;;) {
-        await frame();
+        await moment();  // to ask for a frame each time would have the browser paint while the kernel works
         const busy = watch.waiting.size || watch.running() || watch.loading();
         if (busy) last = performance.now();
-        if (!busy && performance.now() - last >= still) return true;
+        if (!busy && performance.now() - last >= still) return await frame(), true;
         if (performance.now() > end) return false;
       }
     } finally { observer.disconnect(); }
