@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from samples.pages import cells, refused, shown
+from samples.pages import cells, overlapping, refused, shown
 from samples.year_samples import own_job
 from statorbook.job.parts.need import NeedPart
 from statorbook.panels.year.need import NeedPanel
@@ -28,6 +28,7 @@ def test_a_need_is_typed_and_every_size_of_bank_answers(job):
     job.save_part("need", NeedPart(need_kwh_a_day=1.2))
     panel = NeedPanel(job)
     assert panel.message.text == "" and shown(panel)[1].count("<svg") == 1
+    assert overlapping(panel.figure) == []
     rows = cells(panel.shown_answer.table.html())
     assert [row[0] for row in rows][::11] == ["Jan", "Dec"] and len(rows) == 12
     assert sum(float(row[1]) for row in rows) == pytest.approx(panel.picked.year.kwh, abs=1.0)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from samples.pages import cells, is_stale, refused, shown
+from samples.pages import cells, is_stale, overlapping, refused, shown
 from samples.year_samples import own_job
 from statorbook.job.parts.drive import DrivePart
 from statorbook.job.parts.prices import PricesPart
@@ -39,6 +39,7 @@ def test_a_cable_too_thin_for_the_amps_never_pays(job):
     # 20 A can flow here, times 1.25: 4 mm² carries 23 A in the table (IEC 60364-5-52, method B2, 40 °C, read).
     job.save_part("prices", PricesPart(cable_length_m=25.0, cable_prices="1.5: 0.1, 4: 0.2, 10: 9.0", kwh_price=0.01))
     panel = PaysPanel(job)
+    assert overlapping(panel.figure) == []
     assert table(panel)["4 mm²"][6] == "cannot be used" and table(panel)["10 mm²"][6] == ""
     assert panel.shown_answer.headline["pays best"] == "10 mm²"
     assert "too thin" in panel.shown_answer.caution and "local electrical code" in panel.shown_answer.caution
