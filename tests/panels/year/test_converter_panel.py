@@ -8,6 +8,7 @@ from statorbook.assembly.year import source_year_from
 from statorbook.examples import jobs as example
 from statorbook.job.parts.converter import STEP_DOWN, ConverterPart
 from statorbook.job.parts.year.part import YearPart
+from statorbook.operation.survival import LETS_GO
 from statorbook.panels.choice.choose import ChoosePanel
 from statorbook.panels.choice.settle import SettlePanel
 from statorbook.panels.year.converter import ConverterPanel
@@ -68,6 +69,7 @@ def test_page_04_works_with_a_converter_and_names_what_would_destroy_it(job):
     assert f"{row.point.bank_watts:.0f} ± " in panel.sentence and panel.message.last_fault == ""
     assert "acts by itself, within milliseconds" in panel.sentence
     assert "destroys the converter, which survives" in shown(panel)[2]
+    assert LETS_GO in panel.shown_answer.caution
     settle = SettlePanel(job)
     assert f"{settle.shown_answer.headline['power']}".endswith(" W") and settle.message.last_fault == ""
     for fold in (*panel.folds.values(), *settle.folds.values()):

@@ -13,7 +13,7 @@ from statorbook.figures import draw_one_curve, draw_speed_curves
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job import COMPARED_IN_WORDS, inputs_fingerprint
 from statorbook.job.parts import BankPart
-from statorbook.operation import one_curve, open_circuit_volts, sweep
+from statorbook.operation import LETS_GO, one_curve, open_circuit_volts, sweep
 from statorbook.panels.choice.accepted_volts import AcceptedVolts
 from statorbook.panels.choice.by_year import YearOfPage
 from statorbook.panels.choice.grouping_slider import GroupingSlider
@@ -229,7 +229,8 @@ def _at_held_volts(machine, point):
 
 def _caution(machine, bank, row, years):
     """The volts with the bank gone, what the year adds to them, then what speaks against coils or bank."""
-    cautions = (row.runaway.sentence, years, machine.doubt, bank.caution, bank.amps_caution(row.most.dc_amps))
+    lets_go = LETS_GO if machine.setting.conditions.converter else ""
+    cautions = (row.runaway.sentence, lets_go, years, machine.doubt, bank.caution, bank.amps_caution(row.most.dc_amps))
     return " ".join(filter(None, cautions))
 
 
