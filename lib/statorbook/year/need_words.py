@@ -42,7 +42,8 @@ def months_words(months, need, *, months_known):
         named = "every month" if len(lean) == 12 else ", ".join(lean)
         short = _kwh(float(months.short_kwh.sum()))
         said.append(
-            f"Month by month, all through the bank, short in {named}, together {short}; what every month carries is {carried}."
+            f"Month by month, all through the bank, short in {named}, together {short}; "
+            f"what every month carries is {carried}."
         )
         said.append(_season_words(months, need, come, asked))
     if not months_known:
