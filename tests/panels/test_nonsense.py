@@ -14,10 +14,29 @@ from statorbook.panels.measuring.inductance_ways import InductanceWaysPanel
 from statorbook.panels.measuring.ohms_log import OhmsPanel
 from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.start.quick import QuickPanel
+from statorbook.panels.year.year_source import YearSourcePanel
 
 NONSENSE = ("abc", "-5", "1e9", "nan", "12 parsecs", "1,234", "<b>x</b>", "1e-12", "٣", "7 ft 3 in", "AWG 99")
 OTHER_QUANTITIES = ("5 kg", "52 psi", "68 F", "3 min")
-FORMS = (StatorPanel, BankPanel, InductanceWaysPanel, ServicePanel, pytest.param(DrivePanel, marks=pytest.mark.slow))
+
+
+class WindYear(YearSourcePanel):
+    """The year of a wind rotor, which asks for most numbers, in the units of the job."""
+
+    def __init__(self, job):
+        wind = example.write(job.folder.parent, "ridge_rotor")
+        wind.save_part("reader", job.reader)
+        super().__init__(wind)
+
+
+FORMS = (
+    StatorPanel,
+    BankPanel,
+    InductanceWaysPanel,
+    ServicePanel,
+    WindYear,
+    pytest.param(DrivePanel, marks=pytest.mark.slow),
+)
 NOT_SHOWN_IN_US = re.compile(r"[0-9] (?:m|mm|°C|N·m|kg|L/s|m/s|bar)(?![\w·²/])")
 
 

@@ -2,11 +2,13 @@
 
 import pytest
 
+from statorbook.assembly import year as year_module
 from statorbook.assembly.machine import machine_from, with_parts
 from statorbook.assembly.meter_checks import checks_for
 from statorbook.assembly.plan import choice_of, plan_of
 from statorbook.examples import jobs as example
 from statorbook.job import job as job_module
+from statorbook.job.job import Job
 from statorbook.panels.choice.choose import ChoosePanel
 from statorbook.panels.choice.groupings import written_words
 from statorbook.panels.choice.other_ways import OtherWaysPanel
@@ -69,3 +71,18 @@ def test_checks_and_sheets_come_from_one_reading_each(job, reads):
     plan = plan_of(job, choice_of(job), "neighbours")
     assert reads(lambda: checks_for(job, plan)) == 1
     assert reads(lambda: write_sheets(job, plan)) == 1
+
+
+def test_the_year_is_made_once_for_all_panels_of_its_page(job, monkeypatch):
+    made = []
+    build = year_module.year_of
+    monkeypatch.setattr(year_module, "year_of", lambda *given: made.append(given) or build(*given))
+    first = year_module.source_year_from(job)
+    assert (
+        year_module.source_year_from(job)
+        is first
+        is year_module.source_year_from(Job.open(job.name, job.folder.parent))
+    )
+    rows = job.read_log("water_months")
+    job.save_log("water_months", [rows[0] | {"flow_l_s": "2.2"}, *rows[1:]])
+    assert year_module.source_year_from(job) is not first and len(made) == 2
