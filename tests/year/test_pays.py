@@ -13,7 +13,16 @@ from statorbook.drives.piped_jet import PipedJet
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
 from statorbook.year.energy import grouping_years
-from statorbook.year.pays import CABLE_AWG, CABLE_MM2, cable_ohm, cable_years, payback, pipe_bores_mm, pipe_years
+from statorbook.year.pays import (
+    CABLE_AWG,
+    CABLE_MM2,
+    cable_ohm,
+    cable_years,
+    carried_amps,
+    payback,
+    pipe_bores_mm,
+    pipe_years,
+)
 from statorbook.year.price_list import read_prices
 
 wording = sentences_of("year_pays")
@@ -29,6 +38,13 @@ def test_ohms_of_a_fine_stranded_cable():
 # ASTM B258: AWG 4/0 is 107.2 mm², AWG 6 13.30 mm².
 def test_gauges_in_mm2():
     assert [CABLE_AWG[name] for name in ("AWG 4/0", "AWG 6")] == pytest.approx([107.2, 13.30], rel=1e-3)
+
+
+# NEC table 310.16, 75 °C copper (read): AWG 3 (26.7 mm²) 100 A, AWG 3/0 (85.0 mm²) 200 A. IEC 60364-5-52, method B2,
+# three loaded, 30 °C (read): 16 mm² 62 A.
+def test_what_a_cable_carries_errs_to_the_safe_side():
+    assert (carried_amps(np.array([26.7, 85.0, 16.0])) < [100.0, 200.0, 62.0]).all()
+    assert carried_amps(1.0) == 0.0 and carried_amps(1000.0) < 200.0
 
 
 # EN 10255, medium (from memory): DN 50 has 53.1 mm. ISO 4427 (from memory): 63 mm polyethylene SDR 13.6 has 53.6 mm.
