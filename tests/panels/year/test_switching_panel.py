@@ -12,7 +12,8 @@ from statorbook.assembly.year import source_year_from
 from statorbook.examples import jobs as example
 from statorbook.job.parts.reader import ReaderPart
 from statorbook.job.parts.year.part import YearPart
-from statorbook.panels.year.switching import SwitchingPanel
+from statorbook.panels.year.switching import SwitchingOverYear, SwitchingPanel
+from statorbook.panels.year.year_source import YearSourcePanel
 from statorbook.year.switch_contacts import switch_contacts
 from statorbook.year.switching import switchings
 
@@ -105,3 +106,16 @@ def test_a_weighed_rotor_tells_how_much_speed_it_gains(tmp_path):
     assert gains[0] == pytest.approx(10.0 * gains[1])
     # A thin ring, J = m d² / 4; a tenth of a second between the contactors.
     assert f"at most {0.1 * gains[0]:.0f} rpm" in light.contacts.sentence
+
+
+def test_a_year_that_is_saved_above_is_followed_and_the_example_shown_without_one(tmp_path):
+    example.write(tmp_path)
+    job = windy_job(tmp_path)
+    job.save_part("year", YearPart())
+    source = YearSourcePanel(job)
+    over = SwitchingOverYear(job, source)
+    assert over.sentence.startswith("Job spring_pipe, not your own:")
+    job.save_part("year", YearPart(mean_wind_m_s=5.0))
+    source.tell()
+    source.settle()
+    assert over.sentence == SwitchingPanel(job).sentence
