@@ -16,18 +16,7 @@ _RIDERS = (("60", "3", "reads while riding"), ("100", "2.5", "trains"), ("150", 
 
 
 def year_rows(name):
-    """The logs of the year of an example as an invented reader typed them.
-
-    Parameters
-    ----------
-    name : str
-        "spring_pipe", "ridge_rotor" or "shed_pedals".
-
-    Returns
-    -------
-    dict of str to list of dict
-        Raw rows of text by log; the same on every call.
-    """
+    """The logs of the year of an example, raw rows by log, as an invented reader typed them; the same on every call."""
     return {
         "spring_pipe": _months(water_months=("flow_l_s", _SPRING_L_S), need_months=("need_kwh_a_day", _SPRING_KWH)),
         "ridge_rotor": _months(wind_months=("mean_wind", _RIDGE_M_S), need_months=("need_kwh_a_day", _RIDGE_KWH)),
@@ -36,18 +25,7 @@ def year_rows(name):
 
 
 def year_parts(name):
-    """What an example's job holds of its year: the source, the need of the house, and prices where there are any.
-
-    Parameters
-    ----------
-    name : str
-        "spring_pipe", "ridge_rotor" or "shed_pedals".
-
-    Returns
-    -------
-    dict of str to Part
-        By the part's name.
-    """
+    """What an example holds of its year by part: the source, the need of the house, and prices where there are any."""
     from statorbook.job.parts import NeedPart, PricesPart, YearPart
 
     made = {"year": YearPart, "need": NeedPart, "prices": PricesPart}
