@@ -24,6 +24,7 @@ from statorbook.panels.measuring.ohms_log import OhmsPanel
 from statorbook.panels.measuring.spin_log import SpinPanel
 from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.rewiring.cut_and_join import CutPanel
+from statorbook.panels.year.year_source import YearSourcePanel
 
 wording = sentences_of("panels")
 
@@ -38,7 +39,7 @@ SAME_FOR_EVERY_DRIVE = (
     FirstRunPanel,
     ServicePanel,
 )
-OF_THE_DRIVE = (DrivePanel, ChoosePanel, SettlePanel)
+OF_THE_DRIVE = (DrivePanel, ChoosePanel, SettlePanel, YearSourcePanel)
 CASES = [
     *((kind, EXAMPLES[0]) for kind in SAME_FOR_EVERY_DRIVE),
     *((kind, EXAMPLES[0]) for kind in OF_THE_DRIVE),
