@@ -122,3 +122,20 @@ def test_every_drive_asks_for_its_own_year_and_gets_it(tmp_path, kind, fields, r
     assert job.states()["04b_add_up_the_year"] == "done"
     others = set(DRIVES) - {kind}
     assert not any(name.startswith(tuple(others)) for name in fields_shown(panel))
+
+
+def test_the_panels_below_follow_another_year_and_nothing_else(tmp_path):
+    job = job_with(tmp_path, "pedals")
+    panel, told = YearSourcePanel(job), []
+    panel.follow(lambda: told.append(source_year_from(job)))
+    type_in(panel, "pedal_hours_a_week", "5")
+    type_in(panel, "pedal_year_from", "log of riders")
+    panel.form.save()
+    panel.grid.add_rows([blank_row("pedal_weeks") | {"rider_watts": "60", "week_hours": "7"}])
+    count = len(told)
+    row = panel.grid.row(1)
+    row.cells["note"].value, row.cells["week_hours"].value = "at dusk", "abc"  # no other year, then none to be used
+    row.cells["week_hours"].value = "7"
+    assert len(told) == count and told[-1].hours.sum() == pytest.approx(365.0)
+    row.cells["week_hours"].value = "14"
+    assert len(told) == count + 1 and told[-1].hours.sum() == pytest.approx(730.0)

@@ -1,9 +1,10 @@
 """Panel of the source over a year: what it does month by month, or by its mean, for the drive of the job."""
 
+from contextlib import suppress
 from math import isfinite
 
-from statorbook.assembly import year_of, year_readings
-from statorbook.errors import count_of
+from statorbook.assembly import source_year_from, year_of, year_readings
+from statorbook.errors import BadInput, count_of
 from statorbook.figures import draw_year_hours
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job import Drafts
@@ -60,6 +61,7 @@ class YearSourcePanel(FollowedPanel):
             system=self.units.system, inputs=[self.units, self.form], picture_px=self.figure.height_px, sentence_lines=4
         )
         self.widget.children = (*self.widget.children, self._log_box)
+        self._told_year = self._year_sign()
 
     @property
     def grid(self):
@@ -118,6 +120,21 @@ class YearSourcePanel(FollowedPanel):
         self._bad[log] = sum(bool(reading.refusal) for reading in readings)
         self._keep(log, rows)
         return {reading.row: row_verdict(reading) for reading in readings}
+
+    def tell(self):
+        """Let the panels below follow once the year is another one; while it cannot be used they stay as they are."""
+        # They take long to make anew, and what is typed into them meanwhile would be lost.
+        sign = self._year_sign()
+        if sign is not None and sign != self._told_year:
+            self._told_year = sign
+            super().tell()
+
+    def _year_sign(self):
+        """What tells one year from another; None for one that cannot be used."""
+        with suppress(BadInput):
+            year = source_year_from(self.job)
+            return (year.words, year.drives, year.hours.tobytes(), year.assumed) if year else ()
+        return None
 
     def _save(self, part):
         self.job.save_part("year", part)
