@@ -76,7 +76,7 @@ def test_what_costs_more_and_gives_no_more_never_pays():
     # 10 more for 10 kWh more at 0.5 a year: two years; 10 more for nothing: never.
     assert found.step_years[[0, 2]].tolist() == [2.0, np.inf] and np.isnan(found.step_years[1])
     # 3 years × 90 kWh × 0.5 − 10.
-    assert found.net[1] == pytest.approx(125.0)
+    assert found.left_over[1] == pytest.approx(125.0)
 
 
 def test_cables_over_a_year_against_the_exact_search():

@@ -15,6 +15,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "settling": ["SETTLED", "settled", "settled_at", "settled_in", "sweep_to_settle"],
         "speed_sweep": ["Conditions", "cut_in_rpm", "sweep", "winding_waveforms"],
         "starting": ["start_up", "torque_curves"],
-        "survival": ["DESTROYED", "LETS_GO", "survival"],
+        "survival": ["DESTROYED", "LETS_GO", "Survival", "survival"],
     },
 )

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from statorbook.operation import DESTROYED, Converter, survival
+from statorbook.operation import DESTROYED, Converter, Survival, survival
 from statorbook.year.energy import GroupingYear, grouping_years
 
 _AT_LIMIT = 0.999  # of a limit: what counts as held by it
@@ -19,7 +19,7 @@ class BetweenYear:
     through: GroupingYear  # behind the converter, which seeks slowly
     converter: Converter
     bank_volts: float  # in the state looked at
-    survival: object  # a `Survival`: what becomes of the converter when the rotor runs away
+    survival: Survival  # what becomes of the converter when the rotor runs away
 
     @property
     def grouping(self):

@@ -206,7 +206,7 @@ class Payback:
 
     order: tuple  # places of the sizes, the cheapest first
     best: int  # place of the size that leaves most over the years
-    net: np.ndarray  # worth of the energy of all years less the price, in the reader's money
+    left_over: np.ndarray  # worth of the energy of all years less the price, in the reader's money
     step_years: np.ndarray  # to pay back the price above the next cheaper size; infinite: never
 
 
@@ -242,4 +242,4 @@ def payback(prices, kwh, *, kwh_price, years):
     step_years = np.full(len(prices), np.nan)
     step_years[order[1:]] = steps
     net = years * kwh_price * kwh - prices
-    return Payback(order=tuple(map(int, order)), best=int(net.argmax()), net=net, step_years=step_years)
+    return Payback(order=tuple(map(int, order)), best=int(net.argmax()), left_over=net, step_years=step_years)

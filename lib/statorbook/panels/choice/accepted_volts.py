@@ -9,13 +9,7 @@ _LEAST_V, _MOST_V, _STEP_V = 20.0, 600.0, 2.0
 
 
 class AcceptedVolts(W.FloatSlider):
-    """The highest volts that the reader accepts with the bank gone.
-
-    Parameters
-    ----------
-    volts : float
-        Where it starts, DC peak [V].
-    """
+    """The highest volts that the reader accepts with the bank gone, DC peak; starts at the volts given."""
 
     def __init__(self, volts):
         self._start = volts

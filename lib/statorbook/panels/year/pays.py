@@ -142,7 +142,7 @@ class _Paid:
             prices, kwh, names = offer.prices[sold], found.kwh[sold], [offer.names[at] for at in sold]
             paid = payback(prices, kwh, kwh_price=part.kwh_price, years=part.years)
             self.words = pays_words(names, kwh, prices, paid, years=part.years)
-            self.left[sold], self.steps[sold], self.best = paid.net, paid.step_years, int(sold[paid.best])
+            self.left[sold], self.steps[sold], self.best = paid.left_over, paid.step_years, int(sold[paid.best])
 
 
 def _amps_caution(asked_amps, offer, works):
