@@ -21,12 +21,24 @@ LETS_GO = (
 
 @dataclass(frozen=True, kw_only=True)
 class Survival:
-    """What becomes of a converter when the rotor runs away with cold magnets."""
+    """What becomes of a converter when the rotor runs away with cold magnets.
 
-    dc_volts_peak: float  # at its input, the drive's guard acting
-    unguarded_dc_volts_peak: float  # the same with that guard failed, or without one
-    survives_dc_volts: float  # by the converter
-    guard_words: str  # the drive's guard as a noun phrase; empty without one
+    Parameters
+    ----------
+    dc_volts_peak : float
+        At its input, the drive's guard acting [V].
+    unguarded_dc_volts_peak : float
+        The same with that guard failed, or without one [V].
+    survives_dc_volts : float
+        What the converter survives [V].
+    guard_words : str
+        The drive's guard as a noun phrase; empty without one.
+    """
+
+    dc_volts_peak: float
+    unguarded_dc_volts_peak: float
+    survives_dc_volts: float
+    guard_words: str
 
     @property
     def most_dc_volts(self):

@@ -14,48 +14,20 @@ _STILL = 1e-6  # rpm that no rotor turns at
 
 @dataclass(frozen=True, kw_only=True)
 class GroupingYear:
-    """One winding over a year, in the settings of a `SourceYear`.
-
-    Parameters
-    ----------
-    winding : Winding
-        The winding.
-    hours : ndarray
-        Of the source, shape (12, k) [h].
-    speed_rpm : ndarray
-        Where it settles, shape (k,); 0 where the drive cannot turn it [rpm].
-    dc_amps : ndarray
-        Into the bank, shape (k,) [A].
-    bank_watts : ndarray
-        Into the bank, shape (k,) [W].
-    phase_amps_rms : ndarray
-        In one lead, shape (k,) [A].
-    open_dc_volts_peak : ndarray
-        At that speed with the bank gone, magnets cold, shape (k,) [V].
-    amps_per_mm2 : ndarray
-        In the coil's wire, shape (k,); not a number when the wire was not measured [A/mm²].
-    circulating_watts : ndarray
-        At most, by a third harmonic inside the delta, shape (k,); 0 when it was not measured [W].
-    full_dc_amps : ndarray
-        Into the bank at its charging limit, shape (k,) [A].
-    idle_watts : float
-        What a converter draws from the bank in the hours without the source [W].
-    held_dc_volts : ndarray or None
-        What a converter holds at its input, shape (k,); None without one [V].
-    """
+    """One winding over a year, in the settings of a `SourceYear`."""
 
     winding: Winding
-    hours: np.ndarray
-    speed_rpm: np.ndarray
-    dc_amps: np.ndarray
-    bank_watts: np.ndarray
-    phase_amps_rms: np.ndarray
-    open_dc_volts_peak: np.ndarray
-    amps_per_mm2: np.ndarray
-    circulating_watts: np.ndarray
-    full_dc_amps: np.ndarray
-    idle_watts: float = 0.0
-    held_dc_volts: np.ndarray | None = None
+    hours: np.ndarray  # of the source, shape (12, k)
+    speed_rpm: np.ndarray  # where it settles, shape (k,); 0 where the drive cannot turn it
+    dc_amps: np.ndarray  # into the bank, shape (k,)
+    bank_watts: np.ndarray  # into the bank, shape (k,)
+    phase_amps_rms: np.ndarray  # in one lead, shape (k,)
+    open_dc_volts_peak: np.ndarray  # at that speed with the bank gone, magnets cold, shape (k,)
+    amps_per_mm2: np.ndarray  # in the coil's wire, shape (k,); not a number when the wire was not measured
+    circulating_watts: np.ndarray  # at most, by a third harmonic in the delta, shape (k,); 0 when not measured
+    full_dc_amps: np.ndarray  # into the bank at its charging limit, shape (k,)
+    idle_watts: float = 0.0  # what a converter draws from the bank in the hours without the source
+    held_dc_volts: np.ndarray | None = None  # what a converter holds at its input, shape (k,); None without one
 
     @property
     def grouping(self):
@@ -94,18 +66,7 @@ class GroupingYear:
         return self.hours_where(self.full_dc_amps > 0.0) > 0.0
 
     def hours_where(self, holds):
-        """Hours of the year in some of its settings.
-
-        Parameters
-        ----------
-        holds : ndarray of bool
-            The settings, shape (k,) [-].
-
-        Returns
-        -------
-        float
-            Hours [h].
-        """
+        """Hours of the year in those settings that a mask of shape (k,) names [h]."""
         return float(self.hours.sum(axis=0)[holds].sum())
 
     @property
@@ -129,18 +90,7 @@ class GroupingYear:
         return self.hours_where(self.amps_per_mm2 > MOST_AMPS_PER_MM2)
 
     def gone_h(self, limit_dc_volts):
-        """Hours in which losing the bank would put too many volts on the leads at once.
-
-        Parameters
-        ----------
-        limit_dc_volts : float
-            The most that is accepted, DC peak [V].
-
-        Returns
-        -------
-        float
-            Hours; the rotor then still speeds up [h].
-        """
+        """Hours in which losing the bank puts more than these volts, DC peak, on the leads before it speeds up [h]."""
         return self.hours_where(self.open_dc_volts_peak > limit_dc_volts)
 
 
