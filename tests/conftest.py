@@ -14,7 +14,8 @@ from environment import Surroundings
 _EVERY_PAGE = ("test_access", "test_latency", "test_nonsense", "test_order", "test_pages", "test_words")
 SANITISE = Path(__file__).with_name("nbval_sanitise.cfg")
 
-# A slow machine is no failure; the same examples on every run, so that a red test is red for everyone.
+# A slow machine is no failure; the same examples on every run, so that a red test is red for everyone. (Hypothesis also
+# tries constants of the modules that are loaded, so a file alone may miss what a whole run finds.)
 settings.register_profile("statorbook", deadline=None, derandomize=True, database=None)
 settings.load_profile("statorbook")
 

@@ -50,13 +50,14 @@ def nozzle_sweep(drive, nozzle_mm):
     # The same jets under the whole drop: the flow goes as the bore squared and as the root of the head.
     free = drive.total_flow_l_s * (bores / drive.jet_mm) ** 2 * (drop / drive.net_head_m) ** 0.5
     flow = nozzle_flow_l_s(drive.pipe, drop, free)
-    share = drive.pipe.loss_m(flow) / drop
+    # As in `PipedJet`: from the jet, since the pipe's loss jumps where its flow turns turbulent.
+    head = drop * (flow / free) ** 2
     return NozzleSweep(
         nozzle_mm=bores,
         flow_l_s=flow,
-        net_head_m=drop * (1.0 - share),
-        pipe_share=share,
-        shaft_watts=_shaft_watts(drive, flow),
+        net_head_m=head,
+        pipe_share=1.0 - head / drop,
+        shaft_watts=drive.efficiency * water_watts(flow, head),
     )
 
 
