@@ -6,6 +6,7 @@ from sentences import in_us
 from statorbook.assembly.log_reading import bench_logs
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of, plan_of
+from statorbook.assembly.year import source_year_from
 from statorbook.bank.battery import Bank, cells_for
 from statorbook.choice.comparison import compare
 from statorbook.choice.first_guess import quick_look
@@ -27,6 +28,9 @@ from statorbook.widgets.controls import label_with_unit
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.winding import Winding
+from statorbook.year.energy import grouping_years
+from statorbook.year.plus_minus import kwh_spread
+from statorbook.year.verdict import year_verdict
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
 EXAMPLE = "spring_pipe"
@@ -129,10 +133,12 @@ def test_the_comparison_follows_the_grouping(notebook):
     # Most volts first, in those of one coil: 12 √3, 12, 6 √3, 4 √3, 6: 6 in delta is the fifth.
     panel.slide("Grouping, from most volts to most amps", "Home")
     panel.slide("Grouping, from most volts to most amps", times=4)
-    now = machine_from(Job.open(EXAMPLE, notebook.lab.data))
-    found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
-    row = found.find(Grouping(series=6, parallel=2, connection="delta"))
-    assert panel.sentence.startswith(found.words_of(row, with_plus_minus(now, row.grouping)))
+    job, picked = Job.open(EXAMPLE, notebook.lab.data), Grouping(series=6, parallel=2, connection="delta")
+    now, source = machine_from(job), source_year_from(job)
+    at_once = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+    by_year = year_verdict(at_once, grouping_years(now, source), months_known=source.months_known).by_year
+    spread = with_plus_minus(now, picked) | {"worth": kwh_spread(now, source, picked)}
+    assert panel.sentence.startswith(by_year.words_of(by_year.find(picked), spread))
     assert panel.pictures == 1  # the other one is folded
 
 

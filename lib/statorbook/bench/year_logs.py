@@ -27,7 +27,7 @@ MONTH = Column(
     # Numbers are read too, see `month_of`; as words they would be found in every column of numbers.
     words=dict(zip(MONTHS, MONTHS)) | dict(zip(MONTH_NAMES, MONTHS)) | {"Sept": "Sep"},
     usual=("months", "mon", "month of the year"),
-    in_turn=MONTHS,
+    in_turn=(*MONTHS, ""),
 )
 
 WATER_MONTHS_LOG = Log(

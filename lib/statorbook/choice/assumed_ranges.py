@@ -168,7 +168,7 @@ def source_words(quantity, value):
     str
         As in "a wind speed of 7.8 m/s".
     """
-    said = say(value, quantity.unit, form=".3g", name=quantity.label)
+    said = say(value, quantity.unit, name=quantity.label)
     return f"{quantity.label[:1].lower()}{quantity.label[1:]} {said}"
 
 

@@ -112,6 +112,24 @@ class Comparison:
         chosen = choose(rows, self.setting.limit_dc_volts, most_words=rows[0].worth.unit)
         return replace(self, rows=tuple(chosen))
 
+    def accepting(self, dc_volts):
+        """The same rows judged anew for other volts that the reader accepts with the bank gone.
+
+        Parameters
+        ----------
+        dc_volts : float or None
+            The highest, DC peak; None before the reader has said [V].
+
+        Returns
+        -------
+        Comparison
+            Nothing but verdicts and reasons differs.
+        """
+        setting = replace(self.setting, accepted_dc_volts=dc_volts)
+        rows = [row if row.verdict == REJECTED else replace(row, verdict=WORKABLE) for row in self.rows]
+        chosen = choose(rows, setting.limit_dc_volts, most_words=self.most_words)
+        return replace(self, rows=tuple(chosen), setting=setting)
+
     @property
     def most_words(self):
         """What there is most of in the best row: "watts", or the unit of the worth."""

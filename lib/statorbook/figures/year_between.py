@@ -72,7 +72,7 @@ def _draw_bars(axes, years, picked):
         shown[-1] = picked
     top = max(1.0, *(max(year.through.kwh, year.straight.kwh) for year in shown))
     axes.set(xlim=(0.0, round_end(1.9 * top)), ylim=(len(shown) - 0.4, -0.6))
-    axes.set(xlabel="Into the bank over the year [kWh], below each the bank straight on")
+    axes.set(xlabel="Into the bank over the year [kWh]; grey: without")
     axes.set_yticks(range(len(shown)), [year.grouping.label for year in shown])
     axes.grid(visible=False, axis="y")
     for number in range(MOST_PAIRS):

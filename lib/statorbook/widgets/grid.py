@@ -298,7 +298,7 @@ class LogGrid:
         try:
             for row in self._rows:
                 in_turn = {
-                    name: next_in_turn(words, above.text(name) if above else "") for name, words in turns.items()
+                    name: next_in_turn(words, above.text(name) if above else None) for name, words in turns.items()
                 }
                 row.offer(said | in_turn)
                 above = row

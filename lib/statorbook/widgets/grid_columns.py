@@ -65,7 +65,9 @@ class ColumnsInSight:
 
 
 def next_in_turn(words, above):
-    """The word after the one in the row above; a single word only comes first, and the row above is repeated."""
+    """The word after the one in the row above, None for no such row; a single word comes first and is repeated."""
+    if not above and above is not None and "" in words:
+        return ""  # the round is over
     if len(words) == 1:
-        return cell_text(above) or words[0]
+        return cell_text(above or "") or words[0]
     return words[(words.index(above) + 1) % len(words)] if above in words else words[0]

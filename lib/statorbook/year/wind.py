@@ -3,7 +3,7 @@
 import numpy as np
 
 from statorbook.bench import MONTH_NAMES
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, count_of
 from statorbook.quantities import say
 from statorbook.year.source import MONTH_HOURS
 from statorbook.year.weibull import (
@@ -111,7 +111,7 @@ def year_of_monthly_winds(drive, months, shape=RAYLEIGH_SHAPE.value, *, shape_as
     known = {reading.month: reading.mean_wind_m_s for reading in months if reading.usable}
     if len(known) < LEAST_MONTHS:
         raise BadInput(
-            f"{len(known)} months have a mean wind",
+            f"a mean wind was given for {count_of(len(known), 'month')}",
             f"at least {LEAST_MONTHS} are needed",
             "type more months, or take the mean of the year",
             where="wind months log",

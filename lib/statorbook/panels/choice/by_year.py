@@ -1,5 +1,6 @@
 """What page 04 knows of the year of a job: the comparison by kilowatt-hours, its ±, and what one setting costs."""
 
+from dataclasses import replace
 from functools import lru_cache
 
 from statorbook.assembly import usable_year
@@ -23,35 +24,44 @@ class YearOfPage:
     def __init__(self, job, machine):
         self._year, self._fault = usable_year(job)
         self._drive = machine.drive
-        # A move of the grouping alone asks for nothing that another move has worked out.
+        # A move of the grouping or of the accepted volts alone asks for nothing that another move has worked out.
+        self._worked_out = lru_cache(maxsize=2)(self._work_out)
         self.judged = lru_cache(maxsize=2)(self._judged)
-        self.spreads = lru_cache(maxsize=_KEPT)(self._spreads)
+        self._kept_spreads = lru_cache(maxsize=_KEPT)(self._spreads)
 
     @property
     def known(self):
         """Whether a year is known."""
         return self._year is not None
 
+    def _work_out(self, plain):
+        """The comparison and the year of every grouping; None without one."""
+        found = compare(plain.stator, plain.coil, plain.drive, plain.bank, plain.setting)
+        return found, grouping_years(plain, self.source(plain)) if self.known else None
+
     def _judged(self, now):
         """The comparison, and the verdict of the year; None without one."""
-        found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
-        if not self.known:
+        found, years = self._worked_out(_whatever_is_accepted(now))
+        found = found.accepting(now.setting.accepted_dc_volts)
+        if years is None:
             return found, None
-        source = self._source(now)
-        verdict = year_verdict(found, grouping_years(now, source), months_known=source.months_known)
+        verdict = year_verdict(found, years, months_known=self._year.months_known)
         return verdict.by_year, verdict
 
-    def _source(self, now):
+    def source(self, now):
         """The year with what the sliders changed of its drive, its own settings left as they are."""
         return carried(self._year, self._drive, now.drive)
 
-    def _spreads(self, now, grouping):
+    def spreads(self, now, grouping):
         """The ± of a grouping by name, that of its kilowatt-hours as "worth"."""
-        spread = with_plus_minus(now, grouping)
-        if not self.known:
+        return self._kept_spreads(_whatever_is_accepted(now), grouping)
+
+    def _spreads(self, plain, grouping):
+        spread, years = with_plus_minus(plain, grouping), self._worked_out(plain)[1]
+        if years is None:
             return spread
-        kwh = self.judged(now)[1].of(grouping).kwh
-        return spread | {"worth": kwh_spread(now, self._source(now), grouping, kwh=kwh)}
+        kwh = next(year.kwh for year in years if year.grouping == grouping)
+        return spread | {"worth": kwh_spread(plain, self.source(plain), grouping, kwh=kwh)}
 
     def sentence(self, now):
         """What one setting would have chosen and what that costs; without a year, that it is one setting."""
@@ -68,11 +78,16 @@ class YearOfPage:
 
     def caution(self, now):
         """What the year adds to the volts with the bank gone; empty for most."""
-        return faster_words(now.drive, self._source(now)) if self.known else ""
+        return faster_words(now.drive, self.source(now)) if self.known else ""
 
     def firmness(self, now):
         """Whether the choice holds, in a sentence."""
         found, verdict = self.judged(now)
         if verdict is None:
             return firmness_words(found, other_choices(now, found))
-        return firmness_words(found, firm_over_year(now, self._source(now), found))
+        return firmness_words(found, firm_over_year(now, self.source(now), found))
+
+
+def _whatever_is_accepted(now):
+    """The machine with no word on the accepted volts, on which nothing hangs but the verdicts."""
+    return replace(now, setting=replace(now.setting, accepted_dc_volts=None))

@@ -1,30 +1,21 @@
 """Panel of chapter 04b: all groupings over the year, with the volts of each when the bank is gone."""
 
 from dataclasses import replace
-from functools import lru_cache
 
 from statorbook.assembly import fuel_words, machine_from, source_year_from, units_for, with_year
-from statorbook.choice import compare, firmness_words, with_plus_minus
 from statorbook.figures import draw_year_bars, draw_year_months, draw_year_power
 from statorbook.figures.canvas import KeptFigure
 from statorbook.panels.choice.accepted_volts import AcceptedVolts
+from statorbook.panels.choice.by_year import YearOfPage
 from statorbook.panels.choice.grouping_slider import GroupingSlider
 from statorbook.panels.drive.drive_sliders import DriveSliders
 from statorbook.panels.year.year_table import groupings_over_year
 from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, MadeAnew, Panel, button, job_prefix
-from statorbook.year import (
-    carried,
-    faster_words,
-    firm_over_year,
-    grouping_years,
-    kwh_spread,
-    spread_words,
-    year_verdict,
-)
+from statorbook.year import faster_words, spread_words
 
+_LINES = 22  # room for the longest answer and its caution, so that the page does not jump
 HOURS_FOLD, MONTHS_FOLD = "When the kilowatt-hours come: power and hours", "Month by month"
-_KEPT = 64  # groupings worked out and kept: those of one comparison, walked along to and fro
 
 
 class YearPanel(Panel):
@@ -37,14 +28,13 @@ class YearPanel(Panel):
         self.job, self._now, system = job, now, units_for(now)
         with reader_units(system):
             self.machine, self.source = machine_from(now), source_year_from(now)
+            self._year = YearOfPage(now, self.machine)
         self.bars, self.months = KeptFigure(height_in=4.8), KeptFigure(height_in=3.8)
         self.hours = KeptFigure(rows=2, height_in=5.0, sharex=True)
         self.accepted = AcceptedVolts(self.machine.setting.limit_dc_volts)
         self.grouping = GroupingSlider(self.machine)
         self.drive = DriveSliders(self.machine.drive, system)
         self.turned = self._turned()
-        self._verdict = lru_cache(maxsize=2)(self._judged)
-        self._spread = lru_cache(maxsize=_KEPT)(self._spread_of)
         back = button(
             "Back to the recommended one", self.guarded(lambda _: self.grouping.follow(self.compared()[2].by_year))
         )
@@ -52,7 +42,7 @@ class YearPanel(Panel):
             system=system,
             inputs=[self.accepted, self.grouping, back, *self.turned.values()],
             picture_px=self.bars.height_px,
-            sentence_lines=16,
+            sentence_lines=_LINES,
         )
 
     def _turned(self):
@@ -62,20 +52,10 @@ class YearPanel(Panel):
         return {name: self.drive.sliders[name] for name in left}
 
     def compared(self):
-        """Machine and year with the sliders' values, and the verdict."""
+        """Machine with the sliders' values, its year, and the verdict."""
         setting = replace(self.machine.setting, accepted_dc_volts=self.accepted.value)
         now = replace(self.machine, drive=self.drive.drive(), setting=setting)
-        return now, *self._verdict(now)
-
-    def _judged(self, now):
-        source = carried(self.source, self.machine.drive, now.drive)
-        found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
-        return source, year_verdict(found, grouping_years(now, source))
-
-    def _spread_of(self, now, grouping):
-        source, verdict = self._verdict(now)
-        kwh = kwh_spread(now, source, grouping, kwh=verdict.of(grouping).kwh)
-        return with_plus_minus(now, grouping) | {"worth": kwh}
+        return now, self._year.source(now), self._year.judged(now)[1]
 
     def answer(self):
         """Add up the year for the inputs as they stand."""
@@ -83,7 +63,7 @@ class YearPanel(Panel):
         self.grouping.show(verdict.by_year)
         picked = self.grouping.grouping
         row, year = verdict.by_year.find(picked), verdict.of(picked)
-        spread = self._spread(now, picked)
+        spread = self._year.spreads(now, picked)
         kwh = spread["worth"]
         words = (
             job_prefix(self.job) + verdict.by_year.words_of(row, spread),
@@ -106,7 +86,7 @@ class YearPanel(Panel):
             pictures=(self.bars.svg("Kilowatt-hours over the year by grouping. " + sentence),),
             folded=folded,
             table=groupings_over_year(verdict, picked, months_known=source.months_known),
-            later=lambda: firmness_words(verdict.by_year, firm_over_year(now, source, verdict.by_year)),
+            later=lambda: self._year.firmness(now),
             caution=_caution(now, source, row),
         )
 
