@@ -31,7 +31,10 @@ from statorbook.operation.converter import Converter  # noqa: E402
 from statorbook.operation.operating_point import operating_points  # noqa: E402
 from statorbook.operation.speed_sweep import sweep, winding_waveforms  # noqa: E402
 from statorbook.winding.winding import Winding  # noqa: E402
+from statorbook.year.bank_hours import SIZES, bank_years  # noqa: E402
 from statorbook.year.energy import grouping_years  # noqa: E402
+from statorbook.year.hour_by_hour import watts_by_hour  # noqa: E402
+from statorbook.year.switching import switchings  # noqa: E402
 from statorbook.year.wind import year_of_mean_wind  # noqa: E402
 from statorbook.year.wind_log import read_wind_log, year_of_wind_log  # noqa: E402
 
@@ -185,8 +188,16 @@ def year_rows(data):
         row(f"{every} over a year, {len(mean.drives)} winds", median_ms(lambda: grouping_years(machine, mean))),
         row("… the year made of a log of 8760 h", median_ms(lambda: year_of_wind_log(rotor, log), 5)),
         row("… that log read, and the groupings", from_log, goal="1 s", limit=1000.0),
+        row("… all pairs that a contactor changes between", median_ms(lambda: switchings(machine, mean), 5)),
+        row("25 sizes of bank through five years of hours", _banks_ms(machine, mean), goal="300 ms", limit=300.0),
         row("… through a converter", _converter_ms(machine, mean), goal="1 s", limit=1000.0),
     ]
+
+
+def _banks_ms(machine, source):
+    come = watts_by_hour(source, grouping_years(machine, source)[4].bank_watts)
+    need = np.full(come.shape[1], 60.0)
+    return median_ms(lambda: bank_years(come, need, SIZES * 10.0, round_trip_share=0.85), 5)
 
 
 def _converter_ms(machine, source):

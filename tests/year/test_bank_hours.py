@@ -1,7 +1,6 @@
 """The hours of a year in order, and banks of many sizes through them: exact hours, closed balances, known ends."""
 
 from dataclasses import replace
-from time import process_time
 
 import numpy as np
 import pytest
@@ -129,13 +128,6 @@ def test_a_bank_without_end_leaves_only_the_year_s_own_balance(need_watts):
     # A lossless bank larger than the year's energy: all that is missing is short, all that is left over is spilt.
     assert found.short_kwh[0] == pytest.approx(max(-balance, 0.0), abs=1e-6)
     assert found.spill_kwh[0] == pytest.approx(max(balance, 0.0), abs=1e-6)
-
-
-def test_five_years_through_all_sizes_take_a_moment():
-    come, _ = drawn()
-    start = process_time()
-    bank_years(come, NEED, SIZES * 10.0, round_trip_share=0.85)
-    assert process_time() - start < 0.3
 
 
 def test_a_size_is_enough_when_twice_of_it_hardly_helps():

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from math import pi, sqrt
-from time import perf_counter
 
 import numpy as np
 import pytest
@@ -299,13 +298,3 @@ def test_dangers_come_first_and_building_it_brings_its_caution(windy_job, found)
     pair = next(each for each in switchings(through, source) if each.pair == best.pair)
     held = switch_contacts(through, source, pair)
     assert "A converter that survives 200 V" in switch_words(pair, held).splitlines()[0]
-
-
-def test_all_pairs_of_twelve_groupings_take_less_than_a_second():
-    now, source = machine(drive=SMALL), windy(np.linspace(0.25, 20.0, 80), np.full(80, 100.0), SMALL)
-    took = []
-    for _ in range(3):
-        start = perf_counter()
-        switchings(now, source)
-        took.append(perf_counter() - start)
-    assert min(took) < 1.0
