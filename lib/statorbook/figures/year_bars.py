@@ -3,7 +3,8 @@
 from statorbook.choice import ABOVE, CHOSEN, NEEDS_A_GUARD, REJECTED, WORKABLE
 from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, hide, ink, line, round_end, words
 
-MOST_BARS = 12
+MOST_BARS, _LEAST_BARS = 12, 7
+_SOME_ROOM, _ROOM = 0.54, 0.36  # of the width for the bars; the rest is for the words behind them
 _THICK = 15.0
 # Told by colour and by the words behind the bar.
 _LOOKS = {
@@ -31,7 +32,7 @@ def draw_year_bars(axes, rows, years, picked, *, plus_minus_kwh=0.0, remarks=Non
     plus_minus_kwh : float
         95 % half-width of its kilowatt-hours; 0 draws no whisker [kWh].
     remarks : dict of Grouping to str or None
-        Words behind some of the bars, such as "chosen at one setting".
+        Words behind some of the bars, such as "one setting".
 
     Returns
     -------
@@ -41,7 +42,10 @@ def draw_year_bars(axes, rows, years, picked, *, plus_minus_kwh=0.0, remarks=Non
     kwh = {year.grouping: year.kwh for year in years}
     shown = _shown(rows, kwh, picked)
     top = max(1.0, *(kwh[row.grouping] for row in shown))
-    axes.set(xlim=(0.0, round_end(2.1 * top)), ylim=(MOST_BARS - 0.4, -0.6), xlabel="Into the bank over the year [kWh]")
+    low, high = max(kwh[picked] - plus_minus_kwh, 0.0), kwh[picked] + plus_minus_kwh
+    room = _ROOM if remarks else _SOME_ROOM
+    axes.set(xlim=(0.0, round_end(max(top, high) / room)), ylim=(max(len(shown), _LEAST_BARS) - 0.4, -0.6))
+    axes.set_xlabel("Into the bank over the year [kWh]")
     axes.set_yticks(range(len(shown)), [row.grouping.label for row in shown])
     axes.grid(visible=False, axis="y")
     behind = "Behind each bar: kWh a year, and V DC peak with the bank gone"
@@ -53,7 +57,6 @@ def draw_year_bars(axes, rows, years, picked, *, plus_minus_kwh=0.0, remarks=Non
         line(axes, f"bar {number}", ends, place, color=look, linewidth=_THICK, solid_capstyle="butt", zorder=2)
     at = next(number for number, row in enumerate(shown) if row.grouping == picked)
     line(axes, "picked", [0.0], [at], linestyle="none", marker=">", markersize=14, color=COLOURS["measured"], zorder=4)
-    low, high = max(kwh[picked] - plus_minus_kwh, 0.0), kwh[picked] + plus_minus_kwh
     line(axes, "whisker", [low, high], [at, at], color=COLOURS["measured"], linewidth=2.2, marker="|", zorder=3)
     if not plus_minus_kwh:
         hide(axes, "whisker")

@@ -92,7 +92,7 @@ class YearPanel(Panel):
 
     def _draw(self, verdict, picked, kwh):
         once = verdict.at_once.recommended
-        remarks = {once.grouping: "chosen at one setting"} if once and verdict.differs else {}
+        remarks = {once.grouping: "one setting chose it"} if once and verdict.differs else {}
         rows = verdict.by_year.rows
         self.bars.draw(draw_year_bars, rows, verdict.years, picked, plus_minus_kwh=kwh.plus_minus, remarks=remarks)
 
