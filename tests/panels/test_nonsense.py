@@ -14,6 +14,7 @@ from statorbook.panels.measuring.inductance_ways import InductanceWaysPanel
 from statorbook.panels.measuring.ohms_log import OhmsPanel
 from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.start.quick import QuickPanel
+from statorbook.panels.year.converter import ConverterPanel
 from statorbook.panels.year.year_source import YearSourcePanel
 
 NONSENSE = ("abc", "-5", "1e9", "nan", "12 parsecs", "1,234", "<b>x</b>", "1e-12", "٣", "7 ft 3 in", "AWG 99")
@@ -35,6 +36,7 @@ FORMS = (
     InductanceWaysPanel,
     ServicePanel,
     WindYear,
+    ConverterPanel,
     pytest.param(DrivePanel, marks=pytest.mark.slow),
 )
 NOT_SHOWN_IN_US = re.compile(r"[0-9] (?:m|mm|°C|N·m|kg|L/s|m/s|bar)(?![\w·²/])")

@@ -2,7 +2,6 @@
 
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.year import source_year_from
-from statorbook.choice import compare
 from statorbook.errors import BadInput
 from statorbook.year import grouping_years, year_verdict
 
@@ -27,7 +26,7 @@ def judged_from(job):
     """
     now = job.read()
     machine = machine_from(now)
-    found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
+    found = machine.compared()
     source = usable_year(now)[0]
     return year_verdict(found, grouping_years(machine, source)).by_year if source else found
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from statorbook.bank import cells_for
 from statorbook.cautions import Exposure, Instruction, text_of
-from statorbook.choice.comparison import Row, compare
+from statorbook.choice.comparison import Row
 from statorbook.choice.machine import Machine
 from statorbook.choice.rewinding import REWIND_IT, rewind_figures, rewound
 from statorbook.choice.verdict import NEARLY_THE_MOST, describe
@@ -160,7 +160,7 @@ _Trial = namedtuple("_Trial", "factor machine row watts inside")
 
 def _tried(machine, factor, grouping=None):
     """Compare a changed machine; its row is that of the grouping, else the sound one with most watts."""
-    rows = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
+    rows = machine.compared()
     row = rows.find(grouping) if grouping else _most_watts(rows) or rows.rows[0]
     return _Trial(factor, machine, row, row.point.bank_watts if row.verdict != "rejected" else 0.0, rows.chosen)
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from statorbook.choice.assumed_ranges import source_words, variations
-from statorbook.choice.comparison import compare
 from statorbook.choice.verdict import recommend
 from statorbook.drives import WindRotor, with_quantities, year_words
 from statorbook.operation import open_circuit_volts, settled_in
@@ -69,11 +68,7 @@ def at_settings(machine):
     tuple of (str, Comparison)
         The setting in words and what is found there, as it stands first.
     """
-    return tuple((words, _compared(now)) for words, now in nearby_settings(machine))
-
-
-def _compared(now):
-    return compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+    return tuple((words, now.compared()) for words, now in nearby_settings(machine))
 
 
 def settings_words(settings):
@@ -129,7 +124,7 @@ def other_choices(machine, found):
     machines = [machine, *(now for _, now in ends)]
     watts = settled_in(machines, [row.winding for row in found.sound], speeds=_SPEEDS)["bank_watts"]
     shares = np.divide(watts[1:], watts[0], out=np.zeros_like(watts[1:]), where=watts[0] > 0.0)
-    beside = [(words, _compared(now).recommended) for words, now in nearby_settings(machine)[1:]]
+    beside = [(words, now.compared().recommended) for words, now in nearby_settings(machine)[1:]]
     picked = [(words, row.grouping) for words, row in beside if row is not None]
     return _others(found, [*_recommended(found, ends, shares), *picked])
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from statorbook.bank import Bank
+from statorbook.choice.comparison import compare
 from statorbook.choice.setting import Setting
 from statorbook.drives import Drive
 from statorbook.winding import CoilConstants, Grouping, Stator
@@ -53,6 +54,10 @@ class Machine:
     assumed_fields: frozenset = frozenset()
     start_nm: float | None = None
     doubt: str = ""
+
+    def compared(self):
+        """All its legal groupings side by side, a `Comparison`."""
+        return compare(self.stator, self.coil, self.drive, self.bank, self.setting)
 
 
 def corners(emf, ohm, henry, conductor="copper", magnet="ferrite"):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from statorbook.assembly import choice_of, choice_words, machine_from, year_promise_words
-from statorbook.choice import compare, rounded, source_words, with_plus_minus
+from statorbook.choice import rounded, source_words, with_plus_minus
 from statorbook.errors import BadInput
 from statorbook.operation import grade, open_circuit_volts
 from statorbook.quantities import Fact, awg_diameter_mm, filled, say, units_now
@@ -60,7 +60,7 @@ def summary_of(job, plan):
     """The first page from a job and its plan, which has to be for the grouping chosen; in the reader's units."""
     machine, choice = machine_from(job), choice_of(job)
     _require_chosen(plan, choice)
-    found = compare(machine.stator, machine.coil, machine.drive, machine.bank, machine.setting)
+    found = machine.compared()
     row = next(row for row in found.rows if row.grouping == plan.grouping)
     return Summary(
         found=_found_words(job, plan),

@@ -4,7 +4,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from statorbook.assembly import usable_year
-from statorbook.choice import ONE_SETTING, compare, firmness_words, other_choices, with_plus_minus
+from statorbook.choice import ONE_SETTING, firmness_words, other_choices, with_plus_minus
 from statorbook.year import (
     carried,
     faster_words,
@@ -36,8 +36,7 @@ class YearOfPage:
 
     def _work_out(self, plain):
         """The comparison and the year of every grouping; None without one."""
-        found = compare(plain.stator, plain.coil, plain.drive, plain.bank, plain.setting)
-        return found, grouping_years(plain, self.source(plain)) if self.known else None
+        return plain.compared(), grouping_years(plain, self.source(plain)) if self.known else None
 
     def _judged(self, now):
         """The comparison, and the verdict of the year; None without one."""

@@ -1,7 +1,7 @@
 """Panel of what would suit when no grouping does: another speed, a rewinding, another bank."""
 
 from statorbook.assembly import machine_from, units_for
-from statorbook.choice import COUNT_TURNS, compare, needs_another_way, other_ways
+from statorbook.choice import COUNT_TURNS, needs_another_way, other_ways
 from statorbook.job import Drafts
 from statorbook.panels.choice.groupings import above_words
 from statorbook.quantities import reader_units
@@ -33,7 +33,7 @@ class OtherWaysPanel(Panel):
         self.job, self.system = job, units_for(read)
         with reader_units(self.system):
             self.machine = now = machine_from(read)
-            self.found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
+            self.found = now.compared()
         self.turns = NumberField(
             "Turns counted in one coil, if any", "", whole=True, at_least=1, at_most=2000, next_step=COUNT_TURNS
         )

@@ -1,7 +1,6 @@
 """Which grouping a panel over the year looks at: the one written to the job, else what the year recommends."""
 
 from statorbook.assembly import machine_from, source_year_from
-from statorbook.choice import compare
 from statorbook.widgets import choice
 from statorbook.year import grouping_years, year_verdict
 
@@ -20,9 +19,7 @@ class PickedGrouping:
         written = job.choice.to_grouping() if job.choice else None
         if written in self._years:
             return written
-        now = self.machine
-        found = compare(now.stator, now.coil, now.drive, now.bank, now.setting)
-        return year_verdict(found, list(self._years.values())).by_year.shown.grouping
+        return year_verdict(self.machine.compared(), list(self._years.values())).by_year.shown.grouping
 
     @property
     def year(self):
