@@ -3,6 +3,7 @@
 import numpy as np
 
 from statorbook.figures.canvas.artists import COLOURS, hide, limit, line, round_end, words
+from statorbook.figures.month_bars import month_axes, month_bars
 from statorbook.quantities import shown_unit, to_shown
 from statorbook.year import HOURS_A_YEAR, MONTHS, shaft_kwh_by_month
 
@@ -49,13 +50,9 @@ def _draw_months(axes, source):
     found = shaft_kwh_by_month(source)
     known = bool(np.isfinite(found).all())
     kwh = found if known else np.zeros(len(MONTHS))
-    axes.set(xlim=(-0.7, len(MONTHS) - 0.3), ylim=(0.0, round_end(1.15 * max(float(kwh.max()), 1e-3))))
+    month_axes(axes, 1.15 * max(float(kwh.max()), 1e-3))
     axes.set(xlabel="Month", ylabel="At the shaft [kWh]")
-    axes.set_xticks(range(len(MONTHS)), [month[0] for month in MONTHS])
-    axes.grid(visible=False, axis="x")
-    for number, value in enumerate(kwh):
-        look = {"color": COLOURS["model"], "linewidth": _THICK, "solid_capstyle": "butt"}
-        line(axes, f"month {number}", [number, number], [0.0, float(value)], **look)
+    month_bars(axes, kwh, [COLOURS["model"]] * len(MONTHS), _THICK)
     look = {"transform": axes.transAxes, "ha": "center", "color": COLOURS["quiet"]}
     said = "every month taken alike" if known else "power not known"
     words(axes, "remark", [0.5], [0.93 if known else 0.5], [said], **look)

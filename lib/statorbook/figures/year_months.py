@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, line, round_end, words
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, words
+from statorbook.figures.month_bars import month_axes, need_line
 from statorbook.year import MONTHS
 
 _HALF = 0.38  # of a bar's width; a month is 1 wide
@@ -36,13 +37,13 @@ def draw_year_months(axes, kwh_by_month, need_kwh_by_month=None, *, into="Into t
     known = need_kwh_by_month is not None
     need = np.asarray(need_kwh_by_month, dtype=float) if known else kwh
     top = max(float(np.maximum(kwh, need).max()), 1e-3)
-    axes.set(xlim=(-0.7, len(MONTHS) - 0.3), ylim=(0.0, round_end(1.3 * top)), xlabel="Month", ylabel=f"{into} [kWh]")
-    axes.set_xticks(range(len(MONTHS)), MONTHS)
-    axes.grid(visible=False, axis="x")
+    month_axes(axes, 1.3 * top, names=MONTHS)
+    axes.set(xlabel="Month", ylabel=f"{into} [kWh]")
     used = np.minimum(kwh, need)
     for name, low, high in (("used", 0.0 * used, used), ("left over", used, kwh), ("short", used, need)):
         band(axes, name, *_blocks(low, high), zorder=2, **_LOOKS[name])
-    _need_line(axes, need)
+    need_line(axes, need)
+    _key(axes)
     _amounts(axes, kwh, need, top)
     if not known:
         for name in ("left over", "short", "need", "key"):
@@ -58,9 +59,7 @@ def _blocks(low, high):
     return x, floor, np.where(ends, np.repeat(high, 4), floor)
 
 
-def _need_line(axes, need):
-    edges = np.repeat(np.arange(len(need) + 1) - 0.5, 2)[1:-1]
-    line(axes, "need", edges, np.repeat(need, 2), color=COLOURS["measured"], linewidth=2.2, zorder=4)
+def _key(axes):
     look = {"color": COLOURS["measured"], "ha": "right", "va": "top", "fontsize": SMALLEST_PT, "zorder": 5}
     words(axes, "key", [0.995], [0.985], ["line: needed; − short of it; + left over"], transform=axes.transAxes, **look)
 

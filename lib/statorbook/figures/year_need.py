@@ -3,7 +3,7 @@
 import numpy as np
 
 from statorbook.figures.canvas.artists import COLOURS, hide, limit, line, round_end, words
-from statorbook.year import MONTHS
+from statorbook.figures.month_bars import month_axes, month_bars, need_line
 
 _THICK = 11.0
 
@@ -39,16 +39,10 @@ def draw_need(months_axes, sizes_axes, months, need, found, chosen, *, enough_kw
 def _draw_months(axes, months, need):
     """What the bank gives out, a bar a month, over the need."""
     wanted, given = need.bank_kwh, months.out_kwh
-    axes.set(xlim=(-0.7, 11.7), ylim=(0.0, round_end(1.25 * max(float(wanted.max()), float(given.max()), 1.0))))
+    month_axes(axes, 1.25 * max(float(wanted.max()), float(given.max()), 1.0))
     axes.set(ylabel="Out of the bank [kWh a month]")
-    axes.set_xticks(range(12), [name[0] for name in MONTHS])
-    axes.grid(visible=False, axis="x")
-    look = {"linewidth": _THICK, "solid_capstyle": "butt", "zorder": 2}
-    for month in range(12):
-        colour = COLOURS["limit" if months.short_kwh[month] > 0.0 else "model"]
-        line(axes, f"bar {month}", [month, month], [0.0, given[month]], color=colour, **look)
-    edges = np.repeat(np.arange(13) - 0.5, 2)[1:-1]
-    line(axes, "need", edges, np.repeat(wanted, 2), color=COLOURS["measured"], linewidth=2.2, zorder=3)
+    month_bars(axes, given, [COLOURS["limit" if short > 0.0 else "model"] for short in months.short_kwh], _THICK)
+    need_line(axes, wanted, zorder=3)
     corner = {"transform": axes.transAxes, "va": "top", "ha": "left"}
     words(axes, "need name", [0.02], [0.985], ["line: wanted; bars: there"], **corner)
     return axes
