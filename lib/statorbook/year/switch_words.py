@@ -100,7 +100,9 @@ def verdict_words(found, gain_plus_minus_kwh=0.0):
     width = f" ± {rounded(gain_plus_minus_kwh, gain_plus_minus_kwh)}" if gain_plus_minus_kwh else ""
     gain = rounded(abs(found.gain_kwh), gain_plus_minus_kwh) if gain_plus_minus_kwh else f"{abs(found.gain_kwh):.0f}"
     more = "more" if found.gain_kwh >= 0.0 else "less"
-    gives = f"{found.kwh:.0f} kWh a year, {gain}{width} kWh ({abs(found.gain_share):.0%}) {more} than the best single"
+    of_what = "; ± from the coil constants alone" if width else ""
+    share = f"({abs(found.gain_share):.0%}{of_what})"
+    gives = f"{found.kwh:.0f} kWh a year, {gain}{width} kWh {share} {more} than the best single"
     gives = f"{gives} grouping, {single}"
     hot = f"Its coils carry more than {MOST_AMPS_PER_MM2:g} A/mm² for {found.hot_h:.0f} h a year."
     said = (f"{_worth(found, gain_plus_minus_kwh)}: {gives}.", alone, _speed_words(found))
