@@ -8,21 +8,13 @@ import pytest
 from samples.machine_samples import windings
 from samples.year_samples import machine, windy, year_of
 from sentences import exactly, sentences_of
+from statorbook.cable.sizes import CABLE_AWG, CABLE_MM2, cable_ohm, carried_amps
 from statorbook.drives.pipe import Pipe
 from statorbook.drives.piped_jet import PipedJet
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
 from statorbook.year.energy import grouping_years
-from statorbook.year.pays import (
-    CABLE_AWG,
-    CABLE_MM2,
-    cable_ohm,
-    cable_years,
-    carried_amps,
-    payback,
-    pipe_bores_mm,
-    pipe_years,
-)
+from statorbook.year.pays import cable_years, payback, pipe_bores_mm, pipe_years
 from statorbook.year.price_list import read_prices
 
 wording = sentences_of("year_pays")

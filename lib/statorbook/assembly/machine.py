@@ -3,7 +3,7 @@
 from statorbook.choice import Machine, Setting, corners, ends
 from statorbook.errors import BadInput
 from statorbook.job import EXAMPLE, PARTS_IN_WORDS
-from statorbook.job.parts import ConverterPart, field_facts
+from statorbook.job.parts import ConverterPart, SitePart, field_facts
 from statorbook.operation import Conditions
 from statorbook.quantities import say
 
@@ -39,7 +39,8 @@ def machine_from(job):
     facts, coil, drive, bank = now.stator, now.coil, now.drive, now.bank
     corner = facts.to_open_corner()
     between = now.converter or ConverterPart()
-    setting = _setting_of(facts, drive, bank, corner, between.to_converter())
+    site = now.site or SitePart()
+    setting = _setting_of(facts, drive, bank, corner, between.to_converter(), site)
     bands = (coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet)
     return Machine(
         stator=facts.to_stator(),
@@ -57,7 +58,7 @@ def machine_from(job):
     )
 
 
-def _setting_of(facts, drive, bank, corner, converter):
+def _setting_of(facts, drive, bank, corner, converter, site):
     """What the comparison is made for, from the parts, the open-corner reading and the converter."""
     conditions = Conditions(
         drag_nm=drive.drag_nm,
@@ -68,6 +69,7 @@ def _setting_of(facts, drive, bank, corner, converter):
     )
     return Setting(
         conditions=conditions,
+        cold_c=site.coldest_c,
         wire_diameter_mm=facts.wire_diameter_mm,
         wires_in_hand=facts.wires_in_hand,
         device_max_volts=bank.device_max_volts,

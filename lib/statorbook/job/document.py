@@ -50,6 +50,13 @@ class PartsByName:
     converter = _by_name("converter", "What stands between rectifier and bank, as a `ConverterPart`.")
     year = _by_name("year", "The source over a year and the need, as a `YearPart`.")
     need = _by_name("need", "What the house needs, as a `NeedPart`.")
+    site = _by_name("site", "Where its plant stands, as a `SitePart`.")
+    cable = _by_name("cable", "The cable between machine and bank, as a `CablePart`.")
+    rectifier = _by_name("rectifier", "The rectifier that the reader has, as a `RectifierPart`.")
+    fuse = _by_name("fuse", "The fuse that the reader has, as a `FusePart`.")
+    rotor = _by_name("rotor", "What turns, and how heavy it is, as a `RotorPart`.")
+    guard = _by_name("guard", "The over-voltage load that the reader has, as a `GuardPart`.")
+    heat = _by_name("heat", "How the winding gets rid of its heat, as a `HeatPart`.")
     prices = _by_name("prices", "What cable, pipe and energy cost, as a `PricesPart`.")
     reader = _by_name("reader", "What the reader chose for reading, as a `ReaderPart`.")
 

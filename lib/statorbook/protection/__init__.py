@@ -3,5 +3,16 @@
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__, submod_attrs={"joined_leads": ["brake", "highest_wind_m_s"]}
+    __name__,
+    submod_attrs={
+        "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun"],
+        "fuse": ["Fuse"],
+        "joined_leads": ["brake", "highest_wind_m_s"],
+        "over_voltage_load": ["OverVoltageLoad"],
+        "plant": ["Plant"],
+        "rectifier": ["Rectifier"],
+        "rotor": ["Rotor"],
+        "site": ["DAMP", "DRY", "PLACES", "Site", "WET"],
+        "winding_heat": ["WindingHeat"],
+    },
 )

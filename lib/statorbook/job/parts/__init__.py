@@ -20,6 +20,13 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "service": ["ServicePart"],
         "sessions": ["SessionsPart"],
         "stator": ["StatorPart"],
+        "site": ["SitePart"],
+        "cable": ["CablePart"],
+        "rectifier": ["RectifierPart"],
+        "fuse": ["FusePart"],
+        "rotor": ["RotorPart"],
+        "guard": ["GuardPart"],
+        "heat": ["HeatPart"],
         "year": ["YearPart"],
     },
 )

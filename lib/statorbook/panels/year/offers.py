@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from statorbook.cable import CABLE_AWG, CABLE_MM2, cable_ohm
 from statorbook.quantities import say, units_now
-from statorbook.year import CABLE_AWG, CABLE_MM2, cable_ohm, pipe_bores_mm
+from statorbook.year import pipe_bores_mm
 
 _NARROWEST, _WIDEST = 0.55, 2.3  # bores looked at, times the present one
 _OWN = "yours: "

@@ -6,6 +6,7 @@ from math import isfinite
 import numpy as np
 
 from statorbook.assembly import units_for, with_year, year_with_bore
+from statorbook.cable import CONTINUOUS, cable_ohm, carried_amps
 from statorbook.drives import Pipe
 from statorbook.errors import BadInput
 from statorbook.figures import draw_pays
@@ -17,17 +18,7 @@ from statorbook.panels.year.offers import cable_offer, pipe_offer
 from statorbook.panels.year.picked import PickedGrouping
 from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, Form, MadeAnew, Panel, Table, choice, job_prefix
-from statorbook.year import (
-    CONTINUOUS,
-    SizeYears,
-    cable_ohm,
-    cable_years,
-    carried_amps,
-    payback,
-    pays_words,
-    pipe_years,
-    sizes_words,
-)
+from statorbook.year import SizeYears, cable_years, payback, pays_words, pipe_years, sizes_words
 
 CABLE, PIPE = "cable from rectifier to bank", "pipe from intake to nozzle"
 _PIPE_CAUTION = (

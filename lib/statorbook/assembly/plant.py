@@ -1,0 +1,49 @@
+"""A job's parts put together into the plant that has to be protected."""
+
+from statorbook.assembly.machine import machine_from
+from statorbook.assembly.plan import choice_of
+from statorbook.job.parts import CablePart, HeatPart, RotorPart, SitePart
+from statorbook.protection import Plant
+
+# Name of the part: field of the plant, what makes it of the part, and what is taken while the part is not filled in.
+_PARTS = {
+    "site": ("site", "to_site", SitePart),
+    "cable": ("run", "to_run", CablePart),
+    "rotor": ("rotor", "to_rotor", RotorPart),
+    "heat": ("heat", "to_heat", HeatPart),
+    "rectifier": ("rectifier", "to_rectifier", None),
+    "fuse": ("fuse", "to_fuse", None),
+    "guard": ("guard", "to_guard", None),
+}
+
+
+def plant_from(job, grouping=None, **typed):
+    """Put a job's parts together into a plant.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+    grouping : Grouping or None
+        How the coils are joined; the one written to the job, before that the recommended one, when None.
+    **typed : dict
+        Parts by name that are typed and not saved, in place of the job's: "site", "cable", "rotor", "heat",
+        "rectifier", "fuse" or "guard".
+
+    Returns
+    -------
+    Plant
+        What is not filled in is assumed.
+
+    Raises
+    ------
+    BadInput
+        When a part is missing or out of date.
+    """
+    now = job.read()
+    fields = {}
+    for name, (field, make, assumed) in _PARTS.items():
+        part = typed.get(name) or getattr(now, name) or (assumed and assumed())
+        if part is not None:
+            fields[field] = getattr(part, make)()
+    return Plant(machine=machine_from(now), grouping=grouping or choice_of(now).to_grouping(), **fields)

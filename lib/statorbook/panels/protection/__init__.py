@@ -1,0 +1,5 @@
+"""Panels of chapter 06: what keeps the plant from burning, shocking and running away."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(__name__, submod_attrs={"page": ["ProtectionPage"]})

@@ -1,0 +1,115 @@
+"""What the panels of chapter 06 share: the job that they show, its plant, and word of every part that one saves."""
+
+from functools import lru_cache
+
+from statorbook.assembly import choice_of, plant_from, units_for, with_parts
+from statorbook.job import Drafts, inputs_fingerprint
+from statorbook.quantities import reader_units
+from statorbook.widgets import Form, Panel, when_at_rest
+
+
+class ProtectionPage:
+    """One job's plant for all panels of the page.
+
+    Parameters
+    ----------
+    job : Job
+        The reader's job; the example is shown while its machine is not filled in.
+    """
+
+    def __init__(self, job):
+        self.job, self.shown = job, with_parts(job, "stator", "coil", "drive", "bank")
+        self._panels, self._plants = (), lru_cache(maxsize=8)(self._made)
+        self._grouping = lru_cache(maxsize=2)(lambda mark: choice_of(self.now).to_grouping())
+        self.read()
+
+    @property
+    def system(self):
+        """The units of the shown job, "metric" or "US"."""
+        return units_for(self.now)
+
+    def read(self):
+        """Take the job as it is on the disk now."""
+        self.now, self._changes = self.shown.read(), getattr(self, "_changes", -1) + 1
+
+    def plant(self, **typed):
+        """The plant of the job as it was read last.
+
+        Parameters
+        ----------
+        **typed : dict
+            Parts that a form holds and that may not be saved, by name, as `assembly.plant_from` takes them.
+
+        Returns
+        -------
+        Plant
+            Worked out once for the same parts.
+        """
+        return self._plants(self._changes, *typed.items())
+
+    def _made(self, change, *typed):
+        with reader_units(self.system):
+            return plant_from(self.now, self._grouping(inputs_fingerprint(self.now)), **dict(typed))
+
+    def add(self, panel):
+        """Let a panel show anew whenever another one saved something.
+
+        Parameters
+        ----------
+        panel : Panel
+            The panel.
+        """
+        self._panels = (*self._panels, panel)
+
+    def save(self, name, part):
+        """Save a part into the reader's own job, and show every panel anew once the hand rests.
+
+        Parameters
+        ----------
+        name : str
+            Name of the part.
+        part : Part
+            The part.
+        """
+        self.job.save_part(name, part)
+        self.tell()
+
+    def tell(self):
+        """Show every panel anew once the hand rests: something was saved."""
+        self.read()
+        when_at_rest(self._redraw_all)
+
+    def _redraw_all(self):
+        for panel in self._panels:
+            panel.redraw()
+
+
+class ProtectionPanel(Panel):
+    """A panel of the page; one with a form names the part that its form fills in, `part_name`."""
+
+    part_name, save_words = "", "Save"
+    inputs_beside = True
+
+    def __init__(self, page, *, inputs=(), **given):
+        self.page = page
+        super().__init__(inputs=inputs, system=page.system, **given)
+        page.add(self)
+
+    def form_for(self, page, part_class, **given):
+        """The form of the panel's part, with the job's values, drafts and saving; call before `super().__init__`."""
+        saved = getattr(page.now, self.part_name)
+        return Form(
+            part_class,
+            saved if saved is not None else given.pop("start", None),
+            save=self.guarded_save(page),
+            on_change=lambda form: self.redraw(),
+            save_words=self.save_words,
+            system=page.system,
+            now=None if page.shown is not page.job else lambda: getattr(page.job.read(), self.part_name),
+            drafts=Drafts(page.job.folder, self.part_name),
+            **given,
+        )
+
+    def guarded_save(self, page):
+        """What the form's button does."""
+        return lambda part: page.save(self.part_name, part)
