@@ -6,10 +6,8 @@ import json
 import os
 import random
 import resource
-import signal
 import subprocess
 import sys
-import time
 
 import pytest
 
@@ -30,34 +28,48 @@ def job(tmp_path):
     return made
 
 
+_KILLS = """
+import os, random, signal, sys, time
+from pathlib import Path
+from samples.job_samples import spin_rows
+from statorbook.job.job import Job
+job = Job.open("mill", Path(sys.argv[1]))
+rows, draw = [], random.Random(1)
+for kill in range(1000):
+    if len(rows) > 40:
+        rows = []
+        job.save_log("spin", rows)
+    said, say = os.pipe()
+    child = os.fork()
+    if child == 0:
+        try:
+            while True:
+                rows.append(spin_rows(1, note=f"kill {kill}")[0])
+                job.save_log("spin", rows)
+                os.write(say, b".")
+        finally:
+            os._exit(1)
+    os.close(say)
+    time.sleep(draw.uniform(0.0, 0.006))
+    os.kill(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    confirmed = len(rows)
+    while more := os.read(said, 1000):
+        confirmed += len(more)
+    os.close(said)
+    job = Job.open("mill", job.folder.parent)
+    rows = job.read_log("spin")
+    assert len(rows) in (confirmed, confirmed + 1) and job.log_notes("spin") == (), (kill, confirmed, len(rows))
+print("killed", kill + 1)
+"""
+
+
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="this system has no fork")
 def test_a_thousand_kills_in_the_middle_of_saving_lose_no_confirmed_reading(job):
-    rows, draw = [], random.Random(1)
-    for kill in range(1000):
-        if len(rows) > 40:
-            rows = []
-            job.save_log("spin", rows)
-        said, say = os.pipe()
-        child = os.fork()
-        if child == 0:
-            try:
-                while True:
-                    rows.append(spin_rows(1, note=f"kill {kill}")[0])
-                    job.save_log("spin", rows)
-                    os.write(say, b".")
-            finally:
-                os._exit(1)
-        os.close(say)
-        time.sleep(draw.uniform(0.0, 0.006))
-        os.kill(child, signal.SIGKILL)
-        os.waitpid(child, 0)
-        confirmed = len(rows)
-        while more := os.read(said, 1000):
-            confirmed += len(more)
-        os.close(said)
-        job = Job.open("mill", job.folder.parent)
-        rows = job.read_log("spin")
-        assert len(rows) in (confirmed, confirmed + 1) and job.log_notes("spin") == ()
+    # In a process of its own: to copy one as large as that of the tests takes longer than all the rest.
+    killing = run(_KILLS, job.folder.parent, stdout=subprocess.PIPE)
+    assert killing.communicate(timeout=300)[0] == b"killed 1000\n" and killing.returncode == 0
+    job = Job.open("mill", job.folder.parent)
     assert job.bank == sample("bank") and job.states()["01_know_your_stator"]
 
 
@@ -86,10 +98,9 @@ job.save_log("spin", spin_rows(6))
 """
 
 
-def run(code, *arguments):
-    return subprocess.Popen(
-        [sys.executable, "-c", code, *map(str, arguments)], env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)}
-    )
+def run(code, *arguments, **given):
+    environment = os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)}
+    return subprocess.Popen([sys.executable, "-c", code, *map(str, arguments)], env=environment, **given)
 
 
 def test_a_full_disk_is_told_and_costs_nothing(job):
