@@ -76,6 +76,12 @@ class Plant:
         """The same with the machine at its coldest: most volts and most amps, a `Conditions`."""
         return self.machine.setting.cold
 
+    @property
+    def worst(self):
+        """At which the most amps flow: coldest, no cable, a converter's switch failed shut, a `Conditions`."""
+        # Without the cable's ohms: a longer cable, to be changed some day, must not make the other parts smaller.
+        return replace(self.cold, cable_ohm=0.0, converter=None)
+
     def settled(self, state=1):
         """Where it settles.
 
@@ -99,8 +105,9 @@ class Plant:
 
     @cached_property
     def most(self) -> MostAmps:
-        """The most that can flow with the bank on, the drive's guard failed, a `MostAmps`: parts are sized by it."""
-        return most_amps([(self.drive.unguarded(), self.winding, self.bank, self.cold)])[0]
+        """The most that can flow, bank on, cable short, drive's guard failed, a `MostAmps`: parts are sized by it."""
+        short = replace(self.worst, converter=self.conditions.converter)
+        return most_amps([(self.drive.unguarded(), self.winding, self.bank, short)])[0]
 
     @property
     def runaway_rpm(self):
