@@ -26,6 +26,7 @@ from statorbook.first_run.refine import refined
 from statorbook.first_run.rows import read_run, source_heading
 from statorbook.first_run.words import headline, verdict_words
 from statorbook.winding.grouping import Grouping
+from statorbook.winding.winding import Winding
 
 wording = sentences_of("first_run")
 
@@ -114,6 +115,20 @@ def test_amps_at_a_row_are_those_of_an_independent_solution(either):
     less = 3 if grouping.connection == "delta" else 1
     found = settled_bridge(emf / sqrt(less), ohm / less, x / less, 52.0, at.diode_drop_v, at.cable_ohm)[0]
     assert float(amps_at(case)[0]) == pytest.approx(float(found), rel=0.003)
+
+
+def test_wires_before_the_rectifier_count_as_ohms_of_the_phases(built):
+    machine, grouping, _ = built
+    setting, coil = machine.setting, machine.coil
+    behind = replace(setting, conditions=replace(setting.conditions, ac_cable_ohm=0.2))
+    row = read(machine, {"speed_rpm": "900", "dc_amps": "10", "dc_volts": "52"})
+    wires = amps_at(run_case(replace(machine, setting=behind), grouping, row))
+    # Kirchhoff: the same as 0.2 Ω in each star phase; copper by IEC 60034-1.
+    at = setting.conditions
+    star = Winding(stator=machine.stator, coil=coil, grouping=grouping).star_equivalent(at.copper_c)
+    inside = replace(coil, ohm=coil.ohm * (1 + 0.2 / star.ohm))
+    assert wires == pytest.approx(amps_at(run_case(replace(machine, coil=inside), grouping, row)), rel=1e-9)
+    assert wires[0] < 0.97 * amps_at(run_case(machine, grouping, row))[0]
 
 
 def test_line_volts_at_open_leads_by_hand(either):

@@ -65,6 +65,7 @@ def _setting_of(facts, drive, bank, corner, converter, site):
         drag_nm_per_1000rpm=drive.drag_nm_per_1000rpm,
         diode_drop_v=bank.diode_drop_v,
         cable_ohm=bank.cable_ohm,
+        ac_cable_ohm=bank.ac_cable_ohm or 0.0,
         converter=converter,
     )
     return Setting(

@@ -106,10 +106,11 @@ def _bank_side(machine):
         ends = _around(at_work.diode_drop_v, DIODE_DROP_V)
         changed = [_with_conditions(machine, diode_drop_v=value) for value in ends]
         yield _variation("diode drop", [f"{value:.2g} V in each diode" for value in ends], changed)
-    if "cable_ohm" in machine.assumed_fields:
-        ends = _times(at_work.cable_ohm, CABLE_FACTOR.value)
-        changed = [_with_conditions(machine, cable_ohm=value) for value in ends]
-        yield _variation("cable", [f"{value:.2g} Ω of cable" for value in ends], changed)
+    for name, said in (("cable_ohm", "cable"), ("ac_cable_ohm", "cable before the rectifier")):
+        if name in machine.assumed_fields:
+            ends = _times(getattr(at_work, name), CABLE_FACTOR.value)
+            changed = [_with_conditions(machine, **{name: value}) for value in ends]
+            yield _variation(said, [f"{value:.2g} Ω of {said}" for value in ends], changed)
 
 
 def _between(machine):

@@ -48,7 +48,7 @@ def flows_at(case, deviations, speed_rpm):
     by = {name: np.array([[getattr(deviation, name)] for deviation in deviations]) for name in (*_SHARES, *_ADDED)}
     warm = np.where(np.isnan(copper_c), at.copper_c + by["copper_k"], copper_c)
     emf = by["emf_share"] * star.emf_v_per_rpm * magnet_factor(at.magnet_c, magnet=coil.magnet)
-    ohm = by["ohm_share"] * star.ohm * resistance_factor(warm, conductor=coil.conductor)
+    ohm = by["ohm_share"] * star.ohm * resistance_factor(warm, conductor=coil.conductor) + at.ac_cable_ohm
     reactance = 2.0 * pi * machine.stator.electrical_hz(speed_rpm) * star.henry * by["henry_share"]
     cable = at.cable_ohm + by["cable_ohm"]
     inside = np.minimum(cable, _MOST_DC_SHARE * ohm)

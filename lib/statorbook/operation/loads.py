@@ -8,6 +8,8 @@ from statorbook.bridge import bridge
 from statorbook.operation.seeking import OPEN_VOLTS, Limits, bank_amps, best_volts, raised_volts
 from statorbook.quantities import RAD_S_PER_RPM
 
+_AROUND = ("cable_ohm", "ac_cable_ohm", "diode_drop_v", "drag_nm", "drag_nm_per_1000rpm")
+
 
 @dataclass(frozen=True, kw_only=True)
 class Sweep:
@@ -19,7 +21,7 @@ class Sweep:
     phase_amps_rms: np.ndarray  # in one lead
     copper_watts: np.ndarray  # lost in the winding
     diode_watts: np.ndarray
-    cable_watts: np.ndarray
+    cable_watts: np.ndarray  # lost in the cable, AC and DC
     drag_watts: np.ndarray  # lost in bearings, seals and iron
     voltage_ratio: np.ndarray  # u, DC volts over line EMF peak
     converter_watts: np.ndarray | None = None  # lost in the converter; None without one, as the next
@@ -58,6 +60,7 @@ class Loads:
     bank_volts: np.ndarray
     bank_ohm: np.ndarray  # inside the bank
     cable_ohm: np.ndarray
+    ac_cable_ohm: np.ndarray  # of one of three wires
     diode_drop_v: np.ndarray  # of one diode
     drag_nm: np.ndarray  # extrapolated to rest
     drag_nm_per_1000rpm: np.ndarray
@@ -79,9 +82,10 @@ class Loads:
 
     def bridged(self, speed_rpm, dc_volts, dc_ohm, *, method="chart"):
         """The bridge into given volts behind a resistance, a BridgeResult."""
+        # The cable before the rectifier stands in series with each star phase.
         return bridge(
             np.sqrt(2.0) * self.emf_v_per_rpm * speed_rpm,
-            self.ohm,
+            self.ohm + self.ac_cable_ohm,
             2.0 * np.pi * self.pole_pairs * speed_rpm / 60.0 * self.henry,
             dc_volts,
             diode_drop_v=self.diode_drop_v,
@@ -97,18 +101,21 @@ class Loads:
         outside = self.cable_ohm + self.bank_ohm
         got = self.bridged(speed, self.bank_volts, outside, method=method)
         share = np.divide(self.cable_ohm, outside, out=np.zeros_like(outside), where=outside > 0.0)
-        cable = got.cable_watts * share
+        cable, before = got.cable_watts * share, self._ac_cable_watts(got)
         return Sweep(
             speed_rpm=speed,
             dc_amps=got.dc_amps,
             bank_watts=got.dc_watts + got.cable_watts - cable,
             phase_amps_rms=got.phase_amps_rms,
-            copper_watts=got.copper_watts,
+            copper_watts=got.copper_watts - before,
             diode_watts=got.diode_watts,
-            cable_watts=cable,
+            cable_watts=cable + before,
             drag_watts=self._drag_watts(speed),
             voltage_ratio=got.voltage_ratio,
         )
+
+    def _ac_cable_watts(self, got):
+        return got.copper_watts * self.ac_cable_ohm / (self.ohm + self.ac_cable_ohm)
 
     def _drag_watts(self, speed):
         return (self.drag_nm + self.drag_nm_per_1000rpm * speed / 1000.0) * speed * RAD_S_PER_RPM
@@ -121,15 +128,15 @@ class Loads:
         if over.any():
             volts = raised_volts(self, speed, volts, over, tries=tries)
             got = self.bridged(speed, volts, self.cable_ohm, method=method)
-        given = self.converter.given_watts(got.dc_watts)
+        given, before = self.converter.given_watts(got.dc_watts), self._ac_cable_watts(got)
         return Sweep(
             speed_rpm=speed,
             dc_amps=bank_amps(given, self.bank_volts, self.bank_ohm),
             bank_watts=given,
             phase_amps_rms=got.phase_amps_rms,
-            copper_watts=got.copper_watts,
+            copper_watts=got.copper_watts - before,
             diode_watts=got.diode_watts,
-            cable_watts=got.cable_watts,
+            cable_watts=got.cable_watts + before,
             drag_watts=self._drag_watts(speed),
             voltage_ratio=got.voltage_ratio,
             converter_watts=got.dc_watts - given,
@@ -151,7 +158,7 @@ def loads(windings, bank_state, conditions):
         pole_pairs=windings[0].stator.pole_pairs,
         bank_volts=column(banks, "volts"),
         bank_ohm=column(banks, "ohm"),
-        **{name: column(around, name) for name in ("cable_ohm", "diode_drop_v", "drag_nm", "drag_nm_per_1000rpm")},
+        **{name: column(around, name) for name in _AROUND},
         converter=Limits.of([c.converter for c in around], banks),
     )
 

@@ -63,7 +63,8 @@ def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0, held_
     """
     converter = conditions.converter
     at_bank = bank_state.volts + (0.0 if converter else bank_state.ohm * dc_amps)
-    at_bridge = at_bank + (0.0 if converter else conditions.cable_ohm * dc_amps)
+    # At each moment the current passes two of the three wires before the rectifier.
+    at_bridge = at_bank + (0.0 if converter else (conditions.cable_ohm + 2.0 * conditions.ac_cable_ohm) * dc_amps)
     ratio = np.linspace(_LEAST_RATIO, 1.05, _POINTS)
     star = windings[0].star_equivalent(conditions.copper_c, conditions.magnet_c)
     emf = np.sqrt(2.0) * star.emf_v_per_rpm * speed_rpm
@@ -73,7 +74,8 @@ def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0, held_
     curve = bridge(turns * emf, turns**2 * star.ohm, turns**2 * reactance, at_bridge, **drop)
     if converter is None:
         stiff = replace(bank_state, volts=at_bridge, ohm=0.0)
-        points = sweep(windings, np.array([speed_rpm]), stiff, replace(conditions, cable_ohm=0.0))
+        bare = replace(conditions, cable_ohm=0.0, ac_cable_ohm=0.0)
+        points = sweep(windings, np.array([speed_rpm]), stiff, bare)
         watts, share = curve.dc_watts, at_bank / at_bridge
     else:
         around = (

@@ -27,6 +27,8 @@ class Conditions:
         Drop of one rectifier diode [V].
     cable_ohm : float
         Resistance of the DC cable, there and back [Ω].
+    ac_cable_ohm : float
+        Resistance of each of the three wires between the machine's leads and the rectifier [Ω].
     drag_nm_per_1000rpm : float
         What that torque gains for each 1000 rpm [N·m per 1000 rpm].
     converter : Converter or None
@@ -43,6 +45,7 @@ class Conditions:
     drag_nm: float = 0.3
     diode_drop_v: float = DIODE_DROP_V.value
     cable_ohm: float = 0.0
+    ac_cable_ohm: float = 0.0
     drag_nm_per_1000rpm: float = 0.0
     converter: Converter | None = None
 
@@ -52,6 +55,7 @@ class Conditions:
         require_number(self.drag_nm, "drag", "N·m", at_least=0, at_most=1000)
         require_number(self.diode_drop_v, "diode drop", "V", at_least=0, at_most=3)
         require_number(self.cable_ohm, "cable resistance", "Ω", at_least=0, at_most=100)
+        require_number(self.ac_cable_ohm, "resistance of an AC wire", "Ω", at_least=0, at_most=100)
         rise = "N·m per 1000 rpm"
         require_number(self.drag_nm_per_1000rpm, "rise of the drag", rise, at_least=0, at_most=1000)
 
@@ -122,7 +126,7 @@ def sweep(windings, speed_rpm, bank_state, conditions, *, method="chart"):
 
 
 def winding_waveforms(winding, speed_rpm, bank_state, conditions, *, points=361):
-    """Currents and volts of one winding over one electrical period, at its leads.
+    """Currents and volts of one winding over one electrical period, at the leads of the machine.
 
     Parameters
     ----------
@@ -141,21 +145,30 @@ def winding_waveforms(winding, speed_rpm, bank_state, conditions, *, points=361)
     -------
     Waveforms
         See `bridge.bridge_waveforms`, which solves them exactly.
+
+    Notes
+    -----
+    Equation: the AC cable stands in series with each phase; behind it, at the rectifier, the line volts are lower by
+        its ohms times the difference of two lead currents.
+    Valid: as `bridge.bridge_waveforms`.
+    Source: Kirchhoff's laws.
     """
     star = winding.star_equivalent(conditions.copper_c, conditions.magnet_c)
     volts, outside = bank_state.volts, conditions.cable_ohm + bank_state.ohm
     if conditions.converter is not None:
         at = sweep([winding], np.array([speed_rpm]), bank_state, conditions)
         volts, outside = float(at.held_dc_volts[0, 0]), conditions.cable_ohm
-    return bridge_waveforms(
+    found = bridge_waveforms(
         2.0**0.5 * star.emf_v_per_rpm * speed_rpm,
-        star.ohm,
+        star.ohm + conditions.ac_cable_ohm,
         2.0 * np.pi * winding.stator.electrical_hz(speed_rpm) * star.henry,
         volts,
         diode_drop_v=conditions.diode_drop_v,
         dc_resistance_ohm=outside,
         points=points,
     )
+    dropped = conditions.ac_cable_ohm * (found.phase_amps - np.roll(found.phase_amps, -1, axis=1))
+    return replace(found, line_volts=found.line_volts + dropped)
 
 
 def cut_in_rpm(winding, bank_state, conditions):

@@ -58,6 +58,15 @@ class BankPart(AssumingPart):
         le=10,
         next_step="work it out from length and cross-section",
     )
+    ac_cable_ohm: float | None = labelled(
+        "Cable before the rectifier, each of three wires",
+        "Ω",
+        "Of one wire from the machine's leads to the rectifier; empty where the rectifier stands at the machine.",
+        default=None,
+        ge=0,
+        le=10,
+        next_step="work it out from length and cross-section",
+    )
     diode_drop_v: float = labelled(
         "Diode drop, each, DC",
         "V",
