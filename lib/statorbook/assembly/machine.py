@@ -3,7 +3,7 @@
 from statorbook.choice import Machine, Setting, corners, ends
 from statorbook.errors import BadInput
 from statorbook.job import EXAMPLE, PARTS_IN_WORDS
-from statorbook.job.parts import ConverterPart, SitePart, field_facts
+from statorbook.job.parts import ConverterPart, HeatPart, SitePart, field_facts
 from statorbook.operation import Conditions
 from statorbook.quantities import say
 
@@ -39,8 +39,8 @@ def machine_from(job):
     facts, coil, drive, bank = now.stator, now.coil, now.drive, now.bank
     corner = facts.to_open_corner()
     between = now.converter or ConverterPart()
-    site = now.site or SitePart()
-    setting = _setting_of(facts, drive, bank, corner, between.to_converter(), site)
+    site, heat = now.site or SitePart(), now.heat or HeatPart()
+    setting = _setting_of(facts, drive, bank, corner, between.to_converter(), site, heat)
     bands = (coil.emf, coil.resistance, coil.inductance, facts.conductor, facts.magnet)
     return Machine(
         stator=facts.to_stator(),
@@ -51,16 +51,17 @@ def machine_from(job):
         drive=drive.to_drive(),
         bank=bank.to_bank(),
         setting=setting,
-        assumed=_assumed(facts, coil, drive, bank, between, setting),
+        assumed=_assumed(facts, coil, drive, bank, between, setting, heat),
         assumed_fields=frozenset((*drive.assumed, *bank.assumed, *between.assumed_in_use)),
         start_nm=drive.start_nm,
         doubt=corner.doubt(coil.to_coil(facts)) if corner else "",
     )
 
 
-def _setting_of(facts, drive, bank, corner, converter, site):
+def _setting_of(facts, drive, bank, corner, converter, site, heat):
     """What the comparison is made for, from the parts, the open-corner reading and the converter."""
     conditions = Conditions(
+        copper_c=heat.copper_c,
         drag_nm=drive.drag_nm,
         drag_nm_per_1000rpm=drive.drag_nm_per_1000rpm,
         diode_drop_v=bank.diode_drop_v,
@@ -126,7 +127,7 @@ def _fill_in(parts):
     return "fill it in" if len(parts) == 1 and parts[0] in ("drive", "bank") else "fill them in"
 
 
-def _assumed(facts, coil, drive, bank, between, setting):
+def _assumed(facts, coil, drive, bank, between, setting, heat):
     """Everything that was not measured, in words."""
     coil_words = [
         f"{word} of a coil"
@@ -141,13 +142,12 @@ def _assumed(facts, coil, drive, bank, between, setting):
         field_facts(type(part), name).title for part in (facts, drive, bank, between) for name in part.assumed_in_use
     ]
     at_work = setting.conditions
+    winding = f"winding at {say(at_work.copper_c, '°C', form='g')} and " if heat.copper_assumed else ""
     return (
         *coil_words,
         *titles,
         *drive.assumed_besides,
-        "winding at {} and magnets at {} at work".format(
-            *(say(warm, "°C", form="g") for warm in (at_work.copper_c, at_work.magnet_c))
-        ),
+        f"{winding}magnets at {say(at_work.magnet_c, '°C', form='g')} at work",
         f"coldest magnets {say(setting.cold_c, '°C', form='g')}",
         "inner resistance of the bank",
         *(() if bank.accepted_volts else (f"{setting.limit_dc_volts:g} V DC accepted with the bank gone",)),

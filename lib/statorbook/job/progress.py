@@ -10,7 +10,8 @@ from statorbook.job.parts.year.part import YEAR_KINDS, YearPart
 from statorbook.quantities import holds_anything
 
 PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
-COMPARED_IN_WORDS = {**PARTS_IN_WORDS, "converter": "converter"}  # a choice hangs on that too, where there is one
+# A choice hangs on those too, where there are any.
+COMPARED_IN_WORDS = {**PARTS_IN_WORDS, "converter": "converter", "heat": "winding's temperature at work"}
 _YEAR = "year"  # known by its fields or by its log, so it has a mark of its own
 # Fields that no number of a comparison hangs on.
 _REMARKS = {
@@ -166,7 +167,9 @@ def _year_mark(folder, parts):
 
 
 def _mark(part):
-    fields = {name: value for name, value in part.as_saved().items() if name not in _REMARKS and value is not None}
+    saved, compared = part.as_saved(), part.compared
+    names = [name for name in saved if name not in _REMARKS] if compared is None else compared
+    fields = {name: saved[name] for name in names if saved[name] is not None}
     return sha256(dumps(fields, sort_keys=True).encode()).hexdigest()[:8]
 
 

@@ -13,6 +13,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "rectifier": ["Rectifier"],
         "rotor": ["Rotor"],
         "site": ["DAMP", "DRY", "PLACES", "Site", "WET"],
-        "winding_heat": ["WindingHeat"],
+        "winding_heat": ["HeatRun", "WindingHeat"],
     },
 )

@@ -16,6 +16,7 @@ class Part(BaseModel):
     part_title: ClassVar[str] = "part"
     part_noun: ClassVar[str] = ""  # where it is shorter than the title
     says_nothing: ClassVar[bool] = False  # whether a job with it is the same as a job without
+    compared: ClassVar[tuple | None] = None  # fields that a choice of grouping hangs on, unless it is all but remarks
     needed_first: ClassVar[tuple | None] = None  # fields that a form keeps in sight, unless it is those without default
 
     def __init__(self, /, **fields):

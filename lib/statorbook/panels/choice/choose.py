@@ -47,7 +47,7 @@ class ChoosePanel(Panel):
         setting = self.machine.setting
         self.drive = DriveSliders(self.machine.drive, system)
         self.accepted = AcceptedVolts(setting.limit_dc_volts)
-        self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 140, system)
+        self.copper = TemperatureSlider("Winding at work", setting.conditions.copper_c, 10, 180, system)
         self.magnet = TemperatureSlider("Magnets at work", setting.conditions.magnet_c, -10, 100, system)
         self.cold = TemperatureSlider("Coldest magnets", setting.cold_c, -30, 30, system)
         self.grouping = GroupingSlider(self.machine)

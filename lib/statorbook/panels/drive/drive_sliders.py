@@ -44,11 +44,14 @@ class TemperatureSlider(W.FloatSlider):
         value, low, high, next_one = (
             to_shown(stop_c, "°C", system) for stop_c in (value_c, low_c, high_c, low_c + 5.0)
         )
+        step = round(next_one - low, 9)
+        # The value lies on a step: the page rounds one that does not.
+        low = value - step * floor((value - min(low, value)) / step + 1e-9)
         super().__init__(
             value=value,
             min=low,
-            max=high,
-            step=round(next_one - low, 9),
+            max=max(high, value),
+            step=step,
             readout_format=".0f",
             **labelled(label_with_unit(label, shown_unit("°C", system))),
         )
