@@ -28,11 +28,17 @@ def chemistries():
     Valid: the ranges beside each value.
     Source: beside each value in tables/bank_chemistry.csv.
     """
+    return _column("value")
+
+
+@cache
+def _column(name):
+    """One column of the table, as chemistry to {quantity: number}."""
     with files("statorbook").joinpath("tables", "bank_chemistry.csv").open(encoding="utf-8", newline="") as table:
         rows = list(csv.DictReader(table))[1:]
     found = {}
     for row in rows:
-        found.setdefault(row["chemistry"], {})[row["quantity"]] = float(row["value"])
+        found.setdefault(row["chemistry"], {})[row["quantity"]] = float(row[name])
     return found
 
 
@@ -183,6 +189,14 @@ class Bank:
         if self.inner_ohm is not None:
             return self.inner_ohm
         return self.cells * self._per_cell("internal_ohm_ah") / self.capacity_ah
+
+    @property
+    def internal_ohm_ends(self):
+        """Least and most that the resistance inside may be, a tuple of two; the same twice where it was given [Ω]."""
+        if self.inner_ohm is not None:
+            return self.inner_ohm, self.inner_ohm
+        ends = (_column(name)[self.chemistry]["internal_ohm_ah"] for name in ("low", "high"))
+        return tuple(self.cells * end / self.capacity_ah for end in ends)
 
     @property
     def capacity_kwh(self):

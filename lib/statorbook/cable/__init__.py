@@ -3,5 +3,9 @@
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__, submod_attrs={"sizes": ["CABLE_AWG", "CABLE_MM2", "CONTINUOUS", "cable_ohm", "carried_amps"]}
+    __name__,
+    submod_attrs={
+        "adiabatic": ["SHORT_CIRCUIT_C", "adiabatic_constant", "short_circuit_area_mm2"],
+        "sizes": ["CABLE_AWG", "CABLE_MM2", "CONTINUOUS", "cable_ohm", "carried_amps"],
+    },
 )

@@ -6,7 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun"],
-        "fuse": ["Fuse"],
+        "fuse": ["Fuse", "fuse_needs"],
         "joined_leads": ["brake", "highest_wind_m_s"],
         "over_voltage_load": ["OverVoltageLoad"],
         "plant": ["Plant"],

@@ -1,22 +1,178 @@
-"""The fuse at the bank, by its label."""
+"""The fuse in the bank's lead, and the switch beside it: what they have to be, and whether one at hand is it."""
 
 from dataclasses import dataclass
+from math import inf
+
+from statorbook.bank import ShortCircuit, short_circuit
+from statorbook.cable import (
+    CABLE_AWG,
+    CABLE_MM2,
+    CONTINUOUS,
+    SHORT_CIRCUIT_C,
+    adiabatic_constant,
+    cable_ohm,
+    carried_amps,
+    short_circuit_area_mm2,
+)
+from statorbook.protection.cable_run import AT_MACHINE
+from statorbook.protection.fuse_curve import fuse_sizes, let_through_a2s, opens_within_s
+from statorbook.quantities import Fact, require_number, units_now
+from statorbook.winding import resistance_factor
+
+RATED_UP_TO_C = 40.0  # air round a fuse up to which its label holds: IEC 60269-1 (from memory)
+LESS_PER_K = Fact(
+    value=0.005,
+    unit="of a fuse's amps for each K above that",
+    source="common practice, no source",
+    low=0.003,
+    high=0.01,
+)
+OPENS_SHORT_WITHIN_S = 5.0  # the most for which a wire keeps all heat: IEC 60364-4-43, 434.5.2 (from memory)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Fuse:
-    """The fuse in the bank's lead.
+    """The fuse in the bank's lead, as its label says.
 
     Parameters
     ----------
     amps : float
         Rated amps [A].
-    dc_volts : float
-        Rated DC volts [V].
-    breaking_amps : float
-        Breaking capacity [A].
+    dc_volts : float or None
+        Rated DC volts; None where the label gives none [V].
+    breaking_amps : float or None
+        Breaking capacity, DC; None where it is not known [A].
+    let_through_a2s : float or None
+        I²t of the whole break, of its sheet; the most that gG fuses of its size let through when None [A²s].
+
+    Raises
+    ------
+    BadInput
+        When a number is out of range.
     """
 
     amps: float
-    dc_volts: float
-    breaking_amps: float
+    dc_volts: float | None = None
+    breaking_amps: float | None = None
+    let_through_a2s: float | None = None
+
+    def __post_init__(self):
+        require_number(self.amps, "rated amps of the fuse", "A", above=0, at_most=10_000)
+        for value, name, unit in (
+            (self.dc_volts, "rated DC volts of the fuse", "V"),
+            (self.breaking_amps, "breaking capacity of the fuse", "A"),
+            (self.let_through_a2s, "let-through of the fuse", "A²s"),
+        ):
+            if value is not None:
+                require_number(value, name, unit, above=0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class FuseNeeds:
+    """What fuse, switch and the cable behind them have to be."""
+
+    continuous_amps: float  # the most that can flow for hours
+    least_amps: float  # rated amps that it needs at least
+    cable_amps: (
+        float  # what the cable carries, which it must not be above; infinite where short leads only lie behind it
+    )
+    amps: float | None  # the smallest size sold between the two; None when there is none
+    next_amps: float | None  # the smallest size sold whatever the cable; None when none is made that large
+    cable_mm2: float  # what must at least lie behind that size; infinite beyond the cables that are sold
+    bank_amps: ShortCircuit  # what the bank drives through a spanner
+    dc_volts: float  # the most that stands across it once it is open; the switch needs them too
+    breaking_amps: float  # what it has to break
+    far_amps: float  # the least that a short circuit at the far end of the cable drives through it
+    opens_far_within_s: float  # how long that flows at the longest
+    near_area_mm2: float  # thinnest wire that stands what it lets through at a short circuit beside it
+    far_area_mm2: float  # the same at the far end, all heat kept in the wire; 0 where that takes longer than 5 s
+
+    @property
+    def size_amps(self):
+        """The size to buy, with the cable that it asks for; None when none is made [A]."""
+        return self.amps or self.next_amps
+
+    @property
+    def switch_amps(self):
+        """Rated amps of the switch: those of the fuse, so that the fuse opens first [A]."""
+        return self.size_amps or self.least_amps
+
+
+def fuse_needs(plant):
+    """What the fuse in the bank's lead has to be, with the switch and the cable behind it.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+
+    Returns
+    -------
+    FuseNeeds
+        Sizes in the row that the reader can buy: IEC, or NEC for US units.
+
+    Notes
+    -----
+    Equation: 1.25 × the most amps, over what the hottest air leaves of the label, ≤ rated amps ≤ what the cable
+        carries; volts across the open fuse are the bank's, or those of the machine run away, cold and without its
+        guard, less an empty bank's; breaking capacity at least the bank's most short-circuit amps; S = √(I² t) / k.
+    Valid: one fuse at the bank; the rectifier between fuse and machine, so that the bank cannot drive the AC run.
+    Source: NEC 210.20(A) (read), IEC 60364-4-43, 433.1 (from memory), IEC 60364-5-54 (read in a reproduction).
+    """
+    continuous, run = plant.most.dc_amps, plant.run
+    least = CONTINUOUS * continuous / label_share(plant.site.hottest_c)
+    carries = _carried(run.area_mm2) if run.rectifier_at == AT_MACHINE else inf
+    next_amps = next((size for size in fuse_sizes() if size >= least), None)
+    amps = next_amps if next_amps and next_amps <= carries else None
+    shorted = short_circuit(plant.bank)
+    return FuseNeeds(
+        continuous_amps=continuous,
+        least_amps=least,
+        cable_amps=carries,
+        amps=amps,
+        next_amps=next_amps,
+        cable_mm2=_cable_for_mm2(next_amps),
+        bank_amps=shorted,
+        dc_volts=open_fuse_volts(plant),
+        breaking_amps=shorted.most_amps,
+        **_short_circuits(plant, Fuse(amps=next_amps or least)),
+    )
+
+
+def label_share(air_c):
+    """What hot air leaves of the amps on a fuse's label [-]."""
+    return 1.0 - LESS_PER_K.value * max(0.0, air_c - RATED_UP_TO_C)
+
+
+def open_fuse_volts(plant):
+    """The most DC volts that can stand across the open fuse or switch: the bank's, or the running machine's [V]."""
+    runaway = plant.open_volts(plant.runaway_rpm)[1]
+    return max(plant.bank.highest_volts, runaway - plant.bank.lowest_volts)
+
+
+def _short_circuits(plant, fuse):
+    """What short circuits at either end of the cable do, until the fuse opens."""
+    run, (start_c, end_c) = plant.run, SHORT_CIRCUIT_C["PVC"]
+    k, passed = adiabatic_constant(start_c, end_c), fuse.let_through_a2s or let_through_a2s(fuse.amps)
+    far = short_circuit(plant.bank).least_amps
+    if run.rectifier_at == AT_MACHINE:
+        # The wire heats up while it flows, so its ohms are those half-way.
+        warm = resistance_factor(0.5 * (start_c + end_c))
+        far = short_circuit(plant.bank, outside_ohm=warm * float(cable_ohm(run.length_m, run.area_mm2))).least_amps
+    within_s = opens_within_s(fuse.amps, far)
+    return {
+        "far_amps": far,
+        "opens_far_within_s": within_s,
+        "near_area_mm2": short_circuit_area_mm2(passed**0.5, 1.0, k),
+        "far_area_mm2": short_circuit_area_mm2(far, within_s, k) if within_s <= OPENS_SHORT_WITHIN_S else 0.0,
+    }
+
+
+def _cable_for_mm2(amps):
+    """The thinnest cable sold that carries a fuse's amps; infinite beyond them."""
+    sold = CABLE_AWG.values() if units_now() == "US" else CABLE_MM2
+    return next((area for area in sold if amps and _carried(area) >= amps), inf)
+
+
+def _carried(area_mm2):
+    return float(carried_amps(area_mm2))

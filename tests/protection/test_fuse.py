@@ -1,0 +1,130 @@
+"""The fuse in the bank's lead: between the amps and the cable, with the volts and the breaking amps that it needs."""
+
+from dataclasses import replace
+from math import inf
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from samples.plant_samples import plant
+from statorbook.bank.battery import Bank
+from statorbook.cable.sizes import carried_amps
+from statorbook.drives.known_speed import KnownSpeed
+from statorbook.errors import BadInput
+from statorbook.protection.cable_run import AT_BANK, CableRun
+from statorbook.protection.fuse import Fuse, fuse_needs, open_fuse_volts
+from statorbook.protection.fuse_curve import fuse_sizes, let_through_a2s, opens_within_s
+from statorbook.protection.site import Site
+from statorbook.quantities import reader_units
+
+
+class _Most:
+    """A plant's most amps, given."""
+
+    def __init__(self, dc_amps):
+        self.dc_amps = dc_amps
+
+
+def needs_at(dc_amps, **changes):
+    """The needs of a plant that can make these amps."""
+    made = plant(**changes)
+    made.__dict__["most"] = _Most(dc_amps)  # in place of the cached property
+    return fuse_needs(made)
+
+
+# NEC 210.20(A) (read): 40 A for hours ask for a device of at least 50 A, and 50 A is enough.
+def test_a_quarter_is_added_and_the_edge_is_allowed():
+    assert needs_at(40.0).least_amps == 50.0
+    assert needs_at(40.0, run=CableRun(area_mm2=25.0)).amps == 50.0
+    assert needs_at(40.001, run=CableRun(area_mm2=25.0)).amps == 63.0
+
+
+# IEC 60364-4-43, 433.1 (from memory): rated amps not above what the cable carries. 63 A fits 25 mm², which carries 70 A
+# by the table of `carried_amps`, and no longer 16 mm² with its 54 A.
+def test_a_fuse_above_what_the_cable_carries_is_none_and_the_cable_is_named():
+    needs = needs_at(45.0, run=CableRun(area_mm2=16.0))
+    assert (needs.amps, needs.next_amps, needs.cable_mm2) == (None, 63.0, 25.0)
+    assert needs_at(45.0, run=CableRun(area_mm2=25.0)).amps == 63.0
+    with reader_units("US"):
+        assert needs_at(45.0).next_amps == 60.0
+
+
+def test_amps_that_no_fuse_is_made_for():
+    needs = needs_at(3000.0)
+    assert (needs.amps, needs.next_amps, needs.cable_mm2, needs.size_amps) == (None, None, inf, None)
+    assert needs.switch_amps == 3750.0
+
+
+# By hand: 160 V DC peak run away against an empty bank of 20.04 V leave more than the bank's own volts across the gap.
+def test_the_open_fuse_stands_the_machine_that_runs_away():
+    fast, slow = (plant(drive=KnownSpeed(working_rpm=rpm)) for rpm in (2000.0, 20.0))
+    runaway = fast.open_volts(fast.runaway_rpm)[1]
+    assert open_fuse_volts(fast) == pytest.approx(runaway - fast.bank.lowest_volts)
+    assert open_fuse_volts(slow) == slow.bank.highest_volts
+    assert fuse_needs(fast).dc_volts == open_fuse_volts(fast)
+
+
+def test_it_breaks_the_most_that_the_bank_may_drive():
+    needs = fuse_needs(plant())
+    assert needs.breaking_amps == needs.bank_amps.most_amps > needs.bank_amps.likely_amps
+
+
+def test_with_the_rectifier_at_the_bank_only_short_leads_lie_behind_it():
+    needs = needs_at(45.0, run=CableRun(area_mm2=16.0, rectifier_at=AT_BANK))
+    assert (needs.amps, needs.cable_amps, needs.cable_mm2) == (63.0, inf, 25.0)
+
+
+# IEC 60269-1 (from memory): gG 63 A opens 320 A within 5 s and 820 A within 0.1 s, 100.8 A within an hour, and may hold
+# what is below that; the arc comes on top.
+@pytest.mark.parametrize(("amps", "seconds"), [(320.0, 5.0), (820.0, 0.1), (100.8, 3600.0)])
+def test_the_gates_of_a_fuse(amps, seconds):
+    assert seconds <= opens_within_s(63.0, amps) <= seconds + 27_000.0 / amps**2 + 1e-6
+    assert opens_within_s(63.0, 100.0) == inf
+
+
+@given(st.sampled_from(fuse_sizes()), st.floats(1.7, 500.0), st.floats(1.0, 3.0))
+@settings(max_examples=250)
+def test_more_amps_never_take_longer_and_a_bigger_fuse_is_never_faster(rated, times, more):
+    amps = times * rated
+    assert opens_within_s(rated, more * amps) <= opens_within_s(rated, amps) * (1 + 1e-9)
+    assert opens_within_s(more * rated, amps) >= opens_within_s(rated, amps) * (1 - 1e-9)
+    assert let_through_a2s(more * rated) >= let_through_a2s(rated)
+
+
+@given(
+    st.floats(100.0, 2500.0), st.floats(1.0, 1.5), st.floats(0.0, 40.0), st.floats(40.0, 70.0), st.floats(1.0, 500.0)
+)
+@settings(max_examples=25, deadline=None)
+def test_faster_colder_hotter_longer_and_bigger_banks_never_ask_for_less(rpm, faster, colder_k, hot_c, metres):
+    tame = plant(drive=KnownSpeed(working_rpm=rpm))
+    wild = plant(
+        drive=KnownSpeed(working_rpm=faster * rpm),
+        cold_c=tame.machine.setting.cold_c - colder_k,
+        site=Site(hottest_c=hot_c),
+        run=replace(tame.run, length_m=tame.run.length_m + metres),
+        bank=replace(tame.bank, capacity_ah=2.0 * tame.bank.capacity_ah),
+    )
+    mild, hard = fuse_needs(tame), fuse_needs(wild)
+    for name in ("least_amps", "size_amps", "dc_volts", "breaking_amps", "cable_mm2", "near_area_mm2"):
+        assert getattr(hard, name) >= getattr(mild, name) * (1 - 1e-6), name
+    assert hard.cable_amps <= mild.cable_amps
+
+
+def test_what_fits_is_between_the_amps_and_the_cable():
+    for size in (4.0, 16.0, 35.0, 95.0):
+        needs = needs_at(20.0, run=CableRun(area_mm2=size))
+        assert (needs.amps is not None) == (32.0 <= carried_amps(size))
+
+
+@pytest.mark.parametrize(
+    "fields", [{"amps": 0.0}, {"amps": -5.0}, {"amps": 10, "dc_volts": 0}, {"amps": 10, "breaking_amps": -1}]
+)
+def test_a_label_that_cannot_be_is_refused(fields):
+    with pytest.raises(BadInput):
+        Fuse(**fields)
+
+
+def test_a_bank_that_drives_more_asks_for_more_breaking():
+    small, big = (Bank(chemistry="LiFePO4", cells=16, capacity_ah=ah) for ah in (100.0, 400.0))
+    assert fuse_needs(plant(bank=big)).breaking_amps == pytest.approx(4 * fuse_needs(plant(bank=small)).breaking_amps)
