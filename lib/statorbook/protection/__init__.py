@@ -8,6 +8,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun"],
         "fuse": ["Fuse", "fuse_needs"],
         "joined_leads": ["brake", "highest_wind_m_s"],
+        "load_lost": ["load_lost"],
         "over_voltage_load": ["OverVoltageLoad"],
         "plant": ["Plant"],
         "rectifier": ["Rectifier"],

@@ -1,11 +1,23 @@
-"""An over-voltage load at the rectifier that acts by itself."""
+"""An over-voltage load at the rectifier that acts by itself, and what the machine makes of it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from math import pi
+
+import numpy as np
+
+from statorbook.bank import BankState
+from statorbook.operation import open_circuit_volts, sweep
+from statorbook.quantities import require_number
+
+PEAK_OVER_MEAN = pi / 3.0  # DC of a six-diode bridge that conducts without gaps, into a resistance or smooth alike
+_SPEEDS = 40  # at which the loaded bridge is solved, closer together where it is slow
+_POINTS = 800  # between which a curve is straight
 
 
 @dataclass(frozen=True, kw_only=True)
 class OverVoltageLoad:
-    """A resistor that is switched across the rectifier when its volts rise too far.
+    """A resistor that is switched across the rectifier when its volts rise too far, and stays on.
 
     Parameters
     ----------
@@ -17,9 +29,65 @@ class OverVoltageLoad:
         What it stands for hours [W].
     acts_within_s : float
         Longest time from those volts to its current [s].
+    capacitor_uf : float
+        Capacitor across the rectifier that slows the rise of its volts; 0 for none or not known [µF].
+
+    Raises
+    ------
+    BadInput
+        When a number is out of range.
     """
 
     set_dc_volts: float
     ohm: float
     watts: float
-    acts_within_s: float
+    acts_within_s: float = 0.01
+    capacitor_uf: float = 0.0
+
+    def __post_init__(self):
+        require_number(self.set_dc_volts, "set-point of the over-voltage load", "V", above=0, at_most=2000)
+        require_number(self.ohm, "resistance of the over-voltage load", "Ω", above=0, at_most=10_000)
+        require_number(self.watts, "watts of the over-voltage load", "W", above=0, at_most=1_000_000)
+        require_number(self.acts_within_s, "time in which the over-voltage load acts", "s", above=0, at_most=10)
+        require_number(self.capacitor_uf, "capacitor at the rectifier", "µF", at_least=0, at_most=1_000_000)
+
+
+@dataclass(frozen=True, kw_only=True)
+class LoadedCurve:
+    """A machine that turns a resistor behind its rectifier, at speeds from rest on."""
+
+    speed_rpm: np.ndarray
+    torque_nm: np.ndarray  # the weaker of machine cold and at work
+    dc_volts: np.ndarray  # peak, the higher of the two
+
+    def torque_at(self, speed_rpm):
+        """Torque that it takes at a speed [N·m]."""
+        return np.interp(speed_rpm, self.speed_rpm, self.torque_nm)
+
+    def volts_at(self, speed_rpm):
+        """DC volts at the rectifier at a speed, peak [V]."""
+        return np.interp(speed_rpm, self.speed_rpm, self.dc_volts)
+
+
+@lru_cache(maxsize=64)
+def loaded_curve(plant, ohm, top_rpm):
+    """The plant's machine on a resistor across its rectifier, up to a speed, as a LoadedCurve."""
+    from scipy.interpolate import PchipInterpolator
+
+    # The drag is left out, which would only help; warm magnets hold less, cold ones make more volts.
+    speed = top_rpm * np.linspace(0.0, 1.0, _SPEEDS)[1:] ** 2
+    around = [replace(c, converter=None, cable_ohm=0.0, drag_nm=0.0, drag_nm_per_1000rpm=0.0) for c in _both(plant)]
+    load = BankState(name="over-voltage load", volts=0.0, ohm=ohm)
+    found = sweep([plant.winding] * len(around), speed, load, around, method="exact")
+    open_volts = open_circuit_volts(plant.winding, speed, plant.cold.magnet_c)[1]
+    volts = np.minimum(PEAK_OVER_MEAN * ohm * found.dc_amps.max(axis=0), open_volts)
+    fine = np.linspace(0.0, top_rpm, _POINTS)
+    torque, volts = (
+        PchipInterpolator(np.append(0.0, speed), np.append(0.0, each))(fine)
+        for each in (found.torque_nm.min(axis=0), volts)
+    )
+    return LoadedCurve(speed_rpm=fine, torque_nm=torque, dc_volts=volts)
+
+
+def _both(plant):
+    return plant.cold, plant.conditions
