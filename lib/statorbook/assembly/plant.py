@@ -1,5 +1,7 @@
 """A job's parts put together into the plant that has to be protected."""
 
+from dataclasses import replace
+
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
 from statorbook.job.parts import CablePart, HeatPart, RotorPart, SitePart
@@ -46,4 +48,7 @@ def plant_from(job, grouping=None, **typed):
         part = typed.get(name) or getattr(now, name) or (assumed and assumed())
         if part is not None:
             fields[field] = getattr(part, make)()
-    return Plant(machine=machine_from(now), grouping=grouping or choice_of(now).to_grouping(), **fields)
+    machine = machine_from(now)
+    if typed.get("site"):
+        machine = replace(machine, setting=replace(machine.setting, cold_c=typed["site"].coldest_c))
+    return Plant(machine=machine, grouping=grouping or choice_of(now).to_grouping(), **fields)

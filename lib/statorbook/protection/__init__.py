@@ -14,6 +14,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "rectifier": ["Rectifier"],
         "rotor": ["Rotor"],
         "site": ["DAMP", "DRY", "PLACES", "Site", "WET"],
+        "touch": ["BANK_LOST", "CHARGING", "RUN_AWAY", "SPOTS", "touch"],
         "winding_heat": ["HeatRun", "WindingHeat"],
     },
 )

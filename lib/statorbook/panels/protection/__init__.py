@@ -2,4 +2,6 @@
 
 import lazy_loader
 
-__getattr__, __dir__, __all__ = lazy_loader.attach(__name__, submod_attrs={"page": ["ProtectionPage"]})
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__, submod_attrs={"page": ["ProtectionPage"], "touch": ["TouchPanel"]}
+)

@@ -26,11 +26,24 @@ class ProtectionPage:
     @property
     def system(self):
         """The units of the shown job, "metric" or "US"."""
-        return units_for(self.now)
+        return self._system
 
     def read(self):
         """Take the job as it is on the disk now."""
         self.now, self._changes = self.shown.read(), getattr(self, "_changes", -1) + 1
+        self._system = units_for(self.now)
+
+    def in_units(self, system):
+        """Tell every panel of the page in other units.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+        """
+        self._system, self._changes = system, self._changes + 1  # a plant's words were said in the other units
+        for panel in self._panels:
+            panel.in_units(system)
 
     def plant(self, **typed):
         """The plant of the job as it was read last.

@@ -15,10 +15,13 @@ class UnitsChoice:
         The job shown; the reader's own remembers the choice.
     on_change : callable
         Called with "metric" or "US" after it is saved.
+    whole_page : bool
+        Whether that lets every panel of the page follow.
     """
 
-    def __init__(self, job, on_change):
+    def __init__(self, job, on_change, *, whole_page=False):
         self.job, self._on_change, self.message = own_job(job), on_change, MessageLine(lines=0)
+        self._whole_page = whole_page
         self._follows = False
         self.control = choice("Units", list(SYSTEMS), units_of(self.job))
         self.control.observe(self.message.guarded(self._chosen), "value")
@@ -50,4 +53,5 @@ class UnitsChoice:
         self.message.clear()
         self._on_change(self.system)  # shown even when the disk then refuses to remember it
         self.job.save_part("reader", ReaderPart(units=self.system))
-        self.message.remark("“Run the page” lets every other panel of a page follow.")
+        if not self._whole_page:
+            self.message.remark("“Run the page” lets every other panel of a page follow.")

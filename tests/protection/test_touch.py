@@ -1,0 +1,181 @@
+"""Volts wherever a hand can reach: the limits of the standard on their edges, and what a plant makes."""
+
+from math import inf, nextafter, sqrt
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from samples.plant_samples import plant
+from sentences import sentences_of
+from statorbook.bank.battery import Bank, cells_for
+from statorbook.drives.known_speed import KnownSpeed
+from statorbook.errors import BadInput
+from statorbook.operation.converter import Converter
+from statorbook.operation.speed_sweep import winding_waveforms
+from statorbook.protection.cable_run import AT_BANK, CableRun
+from statorbook.protection.site import DAMP, DRY, PLACES, WET, Site
+from statorbook.protection.touch import (
+    BANK,
+    BANK_LOST,
+    CABLE,
+    CHARGING,
+    JOINED,
+    LEADS,
+    RECTIFIER,
+    RUN_AWAY,
+    SPOTS,
+    STOPPED,
+    touch,
+    touch_grade,
+)
+
+wording = sentences_of("protection_touch")
+
+
+def above(limit):
+    return nextafter(limit, inf)
+
+
+# BS 7671 / IEC 60364-4-41 reg. 414.4.5, read in a reproduction: no cover up to 25 V AC and 60 V DC in dry places, up to
+# 12 V AC and 30 V DC in all other cases; extra-low voltage up to 50 V AC and 120 V DC, low voltage up to 1000 V AC and
+# 1500 V DC (IEC glossary, read). "Does not exceed", so each limit is inside.
+EDGES = [
+    (DRY, 25.0, 0.0, 0),
+    (DRY, above(25.0), 0.0, 1),
+    (DRY, 0.0, 60.0, 0),
+    (DRY, 0.0, above(60.0), 1),
+    (DAMP, 12.0, 0.0, 0),
+    (DAMP, above(12.0), 0.0, 1),
+    (WET, 0.0, 30.0, 0),
+    (WET, 0.0, above(30.0), 1),
+    *((place, 50.0, 120.0, 1) for place in PLACES),
+    *((place, above(50.0), 0.0, 2) for place in PLACES),
+    *((place, 0.0, above(120.0), 2) for place in PLACES),
+    *((place, 1000.0, 1500.0, 2) for place in PLACES),
+    *((place, above(1000.0), 0.0, 3) for place in PLACES),
+    *((place, 0.0, above(1500.0), 3) for place in PLACES),
+]
+
+
+@pytest.mark.parametrize(("place", "line_volts_rms", "dc_volts", "level"), EDGES)
+def test_each_limit_is_inside_and_what_is_just_above_it_is_not(place, line_volts_rms, dc_volts, level):
+    assert touch_grade(place, line_volts_rms, dc_volts).level == level
+
+
+@pytest.mark.parametrize(
+    ("place", "volts", "clause"),
+    [(DRY, 61.0, "414.4.5, dry"), (WET, 31.0, "414.4.5, other than dry"), (WET, 121.0, "clause 411")],
+)
+def test_the_grade_names_the_clause_that_decides(place, volts, clause):
+    assert clause in touch_grade(place, 0.0, volts).limit
+
+
+def test_what_is_no_place_or_no_volts_is_refused():
+    with pytest.raises(BadInput):
+        touch_grade("under water", 1.0, 1.0)
+    with pytest.raises(BadInput):
+        touch_grade(WET, -1.0, 0.0)
+
+
+def test_the_bank_itself_is_graded_by_the_place():
+    # Charging limit 3.65 V a cell (cell makers' guidelines, read): 29.2 V of 8 cells pass in the wet, 58.4 V of 16 do
+    # not, but pass in the dry.
+    for volts, place, level in ((24, WET, 0), (48, WET, 1), (48, DRY, 0)):
+        bank = Bank(chemistry="LiFePO4", cells=cells_for("LiFePO4", volts))
+        assert touch(plant(bank=bank, site=Site(place=place))).state(STOPPED).at(BANK).grade.level == level
+
+
+def test_with_the_bank_lost_every_place_but_the_bank_has_the_open_volts():
+    made = plant()
+    found = touch(made).state(RUN_AWAY)
+    # Six-diode bridge without load: DC peak = √2 × line rms, any power-electronics text.
+    for where in (LEADS, RECTIFIER):
+        assert found.at(where).dc_volts == pytest.approx(sqrt(2.0) * found.at(where).line_volts_rms)
+    assert found.at(LEADS).line_volts_rms == pytest.approx(made.winding.line_volts_rms(made.runaway_rpm, 0.0))
+    assert found.at(CABLE).dc_volts == found.at(RECTIFIER).dc_volts and found.at(CABLE).line_volts_rms == 0.0
+    assert found.at(BANK).dc_volts == made.bank.highest_volts
+
+
+def test_an_ac_run_has_the_volts_of_the_leads():
+    found = touch(plant(run=CableRun(rectifier_at=AT_BANK), ac_cable_ohm=0.2))
+    assert [spot.where for spot in found.states[0].spots] == list(SPOTS)
+    for state in found.states:
+        assert state.at(CABLE).line_volts_rms == state.at(LEADS).line_volts_rms >= state.at(RECTIFIER).line_volts_rms
+    charging, joined = found.state(CHARGING), found.state(JOINED)
+    # Kirchhoff: between two of three wires √3 × amps × ohms of one.
+    assert joined.at(LEADS).line_volts_rms == pytest.approx(sqrt(3.0) * joined.lead_amps_rms * 0.2)
+    assert charging.at(LEADS).line_volts_rms > charging.at(RECTIFIER).line_volts_rms
+
+
+@pytest.mark.parametrize("rpm", [330.0, 400.0, 600.0, 1300.0])
+def test_line_volts_while_charging_are_never_less_than_the_exact_waveform(rpm):
+    made = plant(drive=KnownSpeed(working_rpm=rpm))
+    exact = winding_waveforms(made.winding, rpm, made.bank.states[2], made.conditions).line_volts[:-1]
+    assert touch(made).state(CHARGING).at(LEADS).line_volts_rms >= np.sqrt((exact**2).mean(axis=0)).max()
+
+
+def test_a_converter_puts_its_input_volts_on_the_cable_and_not_on_the_bank():
+    converter = Converter(low_volts=80.0, high_volts=150.0, survives_dc_volts=160.0)
+    charging = touch(plant(converter=converter)).state(CHARGING)
+    assert charging.at(CABLE).dc_volts == 160.0 and charging.at(CABLE).grade.level == 2
+    assert charging.at(BANK).dc_volts == pytest.approx(58.4)
+
+
+def test_joined_leads_carry_no_more_than_emf_over_reactance():
+    made = plant()
+    star = made.winding.star_equivalent(0.0, 0.0)
+    # One star phase on itself at high speed, I = k / (p L): any text on synchronous machines.
+    limit = star.emf_v_per_rpm / (2.0 * np.pi * made.winding.stator.pole_pairs / 60.0 * star.henry)
+    assert 0.98 * limit < touch(made).state(JOINED).lead_amps_rms <= limit
+
+
+# 29 CFR 1910.303(g)(2)(i), read: guarded from 50 V on, AC or DC, the limit itself included.
+@pytest.mark.parametrize(("cells", "guarded"), [(8, False), (16, True)])
+def test_us_workplaces_ask_for_guards_from_50_volts(cells, guarded):
+    slow = plant(drive=KnownSpeed(working_rpm=80.0), bank=Bank(chemistry="LiFePO4", cells=cells))
+    assert touch(slow).guarded_at_us_work is guarded
+
+
+def test_the_sentence_says_the_worst_first():
+    said = touch(plant()).sentence
+    assert said.index("272 V DC") < said.index("charges")
+    assert wording("closed in like mains") in said
+
+
+def test_volts_just_above_a_limit_do_not_read_as_the_limit():
+    # 33 cells of 3.65 V make 120.45 V, which would round to the very limit that it passes.
+    found = touch(plant(bank=Bank(chemistry="LiFePO4", cells=33)))
+    assert found.state(STOPPED).at(BANK).words == "120.5 V DC" and found.state(STOPPED).at(BANK).grade.level == 2
+
+
+levels = st.floats(0.0, 1.0)
+
+
+def worst_levels(**changes):
+    return [state.at(where).grade.level for state in touch(plant(**changes)).states for where in SPOTS]
+
+
+@settings(max_examples=8)
+@given(levels, levels)
+def test_faster_colder_or_wetter_is_never_graded_safer(one, other):
+    mild, hard = sorted((one, other))
+    for changes in (
+        lambda x: {"drive": KnownSpeed(working_rpm=50.0 + 1000.0 * x)},
+        lambda x: {"cold_c": 30.0 - 70.0 * x},
+        lambda x: {"drive": KnownSpeed(working_rpm=120.0), "site": Site(place=PLACES[round(2 * x)])},
+    ):
+        assert all(a <= b for a, b in zip(worst_levels(**changes(mild)), worst_levels(**changes(hard)), strict=True))
+
+
+@settings(max_examples=8)
+@given(levels, levels, st.sampled_from([{}, {"run": CableRun(rectifier_at=AT_BANK)}]))
+def test_a_longer_cable_is_never_graded_safer(one, other, run):
+    short, long = sorted((one, other))
+    found = [worst_levels(cable_ohm=ohm, ac_cable_ohm=ohm if run else 0.0, **run) for ohm in (short, long)]
+    assert all(a <= b for a, b in zip(*found, strict=True))
+
+
+def test_the_states_are_those_that_a_hand_can_meet():
+    assert [state.name for state in touch(plant()).states] == [CHARGING, BANK_LOST, RUN_AWAY, JOINED, STOPPED]
