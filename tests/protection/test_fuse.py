@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from samples.plant_samples import plant
 from statorbook.bank.battery import Bank
-from statorbook.cable.sizes import carried_amps
+from statorbook.cable.ampacity import carried_amps
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.protection.cable_run import AT_BANK, CableRun

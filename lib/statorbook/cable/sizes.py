@@ -1,62 +1,52 @@
-"""Cable by the sizes that are sold: its ohms, and the amps that it carries for hours."""
+"""Cable by the sizes that are sold."""
 
-import numpy as np
+from math import isclose
 
-from statorbook.quantities import CABLE_OVER_COPPER, awg_diameter_mm
-from statorbook.winding import wire_area_mm2, wire_ohm
+from statorbook.quantities import awg_diameter_mm, units_now
+from statorbook.winding import wire_area_mm2
 
 # Sizes that are sold: IEC 60228 (from memory), ASTM B258 by gauge.
 CABLE_MM2 = (1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0, 120.0)
 _GAUGES = {"14": 14, "12": 12, "10": 10, "8": 8, "6": 6, "4": 4, "2": 2, "1/0": 0, "2/0": -1, "3/0": -2, "4/0": -3}
 CABLE_AWG = {f"AWG {name}": round(wire_area_mm2(awg_diameter_mm(gauge)), 3) for name, gauge in _GAUGES.items()}
-
-# What a cable carries for hours: three loaded conductors in conduit on a wall, PVC, 40 °C, so that a pair in a cooler
-# place carries more. IEC 60364-5-52, method B2, as tabulated in an industrial machine maker's instruction book (read).
-_CARRIES = {1.5: 13, 2.5: 17, 4: 23, 6: 30, 10: 40, 16: 54, 25: 70, 35: 86, 50: 103, 70: 130, 95: 156}
 CONTINUOUS = 1.25  # times the amps that flow for hours: NEC 210.20(A) (read)
+_SAME = 0.005  # of an area: by so little a size in mm² may differ from a gauge and still be it
 
 
-def carried_amps(area_mm2):
-    """What a cable of PVC in a warm place carries for hours, erring to the safe side.
-
-    Parameters
-    ----------
-    area_mm2 : float or ndarray
-        Cross-section [mm²].
-
-    Returns
-    -------
-    float or ndarray
-        0 below the thinnest of the table, that of the thickest above it [A].
-
-    Notes
-    -----
-    Equation: straight between the rows of the table.
-    Valid: for looking at prices; the cable itself is sized by its maker's table, its fuse and the local code.
-    Source: IEC 60364-5-52, method B2, three loaded conductors at 40 °C (read in a reproduction).
-    """
-    return np.interp(area_mm2, list(_CARRIES), list(_CARRIES.values()), left=0.0)
+def gauge_of(area_mm2):
+    """The wire gauge of a cross-section, such as "AWG 6"; empty for what is no gauge that is sold."""
+    return next((name for name, area in CABLE_AWG.items() if isclose(area, area_mm2, rel_tol=_SAME)), "")
 
 
-def cable_ohm(length_m, area_mm2):
-    """Resistance of the loop of a fine-stranded copper cable at 20 °C.
+def size_name(area_mm2):
+    """What a cross-section is called.
 
     Parameters
     ----------
-    length_m : float
-        One way [m].
-    area_mm2 : float or ndarray
-        Cross-section by its name [mm²].
+    area_mm2 : float
+        Cross-section of one wire [mm²].
 
     Returns
     -------
-    float or ndarray
-        There and back [Ω].
+    str
+        Such as "16 mm²" or "AWG 6 (13.3 mm²)".
+    """
+    gauge, area = gauge_of(area_mm2), f"{area_mm2:.3g} mm²"
+    return f"{gauge} ({area})" if gauge else area
+
+
+def sold_mm2():
+    """Cross-sections that the reader can buy.
+
+    Returns
+    -------
+    tuple of float
+        By gauge for US units, else those of IEC 60228, rising [mm²].
 
     Notes
     -----
-    Equation: 1.13 × 2 L / (58 A).
-    Valid: 20 °C; 0.4 % more for each degree above.
-    Source: IEC 60228 class 5, met within 3 % (from memory).
+    Equation: that of `awg_diameter_mm`, area of a circle.
+    Valid: sizes that any dealer has; there are more.
+    Source: IEC 60228 (from memory), ASTM B258.
     """
-    return CABLE_OVER_COPPER.value * wire_ohm(2.0 * length_m, area_mm2)
+    return tuple(CABLE_AWG.values()) if units_now() == "US" else CABLE_MM2

@@ -80,7 +80,7 @@ class Plant:
     def worst(self):
         """At which the most amps flow: coldest, no cable, a converter's switch failed shut, a `Conditions`."""
         # Without the cable's ohms: a longer cable, to be changed some day, must not make the other parts smaller.
-        return replace(self.cold, cable_ohm=0.0, converter=None)
+        return replace(self.cold, cable_ohm=0.0, ac_cable_ohm=0.0, converter=None)
 
     def settled(self, state=1):
         """Where it settles.

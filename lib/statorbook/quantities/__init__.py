@@ -19,7 +19,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "estimate": ["Estimate", "NORMAL_95"],
         "facts": [
             "BRAKE_OVERSHOOT",
-            "CABLE_OVER_COPPER",
             "CHEAP_METER_HZ",
             "CONDUCTORS",
             "COPPER_OHM_MM2_PER_M",

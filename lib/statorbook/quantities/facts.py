@@ -121,10 +121,3 @@ WEATHER_HOURS = Fact(
     low=9.0,
     high=50.0,
 )
-CABLE_OVER_COPPER = Fact(
-    value=1.13,
-    unit="ohms of a fine-stranded copper cable over those of solid pure copper as thick as its name says",
-    source="IEC 60228 class 5, 1.5 to 120 mm² (from memory)",
-    low=1.05,
-    high=1.17,
-)

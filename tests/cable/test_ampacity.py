@@ -1,0 +1,98 @@
+"""What cable carries for hours: the rows of the standards, hot and cool, and what always holds."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from statorbook.cable.ampacity import IN_AIR, IN_CONDUIT, INSULATIONS, PVC, WAYS_LAID, XLPE, carried_amps
+from statorbook.cable.sizes import CABLE_AWG, CABLE_MM2
+
+# IEC 60364-5-52, three loaded wires in PVC, air of 30, 40 and 50 °C, whole amps (read in a reproduction).
+THREE_WIRES = {
+    IN_CONDUIT: {
+        1.5: (15, 13, 11),
+        2.5: (20, 17, 14),
+        4: (27, 23, 19),
+        6: (34, 30, 24),
+        10: (46, 40, 33),
+        16: (62, 54, 44),
+        25: (80, 70, 57),
+        35: (99, 86, 70),
+        50: (118, 103, 84),
+        70: (149, 130, 106),
+        95: (179, 156, 127),
+    },
+    IN_AIR: {
+        1.5: (17, 15, 12),
+        2.5: (24, 21, 17),
+        4: (32, 28, 23),
+        6: (41, 36, 29),
+        10: (57, 50, 40),
+        16: (76, 66, 54),
+        25: (96, 84, 68),
+        35: (119, 104, 84),
+    },
+}
+# IEC 60364-5-52, two loaded wires in PVC, method C, 30 °C (from memory).
+TWO_WIRES_IN_AIR = {1.5: 19.5, 2.5: 27, 4: 36, 6: 46, 10: 63, 16: 85, 25: 112, 35: 138}
+# NEC table 310.16, 60 and 75 °C columns at 30 °C (read in reproductions).
+NEC = {
+    "8": (40, 50),
+    "6": (55, 65),
+    "4": (70, 85),
+    "2": (95, 115),
+    "1/0": (125, 150),
+    "2/0": (145, 175),
+    "4/0": (195, 230),
+}
+# The most that a fuse before the three smallest may have, NEC 240.4(D) (read).
+FUSE_CAPS = {"14": 15, "12": 20, "10": 30}
+
+
+@pytest.mark.parametrize("laid", THREE_WIRES)
+def test_three_wires_of_pvc_by_how_hot_it_is(laid):
+    for area, amps in THREE_WIRES[laid].items():
+        found = [carried_amps(area, laid=laid, around_c=air) for air in (30.0, 40.0, 50.0)]
+        assert found == pytest.approx(amps, abs=1.0), area  # the tables round, and round their factors
+
+
+def test_two_wires_clipped_to_a_wall():
+    found = carried_amps(list(TWO_WIRES_IN_AIR), laid=IN_AIR, wires=2, around_c=30.0)
+    assert found == pytest.approx(list(TWO_WIRES_IN_AIR.values()))
+
+
+@pytest.mark.parametrize("laid", WAYS_LAID)
+def test_gauges_by_the_us_table(laid):
+    for name, amps in NEC.items():
+        area = CABLE_AWG[f"AWG {name}"]
+        assert [carried_amps(area, laid=laid, insulation=kind, around_c=30.0) for kind in (PVC, XLPE)] == list(amps)
+    for name, most in FUSE_CAPS.items():
+        assert carried_amps(CABLE_AWG[f"AWG {name}"], laid=laid, insulation=XLPE, around_c=20.0) == most
+
+
+def test_heat_by_the_us_table():
+    # NEC 310.15, 75 °C column (read): 0.88 up to 40 °C, 0.82 up to 45 °C, 0.75 up to 50 °C.
+    for air, factor in ((40.0, 0.88), (45.0, 0.82), (50.0, 0.75)):
+        found = carried_amps(CABLE_AWG["AWG 4"], insulation=XLPE, around_c=air)
+        assert found == pytest.approx(85.0 * factor, abs=0.5)
+
+
+def test_the_thinnest_and_the_thickest():
+    assert carried_amps(1.49) == 0.0 and carried_amps(1000.0) == carried_amps(120.0)
+    assert carried_amps(16.0, around_c=70.0) == 0.0 and carried_amps(16.0, around_c=90.0) == 0.0
+
+
+kinds = {"laid": st.sampled_from(WAYS_LAID), "insulation": st.sampled_from(INSULATIONS)}
+
+
+@settings(max_examples=40)
+@given(air=st.floats(-20.0, 70.0), hotter=st.floats(0.0, 30.0), wires=st.sampled_from((2, 3)), **kinds)
+def test_hotter_thinner_and_more_wires_never_carry_more(air, hotter, wires, laid, insulation):
+    for row in (np.array(CABLE_MM2), np.array(list(CABLE_AWG.values()))):
+        amps = carried_amps(row, laid=laid, insulation=insulation, wires=wires, around_c=air)
+        assert (np.diff(amps) >= 0.0).all()
+        assert (carried_amps(row, laid=laid, insulation=insulation, wires=wires, around_c=air + hotter) <= amps).all()
+        assert (carried_amps(row, laid=laid, insulation=insulation, wires=3, around_c=air) <= amps).all()
+        if air <= 30.0:  # a gauge of PVC is taken to stand 60 °C alone
+            assert (carried_amps(row, laid=laid, insulation=XLPE, wires=wires, around_c=air) >= amps).all()

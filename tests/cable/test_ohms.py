@@ -1,0 +1,98 @@
+"""Ohms of cable by size: the rows of the standards, warm and cold."""
+
+import numpy as np
+import pytest
+
+from statorbook.cable.ohms import COARSE, FINE, STRANDS, cable_ohm, wire_ohm_per_km
+from statorbook.cable.sizes import CABLE_AWG, CABLE_MM2, size_name, sold_mm2
+from statorbook.quantities.unit_systems import reader_units
+
+# IEC 60228, plain copper at 20 °C, Ω/km (read in two reproductions).
+CLASS_2 = {
+    1.5: 12.1,
+    2.5: 7.41,
+    4: 4.61,
+    6: 3.08,
+    10: 1.83,
+    16: 1.15,
+    25: 0.727,
+    35: 0.524,
+    50: 0.387,
+    70: 0.268,
+    95: 0.193,
+}
+CLASS_5 = {
+    1.5: 13.3,
+    2.5: 7.98,
+    4: 4.95,
+    6: 3.30,
+    10: 1.91,
+    16: 1.21,
+    25: 0.780,
+    35: 0.554,
+    50: 0.386,
+    70: 0.272,
+    95: 0.206,
+}
+# NEC chapter 9, table 8, uncoated stranded copper at 75 °C, Ω per 1000 ft (read in a reproduction).
+OF_GAUGE = {
+    "14": 3.14,
+    "12": 1.98,
+    "10": 1.24,
+    "8": 0.778,
+    "6": 0.491,
+    "4": 0.308,
+    "2": 0.194,
+    "1/0": 0.122,
+    "4/0": 0.0608,
+}
+# BS 7671, appendix 4, PVC at 70 °C, mV per ampere and metre of two wires (2.5 mm² read, the rest from memory).
+MILLIVOLTS = {1.5: 29, 2.5: 18, 4: 11, 6: 7.3, 10: 4.4, 16: 2.8, 25: 1.75}
+
+
+@pytest.mark.parametrize("strands, rows", [(COARSE, CLASS_2), (FINE, CLASS_5)])
+def test_ohms_of_the_sizes_of_iec_60228(strands, rows):
+    assert wire_ohm_per_km(list(rows), strands=strands) == pytest.approx(list(rows.values()), rel=1e-9)
+
+
+@pytest.mark.parametrize("strands", STRANDS)
+def test_ohms_of_the_gauges_at_75_c(strands):
+    for name, ohm in OF_GAUGE.items():
+        area = CABLE_AWG[f"AWG {name}"]
+        assert 0.3048 * wire_ohm_per_km(area, copper_c=75.0, strands=strands) == pytest.approx(ohm, rel=1e-9)
+        # What was typed as a gauge is rounded somewhere on its way.
+        assert wire_ohm_per_km(float(f"{area:.4g}")) == pytest.approx(wire_ohm_per_km(area), rel=1e-9)
+
+
+def test_a_gauge_at_20_c():
+    # ASTM B258 (read): 10 AWG, solid, has 0.9989 Ω per 1000 ft at 20 °C; a strand of it 2 % more.
+    assert 0.3048 * wire_ohm_per_km(CABLE_AWG["AWG 10"]) == pytest.approx(0.9989, rel=0.03)
+    # The same page of NEC: about 82 % of the ohms at 75 °C.
+    cold, warm = (wire_ohm_per_km(CABLE_AWG["AWG 10"], copper_c=at) for at in (20.0, 75.0))
+    assert cold / warm == pytest.approx(0.822, rel=1e-3)
+
+
+def test_volts_lost_of_the_british_tables():
+    for area, millivolts in MILLIVOLTS.items():
+        loop = cable_ohm(1.0, area, copper_c=70.0, strands=COARSE)
+        assert 1000.0 * loop == pytest.approx(millivolts, rel=0.02)
+    # 16 A through 18 m of 2.5 mm²: 5.18 V, a course on BS 7671 (read).
+    assert 16.0 * cable_ohm(18.0, 2.5, copper_c=70.0, strands=COARSE) == pytest.approx(5.18, rel=0.02)
+
+
+def test_an_ac_wire_is_half_a_loop_and_sizes_between_lie_between():
+    assert cable_ohm(30.0, 16.0, wires=1) == pytest.approx(0.5 * cable_ohm(30.0, 16.0))
+    areas = np.linspace(0.5, 300.0, 2000)
+    assert (np.diff(cable_ohm(10.0, areas[[not _near_a_gauge(a) for a in areas]])) < 0.0).all()
+
+
+def _near_a_gauge(area):
+    return any(abs(area / gauge - 1.0) < 0.006 for gauge in CABLE_AWG.values())
+
+
+def test_sizes_are_named_and_sold_as_the_reader_buys_them():
+    # ASTM B258: AWG 6 has 13.30 mm².
+    assert size_name(CABLE_AWG["AWG 6"]) == "AWG 6 (13.3 mm²)" and size_name(16.0) == "16 mm²"
+    assert sold_mm2() == CABLE_MM2
+    with reader_units("US"):
+        assert sold_mm2() == tuple(CABLE_AWG.values())
