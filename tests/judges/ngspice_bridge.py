@@ -27,12 +27,16 @@ UNITS = {
     "dc_ohm": "Ω",
     "dc_amps": "A",
     "phase_amps_rms": "A",
+    "diode_mean_amps": "A",
+    "diode_amps_rms": "A",
+    "diode_amps_peak": "A",
     "version": "text",
 }
+MEASURED = tuple(UNITS)[-6:-1]
 CASES, SEED = 48, 20240229
 _SLOPE_OHM, _SATURATION_AMPS, _IDEALITY, _THERMAL_VOLTS = 1e-3, 1e-12, 0.1, 0.025865
 _TIE_OHM, _STEPS_PER_PERIOD, _LEAST_PERIODS, _TIME_CONSTANTS = 1e6, 6000, 6, 9
-_READ = re.compile(r"^(dc_amps|phase_amps_rms)\s*=\s*(\S+)", re.MULTILINE)
+_READ = re.compile(rf"^({'|'.join(MEASURED)})\s*=\s*(\S+)", re.MULTILINE)
 
 
 def draw_cases():
@@ -102,14 +106,14 @@ def netlist(case):
 
 
 def simulate(cases, folder):
-    """DC amps and phase amps rms of every case, two at a time."""
+    """Amps of the DC side, of a phase and of a diode in every case, two at a time."""
 
     def one(case):
         path = Path(folder) / f"case_{case['case']}.cir"
         path.write_text(netlist(case), encoding="utf-8")
         said = subprocess.run(["ngspice", "-b", str(path)], capture_output=True, text=True, check=False, cwd=folder)
         found = {name: float(number) for name, number in _READ.findall(said.stdout)}
-        if len(found) != 2:
+        if len(found) != len(MEASURED):
             raise ArithmeticError(
                 f"ngspice did not finish case {case['case']}: {said.stdout[-500:]} {said.stderr[-500:]}"
             )

@@ -17,6 +17,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "shorted_current",
             "six_pulse_mean",
         ],
+        "diode_amps": ["DiodeAmps", "diode_amps"],
         "rectifier": ["bridge"],
         "waveforms": ["LEADS", "bridge_waveforms"],
     },

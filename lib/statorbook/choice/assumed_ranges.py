@@ -91,7 +91,7 @@ def _temperatures(machine):
         yield _variation(
             f"{said} at work", [f"{said} at {say(value, '°C', form='.0f')} at work" for value in ends], changed
         )
-    ends = [max(cold_c - COLD_STEP_K.value, -60.0), min(cold_c + COLD_STEP_K.value, 100.0)]
+    ends = [max(cold_c - COLD_STEP_K.value, -40.0), min(cold_c + COLD_STEP_K.value, 100.0)]
     changed = [replace(machine, setting=replace(machine.setting, cold_c=value)) for value in ends]
     yield _variation("coldest magnets", [f"coldest magnets {say(value, '°C', form='.0f')}" for value in ends], changed)
 

@@ -43,7 +43,7 @@ class Setting:
     accepted_dc_volts: float | None = None
 
     def __post_init__(self):
-        require_number(self.cold_c, "coldest magnets", "°C", at_least=-60, at_most=100)
+        require_number(self.cold_c, "coldest magnets", "°C", at_least=-40, at_most=100)
         require_count(self.wires_in_hand, "wires in hand", 1, 50, "count the strands at a coil's end again")
         if self.wire_diameter_mm is not None:
             require_number(self.wire_diameter_mm, "wire diameter", "mm", above=0, at_most=10)

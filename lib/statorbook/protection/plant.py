@@ -8,7 +8,7 @@ from statorbook.operation import MostAmps, OperatingPoint, most_amps, open_circu
 from statorbook.protection.cable_run import CableRun
 from statorbook.protection.fuse import Fuse
 from statorbook.protection.over_voltage_load import OverVoltageLoad
-from statorbook.protection.rectifier import Rectifier
+from statorbook.protection.rectifier_label import Rectifier
 from statorbook.protection.rotor import Rotor
 from statorbook.protection.site import Site
 from statorbook.protection.winding_heat import WindingHeat

@@ -1,19 +1,164 @@
-"""The rectifier by its label."""
+"""What the rectifier of a plant has to carry, stand and get rid of."""
 
 from dataclasses import dataclass
+from math import ceil, floor, log10, pi
+
+from statorbook.bridge import DiodeAmps, diode_amps
+from statorbook.operation import winding_waveforms
+from statorbook.protection.rectifier_heat import heat_way
+from statorbook.protection.rectifier_label import SINGLE, Rectifier
+from statorbook.quantities import DIODE_DROP_V, Fact
+
+AMPS_SPARE = Fact(
+    value=1.5,
+    unit="amps on the label over the most amps",
+    source="a label holds for a cooler base than a hot day leaves, common practice, no source",
+    low=1.25,
+    high=2.0,
+)
+REVERSE_SPARE = Fact(
+    value=1.5,
+    unit="reverse volts on the label over the runaway's peak",
+    source="the winding kicks when a current is broken, common practice, no source",
+    low=1.25,
+    high=2.5,
+)
+# What labels say; common practice, no source.
+USUAL_REVERSE_VOLTS = (50, 100, 200, 400, 600, 800, 1000, 1200, 1400, 1600, 1800, 2000)
+_POINTS = 721
 
 
 @dataclass(frozen=True, kw_only=True)
-class Rectifier:
-    """A three-phase bridge, or diodes, as the reader's label says.
+class RectifierNeeds:
+    """What a rectifier has to carry, stand and get rid of.
 
     Parameters
     ----------
-    label_amps : float
-        DC amps on its label [A].
-    reverse_volts : float
-        Reverse volts on its label, DC peak [V].
+    most : DiodeAmps
+        One diode at the most amps of the plant.
+    working : DiodeAmps
+        One diode where the plant settles on the half-full bank.
+    blocked_volts_peak : float
+        Line peak that a blocking diode meets, bank gone, runaway, cold magnets, or the bank's volts if more [V].
+    watts : float
+        Loss of all diodes at the most amps [W].
+    working_watts : float
+        The same at work [W].
+    heat_sink_k_per_w : float
+        At most, for the most amps in the hottest air; below 0 when none is enough, infinite when nothing is lost [K/W].
+    drop_v : float
+        Drop of one diode that was counted with [V].
+    drop_assumed : bool
+        Whether that is the highest usual one, as it was neither typed nor measured.
     """
 
-    label_amps: float
-    reverse_volts: float
+    most: DiodeAmps
+    working: DiodeAmps
+    blocked_volts_peak: float
+    watts: float
+    working_watts: float
+    heat_sink_k_per_w: float
+    drop_v: float
+    drop_assumed: bool
+
+    @property
+    def block_amps(self):
+        """Least DC amps on the label of a three-phase block [A]."""
+        # A label holds for 120° of smooth current, rms √3 times the average; shorter pulses count by their rms.
+        return AMPS_SPARE.value * max(self.most.dc_amps, 3.0**0.5 * self.most.amps_rms)
+
+    @property
+    def diode_amps(self):
+        """Least average amps on the label of a single diode [A]."""
+        # There the label holds for half a sinusoid, rms π/2 times the average.
+        return AMPS_SPARE.value * max(self.most.mean_amps, 2.0 / pi * self.most.amps_rms)
+
+    def whole_amps(self, kind):
+        """Least DC amps of a whole bridge by its label.
+
+        Parameters
+        ----------
+        kind : str
+            "three-phase block" or "single diodes".
+
+        Returns
+        -------
+        float
+            As `Rectifier.whole_amps` counts them [A].
+        """
+        return 3.0 * self.diode_amps if kind == SINGLE else self.block_amps
+
+    @property
+    def reverse_volts(self):
+        """Least repetitive peak reverse volts on the label, against the line peak [V]."""
+        return REVERSE_SPARE.value * self.blocked_volts_peak
+
+    @property
+    def usual_reverse_volts(self):
+        """The next peak reverse volts that labels usually say; rounded up to two figures beyond them [V]."""
+        beyond = rounded_up(self.reverse_volts)
+        return next((usual for usual in USUAL_REVERSE_VOLTS if usual >= self.reverse_volts), beyond)
+
+
+def rectifier_needs(plant):
+    """What the rectifier of a plant must be.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant; drop, kind and enclosure of its rectifier count where they are known.
+
+    Returns
+    -------
+    RectifierNeeds
+        Sized by the most amps and volts, not by the present setting.
+
+    Notes
+    -----
+    Equation: amps from the exact waveform; P = 2 V I + 6 r I_rms²; heat sink as `rectifier_heat.HeatWay`.
+    Valid: all diodes healthy; heat of other things in the box left out.
+    Source: `bridge.bridge_waveforms`; the spares are common practice, no source.
+    """
+    rectifier = plant.rectifier or Rectifier()
+    drop, assumed = _drop_of(plant, rectifier)
+    most, working = plant.most, plant.working
+    at_most = _one_diode(plant, most.speed_rpm, plant.bank.states[0], plant.worst)
+    at_work = _one_diode(plant, working.speed_rpm, plant.bank.states[1], plant.conditions)
+    watts = at_most.bridge_watts(drop, rectifier.slope_ohm)
+    return RectifierNeeds(
+        most=at_most,
+        working=at_work,
+        blocked_volts_peak=max(plant.open_volts(plant.runaway_rpm)[1], plant.bank.charging_volts),
+        watts=watts,
+        working_watts=at_work.bridge_watts(drop, rectifier.slope_ohm),
+        heat_sink_k_per_w=heat_way(rectifier, drop).heat_sink_k_per_w(watts, plant.site.hottest_c),
+        drop_v=drop,
+        drop_assumed=assumed,
+    )
+
+
+def _drop_of(plant, rectifier):
+    """Drop of one diode, and whether it is the highest usual one because nobody typed or measured it."""
+    if rectifier.drop_v is not None:
+        return rectifier.drop_v, False
+    assumed = "diode_drop_v" in plant.machine.assumed_fields
+    known = plant.conditions.diode_drop_v
+    return (max(known, DIODE_DROP_V.high), True) if assumed else (known, False)
+
+
+def _one_diode(plant, speed_rpm, bank_state, conditions):
+    if speed_rpm <= 0.0:
+        return DiodeAmps(mean_amps=0.0, amps_rms=0.0, amps_peak=0.0)
+    return diode_amps(winding_waveforms(plant.winding, speed_rpm, bank_state, conditions, points=_POINTS))
+
+
+def rounded_up(value):
+    """A number above 0 rounded up to two figures, as it may stand on a shopping list [-]."""
+    step = 10.0 ** (floor(log10(value)) - 1) if value > 0.0 else 1.0
+    return float(f"{ceil(value / step * (1.0 - 1e-12)) * step:.3g}")
+
+
+def rounded_down(value):
+    """A number above 0 rounded down to two figures [-]."""
+    step = 10.0 ** (floor(log10(value)) - 1) if value > 0.0 else 1.0
+    return float(f"{floor(value / step * (1.0 + 1e-12)) * step:.3g}")

@@ -36,7 +36,7 @@ class SitePart(AssumingPart):
         "Round the machine; cold magnets make more volts.",
         default=0.0,
         assumed=True,
-        ge=-60,
+        ge=-40,
         le=30,
         next_step="type the coldest air of a usual winter",
     )

@@ -1,0 +1,76 @@
+"""Average, rms and peak of one diode: against a circuit simulator, textbooks, and the two ends of conduction."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+
+from judges import ngspice_bridge
+from statorbook.bridge.diode_amps import DiodeAmps, diode_amps
+from statorbook.bridge.rectifier import bridge
+from statorbook.bridge.waveforms import bridge_waveforms
+from strategies import bridges
+
+
+def of_one_diode(*machine, points=721, **sides):
+    return diode_amps(bridge_waveforms(*machine, points=points, **sides))
+
+
+# ngspice 39, Debian; cases, netlist and results in tests/published.
+@pytest.mark.parametrize("case", ngspice_bridge.kept(), ids=lambda case: f"{case['case']:.0f}")
+def test_agrees_with_the_circuit_simulator(case):
+    share = 3.0 if case["connection"] == "delta" else 1.0  # the simulator was given the delta itself
+    found = of_one_diode(
+        case["emf_peak_v"] / share**0.5,
+        case["ohm"] / share + case["diode_slope_ohm"],
+        2.0 * np.pi * case["hz"] * case["henry"] / share,
+        case["bank_volts"],
+        diode_drop_v=case["diode_drop_v"],
+        dc_resistance_ohm=case["dc_ohm"],
+    )
+    expected = [case[name] for name in ("diode_mean_amps", "diode_amps_rms", "diode_amps_peak")]
+    assert [found.mean_amps, found.amps_rms, found.amps_peak] == pytest.approx(expected, rel=0.01)
+
+
+def test_a_resistor_behind_a_stiff_source():
+    # Bimbhra, Power Electronics, Ex. 3.19: 400 V DC on 10 Ω: average 13.333 A, rms 23.11 A, peak 41.89 A; inputs and
+    # outputs read in a companion to the book.
+    found = of_one_diode(418.88 / 3.0**0.5, 1e-4, 1e-4, 0.0, diode_drop_v=0.0, dc_resistance_ohm=10.0)
+    assert found.dc_amps == pytest.approx(40.0, rel=1e-3)
+    assert [found.mean_amps, found.amps_rms, found.amps_peak] == pytest.approx([13.333, 23.11, 41.89], rel=1e-3)
+
+
+def test_sinusoids_over_a_shorted_source():
+    # i = I sin θ over half a period: average I/π, rms I/2, peak I, with I = E / |Z|; any textbook on rectifiers.
+    found = of_one_diode(100.0, 3.0, 4.0, 0.0, diode_drop_v=0.0)
+    assert [found.mean_amps, found.amps_rms, found.amps_peak] == pytest.approx([20 / np.pi, 10.0, 20.0], rel=1e-4)
+
+
+@given(bridges(least_ratio=0.0, most_ratio=0.99))
+def test_pulses_with_gaps_are_harder_on_a_diode_than_a_smooth_current(case):
+    waves = bridge_waveforms(**case, points=1441)
+    found = diode_amps(waves)
+    form = found.amps_rms / found.mean_amps
+    # rms over average: π/2 for sinusoids, √3 for 120° of smooth current; by hand.
+    assert form >= np.pi / 2 * (1 - 1e-3)
+    assert form >= 3**0.5 * (1 - 1e-3) or waves.conduction != "pulses with gaps"
+    assert found.mean_amps <= found.amps_rms <= found.amps_peak
+
+
+@pytest.mark.parametrize(
+    "amps, of_slope_w",
+    [
+        # 120° blocks of smooth current I: 6 r I²/3 = 2 r I²; by hand.
+        (DiodeAmps(mean_amps=20.0, amps_rms=60.0 / 3**0.5, amps_peak=60.0), 2.0 * 0.01 * 60.0**2),
+        # Sinusoids: I_rms = π/6 I, so 6 r (π/6)² I² = π²/6 r I²; by hand.
+        (DiodeAmps(mean_amps=20.0, amps_rms=np.pi / 6 * 60.0, amps_peak=np.pi / 3 * 60.0), np.pi**2 / 6 * 0.01 * 3600),
+    ],
+)
+def test_loss_of_drop_and_slope(amps, of_slope_w):
+    assert amps.bridge_watts(0.9, 0.01) == pytest.approx(2 * 0.9 * 60.0 + of_slope_w, rel=1e-9)
+
+
+def test_loss_of_the_drop_is_that_of_the_bridge():
+    sides = {"diode_drop_v": 1.1, "dc_resistance_ohm": 0.02}
+    whole = bridge(90.0, 0.8, 1.3, 60.0, **sides, method="exact")
+    found = of_one_diode(90.0, 0.8, 1.3, 60.0, **sides).bridge_watts(1.1)
+    assert found == pytest.approx(whole.diode_watts, rel=1e-4)

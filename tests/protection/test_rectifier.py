@@ -1,0 +1,134 @@
+"""What the rectifier has to carry, stand and get rid of."""
+
+from dataclasses import replace
+from math import inf, pi
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from samples.plant_samples import plant
+from statorbook.drives.known_speed import KnownSpeed
+from statorbook.errors import BadInput
+from statorbook.protection.heat_path import CLOSED, OPEN_AIR, VENTED
+from statorbook.protection.rectifier import rectifier_needs, rounded_down, rounded_up
+from statorbook.protection.rectifier_heat import heat_way
+from statorbook.protection.rectifier_label import BLOCK, MATCHED, OWN_COILS, SINGLE, UNMATCHED, Rectifier
+from statorbook.protection.site import Site
+
+
+def needs(*, rectifier=None, **changes):
+    return rectifier_needs(plant(rectifier=rectifier, **changes))
+
+
+def test_sized_by_the_most_amps_and_the_volts_of_the_runaway():
+    at, found = plant(), needs()
+    assert found.most.dc_amps == pytest.approx(at.most.dc_amps, rel=5e-3)
+    assert found.working.dc_amps == pytest.approx(at.working.dc_amps, rel=5e-3)
+    assert found.most.dc_amps > 1.1 * found.working.dc_amps
+    assert found.blocked_volts_peak == at.open_volts(at.runaway_rpm)[1]
+
+
+def test_spares_are_on_the_label():
+    # Half as much again of amps and volts, common practice, no source; a label's amps hold for an rms of √3 (a block)
+    # or π/2 (a diode, half a sinusoid) times the average; by hand.
+    found = needs()
+    assert found.block_amps == pytest.approx(1.5 * max(found.most.dc_amps, 3**0.5 * found.most.amps_rms))
+    assert found.diode_amps == pytest.approx(1.5 * max(found.most.mean_amps, 2 / pi * found.most.amps_rms))
+    assert found.reverse_volts == pytest.approx(1.5 * found.blocked_volts_peak)
+    assert found.usual_reverse_volts >= found.reverse_volts
+
+
+def test_loss_by_drop_and_slope():
+    # 2 V I + 6 r I_rms² of the diode; any power-electronics text.
+    found = needs(rectifier=Rectifier(drop_v=0.8, slope_ohm=0.005))
+    assert found.watts == pytest.approx(1.6 * found.most.dc_amps + 6 * 0.005 * found.most.amps_rms**2)
+    assert not found.drop_assumed
+
+
+def test_an_assumed_drop_counts_as_the_highest_usual_one():
+    # Silicon 0.8 to 1.1 V, power-electronics texts (from memory).
+    known = plant()
+    assumed = replace(known, machine=replace(known.machine, assumed_fields=frozenset({"diode_drop_v"})))
+    assert rectifier_needs(known).drop_v == known.conditions.diode_drop_v
+    assert (rectifier_needs(assumed).drop_v, rectifier_needs(assumed).drop_assumed) == (1.1, True)
+    assert rectifier_needs(assumed).heat_sink_k_per_w < rectifier_needs(known).heat_sink_k_per_w
+
+
+def test_at_the_heat_sink_that_it_needs_nothing_is_too_hot():
+    rectifier = Rectifier(label_amps=60.0, reverse_volts=600.0, junction_case_k_per_w=12.0, max_junction_c=125.0)
+    found, way = needs(rectifier=rectifier), heat_way(rectifier, 0.9)
+    sink = found.heat_sink_k_per_w
+    # The junction is the tighter one here: 15 K under its limit, common practice, no source.
+    assert way.junction_c(found.watts, 40.0, sink) == pytest.approx(110.0)
+    assert way.base_c(found.watts, 40.0, sink) < 80.0
+
+
+def test_without_a_sheet_the_amps_on_the_label_say_how_hot_the_junction_gets():
+    # 45 K from base to junction at its amps, 30 A: 6 diodes lose 2 · 0.9 V · 30 A = 54 W; by hand.
+    way = heat_way(Rectifier(label_amps=30.0, reverse_volts=600.0), 0.9)
+    assert way.junction_k_per_w * 54.0 == pytest.approx(45.0)
+
+
+@pytest.mark.parametrize(
+    "sharing, count, expected", [(UNMATCHED, 3, 1.0), (MATCHED, 3, 2.4), (MATCHED, 1, 1.0), (OWN_COILS, 3, 3.0)]
+)
+def test_side_by_side(sharing, count, expected):
+    # Unmatched ones count as one, matched ones as 0.8 of their sum: common practice, no source.
+    block = Rectifier(label_amps=10.0, reverse_volts=400.0, side_by_side=count, sharing=sharing)
+    assert block.count_that_helps == pytest.approx(expected)
+    assert block.whole_amps == pytest.approx(10.0 * expected)
+    assert replace(block, kind=SINGLE).whole_amps == pytest.approx(30.0 * expected)
+
+
+def test_a_machine_that_never_turns_needs_no_heat_sink():
+    still = needs(drive=KnownSpeed(working_rpm=1.0))
+    assert (still.watts, still.heat_sink_k_per_w) == (0.0, inf)
+    assert still.blocked_volts_peak == plant().bank.charging_volts
+
+
+@settings(max_examples=20, deadline=None)
+@given(
+    st.floats(400.0, 1500.0),
+    st.floats(0.0, 500.0),
+    st.floats(-20.0, 20.0),
+    st.floats(0.0, 20.0),
+    st.floats(0.0, 40.0),
+    st.floats(0.0, 2.0),
+)
+def test_faster_colder_hotter_or_a_longer_cable_never_makes_it_smaller(rpm, faster, cold_c, colder, hotter, cable_ohm):
+    def at(speed_rpm, coldest_c, hottest_c, ohm):
+        drive = KnownSpeed(working_rpm=speed_rpm)
+        return needs(drive=drive, cold_c=coldest_c, cable_ohm=ohm, site=Site(hottest_c=hottest_c))
+
+    usual, worse = at(rpm, cold_c, 30.0, 0.0), at(rpm + faster, cold_c - colder, 30.0 + hotter, cable_ohm)
+    hair = 1.0 - 1e-4  # the waveform is looked at in points
+    assert worse.block_amps >= usual.block_amps * hair
+    assert worse.diode_amps >= usual.diode_amps * hair
+    assert worse.usual_reverse_volts >= usual.usual_reverse_volts
+    assert worse.heat_sink_k_per_w <= usual.heat_sink_k_per_w + 1e-4 * abs(usual.heat_sink_k_per_w)
+
+
+def test_a_tighter_box_asks_for_a_better_heat_sink():
+    sinks = [needs(rectifier=Rectifier(enclosure=place)).heat_sink_k_per_w for place in (OPEN_AIR, VENTED, CLOSED)]
+    assert sinks == sorted(sinks, reverse=True) and len(set(sinks)) == 3
+
+
+@given(st.floats(1e-3, 1e6))
+def test_rounding_stays_on_the_safe_side(value):
+    assert value <= rounded_up(value) * (1 + 1e-9) and rounded_up(value) <= 1.11 * value
+    assert value >= rounded_down(value) * (1 - 1e-9) and rounded_down(value) >= 0.9 * value
+
+
+@pytest.mark.parametrize(
+    "field, value",
+    [("label_amps", 0.0), ("reverse_volts", -5.0), ("heat_sink_k_per_w", 0.0), ("side_by_side", 0), ("box_m2", 0.0)],
+)
+def test_what_cannot_be_is_refused(field, value):
+    with pytest.raises(BadInput):
+        Rectifier(**{field: value})
+
+
+def test_words_that_are_not_known_are_refused():
+    with pytest.raises(BadInput, match=f"allowed are {BLOCK}"):
+        Rectifier(kind="two wires")
