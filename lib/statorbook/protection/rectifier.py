@@ -95,7 +95,7 @@ class RectifierNeeds:
 
     @property
     def usual_reverse_volts(self):
-        """The next peak reverse volts that labels usually say; rounded up to two figures beyond them [V]."""
+        """The next reverse volts that labels usually say, line peak; rounded up to two figures beyond them [V]."""
         beyond = rounded_up(self.reverse_volts)
         return next((usual for usual in USUAL_REVERSE_VOLTS if usual >= self.reverse_volts), beyond)
 
