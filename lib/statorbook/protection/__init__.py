@@ -5,8 +5,10 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "brake_heat": ["brake_heat", "joined_at"],
         "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun"],
         "fuse": ["Fuse", "fuse_needs"],
+        "heat_at_work": ["degrees", "duration_words", "heat_of"],
         "heat_path": ["ENCLOSURES"],
         "joined_leads": ["brake", "highest_wind_m_s"],
         "load_lost": ["load_lost"],

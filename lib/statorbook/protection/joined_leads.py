@@ -12,7 +12,7 @@ COLD_COPPER_C = Fact(value=0.0, unit="°C", source="idle in winter; common pract
 CREEP_SHARE = Fact(value=0.25, unit="of the free speed", source="common practice, no source", low=0.1, high=0.5)
 _SPEEDS = 400  # points of each of the two scans in which a crossing is looked for
 _WINDS_M_S = np.arange(1.0, 61.0)
-_CAUTION = (
+JOINED_LEADS_CAUTION = (
     "Never rely on joined leads alone: fit a brake that grips the shaft or shut off the source, join the leads at low "
     "speed and at the machine itself, and keep clear. The current heats the coils as long as it turns, and it can "
     "weaken ferrite magnets for good (common practice, no source)."
@@ -74,6 +74,11 @@ class Brake:
     @property
     def sentence(self):
         """What the brake does and what to beware of, in plain words."""
+        return f"{self.finding} {JOINED_LEADS_CAUTION}"
+
+    @property
+    def finding(self):
+        """What the brake does, in plain words."""
         amps, watts = say(self.shorted_amps_rms, "A", figures=2), say(self.copper_watts, "W", figures=2)
         heat = f"with {amps} in each lead and {watts} of heat in the coils"
         creep, ends, free = (say(n, "rpm", figures=2) for n in (self.creep_rpm, self.ends_rpm, self.free_rpm))
@@ -90,7 +95,7 @@ class Brake:
                 f"{'holds' if self.keeps else 'slows'} it only below {self.escapes_above_rpm:.0f} rpm, down to a creep "
                 f"of {creep}; joined above that it runs on at {ends}, {heat}"
             )
-        return f"Joining all three leads {words}. {_CAUTION}"
+        return f"Joining all three leads {words}."
 
 
 def brake(drive, winding, conditions):

@@ -1,0 +1,168 @@
+"""Leads joined to stop the rotor: amps of the switch, first swing, and how long the winding bears them."""
+
+from dataclasses import dataclass
+from math import exp, isinf, isnan, sqrt
+
+import numpy as np
+
+from statorbook.protection.heat_at_work import degrees, duration_words, heat_of, held_warming
+from statorbook.protection.joined_leads import Brake, brake, shorted_amps_rms, shorted_torque_nm
+from statorbook.protection.warming import Warming
+from statorbook.quantities import say
+
+# By the name of the drive's class: what really stops it, and what must not be done in a hurry.
+_STOPS = {
+    "WaterJet": "a deflector that throws the jet off the runner at once, and then the valve, shut slowly",
+    "PipedJet": "a deflector that throws the jet off the runner at once, and then the valve, shut slowly",
+    "WindRotor": "furling out of the wind, or a brake that grips the shaft",
+    "Pedals": "the rider, who stops pedalling",
+    "Engine": "the engine's stop switch, and its fuel shut",
+    "KnownSpeed": "whatever shuts off its source",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class JoinedAt:
+    """All three leads joined at a speed that stays as it is."""
+
+    speed_rpm: float
+    lead_amps_rms: float  # once it is steady, the larger of the machine at work and at its coldest
+    first_swing_amps: float  # peak of the first half period
+    torque_nm: float  # at work
+    coil_amps_rms: float
+    settles_c: float  # where the winding would settle; infinite when it does not
+    cold_s: float  # from the hottest air to the limit of its class; infinite when it stays below
+    warm_s: float  # the same from where the winding is at work
+
+
+@dataclass(frozen=True, kw_only=True)
+class BrakeHeat:
+    """What joined leads do to the winding and to their switch, the source at its strongest and no guard."""
+
+    brake: Brake  # whether they hold it
+    worst: JoinedAt  # joined at the runaway speed: what switch and wires are sized by
+    ends: JoinedAt  # where the rotor ends
+    limit_c: float  # what the insulation class allows for the mean of the winding
+    stop_words: str  # what really stops the drive, as a noun phrase
+    wire_known: bool  # without which no time can be told
+
+    @property
+    def sentence(self):
+        """How long the winding bears it, what the switch has to carry, and what really stops the drive."""
+        worst = self.worst
+        rms, peak = (say(amps, "A", figures=2) for amps in (worst.lead_amps_rms, worst.first_swing_amps))
+        switch = (
+            f"Switch and wires of the brake carry {rms} rms in each lead, after a first swing of up to {peak} peak, at "
+            f"{worst.speed_rpm:.0f} rpm with the guard failed."
+        )
+        return f"{self.bears} {switch} The real stop is {self.stop_words}."
+
+    @property
+    def bears(self):
+        """How long the winding bears it where the rotor ends, in a sentence."""
+        ends, limit = self.ends, degrees(self.limit_c)
+        at = f"Left joined at {say(ends.speed_rpm, 'rpm', figures=2)}"
+        if ends.settles_c <= self.limit_c:
+            return f"{at}, the winding settles at {degrees(ends.settles_c)} and bears it (its class allows {limit})."
+        if isnan(ends.cold_s):
+            return (
+                f"{at}, the winding gets hotter than its class allows ({limit}), how soon is not known: the wire was "
+                "not measured on page 01, so count on seconds."
+            )
+        cold, warm = duration_words(ends.cold_s), duration_words(ends.warm_s)
+        return (
+            f"{at}, the winding passes the {limit} that its class allows after {cold} from cold and {warm} from warm: "
+            "shut off the source within that time."
+        )
+
+
+def brake_heat(plant):
+    """What joined leads do to the winding and to their switch.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+
+    Returns
+    -------
+    BrakeHeat
+        The source at its strongest, its own guard failed.
+
+    Notes
+    -----
+    Equation: I = E / √(R² + X²); first swing κ √2 I, κ = 1.02 + 0.98 e^(−3R/X); heating as in `heat_of`, with amps that
+        stay as they are.
+    Valid: leads joined at the machine; an upper end, for amps of copper cold where they are more.
+    Source: any text on synchronous machines; κ of IEC 60909-0 (from memory).
+    """
+    # Without its guard first, so that the strongest is not only what passes before the guard acts.
+    found = brake(plant.drive.unguarded().strongest(), plant.winding, plant.conditions)
+    heat = heat_of(plant)
+    start = min(heat.at_work.settles_c, heat.limit_c)
+    return BrakeHeat(
+        brake=found,
+        worst=joined_at(plant, plant.runaway_rpm, start),
+        ends=_with_heat(plant, found.ends_rpm, found.shorted_amps_rms, start),
+        limit_c=heat.limit_c,
+        stop_words=_STOPS.get(type(plant.drive).__name__, _STOPS["KnownSpeed"]),
+        wire_known=plant.machine.setting.wire_diameter_mm is not None,
+    )
+
+
+def joined_at(plant, speed_rpm, start_c):
+    """Leads joined at a speed that stays as it is.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+    speed_rpm : float
+        Speed [rpm].
+    start_c : float
+        Winding at that moment, for the time from warm [°C].
+
+    Returns
+    -------
+    JoinedAt
+        Amps of the lead and of the switch, torque, and how long the winding bears it.
+
+    Notes
+    -----
+    Equation: as in `brake_heat`.
+    Valid: as there.
+    Source: as there.
+    """
+    around = (plant.conditions, plant.cold)
+    return _with_heat(plant, speed_rpm, max(shorted_amps_rms(plant.winding, speed_rpm, at) for at in around), start_c)
+
+
+def _with_heat(plant, speed_rpm, lead_amps_rms, start_c):
+    coil_amps = plant.winding.coil_amps(lead_amps_rms)
+    warming: Warming = held_warming(plant, coil_amps)
+    settles, limit = warming.settles_c, plant.heat.limit_c
+    times = (warming.seconds(start, limit) for start in (plant.site.hottest_c, start_c))
+    cold, warm = (np.inf, np.inf) if settles <= limit else times
+    return JoinedAt(
+        speed_rpm=float(speed_rpm),
+        lead_amps_rms=lead_amps_rms,
+        first_swing_amps=first_swing_ratio(plant.winding, speed_rpm, plant.cold) * lead_amps_rms,
+        torque_nm=shorted_torque_nm(plant.winding, speed_rpm, plant.conditions),
+        coil_amps_rms=coil_amps,
+        settles_c=settles,
+        cold_s=cold,
+        warm_s=warm,
+    )
+
+
+def first_swing_ratio(winding, speed_rpm, conditions):
+    """Peak of the first swing over the steady amps rms: κ √2 of a sudden short; √2 at standstill."""
+    star = winding.star_equivalent(conditions.copper_c, conditions.magnet_c)
+    reactance = 2.0 * np.pi * winding.stator.electrical_hz(speed_rpm) * star.henry
+    return sqrt(2.0) * peak_factor(star.ohm / reactance if reactance else np.inf)
+
+
+def peak_factor(ohm_over_reactance):
+    """κ, the peak of a sudden short over that of the steady current, from 1.02 without reactance to 2.00."""
+    # IEC 60909-0 (from memory): κ = 1.02 + 0.98 e^(−3R/X).
+    return 1.02 + 0.98 * (0.0 if isinf(ohm_over_reactance) else exp(-3.0 * ohm_over_reactance))

@@ -1,0 +1,111 @@
+"""Rise by resistance, class limits, and where the winding of a plant settles."""
+
+from dataclasses import replace
+from math import inf, isinf, isnan
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from samples.plant_samples import plant
+from statorbook.errors import BadInput
+from statorbook.protection.heat_at_work import AT_WORK, MOST, STRONGEST, duration_words, heat_of, rise_k_per_w
+from statorbook.protection.site import Site
+from statorbook.protection.winding_heat import HOT_SPOT_C, HeatRun, WindingHeat
+from strategies import numbers
+
+RUN = HeatRun(cold_ohm=0.50, cold_c=20.0, hot_ohm=0.62, air_c=25.0, dc_amps=8.0)
+
+
+# Rise by resistance, k = 235 copper, 225 aluminium (IEC 60034-1, from memory): 0.50 → 0.62 Ω from 20 °C in air of
+# 25 °C by hand; 3.42 → 4.22 Ω as in Kulshreshtha, Ex. 2.18 p. 32 (59.59 K there, with α0); 80 → 100 Ω from a forum of
+# physics (read; 63.75 K with 235).
+@pytest.mark.parametrize(
+    "cold_ohm, hot_ohm, air_c, conductor, rise_k",
+    [
+        (0.50, 0.62, 25.0, "copper", 56.2),
+        (0.50, 0.62, 25.0, "aluminium", 53.8),
+        (3.42, 4.22, 20.0, "copper", 59.65),
+        (80.0, 100.0, 20.0, "copper", 63.75),
+    ],
+)
+def test_rise_by_the_resistance_method(cold_ohm, hot_ohm, air_c, conductor, rise_k):
+    run = replace(RUN, cold_ohm=cold_ohm, hot_ohm=hot_ohm, air_c=air_c)
+    assert run.hot_c(conductor) - air_c == pytest.approx(rise_k, abs=0.06)
+
+
+# IEC 60085: hot spot 105, 120, 130, 155, 180 °C; IEC 60034-1: rise by resistance 60, 75, 80, 105, 125 K over 40 °C.
+@pytest.mark.parametrize(
+    "letter, spot_c, rise_k", [("A", 105, 60), ("E", 120, 75), ("B", 130, 80), ("F", 155, 105), ("H", 180, 125)]
+)
+def test_limits_of_the_classes(letter, spot_c, rise_k):
+    heat = WindingHeat(thermal_class=letter)
+    assert (heat.hot_spot_c, heat.limit_c) == (spot_c, 40 + rise_k) and set(HOT_SPOT_C) == set("AEBFH")
+
+
+def copper_watts(at):
+    return -dict(at.working.chain_watts)["copper"]
+
+
+# The winding of the plant settles where air + K × loss, with its copper that warm, is the temperature itself.
+def test_it_settles_where_loss_and_air_agree_with_the_copper_that_warm():
+    now = plant(heat=WindingHeat(k_per_w=0.5))
+    found = heat_of(now)
+    assert [state.name for state in found.states] == [AT_WORK, STRONGEST, MOST]
+    warm = now.with_conditions(copper_c=found.at_work.settles_c)
+    assert found.at_work.settles_c == pytest.approx(40.0 + 0.5 * copper_watts(warm), abs=0.2)
+    # Cold copper would have promised less.
+    assert found.at_work.settles_c > 40.0 + 0.5 * copper_watts(now.with_conditions(copper_c=40.0)) + 0.5
+    assert found.at_work.coil_watts == pytest.approx(copper_watts(warm) / 36, rel=0.01)
+    assert found.at_work.coil_amps_rms == pytest.approx(now.winding.coil_amps(warm.working.phase_amps_rms), rel=0.01)
+
+
+def test_a_limit_is_still_allowed_on_its_edge_and_no_longer_above():
+    settles = heat_of(plant()).at_work.settles_c
+    for letter in "AEBFH":
+        edge = WindingHeat(thermal_class=letter).limit_c
+        k_per_w = (edge - 40.0) / copper_watts(plant(copper_c=edge))
+        below, above = (
+            heat_of(plant(heat=WindingHeat(k_per_w=f * k_per_w, thermal_class=letter))) for f in (0.99, 1.02)
+        )
+        assert isinf(below.at_work.seconds_to_limit) and below.at_work.settles_c <= edge < above.at_work.settles_c
+        assert not above.stays_below
+    assert settles == heat_of(plant(copper_c=150.0)).at_work.settles_c  # what page 04 reckons with changes nothing here
+
+
+def test_a_winding_without_cooling_does_not_settle_and_without_wire_no_time_is_told():
+    hot = heat_of(plant(heat=WindingHeat(k_per_w=50.0)))
+    assert hot.at_work.settles_c == inf and not hot.stays_below
+    mild = WindingHeat(k_per_w=0.4)
+    assert isnan(heat_of(plant(heat=mild, wire_diameter_mm=None)).states[2].seconds_to_limit)
+    # A typed time constant needs no wire: C = τ / K.
+    heat = WindingHeat(k_per_w=0.4, time_constant_min=30.0)
+    assert heat_of(plant(heat=heat, wire_diameter_mm=None)).states[2].seconds_to_limit > 0.0
+
+
+# A measured run gives back its own rise: at its amps, with the copper as hot as its ohms told.
+def test_a_measured_run_gives_its_own_rise_at_its_amps():
+    now = plant(heat=WindingHeat(run=RUN), site=Site(hottest_c=RUN.air_c))
+    hot = RUN.hot_c("copper")
+    warm = now.with_conditions(copper_c=hot)
+    run = replace(RUN, dc_amps=warm.working.dc_amps)
+    k_per_w = rise_k_per_w(replace(now, heat=WindingHeat(run=run)))
+    assert k_per_w == pytest.approx((hot - 25.0) / copper_watts(warm), rel=0.01)
+    assert heat_of(replace(now, heat=WindingHeat(run=run))).at_work.settles_c == pytest.approx(hot, abs=0.7)
+    with pytest.raises(BadInput, match="makes at most"):
+        rise_k_per_w(plant(heat=WindingHeat(run=replace(RUN, dc_amps=500.0))))
+
+
+@settings(max_examples=8, deadline=None)
+@given(st.floats(-10.0, 60.0), numbers(0.2, 4.0))
+def test_hotter_air_and_less_cooling_never_settle_cooler_nor_last_longer(hottest_c, k_per_w):
+    now = heat_of(plant(site=Site(hottest_c=hottest_c), heat=WindingHeat(k_per_w=k_per_w)))
+    hotter = heat_of(plant(site=Site(hottest_c=hottest_c + 5.0), heat=WindingHeat(k_per_w=1.1 * k_per_w)))
+    for cool, warm in zip(now.states, hotter.states, strict=True):
+        assert warm.settles_c >= cool.settles_c
+        assert warm.seconds_to_limit <= cool.seconds_to_limit
+
+
+def test_times_have_no_more_figures_than_they_are_worth():
+    said = [duration_words(seconds) for seconds in (38.4, 467.0, 9000.0, inf, float("nan"))]
+    assert said == ["38 s", "7.8 min", "2.5 h", "never", "an unknown time"]
