@@ -14,7 +14,8 @@ from samples.plant_samples import plant
 from samples.year_samples import ROTOR
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.operation.speed_sweep import sweep
-from statorbook.protection.load_lost import load_lost, spun, struck_volts
+from statorbook.protection.drive_pull import spun
+from statorbook.protection.load_lost import load_lost, struck_volts
 from statorbook.protection.over_voltage_load import OverVoltageLoad
 from statorbook.protection.rotor import Rotor
 

@@ -10,6 +10,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "fuse": ["Fuse", "fuse_needs"],
         "heat_at_work": ["degrees", "duration_words", "heat_of"],
         "heat_path": ["ENCLOSURES"],
+        "guard_needs": ["guard_needs"],
         "joined_leads": ["brake", "highest_wind_m_s"],
         "load_lost": ["load_lost"],
         "over_voltage_load": ["OverVoltageLoad"],

@@ -11,7 +11,7 @@ from statorbook.operation import open_circuit_volts, sweep
 from statorbook.quantities import require_number
 
 PEAK_OVER_MEAN = pi / 3.0  # DC of a six-diode bridge that conducts without gaps, into a resistance or smooth alike
-_SPEEDS = 40  # at which the loaded bridge is solved, closer together where it is slow
+_SPEEDS = 28  # at which the loaded bridge is solved, closer together where it is slow
 _POINTS = 800  # between which a curve is straight
 
 
@@ -53,9 +53,21 @@ class OverVoltageLoad:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Held:
+    """Where drive and loaded machine agree: amps and watts in the load."""
+
+    ohm: float
+    speed_rpm: float
+    dc_volts: float  # peak
+    amps: float  # mean
+    watts: float
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
 class LoadedCurve:
     """A machine that turns a resistor behind its rectifier, at speeds from rest on."""
 
+    ohm: float
     speed_rpm: np.ndarray
     torque_nm: np.ndarray  # the weaker of machine cold and at work
     dc_volts: np.ndarray  # peak, the higher of the two
@@ -68,26 +80,36 @@ class LoadedCurve:
         """DC volts at the rectifier at a speed, peak [V]."""
         return np.interp(speed_rpm, self.speed_rpm, self.dc_volts)
 
+    def held(self, pull, from_rpm):
+        """Where it ends when a drive's pull brings it there from a speed, as Held."""
+        speed = pull.balance_rpm(from_rpm, self.torque_at)
+        volts = float(self.volts_at(speed))
+        amps = volts / PEAK_OVER_MEAN / self.ohm
+        return Held(ohm=self.ohm, speed_rpm=speed, dc_volts=volts, amps=amps, watts=self.ohm * amps**2)
 
-@lru_cache(maxsize=64)
+
 def loaded_curve(plant, ohm, top_rpm):
     """The plant's machine on a resistor across its rectifier, up to a speed, as a LoadedCurve."""
+    # Warm magnets behind a long run hold least, cold ones beside the rectifier make most volts; drag would only help.
+    bare = {"converter": None, "cable_ohm": 0.0, "drag_nm": 0.0, "drag_nm_per_1000rpm": 0.0}
+    around = (replace(plant.cold, ac_cable_ohm=0.0, **bare), replace(plant.conditions, **bare))
+    return _curve(plant.winding, around, ohm, top_rpm)
+
+
+@lru_cache(maxsize=128)
+def _curve(winding, around, ohm, top_rpm):
     from scipy.interpolate import PchipInterpolator
 
-    # The drag is left out, which would only help; warm magnets hold less, cold ones make more volts.
-    speed = top_rpm * np.linspace(0.0, 1.0, _SPEEDS)[1:] ** 2
-    around = [replace(c, converter=None, cable_ohm=0.0, drag_nm=0.0, drag_nm_per_1000rpm=0.0) for c in _both(plant)]
+    # From where the first of them conducts; closer together where it is slow, for there the torque has its peak.
+    per_rpm = open_circuit_volts(winding, 1.0, around[0].magnet_c)[1]
+    first = min(max(2.0 * around[0].diode_drop_v / per_rpm, 1e-3 * top_rpm), 0.5 * top_rpm)
+    speed = first + (top_rpm - first) * np.linspace(0.0, 1.0, _SPEEDS)[1:] ** 2
     load = BankState(name="over-voltage load", volts=0.0, ohm=ohm)
-    found = sweep([plant.winding] * len(around), speed, load, around, method="exact")
-    open_volts = open_circuit_volts(plant.winding, speed, plant.cold.magnet_c)[1]
-    volts = np.minimum(PEAK_OVER_MEAN * ohm * found.dc_amps.max(axis=0), open_volts)
-    fine = np.linspace(0.0, top_rpm, _POINTS)
+    found = sweep([winding] * len(around), speed, load, around, method="exact")
+    volts = np.minimum(PEAK_OVER_MEAN * ohm * found.dc_amps.max(axis=0), per_rpm * speed)
+    fine, knots = np.linspace(0.0, top_rpm, _POINTS), np.concatenate([[0.0, first], speed])
     torque, volts = (
-        PchipInterpolator(np.append(0.0, speed), np.append(0.0, each))(fine)
+        PchipInterpolator(knots, np.concatenate([[0.0, 0.0], each]))(fine)
         for each in (found.torque_nm.min(axis=0), volts)
     )
-    return LoadedCurve(speed_rpm=fine, torque_nm=torque, dc_volts=volts)
-
-
-def _both(plant):
-    return plant.cold, plant.conditions
+    return LoadedCurve(ohm=ohm, speed_rpm=fine, torque_nm=torque, dc_volts=volts)
