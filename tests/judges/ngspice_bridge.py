@@ -36,7 +36,7 @@ MEASURED = tuple(UNITS)[-6:-1]
 CASES, SEED = 48, 20240229
 _SLOPE_OHM, _SATURATION_AMPS, _IDEALITY, _THERMAL_VOLTS = 1e-3, 1e-12, 0.1, 0.025865
 _TIE_OHM, _STEPS_PER_PERIOD, _LEAST_PERIODS, _TIME_CONSTANTS = 1e6, 6000, 6, 9
-_READ = re.compile(rf"^({'|'.join(MEASURED)})\s*=\s*(\S+)", re.MULTILINE)
+_READ = re.compile(r"^([a-z_]+)\s*=\s*(\S+)", re.MULTILINE)
 
 
 def draw_cases():
@@ -105,15 +105,15 @@ def netlist(case):
     )
 
 
-def simulate(cases, folder):
-    """Amps of the DC side, of a phase and of a diode in every case, two at a time."""
+def simulate(cases, folder, *, netlist=netlist, wanted=MEASURED):
+    """What the netlist of every case measures, two at a time."""
 
     def one(case):
         path = Path(folder) / f"case_{case['case']}.cir"
         path.write_text(netlist(case), encoding="utf-8")
         said = subprocess.run(["ngspice", "-b", str(path)], capture_output=True, text=True, check=False, cwd=folder)
-        found = {name: float(number) for name, number in _READ.findall(said.stdout)}
-        if len(found) != len(MEASURED):
+        found = {name: float(number) for name, number in _READ.findall(said.stdout) if name in wanted}
+        if len(found) != len(wanted):
             raise ArithmeticError(
                 f"ngspice did not finish case {case['case']}: {said.stdout[-500:]} {said.stderr[-500:]}"
             )
@@ -123,25 +123,28 @@ def simulate(cases, folder):
         return list(pool.map(one, cases))
 
 
-def kept():
+def kept(path=KEPT, words=("connection", "version")):
     """The cases and results kept beside the netlist, numbers as numbers."""
-    with KEPT.open(encoding="utf-8", newline="") as table:
+    with path.open(encoding="utf-8", newline="") as table:
         rows = list(csv.DictReader(table))[1:]
-    words = ("connection", "version")
     return [{name: text if name in words else float(text) for name, text in row.items()} for row in rows]
 
 
 def keep(folder):
     """Draw the cases, run the simulator, write the table."""
     cases = draw_cases()
+    write(KEPT, UNITS, [{**case, **found} for case, found in zip(cases, simulate(cases, folder), strict=True)])
+
+
+def write(path, units, rows):
+    """Write cases with their results and the simulator's version as a table."""
     name = version()
-    with KEPT.open("w", encoding="utf-8", newline="") as table:
-        writer = csv.DictWriter(table, UNITS, lineterminator="\n")
+    with path.open("w", encoding="utf-8", newline="") as table:
+        writer = csv.DictWriter(table, units, lineterminator="\n")
         writer.writeheader()
-        writer.writerow(UNITS)
+        writer.writerow(units)
         writer.writerows(
-            {**{k: f"{v:.9g}" if isinstance(v, float) else v for k, v in {**case, **found}.items()}, "version": name}
-            for case, found in zip(cases, simulate(cases, folder), strict=True)
+            {**{k: f"{v:.9g}" if isinstance(v, float) else v for k, v in row.items()}, "version": name} for row in rows
         )
 
 

@@ -18,6 +18,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "six_pulse_mean",
         ],
         "diode_amps": ["DiodeAmps", "diode_amps"],
+        "faulted": ["faulted_bridge"],
+        "faults": ["BridgeFault", "DIODES"],
         "rectifier": ["bridge"],
         "waveforms": ["LEADS", "bridge_waveforms"],
     },

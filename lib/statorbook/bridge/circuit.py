@@ -84,7 +84,15 @@ def value(coefficients, rates, delta):
 
 def integral_of_product(first, second, rates, delta):
     """Product of two signals, summed over their components and integrated over a segment: ∫ Σ a b exp((λ + μ) θ) dθ."""
+    return np.einsum("nkp,nkq,npq->n", first, second, _grown(rates, delta)).real
+
+
+def integral_of_products(first, second, rates, delta):
+    """Products of two signals, each component by itself, integrated over a segment: ∫ a b exp((λ + μ) θ) dθ."""
+    return ((first @ _grown(rates, delta)) * second).sum(axis=2).real
+
+
+def _grown(rates, delta):
     both = rates[:, :, None] + rates[:, None, :]
     small = np.abs(both) < 1e-12
-    growth = np.where(small, delta[:, None, None], np.expm1(both * delta[:, None, None]) / np.where(small, 1.0, both))
-    return np.einsum("nkp,nkq,npq->n", first, second, growth).real
+    return np.where(small, delta[:, None, None], np.expm1(both * delta[:, None, None]) / np.where(small, 1.0, both))

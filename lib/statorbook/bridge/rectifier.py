@@ -88,7 +88,7 @@ def bridge(
     given = (emf_peak_v, resistance_ohm, reactance_ohm, dc_volts, diode_drop_v, dc_resistance_ohm, diode_slope_ohm)
     if method not in ("chart", "exact"):
         raise BadInput(f"{method!r} was given", "chart or exact is allowed", "choose one of them", where="method")
-    emf, copper_ohm, x, volts, drop, rdc, slope = np.broadcast_arrays(*map(_physical, names, given))
+    emf, copper_ohm, x, volts, drop, rdc, slope = np.broadcast_arrays(*map(physical, names, given))
     r = copper_ohm + slope
     x = np.maximum(x, _LEAST_RATIO * r)
     reach = np.sqrt(3.0) * emf
@@ -169,7 +169,7 @@ def _by_mean_volts(u, q, dc_ratio):
     return bridge_chart.look_up(trial, q, crease=crease)
 
 
-def _physical(name, value):
+def physical(name, value):
     """The value as an array, or a refusal by name."""
     try:
         numbers = np.asarray(value, dtype=float)

@@ -132,21 +132,25 @@ def _guards(problem, piece):
 
 def _next_event(problem, piece, horizon):
     """Angle to the next switching and the guard that ends the segment (−1: none before the horizon)."""
-    guards = _guards(problem, piece)
-    steps = np.linspace(0.0, 1.0, _GRID_POINTS + 1)
-    growth = np.exp(piece.rates[:, :, None] * (horizon[:, None] * steps)[:, None, :])
-    values = np.matmul(guards, growth).real
     off = np.concatenate([piece.signs == 0.0] * 2, axis=1)
+    return first_crossing(_guards(problem, piece), piece.rates, off, horizon, points=_GRID_POINTS)
+
+
+def first_crossing(guards, rates, off, horizon, *, points):
+    """Angle to the first of several signals that falls below 0, and which (−1: none before the horizon)."""
+    steps = np.linspace(0.0, 1.0, points + 1)
+    growth = np.exp(rates[:, :, None] * (horizon[:, None] * steps)[:, None, :])
+    values = np.matmul(guards, growth).real
     values[:, :, 0] = np.where(off, values[:, :, 0], 1.0)  # a current may start at 0, a voltage may not be over
     crossed = values < -_TINY
-    first = np.where(crossed.any(axis=2), crossed.argmax(axis=2), _GRID_POINTS + 1)
+    first = np.where(crossed.any(axis=2), crossed.argmax(axis=2), points + 1)
     earliest = first.min(axis=1, keepdims=True)
-    candidate = (first == earliest) & (earliest <= _GRID_POINTS)
-    low = horizon[:, None] * np.maximum(earliest - 1, 0) / _GRID_POINTS
-    high = horizon[:, None] * np.minimum(earliest, _GRID_POINTS) / _GRID_POINTS
+    candidate = (first == earliest) & (earliest <= points)
+    low = horizon[:, None] * np.maximum(earliest - 1, 0) / points
+    high = horizon[:, None] * np.minimum(earliest, points) / points
     rows, which = np.nonzero(candidate)
     roots = np.full(first.shape, np.inf)
-    roots[rows, which] = _root(guards[rows, which], piece.rates[rows], low[rows, 0], high[rows, 0])
+    roots[rows, which] = _root(guards[rows, which], rates[rows], low[rows, 0], high[rows, 0])
     event = roots.argmin(axis=1)
     found = candidate.any(axis=1)
     return np.where(found, roots.min(axis=1), horizon), np.where(found, event, -1)

@@ -1,0 +1,232 @@
+"""The bridge with faults: against a circuit simulator, against closed forms, and against the sound bridge."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from judges import ngspice_bridge, ngspice_faults
+from statorbook.bridge.faulted import faulted_bridge
+from statorbook.bridge.faults import DIODES, BridgeFault
+from statorbook.bridge.rectifier import bridge
+from statorbook.errors import BadInput
+
+KINDS = {
+    "sound": BridgeFault(),
+    "one open": BridgeFault(open_diodes=("A+",)),
+    "one shorted": BridgeFault(shorted_diodes=("A+",)),
+    "lead off": BridgeFault(lead_off="A"),
+    "phase off": BridgeFault(phase_off="A"),
+    "two open to plus": BridgeFault(open_diodes=("A+", "B+")),
+    "two open crosswise": BridgeFault(open_diodes=("A+", "B−")),
+    "two shorted to minus": BridgeFault(shorted_diodes=("A−", "B−")),
+}
+WATTS = ("dc_watts", "cable_watts", "lead_watts", "copper_watts", "diode_watts")
+
+
+def case_of(case):
+    """The library's answer to one simulator case, which was given a delta itself, not the star that is alike."""
+    share = 3.0 if case["connection"] == "delta" else 1.0
+    return faulted_bridge(
+        KINDS[case["kind"]],
+        case["emf_peak_v"] / share**0.5,
+        case["ohm"] / share,
+        2.0 * np.pi * case["hz"] * case["henry"] / share,
+        case["bank_volts"],
+        diode_drop_v=case["diode_drop_v"],
+        diode_slope_ohm=case["diode_slope_ohm"],
+        dc_resistance_ohm=case["dc_ohm"],
+        connection=case["connection"],
+    )
+
+
+def numbers_of(found, kind):
+    """The library's numbers under the simulator's names; a shorted diode's peak is left out, it goes both ways."""
+    fault = KINDS[kind]
+    numbers = {
+        "dc_amps_mean": found.dc_amps,
+        "dc_amps_rms": found.dc_amps_rms,
+        "dc_amps_peak": found.dc_amps_peak,
+        "dc_volts_peak": found.dc_volts_peak,
+    }
+    numbers |= {f"lead_{lead}_amps_rms": amps for lead, amps in zip("abc", found.lead_amps_rms, strict=True)}
+    for place, name in enumerate(ngspice_faults.DIODES):
+        numbers[f"diode_{name}_amps_mean"] = found.diode_amps_mean[place]
+        numbers[f"diode_{name}_amps_rms"] = found.diode_amps_rms[place]
+        if DIODES[place] not in fault.shorted_diodes:
+            numbers[f"diode_{name}_amps_peak"] = found.diode_amps_peak[place]
+    if kind in ("sound", "one shorted"):  # while nothing conducts the rails float: see the test of the safe side
+        numbers["reverse_na_volts_peak"] = found.reverse_volts_peak[DIODES.index("A−")]
+    return numbers
+
+
+def worst_miss(cases, expected):
+    """The largest difference from the simulator over the largest current or volts of its kind in that case."""
+    worst = 0.0
+    for case, told in zip(cases, expected, strict=True):
+        numbers = numbers_of(case_of(case), case["kind"])
+        floor = {"amps": 0.02 * told["dc_amps_peak"], "volts": 0.0}  # a current of nothing has no percent
+        for name, number in numbers.items():
+            least = floor["volts" if "volts" in name else "amps"]
+            worst = max(worst, abs(number - told[name]) / max(abs(told[name]), least))
+    return worst
+
+
+# ngspice 39, Debian; cases, netlist and results in tests/published. The issue asks for 1 %.
+def test_agrees_with_the_kept_circuit_simulations_of_every_fault():
+    cases = ngspice_faults.kept()
+    for kind in KINDS:
+        assert {case["connection"] for case in cases if case["kind"] == kind} == {"star", "delta"}
+    assert worst_miss(cases, cases) < 0.01
+
+
+# Where nothing conducts for a while the simulator's weak ties put the rails in the middle; they may stand anywhere.
+def test_reverse_volts_are_on_the_safe_side_of_the_simulator():
+    for case in ngspice_faults.kept():
+        if case["kind"] in ("one open", "two open to plus", "two open crosswise"):
+            line_peak = case["emf_peak_v"] * (3**0.5 if case["connection"] == "star" else 1.0)
+            told, found = case["reverse_na_volts_peak"], case_of(case).reverse_volts_peak[DIODES.index("A−")]
+            assert 0.99 * told < found < line_peak + case["bank_volts"] + 2.0 * case["diode_drop_v"] + 1.0
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(
+    ngspice_bridge.missing(), reason="the circuit simulator ngspice is not installed; its kept results are checked"
+)
+def test_agrees_with_a_circuit_simulator_run_now(tmp_path):
+    cases = [case for case in ngspice_faults.draw_cases() if case["kind"] in ("one shorted", "phase off")][::2]
+    assert worst_miss(cases, ngspice_faults.run(cases, tmp_path)) < 0.01
+
+
+# Largest less smallest of three sines, the part of the period that is left (exact, derived; also by quadrature of 3.6
+# million points); a load of R behind sources without ohms. The single-phase bridge of line volts: 2√2/π of them.
+@pytest.mark.parametrize(
+    ("fault", "share", "rms"),
+    [
+        (KINDS["sound"], 1.0, 1.655443),
+        (KINDS["one open"], 5.0 / 6.0, 1.456106),
+        (BridgeFault(open_diodes=("A+", "A−")), 2.0 / 3.0, 1.224745),
+        (KINDS["lead off"], 2.0 / 3.0, 1.224745),
+        (KINDS["two open to plus"], 1.0 / 2.0, 1.098521),
+        (KINDS["two open crosswise"], 2.0 / 3.0, 1.289766),
+    ],
+)
+def test_ideal_sources_on_a_resistor_lose_the_known_share(fault, share, rms):
+    found = faulted_bridge(fault, 1.0, 1e-6, 1e-6, 0.0, diode_drop_v=0.0, dc_resistance_ohm=1.0)
+    assert found.dc_amps == pytest.approx(3.0 * 3.0**0.5 / np.pi * share, rel=2e-5)
+    assert found.dc_amps_rms == pytest.approx(rms, rel=2e-5)
+
+
+# I = [2√3 E cos θ − V (π − 2θ)]/(2πR), θ = asin(V/√3E): a lead off, a source of ohms alone (closed form, derived).
+@pytest.mark.parametrize(("volts", "amps"), [(1.0, 0.146071), (1.4, 0.044063)])
+def test_a_lost_lead_leaves_the_battery_charger_of_one_phase(volts, amps):
+    found = faulted_bridge(KINDS["lead off"], 1.0, 1.0, 1e-5, volts, diode_drop_v=0.0)
+    assert found.dc_amps == pytest.approx(amps, rel=1e-4)
+
+
+# Half-wave battery charger: B. R. Gupta and Singhal, Power Electronics, Ex. 3.9 p. 138, 100 V peak, 50 V, 10 Ω: 1.09 A,
+# read in a companion notebook; Bimbhra, Power Electronics, Ex. 3.9 p. 71, 230 V rms, 150 V, 8 Ω: 4.9693 A (inputs read,
+# digits worked out). Here: one diode each way is left, and the two phases in series are the source.
+@pytest.mark.parametrize(
+    ("peak_v", "bank_v", "ohm", "amps"), [(100.0, 50.0, 10.0, 1.08998), (230.0 * 2**0.5, 150.0, 8.0, 4.9693)]
+)
+def test_one_pair_of_diodes_is_the_half_wave_charger_of_the_books(peak_v, bank_v, ohm, amps):
+    left = BridgeFault(lead_off="C", open_diodes=("A−", "B+"))
+    found = faulted_bridge(left, peak_v / 3**0.5, 0.5 * ohm, 1e-6 * ohm, bank_v, diode_drop_v=0.0)
+    assert found.dc_amps == pytest.approx(amps, rel=1e-3)
+
+
+# All leads joined on one rail: each star phase on itself, E/√2/√(R² + X²), any text on synchronous machines.
+def test_three_shorted_diodes_of_one_rail_are_joined_leads():
+    joined = BridgeFault(shorted_diodes=("A+", "B+", "C+"))
+    found = faulted_bridge(joined, 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9)
+    assert found.lead_amps_rms == pytest.approx([100.0 / 2**0.5 / np.hypot(0.5, 1.2)] * 3)
+    assert found.dc_amps == pytest.approx(0.0, abs=1e-9)
+
+
+faults = st.sampled_from(list(KINDS.values()))
+
+
+@settings(max_examples=25)
+@given(faults, st.floats(0.02, 0.98), st.floats(-1.5, 1.5), st.floats(0.0, 1.0), st.sampled_from(["star", "delta"]))
+def test_what_the_emfs_give_is_delivered_and_lost(fault, u, log_q, dc_share, connection):
+    q = 10.0**log_q
+    size = 1.0 / np.hypot(1.0, q)
+    found = faulted_bridge(
+        fault,
+        100.0,
+        size,
+        q * size,
+        u * 173.2,
+        diode_drop_v=0.7,
+        dc_resistance_ohm=dc_share,
+        diode_slope_ohm=0.01,
+        lead_ohm=0.05,
+        connection=connection,
+    )
+    assert sum(getattr(found, name) for name in WATTS) == pytest.approx(found.emf_watts, rel=1e-6, abs=1e-6)
+    # What each diode to plus carries goes into the bank, and a sound or open diode carries nothing backwards.
+    assert found.diode_amps_mean[:3].sum() == pytest.approx(found.dc_amps, abs=1e-6)
+    assert found.emf_watts_least <= found.emf_watts + 1e-9 <= found.emf_watts_peak + 1e-6
+    assert (found.diode_amps_peak >= found.diode_amps_rms - 1e-9).all()
+
+
+@settings(max_examples=15)
+@given(st.floats(0.05, 0.95), st.floats(-1.0, 1.0), st.floats(0.0, 0.5), st.sampled_from(["star", "delta"]))
+def test_without_a_fault_it_is_the_sound_bridge(u, log_q, dc_ohm, connection):
+    given = (100.0, 1.0, 10.0**log_q, u * 100.0 * 3**0.5 - 1.8)
+    sound = bridge(*given, diode_drop_v=0.9, dc_resistance_ohm=dc_ohm, method="exact")
+    found = faulted_bridge(BridgeFault(), *given, diode_drop_v=0.9, dc_resistance_ohm=dc_ohm, connection=connection)
+    for name in ("dc_amps", "dc_watts", "cable_watts", "copper_watts", "diode_watts", "emf_watts"):
+        assert getattr(found, name) == pytest.approx(getattr(sound, name), rel=1e-6, abs=1e-6), name
+    assert found.lead_amps_rms == pytest.approx([sound.phase_amps_rms] * 3, rel=1e-6, abs=1e-6)
+    assert found.loose_volts_peak == 0.0
+
+
+# The lead that is cut off carries nothing, so its terminal shows its EMF; at its peak the other two stand at −E/2.
+def test_a_loose_lead_shows_its_own_emf_against_the_others():
+    idle = faulted_bridge(KINDS["lead off"], 100.0, 0.5, 1.2, 1000.0, diode_drop_v=0.9)
+    assert idle.dc_amps == 0.0
+    assert idle.loose_volts_peak == pytest.approx(3**0.5 * 100.0, rel=2e-3)
+    assert faulted_bridge(KINDS["phase off"], 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9).loose_volts_peak > 150.0
+
+
+# With its partner open a diode stands against the whole line EMF, not against the bank: √3 E.
+def test_the_partner_of_an_open_diode_stands_against_the_line_emf():
+    found = faulted_bridge(KINDS["one open"], 200.0, 0.5, 1.2, 60.0, diode_drop_v=0.9)
+    assert found.reverse_volts_peak[DIODES.index("A−")] > 250.0
+    sound = faulted_bridge(KINDS["sound"], 200.0, 0.5, 1.2, 60.0, diode_drop_v=0.9)
+    assert sound.reverse_volts_peak == pytest.approx([60.9 + 0.9] * 6, rel=0.02)
+
+
+def test_several_rows_and_several_faults_at_once():
+    emf = np.array([80.0, 120.0])
+    both = faulted_bridge([KINDS["one open"], KINDS["one shorted"]], emf, 0.5, 1.2, 60.0, diode_drop_v=0.9)
+    alone = [
+        faulted_bridge(KINDS[kind], float(volts), 0.5, 1.2, 60.0, diode_drop_v=0.9)
+        for kind, volts in zip(("one open", "one shorted"), emf, strict=True)
+    ]
+    assert both.dc_amps == pytest.approx([one.dc_amps for one in alone])
+    assert both.diode_amps_peak == pytest.approx(np.array([one.diode_amps_peak for one in alone]))
+    assert isinstance(alone[0].dc_amps, float)
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        ({"open_diodes": ("D+",)}, "D+"),
+        ({"lead_off": "X"}, "X"),
+        ({"open_diodes": ("A+",), "shorted_diodes": ("A+",)}, "once"),
+        ({"shorted_diodes": ("A+", "B−")}, "short the bank"),
+    ],
+)
+def test_faults_that_make_no_sense_are_refused(given, said):
+    with pytest.raises(BadInput, match=said.replace("+", r"\+")):
+        BridgeFault(**given)
+
+
+def test_values_that_make_no_sense_are_refused():
+    with pytest.raises(BadInput, match="phase resistance"):
+        faulted_bridge(BridgeFault(), 100.0, 0.0, 1.0, 60.0, diode_drop_v=0.9)
+    with pytest.raises(BadInput, match="star or delta"):
+        faulted_bridge(BridgeFault(), 100.0, 1.0, 1.0, 60.0, diode_drop_v=0.9, connection="zigzag")
