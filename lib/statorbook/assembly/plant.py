@@ -1,11 +1,14 @@
 """A job's parts put together into the plant that has to be protected."""
 
+import re
 from dataclasses import replace
 
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
-from statorbook.job.parts import CablePart, HeatPart, RotorPart, SitePart
+from statorbook.job.parts import CablePart, HeatPart, RotorPart, SitePart, field_facts
 from statorbook.protection import Plant
+
+_UNIT = re.compile(r" \[[^]]*\]$")
 
 # Name of the part: field of the plant, what makes it of the part, and what is taken while the part is not filled in.
 _PARTS = {
@@ -52,3 +55,27 @@ def plant_from(job, grouping=None, **typed):
     if typed.get("site"):
         machine = replace(machine, setting=replace(machine.setting, cold_c=typed["site"].coldest_c))
     return Plant(machine=machine, grouping=grouping or choice_of(now).to_grouping(), **fields)
+
+
+def assumed_for_plant(job):
+    """What the plant of a job rests on that nobody measured or typed.
+
+    Parameters
+    ----------
+    job : Job
+        A job with stator, coil, drive and bank filled in.
+
+    Returns
+    -------
+    tuple of str
+        In words: what the comparison assumes, then what the parts of the plant do.
+
+    Raises
+    ------
+    BadInput
+        When a part is missing or out of date.
+    """
+    now = job.read()
+    parts = (getattr(now, name) or (assumed and assumed()) for name, (_, _, assumed) in _PARTS.items())
+    titles = [_UNIT.sub("", field_facts(type(part), name).title) for part in parts if part for name in part.assumed]
+    return (*(_UNIT.sub("", words) for words in machine_from(now).assumed), *titles)

@@ -1,6 +1,6 @@
 """The key in the middle of a bench drawing: what each line and sign means, and how many there are."""
 
-from statorbook.drawings.coil_symbols import HALO, Look, badge, crossed_lines, dot, ring, tag, wire, wire_end
+from statorbook.drawings.coil_symbols import HALO, Look, badge, crossed_lines, dot, moved, ring, tag, wire, wire_end
 from statorbook.drawings.stator_ring import INK, PHASE_LOOK, pattern_lines
 from statorbook.errors import count_of
 
@@ -18,9 +18,9 @@ def key(drawing):
     if drawing.at_step is not None:
         title.append(tag((0, 18), f"step {drawing.at_step} of {len(drawing.steps)}", 13))
     top = 24 - (_ROW_PX * len(rows) + 18 * (len(title) - 1)) / 2
-    parts = [_mark(), _moved(0, top, "".join(title))]
+    parts = [_mark(), moved(0, top, "".join(title))]
     first = top + 24 + 18 * (len(title) - 1)
-    parts += [_moved(_LEFT_PX, first + _ROW_PX * n, row) for n, row in enumerate(rows)]
+    parts += [moved(_LEFT_PX, first + _ROW_PX * n, row) for n, row in enumerate(rows)]
     scale = layout.key_px / _RADIUS_PX
     return (
         f'<g transform="translate({layout.half_px:.1f} {layout.half_px:.1f}) scale({scale:.3f})">{"".join(parts)}</g>'
@@ -37,10 +37,6 @@ def _mark():
 def ring_words(plan, name):
     """The name of a lead or star point as the reader meets it: "old star point" for one that ceases."""
     return name if name in plan.buses else f"old {name}"
-
-
-def _moved(x, y, parts):
-    return f'<g transform="translate({x:.1f} {y:.1f})">{parts}</g>'
 
 
 def _row(sign, words):
@@ -97,4 +93,4 @@ def _rings(plan, layout):
 def _now():
     # Further in, because the disc is narrow down there.
     halo = f'<rect x="0" y="-8" width="{_SIGN_PX}" height="16" fill="{HALO}"/>'
-    return _moved(48, 0, _row(halo + wire(f"M0 0H{_SIGN_PX}", Look(state="there", now=True)), "this step; pale: later"))
+    return moved(48, 0, _row(halo + wire(f"M0 0H{_SIGN_PX}", Look(state="there", now=True)), "this step; pale: later"))

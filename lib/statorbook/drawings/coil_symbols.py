@@ -129,3 +129,8 @@ def dot(place, *, pale=False):
     """A joint of a wire with a ring."""
     x, y = place
     return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3.6" fill="{PALE if pale else INK}"/>'
+
+
+def moved(x, y, parts):
+    """Parts of a picture with their own zero laid at a place."""
+    return f'<g transform="translate({x:.1f} {y:.1f})">{parts}</g>'

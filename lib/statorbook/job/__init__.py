@@ -14,6 +14,13 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "logs": ["fingerprint_of", "load_log"],
         "overwrite": ["write_anew"],
         "places": ["EXAMPLE", "EXAMPLES", "base_folder", "current_name", "job_folder"],
-        "progress": ["COMPARED_IN_WORDS", "PARTS_IN_WORDS", "counted_states", "inputs_fingerprint", "planned_for"],
+        "progress": [
+            "COMPARED_IN_WORDS",
+            "PARTS_IN_WORDS",
+            "counted_states",
+            "inputs_fingerprint",
+            "planned_for",
+            "protected_for",
+        ],
     },
 )

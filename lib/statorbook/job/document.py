@@ -57,6 +57,7 @@ class PartsByName:
     rotor = _by_name("rotor", "What turns, and how heavy it is, as a `RotorPart`.")
     guard = _by_name("guard", "The over-voltage load that the reader has, as a `GuardPart`.")
     heat = _by_name("heat", "How the winding gets rid of its heat, as a `HeatPart`.")
+    protection = _by_name("protection", "The list of what protects the plant, as a `ProtectionPart`.")
     prices = _by_name("prices", "What cable, pipe and energy cost, as a `PricesPart`.")
     reader = _by_name("reader", "What the reader chose for reading, as a `ReaderPart`.")
 

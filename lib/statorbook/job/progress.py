@@ -12,6 +12,16 @@ from statorbook.quantities import holds_anything
 PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 # A choice hangs on those too, where there are any.
 COMPARED_IN_WORDS = {**PARTS_IN_WORDS, "converter": "converter", "heat": "winding's temperature at work"}
+_PROTECTED_IN_WORDS = {
+    "choice": "chosen grouping",
+    **COMPARED_IN_WORDS,
+    "site": "place",
+    "cable": "cable",
+    "rectifier": "rectifier",
+    "fuse": "fuse",
+    "rotor": "rotor",
+    "guard": "over-voltage load",
+}
 _YEAR = "year"  # known by its fields or by its log, so it has a mark of its own
 # Fields that no number of a comparison hangs on.
 _REMARKS = {
@@ -67,6 +77,26 @@ def planned_for(parts):
     return f"{stator.slots}/{stator.poles} {mark} to {parts['choice'].to_grouping().label}"
 
 
+def protected_for(parts):
+    """A mark of everything that the parts of a plant are sized by, to see later which of it changed.
+
+    Parameters
+    ----------
+    parts : dict of str to Part
+        The parts of the job that are filled in.
+
+    Returns
+    -------
+    str
+        Such as "choice=1a2b3c4d stator=… drive=… bank=… site=…", without the parts that are not filled in.
+    """
+    given = {name: parts[name] for name in _PROTECTED_IN_WORDS if parts.get(name) and name != "choice"}
+    marks = {name: _mark(part) for name, part in given.items() if not part.says_nothing}
+    if parts.get("choice"):
+        marks["choice"] = sha256(parts["choice"].to_grouping().label.encode()).hexdigest()[:8]
+    return " ".join(f"{name}={mark}" for name, mark in marks.items())
+
+
 def chapter_states(folder, parts):
     """By chapter: "done", or "started: …" or "empty: …" with what is missing or damaged, or "out of date: …"."""
     coil = parts.get("coil")
@@ -95,7 +125,7 @@ def chapter_states(folder, parts):
         "08_first_run": _state({"the run log": run.filled, "the service": "service" in parts}, run, service),
     }
     for chapter, words in _out_of_date(folder, parts).items():
-        if words and states[chapter] == "done":
+        if words and states.get(chapter) == "done":
             states[chapter] = f"out of date: {words}"
     return states
 
@@ -124,6 +154,8 @@ def _out_of_date(folder, parts):
     changed = _changed(choice.worked_out_for, folder, parts) if choice else []
     plan = parts.get("plan")
     replan = bool(plan and plan.planned_for and choice and "stator" in parts and plan.planned_for != planned_for(parts))
+    listed = parts.get("protection")
+    altered = _differing(listed.worked_out_for, protected_for(parts), _PROTECTED_IN_WORDS) if listed else []
     return {
         "02_spin_and_log": "the stator facts changed since the coil constants were written" if stale else "",
         "04_choose_a_grouping": f"the {' and the '.join(changed)} changed since the grouping was chosen"
@@ -132,16 +164,21 @@ def _out_of_date(folder, parts):
         "05_cut_and_join": "the wiring as found or the chosen grouping changed since the plan was saved"
         if replan
         else "",
+        "06_protect_it": f"the {' and the '.join(altered)} changed since the list was saved" if altered else "",
     }
 
 
 def _changed(worked_out_for, folder, parts):
-    """Titles of the parts that a choice was worked out for and that differ now; none when nothing was kept."""
-    if not worked_out_for:
+    """Titles of the parts that a choice was worked out for and that differ now."""
+    return _differing(worked_out_for, _fingerprint(folder, parts), {**COMPARED_IN_WORDS, _YEAR: _YEAR})
+
+
+def _differing(kept, now, titles):
+    """Titles of the parts whose marks differ; none when nothing was kept."""
+    if not kept:
         return []
-    kept, now = set(worked_out_for.split()), set(_fingerprint(folder, parts).split())
-    differing = {mark.split("=")[0] for mark in kept ^ now}
-    return [words for name, words in (*COMPARED_IN_WORDS.items(), (_YEAR, _YEAR)) if name in differing]
+    differing = {mark.split("=")[0] for mark in set(kept.split()) ^ set(now.split())}
+    return [words for name, words in titles.items() if name in differing]
 
 
 def _fingerprint(folder, parts):

@@ -7,6 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "brake_heat": ["brake_heat", "joined_at"],
         "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun"],
+        "enclosures": ["enclosure_grade", "questions"],
         "fuse": ["Fuse", "fuse_needs"],
         "heat_at_work": ["degrees", "duration_words", "heat_of"],
         "heat_path": ["ENCLOSURES"],
@@ -14,6 +15,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "joined_leads": ["brake", "highest_wind_m_s"],
         "load_lost": ["load_lost"],
         "over_voltage_load": ["OverVoltageLoad"],
+        "parts_list": ["parts_to_buy", "sized_words"],
         "plant": ["Plant"],
         "rectifier": ["RectifierNeeds", "rectifier_needs"],
         "rectifier_label": ["KINDS", "Rectifier", "SHARINGS"],

@@ -3,5 +3,10 @@
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__, submod_attrs={"job_sheets": ["write_sheets"], "paper": ["PAPERS_MM"]}
+    __name__,
+    submod_attrs={
+        "job_sheets": ["write_sheets"],
+        "paper": ["PAPERS_MM"],
+        "protection_sheets": ["write_protection_sheets"],
+    },
 )

@@ -3,6 +3,7 @@
 import re
 from datetime import UTC
 from functools import cache
+from io import BytesIO
 from unicodedata import category
 
 from statorbook.errors import BadInput
@@ -11,8 +12,10 @@ from statorbook.errors import BadInput
 PAPERS_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MARGIN_MM = 15.0
 BODY_PT, SMALL_PT, TITLE_PT = 10.0, 9.0, 16.0
-LINE_MM = 4.9
+LINE_MM, SMALL_LINE_MM, _BOX_LINE_MM = 4.9, 4.0, 4.3
+_BOX_BORDER_MM = 1.2
 FONT = "dejavu"
+_SVG_FONTS = "DejaVu Sans, Verdana, sans-serif"
 TICK_BOX = "☐"
 INK, LIGHT_GREY = 0, 232
 _FOOT_MM = 8.0
@@ -20,7 +23,7 @@ _HEAD_MM = 9.0
 _NUMBER_AND_UNIT = re.compile(r"(\d) (?=(?:rpm|[VAWm]|mm|mm²|°[CF]|[kM]?Ω|A/mm²|ft|in)\b)")
 
 
-def new_document(job_name, made_on, paper):
+def new_document(title, job_name, made_on, paper):
     """An empty FPDF whose pages carry their heading; the date stands in the file too, so that the same are the same."""
     if not isinstance(paper, str) or paper not in PAPERS_MM:
         raise BadInput(f"{paper!r} was given", "A4 or Letter is allowed", "choose one of them", where="paper")
@@ -38,7 +41,7 @@ def new_document(job_name, made_on, paper):
     for style, path in font_files().items():
         pdf.add_font(FONT, style, path)
     pdf.set_creation_date(datetime(made_on.year, made_on.month, made_on.day, tzinfo=UTC))
-    pdf.set_title(printable(f"Rewiring sheets, {job_name}"))
+    pdf.set_title(printable(title))
     pdf.set_lang("en")
     pdf.alias_nb_pages(None)  # no typed sign stands for a number of pages
     pdf.set_margin(MARGIN_MM)
@@ -68,6 +71,48 @@ def paragraph(pdf, text, line_mm=LINE_MM, indent_mm=0.0):
     """Print a paragraph over the whole width, in the font that is set."""
     pdf.set_x(pdf.l_margin + indent_mm)
     pdf.multi_cell(0, line_mm, printable(text), align="L", new_x="LMARGIN", new_y="NEXT")
+
+
+def heading(pdf, words, keep_mm=3 * LINE_MM):
+    """A heading that is never the last line of a page."""
+    if pdf.will_page_break(keep_mm):
+        pdf.add_page()
+    pdf.ln(2.0)
+    pdf.set_font(FONT, "B", BODY_PT + 0.5)
+    paragraph(pdf, words)
+    pdf.set_font(FONT, "", BODY_PT)
+
+
+def caution_box(pdf, when, cautions):
+    """Thick border and heading, so that it stands out on any printer; whole on one page whenever it fits on one."""
+    from fpdf.fonts import FontFace
+
+    texts = [printable(caution) for caution in cautions]
+    inside = pdf.epw - 2 * _BOX_BORDER_MM - 6.0
+    lines = (pdf.multi_cell(inside, LINE_MM, text, dry_run=True, output="HEIGHT") for text in texts)
+    if pdf.will_page_break(sum(lines) + 2.0 * len(texts) + 3 * LINE_MM):
+        pdf.add_page()
+    pdf.set_font(FONT, "", SMALL_PT + 0.5)
+    with pdf.table(
+        align="LEFT",
+        borders_layout="NO_HORIZONTAL_LINES",
+        headings_style=FontFace(emphasis="BOLD", size_pt=BODY_PT + 3, fill_color=LIGHT_GREY),
+        line_height=_BOX_LINE_MM,
+        outer_border_width=_BOX_BORDER_MM,
+        padding=(0.7, 3, 0.7, 3),
+        text_align="LEFT",
+    ) as box:
+        box.row([f"⚠ CAUTION: {when}"])
+        for text in texts:
+            box.row([text])
+    pdf.set_font(FONT, "", BODY_PT)
+
+
+def drawing(pdf, svg):
+    """A drawing as large as the rest of the page lets it be; the pictures' own font is the one of the sheets."""
+    picture = BytesIO(svg.replace(_SVG_FONTS, FONT).encode("utf-8"))
+    room = pdf.page_break_trigger - pdf.y - 1.0
+    pdf.image(picture, x=pdf.l_margin, y=pdf.y, w=pdf.epw, h=room, keep_aspect_ratio=True)
 
 
 def printable(text):

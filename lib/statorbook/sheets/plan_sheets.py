@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import date
-from io import BytesIO
 from pathlib import Path
 
 from statorbook.errors import BadInput, count_of
@@ -12,22 +11,21 @@ from statorbook.sheets.check_tables import check_pages
 from statorbook.sheets.paper import (
     BODY_PT,
     FONT,
-    LIGHT_GREY,
     LINE_MM,
+    SMALL_LINE_MM,
     SMALL_PT,
     TITLE_PT,
+    caution_box,
+    drawing,
     finish,
+    heading,
     new_document,
     new_page,
     paragraph,
-    printable,
 )
 from statorbook.sheets.step_table import step_pages
 from statorbook.sheets.summary import Summary
 
-_SVG_FONTS = "DejaVu Sans, Verdana, sans-serif"
-_SMALL_LINE_MM, _BOX_LINE_MM = 4.0, 4.3
-_BOX_BORDER_MM = 1.2
 _LABEL_MM = 24.0
 
 
@@ -69,7 +67,7 @@ def write_pdf(sheets, path, paper="A4"):
         raise BadInput(
             f"the name {path.name!r} was given", "a name that ends in .pdf is allowed", "name it so", where="sheets"
         )
-    pdf = new_document(sheets.job_name, sheets.made_on, paper)
+    pdf = new_document(f"Rewiring sheets, {sheets.job_name}", sheets.job_name, sheets.made_on, paper)
     _summary_page(pdf, sheets)
     _drawing_page(pdf, sheets)
     step_pages(pdf, sheets)
@@ -93,45 +91,19 @@ def _summary_page(pdf, sheets):
         pdf.set_font(FONT, "", BODY_PT)
         paragraph(pdf, text, indent_mm=_LABEL_MM)
     pdf.ln(3.0)
-    _caution_box(pdf, summary.cautions)
+    caution_box(pdf, "read this before the first cut", summary.cautions)
     pdf.ln(1.0)
-    _heading(pdf, "Materials")
+    heading(pdf, "Materials")
     for text in summary.materials:
         pdf.cell(4.0, LINE_MM, "•")
         paragraph(pdf, text, indent_mm=4.0)
     if summary.assumed:
-        _heading(pdf, "Assumed, not measured")
+        heading(pdf, "Assumed, not measured")
         pdf.set_font(FONT, "", SMALL_PT)
-        paragraph(pdf, f"{'; '.join(summary.assumed)}.", _SMALL_LINE_MM)
-
-
-def _caution_box(pdf, cautions):
-    """Thick border and heading, so that it stands out on any printer; whole on one page whenever it fits on one."""
-    from fpdf.fonts import FontFace
-
-    texts = [printable(caution) for caution in cautions]
-    inside = pdf.epw - 2 * _BOX_BORDER_MM - 6.0
-    lines = (pdf.multi_cell(inside, LINE_MM, text, dry_run=True, output="HEIGHT") for text in texts)
-    if pdf.will_page_break(sum(lines) + 2.0 * len(texts) + 3 * LINE_MM):
-        pdf.add_page()
-    pdf.set_font(FONT, "", SMALL_PT + 0.5)
-    with pdf.table(
-        align="LEFT",
-        borders_layout="NO_HORIZONTAL_LINES",
-        headings_style=FontFace(emphasis="BOLD", size_pt=BODY_PT + 3, fill_color=LIGHT_GREY),
-        line_height=_BOX_LINE_MM,
-        outer_border_width=_BOX_BORDER_MM,
-        padding=(0.7, 3, 0.7, 3),
-        text_align="LEFT",
-    ) as box:
-        box.row(["⚠ CAUTION: read this before the first cut"])
-        for text in texts:
-            box.row([text])
-    pdf.set_font(FONT, "", BODY_PT)
+        paragraph(pdf, f"{'; '.join(summary.assumed)}.", SMALL_LINE_MM)
 
 
 def _drawing_page(pdf, sheets):
-    """The drawing as large as the page lets it be; the pictures' own font is the one of the sheets."""
     counts = sheets.plan.counts
     new_page(pdf, "Drawing")
     paragraph(
@@ -140,16 +112,4 @@ def _drawing_page(pdf, sheets):
         "Teeth are numbered clockwise from your mark. The steps on the next pages give the order of the work.",
     )
     pdf.ln(2.0)
-    picture = BytesIO(sheets.drawing_svg.replace(_SVG_FONTS, FONT).encode("utf-8"))
-    room = pdf.page_break_trigger - pdf.y - 1.0
-    pdf.image(picture, x=pdf.l_margin, y=pdf.y, w=pdf.epw, h=room, keep_aspect_ratio=True)
-
-
-def _heading(pdf, words, keep_mm=3 * LINE_MM):
-    """A heading that is never the last line of a page."""
-    if pdf.will_page_break(keep_mm):
-        pdf.add_page()
-    pdf.ln(2.0)
-    pdf.set_font(FONT, "B", BODY_PT + 0.5)
-    paragraph(pdf, words)
-    pdf.set_font(FONT, "", BODY_PT)
+    drawing(pdf, sheets.drawing_svg)

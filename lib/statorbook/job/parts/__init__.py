@@ -14,6 +14,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "meters": ["MetersPart", "meters_of"],
         "need": ["NeedPart"],
         "prices": ["PricesPart"],
+        "protection": ["ProtectionPart"],
         "reader": ["ReaderPart", "units_of"],
         "refined": ["RefinedPart"],
         "results": ["ChoicePart", "CoilPart", "PlanPart", "facts_worked_out_for"],

@@ -11,6 +11,7 @@ from statorbook.job.parts.inductance import HenriesPart
 from statorbook.job.parts.meters import MetersPart
 from statorbook.job.parts.need import NeedPart
 from statorbook.job.parts.prices import PricesPart
+from statorbook.job.parts.protection import ProtectionPart
 from statorbook.job.parts.reader import ReaderPart
 from statorbook.job.parts.rectifier import RectifierPart
 from statorbook.job.parts.refined import RefinedPart
@@ -46,4 +47,5 @@ PARTS = {
     "rotor": RotorPart,
     "guard": GuardPart,
     "heat": HeatPart,
+    "protection": ProtectionPart,
 }

@@ -3,5 +3,5 @@
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__, submod_attrs={"page": ["ProtectionPage"], "touch": ["TouchPanel"]}
+    __name__, submod_attrs={"page": ["ProtectionPage"], "parts": ["PartsPanel"], "touch": ["TouchPanel"]}
 )

@@ -1,0 +1,109 @@
+"""Panel of chapter 06: the list of what protects the plant, its diagram, and the sheets for the electrician."""
+
+from datetime import date
+
+import ipywidgets as W
+
+from statorbook.cautions import Exposure
+from statorbook.drawings import SingleLine
+from statorbook.errors import BadInput, count_of
+from statorbook.job import protected_for
+from statorbook.job.parts import ProtectionPart
+from statorbook.panels.protection.page import ProtectionPanel
+from statorbook.protection import parts_to_buy, sized_words
+from statorbook.quantities import reader_units
+from statorbook.sheets import PAPERS_MM, write_protection_sheets
+from statorbook.widgets import Answer, Table, choice, download_link, job_prefix, require_own
+
+DIAGRAM = "Picture: single-line diagram of the plant"
+_LOCAL = "Computed sizes, not an approved installation: your local electrical code and a licensed electrician decide."
+_COLUMNS = ("", "part", "what it has to stand", "yours", "why")
+
+
+class PartsPanel(ProtectionPanel):
+    """What to buy, each part with its rating and why; saved as a list, printed as sheets.
+
+    Parameters
+    ----------
+    page : ProtectionPage
+        The page.
+    """
+
+    inputs_beside, picture_folds = False, (DIAGRAM,)
+
+    def __init__(self, page):
+        self.paper = choice("Paper", list(PAPERS_MM), "Letter" if page.system == "US" else "A4")
+        self.link = W.HTML()
+        actions = {"Save the list": self.write, "Print it": self.print_out}
+        super().__init__(page, inputs=[[self.paper, self.link]], actions=actions, sentence_lines=7)
+
+    def answer(self):
+        """The list for the plant as it is saved."""
+        self.link.value = ""
+        plant = self.page.plant()
+        parts = parts_to_buy(plant)
+        return Answer(
+            sentence=f"{job_prefix(self.page.shown)}{list_words(plant, parts)} {self._saved_words()}".rstrip(),
+            headline={"amps": f"{plant.most.dc_amps:.0f} A", "runaway": f"{_runaway_dc_volts(plant):.0f} V"},
+            table=_table(parts),
+            folded={DIAGRAM: SingleLine(plant=plant).svg},
+            caution=_LOCAL,
+            exposures=(Exposure.STANDING, Exposure.VOLTS, Exposure.BANK),
+        )
+
+    def _saved_words(self):
+        """Whether the job holds this list."""
+        kept = self.page.now.protection
+        if kept is None or self.page.shown is not self.page.job:
+            return ""
+        if kept.worked_out_for == protected_for(self.page.now.parts):
+            return f"This list is saved in the job, on {kept.date}."
+        return f"The list saved on {kept.date} is out of date: look at what changed, then save it again."
+
+    def write(self):
+        """Save the list with what it was worked out for."""
+        allowed = "a list is saved for the grouping that the reader's job holds"
+        next_step = "write a grouping on page 04_choose_a_grouping, press “Run the page” here, then save"
+        require_own(self.page.shown, allowed, next_step, "list")
+        now, plant = self.page.now, self.page.plant()
+        if now.choice is None:
+            raise BadInput(f"the job {now.name} has no grouping yet", allowed, next_step, where="list")
+        line_volts, dc_volts = plant.open_volts(plant.runaway_rpm)
+        with reader_units(self.system):
+            parts = parts_to_buy(plant)
+        made = ProtectionPart(
+            date=date.today().isoformat(),
+            most_dc_amps=plant.most.dc_amps,
+            runaway_line_volts_rms=line_volts,
+            runaway_dc_volts_peak=dc_volts,
+            items="\n".join(f"{part.name}: {part.rating}" for part in parts),
+            worked_out_for=protected_for(now.parts),
+        )
+        self.page.save("protection", made)
+        self.message.say(f"Saved in the job {now.name}: {count_of(len(parts), 'part')}.")
+
+    def print_out(self):
+        """Write the sheets as a PDF."""
+        shown = self.page.shown
+        path = write_protection_sheets(shown, self.paper.value)
+        link = download_link(f"{shown.name}_{path.name}", path.read_bytes(), "application/pdf", verb="Save or print")
+        self.link.value = f'<div style="font-size:1.1em">{link}</div>'
+        self.message.say(f"Written: {path.name} in the folder of the job {shown.name}. The link above saves a copy.")
+
+
+def list_words(plant, parts):
+    """What the list is sized by, and what of the reader's own does not fit."""
+    wrong = [part.name.lower() for part in parts if part.yours.startswith("does not fit")]
+    own = f" Yours does not fit: {', '.join(wrong)}." if wrong else ""
+    return f"{count_of(len(parts), 'part')} for {plant.grouping.label}, {sized_words(plant)}.{own}"
+
+
+def _runaway_dc_volts(plant):
+    return plant.open_volts(plant.runaway_rpm)[1]
+
+
+def _table(parts):
+    rows = tuple(
+        (str(number), part.name, part.rating, part.yours, part.why) for number, part in enumerate(parts, start=1)
+    )
+    return Table(columns=_COLUMNS, rows=rows, caption="From the machine to the bank.")

@@ -1,0 +1,143 @@
+"""What to buy so that the plant is protected: every part with what it has to stand and why, never a brand."""
+
+from statorbook.drives import Engine, Pedals, WindRotor
+from statorbook.protection import power_parts
+from statorbook.protection.cable_run import AT_BANK
+from statorbook.protection.enclosures import NEVER_OPEN, enclosure_grade, signs, stops_by_itself
+from statorbook.protection.joined_leads import shorted_amps_rms
+from statorbook.protection.part_to_buy import PartToBuy, at_least
+from statorbook.quantities import say
+
+_FIRST_SWING = 2.0  # amps of joined leads at first over those that go on, at most; any text on synchronous machines
+_STOPS = {WindRotor: "furling or a brake on the shaft", Engine: "the engine's own stop", Pedals: "the rider"}
+_SHUT_OFF = "shutting off the source"
+
+
+def parts_to_buy(plant):
+    """Every part that protects a plant, from the machine to the bank, then what goes with all of them.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+
+    Returns
+    -------
+    tuple of PartToBuy
+        Each sized by the most that the plant can make, in the reader's units.
+    """
+    makers = (
+        _brake_switch,
+        power_parts.rectifier,
+        _over_voltage_load,
+        power_parts.cable,
+        power_parts.switch,
+        power_parts.fuse,
+        _lugs,
+        _enclosure,
+        _signs,
+        _dump_load,
+    )
+    return tuple(filter(None, (make(plant) for make in makers)))
+
+
+def sized_words(plant):
+    """What the parts of a plant are sized by.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+
+    Returns
+    -------
+    str
+        The end of a sentence, such as "sized for the most that it can make: 20 A DC into the bank, …".
+    """
+    line_volts, dc_volts = plant.open_volts(plant.runaway_rpm)
+    return (
+        f"sized for the most that it can make: {say(plant.most.dc_amps, 'A', figures=2)} DC into the bank, and when it "
+        f"runs away with the bank gone and every guard failed {say(line_volts, 'V', figures=2)} AC between leads, "
+        f"{say(dc_volts, 'V', figures=2)} DC behind the rectifier"
+    )
+
+
+def _brake_switch(plant):
+    line_volts, _ = plant.open_volts(plant.runaway_rpm)
+    amps = shorted_amps_rms(plant.winding, plant.runaway_rpm, plant.cold)
+    volts, hours, swing = at_least(line_volts, "V"), at_least(amps, "A"), at_least(_FIRST_SWING * amps, "A")
+    stop = next((words for kind, words in _STOPS.items() if isinstance(plant.drive, kind)), _SHUT_OFF)
+    return PartToBuy(
+        key="brake",
+        name="Brake switch",
+        rating=f"three poles, AC {volts} or more, {hours} rms or more for hours, made to close onto {swing} rms",
+        why=f"It joins all three leads at the machine: {hours} rms in each as long as it turns, at first up to twice "
+        f"that. It is no stop: {stop} is.",
+        brief=f"3 poles, {hours} rms, {volts} AC",
+    )
+
+
+def _over_voltage_load(plant):
+    limit, volts = plant.machine.setting.limit_dc_volts, plant.open_volts(plant.runaway_rpm)[1]
+    if volts <= limit:
+        return None
+    asked = say(limit, "V", form=".0f")
+    return PartToBuy(
+        key="over-voltage load",
+        name="Over-voltage load",
+        rating=f"a resistor that is switched across the rectifier by itself below {asked} DC",
+        why=f"{volts:.0f} V DC peak when it runs away with the bank gone; {asked} is the most that was accepted.",
+        brief=f"acts below {asked} DC",
+    )
+
+
+def _lugs(plant):
+    """Two for each wire of the run; behind it plus goes over switch and fuse, minus over the switch."""
+    at_bank = plant.run.rectifier_at == AT_BANK
+    # Run; rectifier to switch when it stands at the bank; switch to fuse and fuse to bank; minus from switch to bank.
+    wires = (3 + 2 if at_bank else 2) + 2 + 1
+    return PartToBuy(
+        key="lugs",
+        name="Cable lugs",
+        rating=f"{2 * wires} crimped lugs of tinned copper for the cable, each with the "
+        "hole of its bolt, and sleeves over them",
+        why=f"Two for each of {wires} lengths of wire. A loose or wrongly crimped one gets hot under these amps.",
+        brief="",
+    )
+
+
+def _enclosure(plant):
+    grade, keeps_out = enclosure_grade(plant.site.place)
+    return PartToBuy(
+        key="enclosure",
+        name="Enclosures",
+        rating=f"{grade} or better, that does not burn, with cable glands of the same grade: one at the machine, one "
+        "at the bank",
+        why=f"{plant.site.place[0].upper()}{plant.site.place[1:]}: it {keeps_out} (IEC 60529, from memory). The heat "
+        "sink stands outside it, or the box is large enough for its heat.",
+        brief=grade,
+    )
+
+
+def _signs(plant):
+    said = "; ".join(f"{number} “{words}” {place}" for number, words, place in signs(plant))
+    return PartToBuy(
+        key="signs",
+        name="Signs",
+        rating=f"{said}; “{NEVER_OPEN}” on switch and fuse",
+        why="For whoever comes to it without you (ISO 7010, from memory).",
+        brief="",
+    )
+
+
+def _dump_load(plant):
+    if stops_by_itself(plant.drive):
+        return None
+    watts = at_least(plant.most.dc_amps * plant.bank.highest_volts, "W")
+    return PartToBuy(
+        key="dump load",
+        name="Dump load",
+        rating=f"{watts} or more for hours at {plant.bank.charging_volts:.0f} V DC, with its own control",
+        why="A full bank takes nothing more, and the source goes on. Its control is not sized on this page.",
+        brief=watts,
+    )

@@ -1,0 +1,123 @@
+"""The list of parts: sized by the most that the plant can make, and never a smaller part for a worse place."""
+
+import re
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from samples.plant_samples import plant
+from statorbook.bank.battery import Bank
+from statorbook.drives.known_speed import KnownSpeed
+from statorbook.drives.pedals import Pedals
+from statorbook.drives.wind_rotor import WindRotor
+from statorbook.protection.cable_run import AT_BANK, CableRun
+from statorbook.protection.enclosures import enclosure_grade, questions, signs
+from statorbook.protection.part_to_buy import at_least
+from statorbook.protection.parts_list import parts_to_buy, sized_words
+from statorbook.protection.site import DAMP, DRY, PLACES, WET, Site
+
+PEDALS = Pedals(rider_watts=100.0, gear_ratio=6.5)
+
+
+def parts_of(made):
+    return {part.key: part for part in parts_to_buy(made)}
+
+
+def numbers(words):
+    return [float(number) for number in re.findall(r"\d+(?:\.\d+)?", words)]
+
+
+@pytest.mark.parametrize(
+    "value, said",
+    # Rounded up to two figures, worked out by hand; what is a whole size already stays.
+    [(7.2, "8 A"), (8.0, "8 A"), (18.01, "19 A"), (122.0, "130 A"), (120.0, "120 A"), (1201.0, "1300 A"), (0.0, "0 A")],
+)
+def test_a_size_is_rounded_up_and_never_down(value, said):
+    assert at_least(value, "A") == said
+
+
+def test_every_part_has_its_rating_and_its_reason_and_no_two_share_a_key():
+    made = parts_to_buy(plant())
+    assert all(part.rating and part.why for part in made)
+    assert len({part.key for part in made}) == len(made)
+    assert {"brake", "rectifier", "over-voltage load", "cable", "switch", "fuse", "lugs", "enclosure", "signs"} <= {
+        part.key for part in made
+    }
+
+
+@pytest.mark.parametrize("place, grade, digits", [(DRY, "IP40", (4, 0)), (DAMP, "IP44", (4, 4)), (WET, "IP65", (6, 5))])
+def test_the_enclosure_follows_the_place(place, grade, digits):
+    # IEC 60529 (from memory): 4 keeps out a wire of 1 mm, 6 dust; second digit 0 nothing, 4 splashes, 5 jets.
+    assert enclosure_grade(place)[0] == grade == f"IP{digits[0]}{digits[1]}"
+    assert parts_of(plant(site=Site(place=place)))["enclosure"].brief == grade
+
+
+def test_a_wetter_place_never_gets_a_lower_grade():
+    grades = [enclosure_grade(place)[0] for place in PLACES]
+    assert PLACES == (DRY, DAMP, WET) and all(
+        first[digit] <= second[digit] for first, second in zip(grades, grades[1:], strict=False) for digit in (2, 3)
+    )
+
+
+@given(st.floats(200.0, 900.0), st.floats(1.0, 1.5))
+@settings(max_examples=8, deadline=None)
+def test_a_faster_runaway_never_gives_a_smaller_part(speed_rpm, times):
+    slow, fast = (
+        parts_of(plant(drive=KnownSpeed(working_rpm=speed_rpm, runaway_ratio=ratio))) for ratio in (2.0, 2.0 * times)
+    )
+    assert slow.keys() <= fast.keys()
+    for key in ("brake", "rectifier", "switch"):
+        pairs = zip(numbers(slow[key].brief), numbers(fast[key].brief), strict=True)
+        assert all(less <= more for less, more in pairs), key
+
+
+def test_a_load_for_over_voltage_is_listed_only_above_what_was_accepted_and_the_edge_is_not_above():
+    made = plant()
+    volts = made.open_volts(made.runaway_rpm)[1]
+    assert "over-voltage load" not in parts_of(plant(accepted_dc_volts=volts))
+    assert "over-voltage load" in parts_of(plant(accepted_dc_volts=volts * (1.0 - 1e-9)))
+
+
+def test_lugs_are_two_for_each_length_of_wire():
+    # By hand. DC run: plus and minus to the switch, switch to fuse, fuse to bank, minus from switch to bank: 5.
+    assert numbers(parts_of(plant())["lugs"].rating)[0] == 10
+    # AC run: three wires, plus and minus from rectifier to switch, and the same three behind it: 8.
+    assert numbers(parts_of(plant(run=CableRun(rectifier_at=AT_BANK)))["lugs"].rating)[0] == 16
+
+
+def test_a_source_that_nobody_stops_asks_for_a_dump_load_and_for_its_sign():
+    by_itself, ridden = plant(), plant(drive=PEDALS)
+    assert "dump load" in parts_of(by_itself) and "dump load" not in parts_of(ridden)
+    # ISO 7010 (from memory): W018 warns of a machine that starts by itself, W012 of electricity.
+    assert [sign[0] for sign in signs(by_itself)] == ["W012", "W018", "W026"]
+    assert [sign[0] for sign in signs(ridden)] == ["W012", "W026"]
+
+
+def test_lead_asks_for_air_and_for_no_flame():
+    lead = plant(bank=Bank(chemistry="flooded lead-acid", cells=24, capacity_ah=200.0))
+    assert "P003" in [sign[0] for sign in signs(lead)]
+    assert len(questions(lead)) == len(questions(plant())) + 1
+
+
+def test_conduit_is_asked_for_only_above_thirty_volts():
+    # NEC 694.30(A), 2011 (read in a reproduction): above 30 V; 30 V itself is not.
+    rpm = 100.0 * 30.0 / plant().open_volts(100.0)[1] / 1.8
+    edge, above = (plant(drive=KnownSpeed(working_rpm=rpm * (1.0 + off))) for off in (-1e-9, 1e-6))
+    assert edge.open_volts(edge.runaway_rpm)[1] <= 30.0 < above.open_volts(above.runaway_rpm)[1]
+    assert len(questions(above)) == len(questions(edge)) + 1
+
+
+def test_the_brake_switch_names_the_stop_of_its_drive():
+    wind = WindRotor(rotor_diameter_m=2.4, wind_m_s=8.0)
+    said = {kind: parts_of(plant(drive=drive))["brake"].why for kind, drive in (("wind", wind), ("feet", PEDALS))}
+    assert "furling" in said["wind"] and "the rider" in said["feet"]
+
+
+def test_what_it_is_sized_by_is_said_in_whole_volts_and_amps():
+    made = plant()
+    line, dc = made.open_volts(made.runaway_rpm)
+    assert [round(each) for each in (made.most.dc_amps, line, dc)] == [round(n) for n in numbers(sized_words(made))]
+    hotter = replace(made, site=Site(hottest_c=60.0))
+    assert numbers(parts_of(hotter)["fuse"].rating)[0] >= numbers(parts_of(made)["fuse"].rating)[0]
