@@ -6,7 +6,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "brake_heat": ["brake_heat", "joined_at"],
-        "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun"],
+        "cable_distances": ["cable_distances"],
+        "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun", "WISHED_DROP", "cable_needs"],
         "enclosures": ["enclosure_grade", "questions"],
         "fuse": ["Fuse", "fuse_needs"],
         "heat_at_work": ["degrees", "duration_words", "heat_of"],

@@ -1,22 +1,13 @@
 """The fuse in the bank's lead, and the switch beside it: what they have to be, and whether one at hand is it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 from statorbook.bank import ShortCircuit, short_circuit
-from statorbook.cable import (
-    CABLE_AWG,
-    CABLE_MM2,
-    CONTINUOUS,
-    SHORT_CIRCUIT_C,
-    adiabatic_constant,
-    cable_ohm,
-    carried_amps,
-    short_circuit_area_mm2,
-)
+from statorbook.cable import CONTINUOUS, SHORT_CIRCUIT_C, adiabatic_constant, cable_ohm, short_circuit_area_mm2
 from statorbook.protection.cable_run import AT_MACHINE
 from statorbook.protection.fuse_curve import fuse_sizes, let_through_a2s, opens_within_s
-from statorbook.quantities import Fact, require_number, units_now
+from statorbook.quantities import Fact, require_number
 from statorbook.winding import resistance_factor
 
 RATED_UP_TO_C = 40.0  # air round a fuse up to which its label holds: IEC 60269-1 (from memory)
@@ -121,7 +112,7 @@ def fuse_needs(plant):
     """
     continuous, run = plant.most.dc_amps, plant.run
     least = CONTINUOUS * continuous / label_share(plant.site.hottest_c)
-    carries = _carried(run.area_mm2) if run.rectifier_at == AT_MACHINE else inf
+    carries = run.carries_amps(plant.site.hottest_c) if run.is_dc else inf
     next_amps = next((size for size in fuse_sizes() if size >= least), None)
     amps = next_amps if next_amps and next_amps <= carries else None
     shorted = short_circuit(plant.bank)
@@ -131,7 +122,7 @@ def fuse_needs(plant):
         cable_amps=carries,
         amps=amps,
         next_amps=next_amps,
-        cable_mm2=_cable_for_mm2(next_amps),
+        cable_mm2=_cable_for_mm2(plant, next_amps),
         bank_amps=shorted,
         dc_volts=open_fuse_volts(plant),
         breaking_amps=shorted.most_amps,
@@ -155,7 +146,7 @@ def _short_circuits(plant, fuse):
     run, (start_c, end_c) = plant.run, SHORT_CIRCUIT_C["PVC"]
     k, passed = adiabatic_constant(start_c, end_c), fuse.let_through_a2s or let_through_a2s(fuse.amps)
     far = short_circuit(plant.bank).least_amps
-    if run.rectifier_at == AT_MACHINE:
+    if run.is_dc:
         # The wire heats up while it flows, so its ohms are those half-way.
         warm = resistance_factor(0.5 * (start_c + end_c))
         far = short_circuit(plant.bank, outside_ohm=warm * float(cable_ohm(run.length_m, run.area_mm2))).least_amps
@@ -168,11 +159,7 @@ def _short_circuits(plant, fuse):
     }
 
 
-def _cable_for_mm2(amps):
-    """The thinnest cable sold that carries a fuse's amps; infinite beyond them."""
-    sold = CABLE_AWG.values() if units_now() == "US" else CABLE_MM2
-    return next((area for area in sold if amps and _carried(area) >= amps), inf)
-
-
-def _carried(area_mm2):
-    return float(carried_amps(area_mm2))
+def _cable_for_mm2(plant, amps):
+    """The thinnest cable sold that carries a fuse's amps, laid as the run is; infinite beyond them."""
+    sold, around_c = replace(plant.run, rectifier_at=AT_MACHINE).in_sizes_sold(), plant.site.hottest_c
+    return next((run.area_mm2 for run in sold if amps and run.carries_amps(around_c) >= amps), inf)
