@@ -9,6 +9,7 @@ from house.sources import project_files
 from sentences import sentences_of
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.need import need_from
+from statorbook.assembly.plant import plant_from
 from statorbook.assembly.year import source_year_from
 from statorbook.bench.readings import read_logs
 from statorbook.choice.comparison import compare
@@ -124,6 +125,15 @@ def test_every_example_has_a_year_and_a_need(job, name):
     assert most.kwh > 10.0 and {"spring_pipe": 8760, "ridge_rotor": 8760, "shed_pedals": 365}[name] >= most.charging_h
     assert need.kwh_a_day.shape == (12,) and need.kwh_a_day.min() > 0.0
     assert job.states()["04b_add_up_the_year"] == "done"
+
+
+def test_every_example_has_what_protects_it(job):
+    assert job.states()["06_protect_it"] == "done"
+    plant = plant_from(job)
+    # A fuse for 1.25 times what flows for hours (NEC 210.20(A), read), a rectifier above the volts of the runaway.
+    assert plant.fuse.amps >= 1.25 * plant.most.dc_amps and plant.fuse.dc_volts > plant.bank.highest_volts
+    assert plant.rectifier.label_amps > plant.most.dc_amps
+    assert plant.rectifier.reverse_volts > plant.open_volts(plant.runaway_rpm)[1]
 
 
 def test_the_three_are_complete_and_different(tmp_path):

@@ -36,7 +36,7 @@ def test_a_new_job_is_complete_and_empty(job, tmp_path):
     assert (job.folder / "ohms.csv").read_text(encoding="utf-8") == (
         "terminals,ohms,lead_zero_ohm,copper_c,taken_on,note\npair,Ω,Ω,°C,date,text\n"
     )
-    assert [getattr(job, name) for name in PARTS] == [None] * 8
+    assert [getattr(job, name) for name in PARTS] == [None] * len(PARTS)
     assert [job.read_log(log) for log in LOGS] == [[], [], []]
     assert repr(job) == "Job 'mill'" and job.notice == "" and Job.names(tmp_path) == ["mill"]
 
@@ -211,6 +211,7 @@ def test_states_say_what_is_missing(job):
         "04_choose_a_grouping": wording("empty: still missing the bank"),
         "04b_add_up_the_year": wording("empty: still missing the source"),
         "05_cut_and_join": wording("empty: still missing the chosen"),
+        "06_protect_it": wording("empty: still missing the place"),
         "08_first_run": wording("empty: still missing the run"),
     }
     job.save_part("stator", sample("stator"))
@@ -224,6 +225,7 @@ def test_states_say_what_is_missing(job):
         "started: still missing the chosen grouping",
         wording("empty: still missing the source"),
         wording("empty: still missing the chosen"),
+        wording("empty: still missing the place"),
         wording("empty: still missing the run"),
     ]
     for name in PARTS:

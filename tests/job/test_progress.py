@@ -9,7 +9,7 @@ from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.year.kind import YearKind
 from statorbook.job.parts.year.part import YEAR_KINDS
-from statorbook.job.progress import inputs_fingerprint
+from statorbook.job.progress import inputs_fingerprint, protected_for
 
 wording = sentences_of("job")
 
@@ -79,3 +79,24 @@ def test_the_year_belongs_to_what_a_choice_was_worked_out_for(filled, monkeypatc
         filled.save_log("water_months", [row | {"month": "January", "flow_l_s": flow}])
         assert filled.states()["04_choose_a_grouping"] == states
         assert chosen(filled).states()["04_choose_a_grouping"] == "done"
+
+
+def test_page_06_is_done_once_place_cable_rectifier_and_fuse_are_filled_in(filled):
+    for part, left in (("site", "the cable, the"), ("cable", "the rectifier, the"), ("rectifier", "the fuse")):
+        filled.save_part(part, sample(part))
+        assert filled.states()["06_protect_it"].startswith(f"started: still missing {left}")
+    filled.save_part("fuse", sample("fuse"))
+    assert filled.states()["06_protect_it"] == "done"
+
+
+def test_a_choice_notices_colder_air_and_nothing_else_of_the_place(filled):
+    chosen(filled).save_part("site", sample("site", place="wet outdoors", hottest_c=35.0))
+    assert filled.states()["04_choose_a_grouping"] == "done"
+    filled.save_part("site", sample("site", coldest_c=-20.0))
+    assert filled.states()["04_choose_a_grouping"] == wording("the coldest air changed")
+
+
+def test_a_list_of_parts_notices_all_of_the_place():
+    kept = protected_for({"site": sample("site")})
+    for field, value in (("place", "wet outdoors"), ("hottest_c", 45.0), ("coldest_c", -20.0)):
+        assert protected_for({"site": sample("site", **{field: value})}) != kept

@@ -4,11 +4,15 @@ from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.parts.registry import (
     BankPart,
+    CablePart,
     ChoicePart,
     CoilPart,
     DrivePart,
+    FusePart,
     PlanPart,
+    RectifierPart,
     ServicePart,
+    SitePart,
     StatorPart,
     YearPart,
 )
@@ -54,6 +58,10 @@ FIELDS = {
     PlanPart: dict(layout="spread", copper_c=17.0, hand_rpm=60.0, date="2026-06-02"),
     ServicePart: dict(installed_on="2026-06-03", bearing_size="6204", turning_kg=9.5),
     YearPart: dict(water_year_from="the same all year", mean_wind_m_s=5.5),
+    SitePart: dict(place="damp", hottest_c=30.0),
+    CablePart: dict(length_m=12.0, area_mm2=25.0),
+    RectifierPart: dict(label_amps=50.0, reverse_volts=800.0),
+    FusePart: dict(amps=40.0, dc_volts=80.0, breaking_amps=20_000.0),
 }
 PARTS = {
     "stator": StatorPart,
@@ -64,6 +72,10 @@ PARTS = {
     "plan": PlanPart,
     "service": ServicePart,
     "year": YearPart,
+    "site": SitePart,
+    "cable": CablePart,
+    "rectifier": RectifierPart,
+    "fuse": FusePart,
 }
 
 

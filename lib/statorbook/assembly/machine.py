@@ -51,7 +51,7 @@ def machine_from(job):
         drive=drive.to_drive(),
         bank=bank.to_bank(),
         setting=setting,
-        assumed=_assumed(facts, coil, drive, bank, between, setting, heat),
+        assumed=_assumed(facts, coil, drive, bank, between, setting, heat, site),
         assumed_fields=frozenset((*drive.assumed, *bank.assumed, *between.assumed_in_use)),
         start_nm=drive.start_nm,
         doubt=corner.doubt(coil.to_coil(facts)) if corner else "",
@@ -127,7 +127,7 @@ def _fill_in(parts):
     return "fill it in" if len(parts) == 1 and parts[0] in ("drive", "bank") else "fill them in"
 
 
-def _assumed(facts, coil, drive, bank, between, setting, heat):
+def _assumed(facts, coil, drive, bank, between, setting, heat, site):
     """Everything that was not measured, in words."""
     coil_words = [
         f"{word} of a coil"
@@ -148,7 +148,7 @@ def _assumed(facts, coil, drive, bank, between, setting, heat):
         *titles,
         *drive.assumed_besides,
         f"{winding}magnets at {say(at_work.magnet_c, '°C', form='g')} at work",
-        f"coldest magnets {say(setting.cold_c, '°C', form='g')}",
+        *((f"coldest magnets {say(setting.cold_c, '°C', form='g')}",) if site.assumes("coldest_c") else ()),
         "inner resistance of the bank",
         *(() if bank.accepted_volts else (f"{setting.limit_dc_volts:g} V DC accepted with the bank gone",)),
     )

@@ -11,7 +11,12 @@ from statorbook.quantities import holds_anything
 
 PARTS_IN_WORDS = {"stator": "stator facts", "coil": "coil constants", "drive": "drive", "bank": "bank"}
 # A choice hangs on those too, where there are any.
-COMPARED_IN_WORDS = {**PARTS_IN_WORDS, "converter": "converter", "heat": "winding's temperature at work"}
+COMPARED_IN_WORDS = {
+    **PARTS_IN_WORDS,
+    "converter": "converter",
+    "heat": "winding's temperature at work",
+    "site": "coldest air",
+}
 _PROTECTED_IN_WORDS = {
     "choice": "chosen grouping",
     **COMPARED_IN_WORDS,
@@ -91,7 +96,8 @@ def protected_for(parts):
         Such as "choice=1a2b3c4d stator=… drive=… bank=… site=…", without the parts that are not filled in.
     """
     given = {name: parts[name] for name in _PROTECTED_IN_WORDS if parts.get(name) and name != "choice"}
-    marks = {name: _mark(part) for name, part in given.items() if not part.says_nothing}
+    # All of a place counts, not only the coldest air that a choice hangs on.
+    marks = {name: _mark(part, whole=True) for name, part in given.items() if part.compared or not part.says_nothing}
     if parts.get("choice"):
         marks["choice"] = sha256(parts["choice"].to_grouping().label.encode()).hexdigest()[:8]
     return " ".join(f"{name}={mark}" for name, mark in marks.items())
@@ -122,6 +128,7 @@ def chapter_states(folder, parts):
         "04_choose_a_grouping": _state({"the bank": "bank" in parts, "the chosen grouping": "choice" in parts}),
         "04b_add_up_the_year": _year_state(folder, parts),
         "05_cut_and_join": _state({"the chosen grouping": "choice" in parts, "the plan": "plan" in parts}),
+        "06_protect_it": _protected_state(parts),
         "08_first_run": _state({"the run log": run.filled, "the service": "service" in parts}, run, service),
     }
     for chapter, words in _out_of_date(folder, parts).items():
@@ -203,8 +210,8 @@ def _year_mark(folder, parts):
     return sha256(dumps(fields, sort_keys=True).encode() + rows).hexdigest()[:8]
 
 
-def _mark(part):
-    saved, compared = part.as_saved(), part.compared
+def _mark(part, *, whole=False):
+    saved, compared = part.as_saved(), None if whole else part.compared
     names = [name for name in saved if name not in _REMARKS] if compared is None else compared
     fields = {name: saved[name] for name in names if saved[name] is not None}
     return sha256(dumps(fields, sort_keys=True).encode()).hexdigest()[:8]
@@ -215,6 +222,19 @@ def _year_state(folder, parts):
     log = (parts.get(_YEAR) or YearPart()).log_for(parts["drive"].kind) if parts.get("drive") else ""
     items = {f"the source over the year; {_OPTIONAL}": bool(_year_mark(folder, parts))}
     return _state(items, *([_Log(folder, log)] if log else []))
+
+
+def _protected_state(parts):
+    """Place and cable are known, and the labels of a rectifier and a fuse: a form that is saved empty names none."""
+    rectifier, fuse = parts.get("rectifier"), parts.get("fuse")
+    return _state(
+        {
+            "the place": "site" in parts,
+            "the cable": "cable" in parts,
+            "the rectifier": bool(rectifier and rectifier.to_rectifier()),
+            "the fuse": bool(fuse and fuse.to_fuse()),
+        }
+    )
 
 
 class _Log:

@@ -2,9 +2,12 @@
 
 from typing import ClassVar, Literal
 
+from statorbook.choice import Setting
 from statorbook.job.parts.base import AssumingPart
 from statorbook.job.parts.fields import labelled
 from statorbook.protection import PLACES, WET, Site
+
+_COLDEST_C = Setting().cold_c
 
 
 class SitePart(AssumingPart):
@@ -13,6 +16,7 @@ class SitePart(AssumingPart):
     part_title: ClassVar[str] = "place of the plant"
     part_noun: ClassVar[str] = "the place"
     needed_first: ClassVar[tuple] = ("place",)
+    compared: ClassVar[tuple] = ("coldest_c",)
     place: Literal[PLACES] = labelled(
         "Place",
         "",
@@ -34,12 +38,17 @@ class SitePart(AssumingPart):
         "Coldest air",
         "°C",
         "Round the machine; cold magnets make more volts.",
-        default=0.0,
+        default=_COLDEST_C,
         assumed=True,
         ge=-40,
         le=30,
         next_step="type the coldest air of a usual winter",
     )
+
+    @property
+    def says_nothing(self):
+        """Whether a choice of grouping with it is the same as without."""
+        return self.coldest_c == _COLDEST_C
 
     def to_site(self):
         """Where it stands, for the physics."""

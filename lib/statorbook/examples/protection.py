@@ -1,0 +1,34 @@
+"""Where the plants of the three example jobs stand and what their invented owners have lying there to protect them."""
+
+
+def protection_parts(name):
+    """Place, cable, rectifier, fuse and rotor of an example by part; all of it invented."""
+    from statorbook.job.parts import CablePart, FusePart, RectifierPart, RotorPart, SitePart
+
+    made = {"site": SitePart, "cable": CablePart, "rectifier": RectifierPart, "fuse": FusePart, "rotor": RotorPart}
+    return {part: made[part](**fields) for part, fields in _FIELDS[name].items()}
+
+
+_FIELDS = {
+    "spring_pipe": {
+        "site": {"place": "wet outdoors", "hottest_c": 30.0, "coldest_c": 0.0},
+        "cable": {"length_m": 15.0, "area_mm2": 35.0, "rectifier_at": "at the machine"},
+        "rectifier": {"label_amps": 50.0, "reverse_volts": 800.0},
+        "fuse": {"amps": 32.0, "dc_volts": 80.0, "breaking_amps": 20_000.0},
+        "rotor": {"inertia_kgm2": 0.12},
+    },
+    "ridge_rotor": {
+        "site": {"place": "wet outdoors", "hottest_c": 35.0, "coldest_c": 0.0},
+        "cable": {"length_m": 43.0, "area_mm2": 35.0, "rectifier_at": "at the machine"},
+        "rectifier": {"label_amps": 100.0, "reverse_volts": 1200.0},
+        "fuse": {"amps": 100.0, "dc_volts": 80.0, "breaking_amps": 20_000.0},
+        "rotor": {"inertia_kgm2": 2.5},
+    },
+    "shed_pedals": {
+        "site": {"place": "dry indoors", "hottest_c": 30.0, "coldest_c": 0.0},
+        "cable": {"length_m": 3.5, "area_mm2": 10.0, "rectifier_at": "at the machine"},
+        "rectifier": {"label_amps": 35.0, "reverse_volts": 200.0},
+        "fuse": {"amps": 32.0, "dc_volts": 58.0, "breaking_amps": 2000.0},
+        "rotor": {"inertia_kgm2": 0.08},
+    },
+}
