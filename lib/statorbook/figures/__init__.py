@@ -15,6 +15,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "loss_chain": ["draw_loss_chain"],
         "nozzle_power": ["draw_nozzle_power"],
         "one_curve": ["draw_one_curve"],
+        "protect_brake": ["draw_brake"],
+        "protect_heat": ["draw_heat"],
         "shorted_fit": ["draw_shorted_fit"],
         "speed_curves": ["draw_speed_curves"],
         "spin_fit": ["draw_spin_fit"],

@@ -1,15 +1,16 @@
 """Leads joined to stop the rotor: amps of the switch, first swing, and how long the winding bears them."""
 
 from dataclasses import dataclass
-from math import exp, isinf, isnan, sqrt
+from math import isnan, sqrt
 
 import numpy as np
 
-from statorbook.protection.heat_at_work import degrees, duration_words, heat_of, held_warming
+from statorbook.protection.heat_at_work import degrees, duration_words, heat_of, held_warming, two_figures
 from statorbook.protection.joined_leads import Brake, brake, shorted_amps_rms, shorted_torque_nm
 from statorbook.protection.warming import Warming
 from statorbook.quantities import say
 
+_SPEEDS = 160
 # By the name of the drive's class: what really stops it, and what must not be done in a hurry.
 _STOPS = {
     "WaterJet": "a deflector that throws the jet off the runner at once, and then the valve, shut slowly",
@@ -42,6 +43,7 @@ class BrakeHeat:
     brake: Brake  # whether they hold it
     worst: JoinedAt  # joined at the runaway speed: what switch and wires are sized by
     ends: JoinedAt  # where the rotor ends
+    start_c: float  # winding at work, at most at that limit: "warm"
     limit_c: float  # what the insulation class allows for the mean of the winding
     stop_words: str  # what really stops the drive, as a noun phrase
     wire_known: bool  # without which no time can be told
@@ -50,7 +52,7 @@ class BrakeHeat:
     def sentence(self):
         """How long the winding bears it, what the switch has to carry, and what really stops the drive."""
         worst = self.worst
-        rms, peak = (say(amps, "A", figures=2) for amps in (worst.lead_amps_rms, worst.first_swing_amps))
+        rms, peak = (two_figures(amps, "A") for amps in (worst.lead_amps_rms, worst.first_swing_amps))
         switch = (
             f"Switch and wires of the brake carry {rms} rms in each lead, after a first swing of up to {peak} peak, at "
             f"{worst.speed_rpm:.0f} rpm with the guard failed."
@@ -104,10 +106,58 @@ def brake_heat(plant):
         brake=found,
         worst=joined_at(plant, plant.runaway_rpm, start),
         ends=_with_heat(plant, found.ends_rpm, found.shorted_amps_rms, start),
+        start_c=start,
         limit_c=heat.limit_c,
         stop_words=_STOPS.get(type(plant.drive).__name__, _STOPS["KnownSpeed"]),
         wire_known=plant.machine.setting.wire_diameter_mm is not None,
     )
+
+
+@dataclass(frozen=True, kw_only=True)
+class BrakeCurves:
+    """Joined leads over speed, up to the runaway; every array of shape (n,)."""
+
+    speed_rpm: np.ndarray
+    drive_nm: np.ndarray  # of the drive at its strongest; infinite where it holds its speed
+    leads_nm: np.ndarray  # at work, with the drag
+    lead_amps_rms: np.ndarray  # steady, the larger of the machine at work and at its coldest
+    first_swing_amps: np.ndarray  # peak
+
+
+def brake_curves(plant):
+    """What joined leads pull and carry over speed.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+
+    Returns
+    -------
+    BrakeCurves
+        Up to the runaway speed.
+
+    Notes
+    -----
+    Equation: as in `brake_heat`.
+    Valid: as there.
+    Source: as there.
+    """
+    speed = plant.runaway_rpm * np.linspace(1.0 / _SPEEDS, 1.0, _SPEEDS) ** 2  # closer where the torque has its peak
+    drive = plant.drive.unguarded().strongest()
+    amps = lead_amps_rms(plant, speed)
+    return BrakeCurves(
+        speed_rpm=speed,
+        drive_nm=np.broadcast_to(drive.torque_nm(speed), speed.shape),
+        leads_nm=shorted_torque_nm(plant.winding, speed, plant.conditions),
+        lead_amps_rms=amps,
+        first_swing_amps=amps * first_swing_ratio(plant.winding, speed, plant.cold),
+    )
+
+
+def lead_amps_rms(plant, speed_rpm):
+    """Steady amps in each joined lead, the larger of the machine at work and at its coldest, rms [A]."""
+    return np.maximum(*(shorted_amps_rms(plant.winding, speed_rpm, at) for at in (plant.conditions, plant.cold)))
 
 
 def joined_at(plant, speed_rpm, start_c):
@@ -133,20 +183,19 @@ def joined_at(plant, speed_rpm, start_c):
     Valid: as there.
     Source: as there.
     """
-    around = (plant.conditions, plant.cold)
-    return _with_heat(plant, speed_rpm, max(shorted_amps_rms(plant.winding, speed_rpm, at) for at in around), start_c)
+    return _with_heat(plant, speed_rpm, float(lead_amps_rms(plant, speed_rpm)), start_c)
 
 
-def _with_heat(plant, speed_rpm, lead_amps_rms, start_c):
-    coil_amps = plant.winding.coil_amps(lead_amps_rms)
+def _with_heat(plant, speed_rpm, lead_amps, start_c):
+    coil_amps = plant.winding.coil_amps(lead_amps)
     warming: Warming = held_warming(plant, coil_amps)
     settles, limit = warming.settles_c, plant.heat.limit_c
     times = (warming.seconds(start, limit) for start in (plant.site.hottest_c, start_c))
     cold, warm = (np.inf, np.inf) if settles <= limit else times
     return JoinedAt(
         speed_rpm=float(speed_rpm),
-        lead_amps_rms=lead_amps_rms,
-        first_swing_amps=first_swing_ratio(plant.winding, speed_rpm, plant.cold) * lead_amps_rms,
+        lead_amps_rms=lead_amps,
+        first_swing_amps=float(first_swing_ratio(plant.winding, speed_rpm, plant.cold)) * lead_amps,
         torque_nm=shorted_torque_nm(plant.winding, speed_rpm, plant.conditions),
         coil_amps_rms=coil_amps,
         settles_c=settles,
@@ -159,10 +208,11 @@ def first_swing_ratio(winding, speed_rpm, conditions):
     """Peak of the first swing over the steady amps rms: κ √2 of a sudden short; √2 at standstill."""
     star = winding.star_equivalent(conditions.copper_c, conditions.magnet_c)
     reactance = 2.0 * np.pi * winding.stator.electrical_hz(speed_rpm) * star.henry
-    return sqrt(2.0) * peak_factor(star.ohm / reactance if reactance else np.inf)
+    with np.errstate(divide="ignore"):
+        return sqrt(2.0) * peak_factor(star.ohm / np.asarray(reactance))
 
 
 def peak_factor(ohm_over_reactance):
     """κ, the peak of a sudden short over that of the steady current, from 1.02 without reactance to 2.00."""
     # IEC 60909-0 (from memory): κ = 1.02 + 0.98 e^(−3R/X).
-    return 1.02 + 0.98 * (0.0 if isinf(ohm_over_reactance) else exp(-3.0 * ohm_over_reactance))
+    return 1.02 + 0.98 * np.exp(-3.0 * np.asarray(ohm_over_reactance))

@@ -1,6 +1,7 @@
 """What the coils turn into heat at work and at the most that can flow, where the winding settles, and how soon."""
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import inf, isinf, isnan, nan
 
 import numpy as np
@@ -43,6 +44,11 @@ class HeatFound:
     def at_work(self):
         """The state at work, a `Heating`."""
         return self.states[0]
+
+    @property
+    def warm_up_min(self):
+        """Four time constants, after which little more comes; nan when the wire is not known [min]."""
+        return 4.0 * self.k_per_w * self.at_work.warming.joule_per_k / 60.0
 
     @property
     def stays_below(self):
@@ -130,29 +136,37 @@ def _body(plant, k_per_w):
 
 def _settled(plant, drive, bank_state):
     """Amps in a coil and copper loss at each temperature of the grid, where the drive settles with copper that warm."""
-    conditions = [replace(plant.conditions, copper_c=at) for at in _GRID_C]
-    found = operating_points(drive, [plant.winding] * len(_GRID_C), bank_state, conditions)
-    speed = found.speed_rpm[:, 0]
-    round_delta = [
-        around_delta(plant.winding, replace(plant.machine.setting, conditions=at), rpm)
-        for at, rpm in zip(conditions, speed, strict=True)
-    ]
-    amps = np.hypot(
-        plant.winding.coil_amps(found.phase_amps_rms[:, 0]), [float(each.coil_amps_rms) for each in round_delta]
-    )
-    return amps, found.copper_watts[:, 0] + [float(each.watts) for each in round_delta]
+    # The temperature that pages reckon with and the volts that the reader accepts move nothing here.
+    setting = replace(plant.machine.setting, conditions=replace(plant.conditions, copper_c=20.0))
+    return _settled_by(drive, plant.winding, bank_state, replace(setting, accepted_dc_volts=None))
+
+
+@lru_cache(maxsize=64)
+def _settled_by(drive, winding, bank_state, setting):
+    conditions = [replace(setting.conditions, copper_c=at) for at in _GRID_C]
+    found = operating_points(drive, [winding] * len(_GRID_C), bank_state, conditions)
+    extra_amps, extra_watts = _round_delta(winding, setting, found.speed_rpm[:, 0])
+    amps = np.hypot(winding.coil_amps(found.phase_amps_rms[:, 0]), extra_amps)
+    return amps, found.copper_watts[:, 0] + extra_watts
 
 
 def _held(plant, coil_amps_rms, speed_rpm=0.0):
     """The same with amps that stay as they are, and with what circulates in a delta at a speed."""
-    grid = np.array(_GRID_C)
     coil, coils = plant.machine.coil, plant.machine.stator.slots
-    conditions = [replace(plant.conditions, copper_c=at) for at in _GRID_C]
-    setting = plant.machine.setting
-    extra = [around_delta(plant.winding, replace(setting, conditions=at), speed_rpm) for at in conditions]
-    watts = coils * coil_amps_rms**2 * coil.ohm * resistance_factor(grid, conductor=coil.conductor)
-    amps = np.hypot(coil_amps_rms, [float(each.coil_amps_rms) for each in extra])
-    return amps, watts + [float(each.watts) for each in extra]
+    extra_amps, extra_watts = _round_delta(plant.winding, plant.machine.setting, speed_rpm)
+    warm = resistance_factor(np.array(_GRID_C), conductor=coil.conductor)
+    amps = np.hypot(coil_amps_rms * np.ones(len(_GRID_C)), extra_amps)
+    return amps, coils * coil_amps_rms**2 * coil.ohm * warm + extra_watts
+
+
+def _round_delta(winding, setting, speed_rpm):
+    """Amps in a coil and watts that circulate in a delta at each temperature of the grid, where that was measured."""
+    if winding.grouping.connection != "delta" or not setting.open_corner_v_per_rpm:
+        return 0.0, 0.0
+    speeds = np.broadcast_to(speed_rpm, len(_GRID_C))
+    settings = [replace(setting, conditions=replace(setting.conditions, copper_c=at)) for at in _GRID_C]
+    found = [around_delta(winding, at, float(rpm)) for at, rpm in zip(settings, speeds, strict=True)]
+    return np.array([each.coil_amps_rms for each in found]), np.array([each.watts for each in found])
 
 
 def _state(plant, name, amps, warming, start_c, limit_c):
@@ -194,6 +208,24 @@ def duration_words(seconds):
         if seconds < most:
             return f"{float(f'{seconds / size:.2g}'):g} {name}"
     return ""
+
+
+def two_figures(value, unit):
+    """A number with two figures, however large, as models of heat and short circuits are worth.
+
+    Parameters
+    ----------
+    value : float
+        In the unit named [unit].
+    unit : str
+        The unit.
+
+    Returns
+    -------
+    str
+        Such as "47 A" or "1300 W".
+    """
+    return say(float(f"{value:.2g}"), unit, figures=2)
 
 
 def degrees(copper_c):

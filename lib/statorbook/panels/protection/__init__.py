@@ -3,5 +3,12 @@
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__, submod_attrs={"page": ["ProtectionPage"], "parts": ["PartsPanel"], "touch": ["TouchPanel"]}
+    __name__,
+    submod_attrs={
+        "brake": ["BrakePanel"],
+        "heat": ["HeatPanel"],
+        "page": ["ProtectionPage"],
+        "parts": ["PartsPanel"],
+        "touch": ["TouchPanel"],
+    },
 )
