@@ -51,6 +51,7 @@ PAIRS = {
     "ft": ("foot", "m"),
     "in": ("inch", "mm"),
     "gpm": ("gallon/minute", "liter/second"),
+    "cfm": ("foot**3/minute", "m**3/hour"),
     "mph": ("mph", "m/s"),
     "ft/s": ("foot/second", "m/s"),
     "ft·lb": ("force_pound*foot", "N*m"),
@@ -61,7 +62,7 @@ PAIRS = {
     "lb": ("pound", "kg"),
     "in²": ("inch**2", "cm**2"),
 }
-OWN = ("m", "mm", "L/s", "m/s", "N·m", "N", "bar", "°C", "L", "kg", "cm²")
+OWN = ("m", "mm", "L/s", "m³/h", "m/s", "N·m", "N", "bar", "°C", "L", "kg", "cm²")
 NUMBER = r"(?<![\w.])([-−]?[0-9]+(?:\.[0-9]+)?)"
 REGISTRY = pint.UnitRegistry()
 

@@ -34,6 +34,7 @@ PAIRS = [
     ("mm", "Nozzle bore", "in", "mm", "inch"),
     ("L/s", "Flow", "gpm", "liter/second", "gallon/minute"),
     ("L", "Bucket", "gal", "liter", "gallon"),
+    ("m³/h", "Fresh air", "cfm", "m**3/hour", "foot**3/minute"),
     ("m/s", "Jet", "ft/s", "m/s", "foot/second"),
     ("m/s", "Wind speed", "mph", "m/s", "mile/hour"),
     ("N·m", "Drag", "ft·lb", "N*m", "force_pound*foot"),

@@ -7,5 +7,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "battery": ["Bank", "BankState", "cells_for", "chemistries"],
         "short_circuit": ["ShortCircuit", "short_circuit"],
+        "ventilation": ["ventilation"],
     },
 )

@@ -8,7 +8,6 @@ from statorbook.cable import CONTINUOUS, SHORT_CIRCUIT_C, adiabatic_constant, ca
 from statorbook.protection.cable_run import AT_MACHINE
 from statorbook.protection.fuse_curve import fuse_sizes, let_through_a2s, opens_within_s
 from statorbook.quantities import Fact, require_number
-from statorbook.winding import resistance_factor
 
 RATED_UP_TO_C = 40.0  # air round a fuse up to which its label holds: IEC 60269-1 (from memory)
 LESS_PER_K = Fact(
@@ -18,6 +17,7 @@ LESS_PER_K = Fact(
     low=0.003,
     high=0.01,
 )
+_LEADS_M = 1.0  # between rectifier and bank where both stand together; only their ohms hang on it
 OPENS_SHORT_WITHIN_S = 5.0  # the most for which a wire keeps all heat: IEC 60364-4-43, 434.5.2 (from memory)
 
 
@@ -59,6 +59,47 @@ class Fuse:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Switch:
+    """The switch beside the fuse, as its label says: it takes the bank off while the machine stands.
+
+    Parameters
+    ----------
+    amps : float
+        Rated amps [A].
+    dc_volts : float or None
+        Rated DC volts; None where the label gives none [V].
+
+    Raises
+    ------
+    BadInput
+        When a number is out of range.
+    """
+
+    amps: float
+    dc_volts: float | None = None
+
+    def __post_init__(self):
+        require_number(self.amps, "rated amps of the switch", "A", above=0, at_most=10_000)
+        if self.dc_volts is not None:
+            require_number(self.dc_volts, "rated DC volts of the switch", "V", above=0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShortCircuits:
+    """What short circuits at either end of the cable do until the fuse opens."""
+
+    far_amps: float  # the least that one at the far end drives through it
+    opens_far_within_s: float  # how long those flow at the longest
+    near_area_mm2: float  # thinnest wire that stands what is let through at one beside the fuse
+    far_area_mm2: float  # the same at the far end, all heat kept in the wire; 0 where that takes longer than 5 s
+
+    @property
+    def area_mm2(self):
+        """Thinnest wire that stands both [mm²]."""
+        return max(self.near_area_mm2, self.far_area_mm2)
+
+
+@dataclass(frozen=True, kw_only=True)
 class FuseNeeds:
     """What fuse, switch and the cable behind them have to be."""
 
@@ -73,10 +114,7 @@ class FuseNeeds:
     bank_amps: ShortCircuit  # what the bank drives through a spanner
     dc_volts: float  # the most that stands across it once it is open; the switch needs them too
     breaking_amps: float  # what it has to break
-    far_amps: float  # the least that a short circuit at the far end of the cable drives through it
-    opens_far_within_s: float  # how long that flows at the longest
-    near_area_mm2: float  # thinnest wire that stands what it lets through at a short circuit beside it
-    far_area_mm2: float  # the same at the far end, all heat kept in the wire; 0 where that takes longer than 5 s
+    short: ShortCircuits  # with that size
 
     @property
     def size_amps(self):
@@ -126,7 +164,7 @@ def fuse_needs(plant):
         bank_amps=shorted,
         dc_volts=open_fuse_volts(plant),
         breaking_amps=shorted.most_amps,
-        **_short_circuits(plant, Fuse(amps=next_amps or least)),
+        short=short_circuits(plant, Fuse(amps=next_amps or least)),
     )
 
 
@@ -141,25 +179,30 @@ def open_fuse_volts(plant):
     return max(plant.bank.highest_volts, runaway - plant.bank.lowest_volts)
 
 
-def _short_circuits(plant, fuse):
-    """What short circuits at either end of the cable do, until the fuse opens."""
-    run, (start_c, end_c) = plant.run, SHORT_CIRCUIT_C["PVC"]
-    k, passed = adiabatic_constant(start_c, end_c), fuse.let_through_a2s or let_through_a2s(fuse.amps)
-    far = short_circuit(plant.bank).least_amps
+def short_circuits(plant, fuse):
+    """What short circuits at either end of the plant's cable do until a fuse opens, a `ShortCircuits`."""
+    run, (start_c, end_c) = plant.run, SHORT_CIRCUIT_C[plant.run.insulation]
+    constant, outside_ohm = adiabatic_constant(start_c, end_c), 0.0
     if run.is_dc:
         # The wire heats up while it flows, so its ohms are those half-way.
-        warm = resistance_factor(0.5 * (start_c + end_c))
-        far = short_circuit(plant.bank, outside_ohm=warm * float(cable_ohm(run.length_m, run.area_mm2))).least_amps
+        outside_ohm = cable_ohm(run.length_m, run.area_mm2, copper_c=0.5 * (start_c + end_c), strands=run.strands)
+    far = short_circuit(plant.bank, outside_ohm=outside_ohm).least_amps
     within_s = opens_within_s(fuse.amps, far)
-    return {
-        "far_amps": far,
-        "opens_far_within_s": within_s,
-        "near_area_mm2": short_circuit_area_mm2(passed**0.5, 1.0, k),
-        "far_area_mm2": short_circuit_area_mm2(far, within_s, k) if within_s <= OPENS_SHORT_WITHIN_S else 0.0,
-    }
+    return ShortCircuits(
+        far_amps=far,
+        opens_far_within_s=within_s,
+        near_area_mm2=short_circuit_area_mm2(lets_through_a2s(fuse) ** 0.5, 1.0, constant),
+        far_area_mm2=short_circuit_area_mm2(far, within_s, constant) if within_s <= OPENS_SHORT_WITHIN_S else 0.0,
+    )
+
+
+def lets_through_a2s(fuse):
+    """I²t of a fuse's break: of its sheet, else the most of gG fuses of its size [A²s]."""
+    return fuse.let_through_a2s or let_through_a2s(fuse.amps)
 
 
 def _cable_for_mm2(plant, amps):
     """The thinnest cable sold that carries a fuse's amps, laid as the run is; infinite beyond them."""
-    sold, around_c = replace(plant.run, rectifier_at=AT_MACHINE).in_sizes_sold(), plant.site.hottest_c
+    run = plant.run if plant.run.is_dc else replace(plant.run, rectifier_at=AT_MACHINE, length_m=_LEADS_M)
+    sold, around_c = run.in_sizes_sold(), plant.site.hottest_c
     return next((run.area_mm2 for run in sold if amps and run.carries_amps(around_c) >= amps), inf)

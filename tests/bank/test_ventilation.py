@@ -1,0 +1,62 @@
+"""Fresh air for a lead-acid bank that charges."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from statorbook.bank.battery import Bank
+from statorbook.bank.ventilation import GAS_MA_PER_AH, Ventilation, ventilation
+
+
+# By the printed factor of 0.05: 24 vented cells of 400 Ah need 9.6 m³/h at 2.40 V a cell, 2.4 m³/h on float. The factor
+# kept here is the product 24 × 0.42/1000 × 5 = 0.0504, 0.8 % more.
+def test_a_vented_bank_of_48_volts():
+    air = ventilation(Bank(chemistry="flooded lead-acid", cells=24, capacity_ah=400.0), 0.0)
+    assert (air.boost_m3_h, air.float_m3_h) == pytest.approx((9.6, 2.4), rel=0.009)
+    assert air.most_m3_h == air.boost_m3_h >= 9.6
+
+
+# EN 50272-2, a worked case with 0.0504 (read as quoted): 95 cells of 1450 Ah at 5, 50 and 200 mA/Ah: 34.71, 347.13 and
+# 1388.52 m³/h.
+@pytest.mark.parametrize(("gas", "m3_h"), [(5.0, 34.71), (50.0, 347.13), (200.0, 1388.52)])
+def test_a_worked_case(monkeypatch, gas, m3_h):
+    monkeypatch.setitem(GAS_MA_PER_AH, "gel", (gas, gas))
+    assert ventilation(Bank(chemistry="gel", cells=95, capacity_ah=1450.0), 0.0).boost_m3_h == pytest.approx(
+        m3_h, abs=0.006
+    )
+
+
+# IEC 62485-2 (read as quoted): 5 and 20 mA/Ah for vented cells, 1 and 8 for sealed ones.
+@pytest.mark.parametrize(
+    ("chemistry", "on_float", "boost"), [("flooded lead-acid", 5, 20), ("AGM", 1, 8), ("gel", 1, 8)]
+)
+def test_gas_of_each_kind(chemistry, on_float, boost):
+    air = ventilation(Bank(chemistry=chemistry, cells=6, capacity_ah=1000.0), 0.0)
+    assert (air.float_m3_h, air.boost_m3_h) == pytest.approx((0.0504 * 6 * on_float, 0.0504 * 6 * boost))
+
+
+# The same standard, on makers' pages (read): 28 cm² for each m³/h, so 268.8 cm² each for 9.6 m³/h.
+def test_openings():
+    air = Ventilation(float_m3_h=1.0, boost_m3_h=9.6, uncontrolled_m3_h=0.0)
+    assert air.opening_cm2 == pytest.approx(268.8)
+
+
+# Faraday: an amp makes 0.42 L of hydrogen in an hour in each cell; 24 times as much air, five times for safety.
+def test_a_stuck_control_puts_all_amps_into_gas():
+    air = ventilation(Bank(chemistry="AGM", cells=12, capacity_ah=100.0), 50.0)
+    assert air.most_m3_h == air.uncontrolled_m3_h == pytest.approx(0.42e-3 * 12 * 50 * 24 * 5)
+
+
+def test_lithium_cells_give_off_no_hydrogen():
+    assert ventilation(Bank(chemistry="LiFePO4", cells=16), 50.0) is None
+
+
+@given(st.integers(1, 30), st.floats(10.0, 1000.0), st.floats(0.0, 200.0), st.floats(1.0, 3.0))
+@settings(max_examples=25)
+def test_more_cells_amp_hours_or_amps_never_need_less_air(cells, amp_hours, amps, more):
+    def most(cells, amp_hours, amps):
+        return ventilation(Bank(chemistry="gel", cells=cells, capacity_ah=amp_hours), amps).most_m3_h
+
+    least = most(cells, amp_hours, amps) * (1 - 1e-9)
+    assert min(most(2 * cells, amp_hours, amps), most(cells, more * amp_hours, amps)) >= least
+    assert most(cells, amp_hours, more * amps) >= least

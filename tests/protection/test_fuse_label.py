@@ -1,0 +1,106 @@
+"""Whether a fuse and a switch at hand fit, rating by rating, and what the reader is told of them."""
+
+from dataclasses import replace
+from math import inf, nextafter
+
+import pytest
+
+from samples.plant_samples import plant
+from sentences import in_us, sentences_of
+from statorbook.bank.battery import Bank
+from statorbook.cautions import Exposure
+from statorbook.drives.known_speed import KnownSpeed
+from statorbook.protection.cable_run import AT_BANK, CableRun
+from statorbook.protection.fuse import Fuse, Switch, fuse_needs
+from statorbook.protection.fuse_label import FITS, MISFIT, UNKNOWN, ratings
+from statorbook.protection.fuse_words import fuse_words
+
+wording = sentences_of("protection_fuse")
+
+PLANT = plant()
+NEEDS = fuse_needs(PLANT)
+EXACT = Fuse(amps=NEEDS.least_amps, dc_volts=NEEDS.dc_volts, breaking_amps=NEEDS.breaking_amps)
+
+
+def verdicts(fuse, switch=None, made=PLANT):
+    return [(row.what, row.verdict) for row in ratings(replace(made, fuse=fuse), switch)]
+
+
+def test_what_is_just_enough_fits():
+    assert {verdict for _, verdict in verdicts(EXACT, Switch(amps=NEEDS.switch_amps, dc_volts=NEEDS.dc_volts))} == {
+        FITS
+    }
+    assert ("rated amps", MISFIT) not in verdicts(replace(EXACT, amps=NEEDS.cable_amps))
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "what"),
+    [
+        ("amps", nextafter(NEEDS.least_amps, 0.0), "rated amps"),
+        ("amps", nextafter(NEEDS.cable_amps, inf), "rated amps"),
+        ("dc_volts", nextafter(NEEDS.dc_volts, 0.0), "rated volts, DC"),
+        ("breaking_amps", nextafter(NEEDS.breaking_amps, 0.0), "breaking capacity, DC"),
+        ("let_through_a2s", 1.0001 * (115.0 * 16.0) ** 2 * 1.01, "wire behind it"),
+    ],
+)
+def test_a_hair_beyond_does_not(field, value, what):
+    wrong = [name for name, verdict in verdicts(replace(EXACT, **{field: value})) if verdict == MISFIT]
+    assert wrong == [what]
+
+
+def test_a_label_without_dc_volts_is_not_known_to_fit():
+    found = verdicts(Fuse(amps=NEEDS.amps))
+    assert {("rated volts, DC", UNKNOWN), ("breaking capacity, DC", UNKNOWN)} <= set(found)
+    assert "Whether your fuse fits is open" in str(fuse_words(replace(PLANT, fuse=Fuse(amps=NEEDS.amps))))
+
+
+def test_a_switch_is_not_weaker_than_the_fuse_before_it():
+    big = replace(EXACT, amps=40.0)
+    assert ("rated amps", MISFIT) in verdicts(big, Switch(amps=32.0, dc_volts=1000.0))
+    assert ("rated amps", MISFIT) not in verdicts(big, Switch(amps=40.0, dc_volts=1000.0))
+
+
+def test_nothing_is_judged_that_was_not_typed():
+    assert {verdict for _, verdict in verdicts(None)} == {""}
+    assert "Your " not in str(fuse_words(PLANT))
+
+
+def test_it_says_what_the_fuse_does_not_do():
+    said = fuse_words(PLANT)
+    assert wording("bank from cable") in said.text and wording("never under load") in said.text
+    assert set(said.exposures) == {Exposure.BANK, Exposure.STANDING}
+
+
+def test_a_fuse_below_the_amps_is_said_in_one_sentence():
+    said = str(fuse_words(replace(PLANT, fuse=replace(EXACT, amps=10.0))))
+    assert wording("opens by itself") in said
+
+
+def test_a_cable_too_thin_for_any_fuse_is_named_with_the_one_it_takes():
+    fast = plant(drive=KnownSpeed(working_rpm=1500.0), run=CableRun(area_mm2=1.5))
+    needs = fuse_needs(fast)
+    assert needs.amps is None
+    said = str(fuse_words(fast))
+    assert said.startswith("No fuse fits this cable")
+    assert f"a cable of at least {needs.cable_mm2:g} mm² it is a fuse of {needs.next_amps:g} A" in said
+    assert "AWG" in str(in_us(fuse_words, fast))
+
+
+def test_a_short_circuit_far_away_that_may_never_open_it_is_said():
+    long = plant(run=CableRun(length_m=250.0, area_mm2=1.5))
+    assert fuse_needs(long).short.opens_far_within_s == inf
+    assert "may never open the fuse" in str(fuse_words(long))
+
+
+def test_with_the_rectifier_at_the_bank_the_run_is_not_judged():
+    at_bank = plant(run=CableRun(area_mm2=1.5, rectifier_at=AT_BANK))
+    assert [what for what, _ in verdicts(EXACT, made=at_bank)].count("rated amps") == 2  # of fuse and switch, at least
+    assert "short leads" in str(fuse_words(at_bank)) and "far end" not in str(fuse_words(at_bank))
+
+
+def test_only_lead_needs_air_against_hydrogen():
+    lead = plant(bank=Bank(chemistry="flooded lead-acid", cells=24, capacity_ah=400.0))
+    # By hand: 24 cells × 20 mA/Ah × 400 Ah × 0.0504 / 1000 = 9.7 m³/h, in cubic feet per minute 5.7.
+    assert "9.7 m³/h at its charging limit" in str(fuse_words(lead))
+    assert "5.7 cfm at its charging limit" in str(in_us(fuse_words, lead))
+    assert "no hydrogen" in str(fuse_words(PLANT)) and "m³/h" not in str(fuse_words(PLANT))
