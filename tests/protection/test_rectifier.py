@@ -55,13 +55,19 @@ def test_an_assumed_drop_counts_as_the_highest_usual_one():
     assert rectifier_needs(assumed).heat_sink_k_per_w < rectifier_needs(known).heat_sink_k_per_w
 
 
-def test_at_the_heat_sink_that_it_needs_nothing_is_too_hot():
-    rectifier = Rectifier(label_amps=60.0, reverse_volts=600.0, junction_case_k_per_w=12.0, max_junction_c=125.0)
-    found, way = needs(rectifier=rectifier), heat_way(rectifier, 0.9)
-    sink = found.heat_sink_k_per_w
-    # The junction is the tighter one here: 15 K under its limit, common practice, no source.
-    assert way.junction_c(found.watts, 40.0, sink) == pytest.approx(110.0)
-    assert way.base_c(found.watts, 40.0, sink) < 80.0
+def test_at_the_heat_sink_that_it_needs_the_base_is_just_not_too_hot():
+    # 80 °C under the diodes in air of 40 °C, common practice, no source.
+    found = needs(site=Site(hottest_c=40.0))
+    steps = heat_way(Rectifier(), found.drop_v).steps_c(found.watts, 40.0, found.heat_sink_k_per_w)
+    assert steps[2] == pytest.approx(80.0)
+
+
+def test_a_hot_junction_asks_for_a_better_heat_sink():
+    # 15 K under its limit, common practice, no source.
+    way = heat_way(Rectifier(label_amps=60.0, reverse_volts=600.0, junction_case_k_per_w=12.0), 0.9)
+    sink = way.heat_sink_k_per_w(18.0, 40.0)
+    steps = way.steps_c(18.0, 40.0, sink)
+    assert steps[3] == pytest.approx(110.0) and steps[2] < 80.0
 
 
 def test_without_a_sheet_the_amps_on_the_label_say_how_hot_the_junction_gets():

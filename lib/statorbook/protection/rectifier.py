@@ -1,6 +1,7 @@
 """What the rectifier of a plant has to carry, stand and get rid of."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, floor, log10, pi
 
 from statorbook.bridge import DiodeAmps, diode_amps
@@ -26,40 +27,23 @@ REVERSE_SPARE = Fact(
 # What labels say; common practice, no source.
 USUAL_REVERSE_VOLTS = (50, 100, 200, 400, 600, 800, 1000, 1200, 1400, 1600, 1800, 2000)
 _POINTS = 721
+_LEAST_RPM = 1e-9  # stands for no speed at all
 
 
 @dataclass(frozen=True, kw_only=True)
 class RectifierNeeds:
-    """What a rectifier has to carry, stand and get rid of.
+    """What a rectifier has to carry, stand and get rid of."""
 
-    Parameters
-    ----------
-    most : DiodeAmps
-        One diode at the most amps of the plant.
-    working : DiodeAmps
-        One diode where the plant settles on the half-full bank.
-    blocked_volts_peak : float
-        Line peak that a blocking diode meets, bank gone, runaway, cold magnets, or the bank's volts if more [V].
-    watts : float
-        Loss of all diodes at the most amps [W].
-    working_watts : float
-        The same at work [W].
-    heat_sink_k_per_w : float
-        At most, for the most amps in the hottest air; below 0 when none is enough, infinite when nothing is lost [K/W].
-    drop_v : float
-        Drop of one diode that was counted with [V].
-    drop_assumed : bool
-        Whether that is the highest usual one, as it was neither typed nor measured.
-    """
-
-    most: DiodeAmps
-    working: DiodeAmps
-    blocked_volts_peak: float
-    watts: float
+    most: DiodeAmps  # one diode at the most amps of the plant
+    working: DiodeAmps  # one diode where the plant settles on the half-full bank
+    blocked_volts_peak: float  # line peak of the runaway with cold magnets, bank gone; the bank's volts if more
+    watts: float  # loss of all diodes at the most amps
     working_watts: float
+    # At most, under a new rectifier, most amps, hottest air; 0 or below when none is enough, infinite when nothing is
+    # lost. For one with a label `rectifier_fit` says it.
     heat_sink_k_per_w: float
-    drop_v: float
-    drop_assumed: bool
+    drop_v: float  # of one diode
+    drop_assumed: bool  # that is the highest usual one, as it was neither typed nor measured
 
     @property
     def block_amps(self):
@@ -74,18 +58,7 @@ class RectifierNeeds:
         return AMPS_SPARE.value * max(self.most.mean_amps, 2.0 / pi * self.most.amps_rms)
 
     def whole_amps(self, kind):
-        """Least DC amps of a whole bridge by its label.
-
-        Parameters
-        ----------
-        kind : str
-            "three-phase block" or "single diodes".
-
-        Returns
-        -------
-        float
-            As `Rectifier.whole_amps` counts them [A].
-        """
+        """Least DC amps of a whole bridge of that kind by its label, as `Rectifier.whole_amps` counts them [A]."""
         return 3.0 * self.diode_amps if kind == SINGLE else self.block_amps
 
     @property
@@ -121,9 +94,7 @@ def rectifier_needs(plant):
     """
     rectifier = plant.rectifier or Rectifier()
     drop, assumed = _drop_of(plant, rectifier)
-    most, working = plant.most, plant.working
-    at_most = _one_diode(plant, most.speed_rpm, plant.bank.states[0], plant.worst)
-    at_work = _one_diode(plant, working.speed_rpm, plant.bank.states[1], plant.conditions)
+    at_most, at_work = map(diode_amps, diode_waves(plant))
     watts = at_most.bridge_watts(drop, rectifier.slope_ohm)
     return RectifierNeeds(
         most=at_most,
@@ -131,7 +102,7 @@ def rectifier_needs(plant):
         blocked_volts_peak=max(plant.open_volts(plant.runaway_rpm)[1], plant.bank.charging_volts),
         watts=watts,
         working_watts=at_work.bridge_watts(drop, rectifier.slope_ohm),
-        heat_sink_k_per_w=heat_way(rectifier, drop).heat_sink_k_per_w(watts, plant.site.hottest_c),
+        heat_sink_k_per_w=heat_way(rectifier.bare, drop).heat_sink_k_per_w(watts, plant.site.hottest_c),
         drop_v=drop,
         drop_assumed=assumed,
     )
@@ -146,10 +117,27 @@ def _drop_of(plant, rectifier):
     return (max(known, DIODE_DROP_V.high), True) if assumed else (known, False)
 
 
-def _one_diode(plant, speed_rpm, bank_state, conditions):
-    if speed_rpm <= 0.0:
-        return DiodeAmps(mean_amps=0.0, amps_rms=0.0, amps_peak=0.0)
-    return diode_amps(winding_waveforms(plant.winding, speed_rpm, bank_state, conditions, points=_POINTS))
+def diode_waves(plant):
+    """Waveforms at the leads of a plant's rectifier.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+
+    Returns
+    -------
+    tuple of Waveforms
+        At the most amps, and at work on the half-full bank.
+    """
+    worst = (plant.most.speed_rpm, plant.bank.states[0], plant.worst)
+    work = (max(plant.working.speed_rpm, _LEAST_RPM), plant.bank.states[1], plant.conditions)
+    return tuple(_waveforms(plant.winding, *at) for at in (worst, work))
+
+
+@lru_cache(maxsize=16)  # a label that is typed changes nothing of them
+def _waveforms(winding, speed_rpm, bank_state, conditions):
+    return winding_waveforms(winding, speed_rpm, bank_state, conditions, points=_POINTS)
 
 
 def rounded_up(value):
@@ -159,6 +147,17 @@ def rounded_up(value):
 
 
 def rounded_down(value):
-    """A number above 0 rounded down to two figures [-]."""
+    """Round to two figures, for what may be at most so much.
+
+    Parameters
+    ----------
+    value : float
+        A number above 0 [-].
+
+    Returns
+    -------
+    float
+        Never above it [-].
+    """
     step = 10.0 ** (floor(log10(value)) - 1) if value > 0.0 else 1.0
     return float(f"{floor(value / step * (1.0 + 1e-12)) * step:.3g}")

@@ -1,8 +1,9 @@
 """How the heat of the diodes gets to the air, and the heat sink that it needs."""
 
 from dataclasses import dataclass
+from itertools import accumulate
 
-from statorbook.protection.heat_path import box_k_per_w, left_k_per_w, reached_c
+from statorbook.protection.heat_path import box_k_per_w, left_k_per_w
 from statorbook.protection.rectifier_label import BLOCK, SINGLE
 from statorbook.quantities import Fact
 
@@ -39,15 +40,12 @@ class HeatWay:
         of_base = left_k_per_w(watts, BASE_C.value, air_c, outside)
         return min(of_base, left_k_per_w(watts, self.junction_limit_c, air_c, outside, self.junction_k_per_w))
 
-    def base_c(self, watts, air_c, heat_sink_k_per_w):
-        """Base under the busiest diode [°C]."""
+    def steps_c(self, watts, air_c, heat_sink_k_per_w):
+        """Air in the box, heat sink, base under the busiest diode, its junction [°C]."""
         # Where nothing is lost any heat sink does, also an infinite one.
         sink = heat_sink_k_per_w if watts > 0.0 else 0.0
-        return reached_c(watts, air_c, sink, self.contact_k_per_w, self.box_k_per_w)
-
-    def junction_c(self, watts, air_c, heat_sink_k_per_w):
-        """Junction of the busiest diode [°C]."""
-        return self.base_c(watts, air_c, heat_sink_k_per_w) + watts * self.junction_k_per_w
+        steps = accumulate((self.box_k_per_w, sink, self.contact_k_per_w, self.junction_k_per_w))
+        return tuple(air_c + watts * k_per_w for k_per_w in steps)
 
 
 def heat_way(rectifier, drop_v):

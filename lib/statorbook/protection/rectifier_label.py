@@ -1,6 +1,6 @@
 """The rectifier by its label, and how it is mounted."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from statorbook.errors import BadInput
 from statorbook.protection.heat_path import ENCLOSURES, OPEN_AIR
@@ -91,6 +91,11 @@ class Rectifier:
     def labelled(self):
         """Whether amps and reverse volts are known."""
         return self.label_amps is not None and self.reverse_volts is not None
+
+    @property
+    def bare(self):
+        """The same place and kind for another one, of which no label is known yet, a `Rectifier`."""
+        return replace(self, label_amps=None, reverse_volts=None, junction_case_k_per_w=None, side_by_side=1)
 
     @property
     def count_that_helps(self):

@@ -6,6 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "brake": ["BrakePanel"],
+        "bridge": ["BridgePanel"],
         "fuse": ["FusePanel"],
         "heat": ["HeatPanel"],
         "page": ["ProtectionPage"],
