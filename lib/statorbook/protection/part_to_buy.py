@@ -1,8 +1,9 @@
 """A part of the plant as a shop is asked for it: what it has to stand, and why."""
 
 from dataclasses import dataclass
-from math import ceil, floor, log10
+from math import ceil
 
+from statorbook.protection.rectifier import rounded_down, rounded_up
 from statorbook.quantities import say
 
 
@@ -20,5 +21,9 @@ class PartToBuy:
 
 def at_least(value, unit):
     """A size as it is asked for: rounded up to two figures, and to whole ones."""
-    step = max(1.0, 10.0 ** (floor(log10(value)) - 1)) if value > 0.0 else 1.0
-    return say(ceil(value / step - 1e-9) * step, unit, form=".0f")
+    return say(ceil(rounded_up(value) - 1e-9), unit, form=".0f")
+
+
+def at_most(value, unit):
+    """A size that must not be passed: rounded down to two figures."""
+    return say(rounded_down(value), unit, figures=2)

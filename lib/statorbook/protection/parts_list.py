@@ -1,16 +1,14 @@
 """What to buy so that the plant is protected: every part with what it has to stand and why, never a brand."""
 
-from statorbook.drives import Engine, Pedals, WindRotor
+from math import inf
+
 from statorbook.protection import power_parts
+from statorbook.protection.brake_heat import brake_heat
 from statorbook.protection.cable_run import AT_BANK
 from statorbook.protection.enclosures import NEVER_OPEN, enclosure_grade, signs, stops_by_itself
-from statorbook.protection.joined_leads import shorted_amps_rms
-from statorbook.protection.part_to_buy import PartToBuy, at_least
+from statorbook.protection.guard_needs import SWITCH_S, guard_needs
+from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most
 from statorbook.quantities import say
-
-_FIRST_SWING = 2.0  # amps of joined leads at first over those that go on, at most; any text on synchronous machines
-_STOPS = {WindRotor: "furling or a brake on the shaft", Engine: "the engine's own stop", Pedals: "the rider"}
-_SHUT_OFF = "shutting off the source"
 
 
 def parts_to_buy(plant):
@@ -29,6 +27,7 @@ def parts_to_buy(plant):
     makers = (
         _brake_switch,
         power_parts.rectifier,
+        power_parts.heat_sink,
         _over_voltage_load,
         power_parts.cable,
         power_parts.switch,
@@ -63,32 +62,53 @@ def sized_words(plant):
 
 
 def _brake_switch(plant):
-    line_volts, _ = plant.open_volts(plant.runaway_rpm)
-    amps = shorted_amps_rms(plant.winding, plant.runaway_rpm, plant.cold)
-    volts, hours, swing = at_least(line_volts, "V"), at_least(amps, "A"), at_least(_FIRST_SWING * amps, "A")
-    stop = next((words for kind, words in _STOPS.items() if isinstance(plant.drive, kind)), _SHUT_OFF)
+    found, line_volts = brake_heat(plant), plant.open_volts(plant.runaway_rpm)[0]
+    volts, hours, swing = (
+        at_least(line_volts, "V"),
+        at_least(found.worst.lead_amps_rms, "A"),
+        at_least(found.worst.first_swing_amps, "A"),
+    )
     return PartToBuy(
         key="brake",
         name="Brake switch",
-        rating=f"three poles, AC {volts} or more, {hours} rms or more for hours, made to close onto {swing} rms",
-        why=f"It joins all three leads at the machine: {hours} rms in each as long as it turns, at first up to twice "
-        f"that. It is no stop: {stop} is.",
+        rating=f"three poles, AC {volts} or more, {hours} rms or more for hours, made to close onto {swing} peak",
+        why=f"It joins all three leads at the machine: {hours} rms in each as long as it turns. The real stop is "
+        f"{found.stop_words}.",
         brief=f"3 poles, {hours} rms, {volts} AC",
     )
 
 
 def _over_voltage_load(plant):
-    limit, volts = plant.machine.setting.limit_dc_volts, plant.open_volts(plant.runaway_rpm)[1]
-    if volts <= limit:
+    needs = guard_needs(plant)
+    if not needs.is_needed:
         return None
-    asked = say(limit, "V", form=".0f")
+    given = {"key": "over-voltage load", "name": "Over-voltage load"}
+    set_volts, limit = (say(volts, "V", form=".0f") for volts in (needs.set_dc_volts, needs.limit_dc_volts))
+    if needs.ohm is None:
+        return PartToBuy(
+            rating="none fits: choose another grouping, or a device that stands more",
+            why=f"In everyday work the rectifier has up to {needs.everyday_dc_volts:.0f} V DC already, and {limit} is "
+            f"{needs.limit_words}.",
+            brief="none fits",
+            **given,
+        )
+    watts, ohm = at_least(needs.watts, "W"), at_most(needs.ohm, "Ω")
     return PartToBuy(
-        key="over-voltage load",
-        name="Over-voltage load",
-        rating=f"a resistor that is switched across the rectifier by itself below {asked} DC",
-        why=f"{volts:.0f} V DC peak when it runs away with the bank gone; {asked} is the most that was accepted.",
-        brief=f"acts below {asked} DC",
+        rating=f"switched on by itself at {set_volts} DC across the rectifier; {ohm} or less hot, {watts} or more for "
+        f"hours, its switch for {at_least(needs.amps, 'A')} DC{_speed_words(needs)}",
+        why=f"Run away with the bank gone it makes up to {plant.open_volts(plant.runaway_rpm)[1]:.0f} V DC; {limit} is "
+        f"{needs.limit_words}.",
+        brief=f"from {set_volts} DC, {ohm}, {watts}",
+        **given,
     )
+
+
+def _speed_words(needs):
+    """How fast it has to act, or the capacitor that buys a transistor its time."""
+    if needs.within_s >= SWITCH_S.value:
+        return f"; it acts within {at_most(1000.0 * needs.within_s, 'ms')}" if needs.within_s < inf else ""
+    farad = at_least(needs.capacitor_uf(SWITCH_S.value), "µF")
+    return f"; it acts within {1000.0 * SWITCH_S.value:g} ms, with a capacitor of {farad} or more at the rectifier"
 
 
 def _lugs(plant):

@@ -1,23 +1,48 @@
 """The parts that carry the plant's amps, from the rectifier to the bank, each as a shop is asked for it."""
 
-from math import ceil
+from math import ceil, isinf
 
 from statorbook.protection.enclosures import NEVER_OPEN
 from statorbook.protection.fuse import fuse_needs
-from statorbook.protection.part_to_buy import PartToBuy, at_least
+from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most
+from statorbook.protection.rectifier import AMPS_SPARE, REVERSE_SPARE, rectifier_needs
+from statorbook.protection.rectifier_label import BLOCK, SINGLE
 from statorbook.quantities import say
 
 
 def rectifier(plant):
-    """The bridge."""
-    amps, volts = plant.most.dc_amps, plant.open_volts(plant.runaway_rpm)[1]
-    asked, reverse = at_least(1.25 * amps, "A"), at_least(1.5 * volts, "V")
+    """The bridge, whole or of single diodes."""
+    needs, kind = rectifier_needs(plant), plant.rectifier.kind if plant.rectifier else BLOCK
+    reverse = say(needs.usual_reverse_volts, "V", form=".0f")
+    block, single = at_least(needs.block_amps, "A"), at_least(needs.diode_amps, "A")
+    asked = f"six diodes of {single} average" if kind == SINGLE else f"a three-phase bridge for {block} DC"
+    one = needs.most
     return PartToBuy(
         key="rectifier",
         name="Rectifier",
-        rating=f"a three-phase bridge for {asked} DC or more, {reverse} reverse or more",
-        why=f"{amps:.0f} A DC at most, and {volts:.0f} V DC peak when it runs away cold.",
-        brief=f"{asked} DC, {reverse} reverse",
+        rating=f"{asked} or more, {reverse} repetitive peak reverse or more",
+        why=f"{AMPS_SPARE.value:g} × the most amps ({one.dc_amps:.0f} A DC; {one.mean_amps:.0f} A mean, "
+        f"{one.amps_rms:.0f} A rms, {one.amps_peak:.0f} A peak in each diode) and {REVERSE_SPARE.value:g} × the "
+        f"{needs.blocked_volts_peak:.0f} V peak of a runaway in the cold; both spares are common practice, no source.",
+        brief=f"{f'6 × {single}' if kind == SINGLE else f'{block} DC'}, {reverse} reverse",
+    )
+
+
+def heat_sink(plant):
+    """What keeps the bridge cool."""
+    needs, air = rectifier_needs(plant), say(plant.site.hottest_c, "°C", form="g")
+    if isinf(needs.heat_sink_k_per_w):
+        return None
+    enough = needs.heat_sink_k_per_w > 0.0
+    asked = at_most(needs.heat_sink_k_per_w, "K/W") if enough else ""
+    return PartToBuy(
+        key="heat sink",
+        name="Heat sink",
+        rating=f"{asked} or less, fins upright in free air"
+        if enough
+        else "none is enough where it is mounted: give the rectifier another place, or share the amps among several",
+        why=f"{needs.watts:.0f} W of heat at the most amps in air of {air}.",
+        brief=f"{asked} or less" if enough else "none is enough",
     )
 
 
