@@ -6,6 +6,8 @@ from math import ceil
 from statorbook.protection.rectifier import rounded_down, rounded_up
 from statorbook.quantities import say
 
+DOES_NOT_FIT = "does not fit"  # so begins what a label says when it is not what is asked for
+
 
 @dataclass(frozen=True, kw_only=True)
 class PartToBuy:

@@ -2,12 +2,13 @@
 
 from math import inf
 
+from statorbook.cable import size_name
 from statorbook.protection import power_parts
-from statorbook.protection.brake_heat import brake_heat
 from statorbook.protection.cable_run import AT_BANK
 from statorbook.protection.enclosures import NEVER_OPEN, enclosure_grade, signs, stops_by_itself
-from statorbook.protection.guard_needs import SWITCH_S, guard_needs
+from statorbook.protection.guard_needs import SWITCH_S
 from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most
+from statorbook.protection.plant_needs import PlantNeeds
 from statorbook.quantities import say
 
 
@@ -37,7 +38,8 @@ def parts_to_buy(plant):
         _signs,
         _dump_load,
     )
-    return tuple(filter(None, (make(plant) for make in makers)))
+    needs = PlantNeeds(plant=plant)
+    return tuple(filter(None, (make(needs) for make in makers)))
 
 
 def sized_words(plant):
@@ -61,8 +63,9 @@ def sized_words(plant):
     )
 
 
-def _brake_switch(plant):
-    found, line_volts = brake_heat(plant), plant.open_volts(plant.runaway_rpm)[0]
+def _brake_switch(needs):
+    plant, found = needs.plant, needs.brake
+    line_volts = plant.open_volts(plant.runaway_rpm)[0]
     volts, hours, swing = (
         at_least(line_volts, "V"),
         at_least(found.worst.lead_amps_rms, "A"),
@@ -78,55 +81,60 @@ def _brake_switch(plant):
     )
 
 
-def _over_voltage_load(plant):
-    needs = guard_needs(plant)
-    if not needs.is_needed:
+def _over_voltage_load(needs):
+    plant, found = needs.plant, needs.guard
+    if not found.is_needed:
         return None
     given = {"key": "over-voltage load", "name": "Over-voltage load"}
-    set_volts, limit = (say(volts, "V", form=".0f") for volts in (needs.set_dc_volts, needs.limit_dc_volts))
-    if needs.ohm is None:
+    set_volts, limit = (say(volts, "V", form=".0f") for volts in (found.set_dc_volts, found.limit_dc_volts))
+    if found.ohm is None:
         return PartToBuy(
             rating="none fits: choose another grouping, or a device that stands more",
-            why=f"In everyday work the rectifier has up to {needs.everyday_dc_volts:.0f} V DC already, and {limit} is "
-            f"{needs.limit_words}.",
+            why=f"In everyday work the rectifier has up to {found.everyday_dc_volts:.0f} V DC already, and {limit} is "
+            f"{found.limit_words}.",
             brief="none fits",
             **given,
         )
-    watts, ohm = at_least(needs.watts, "W"), at_most(needs.ohm, "Ω")
+    watts, ohm = at_least(found.watts, "W"), at_most(found.ohm, "Ω")
     return PartToBuy(
         rating=f"switched on by itself at {set_volts} DC across the rectifier; {ohm} or less hot, {watts} or more for "
-        f"hours, its switch for {at_least(needs.amps, 'A')} DC{_speed_words(needs)}",
+        f"hours, its switch for {at_least(found.amps, 'A')} DC{_speed_words(found)}",
         why=f"Run away with the bank gone it makes up to {plant.open_volts(plant.runaway_rpm)[1]:.0f} V DC; {limit} is "
-        f"{needs.limit_words}.",
+        f"{found.limit_words}.",
         brief=f"from {set_volts} DC, {ohm}, {watts}",
         **given,
     )
 
 
-def _speed_words(needs):
+def _speed_words(found):
     """How fast it has to act, or the capacitor that buys a transistor its time."""
-    if needs.within_s >= SWITCH_S.value:
-        return f"; it acts within {at_most(1000.0 * needs.within_s, 'ms')}" if needs.within_s < inf else ""
-    farad = at_least(needs.capacitor_uf(SWITCH_S.value), "µF")
+    if found.within_s >= SWITCH_S.value:
+        return f"; it acts within {at_most(1000.0 * found.within_s, 'ms')}" if found.within_s < inf else ""
+    farad = at_least(found.capacitor_uf(SWITCH_S.value), "µF")
     return f"; it acts within {1000.0 * SWITCH_S.value:g} ms, with a capacitor of {farad} or more at the rectifier"
 
 
-def _lugs(plant):
+def _lugs(needs):
     """Two for each wire of the run; behind it plus goes over switch and fuse, minus over the switch."""
-    at_bank = plant.run.rectifier_at == AT_BANK
+    at_bank = needs.plant.run.rectifier_at == AT_BANK
     # Run; rectifier to switch when it stands at the bank; switch to fuse and fuse to bank; minus from switch to bank.
     wires = (3 + 2 if at_bank else 2) + 2 + 1
     return PartToBuy(
         key="lugs",
         name="Cable lugs",
-        rating=f"{2 * wires} crimped lugs of tinned copper for the cable, each with the "
+        rating=f"{2 * wires} crimped lugs of tinned copper for {_lug_size(needs)}, each with the "
         "hole of its bolt, and sleeves over them",
         why=f"Two for each of {wires} lengths of wire. A loose or wrongly crimped one gets hot under these amps.",
         brief="",
     )
 
 
-def _enclosure(plant):
+def _lug_size(needs):
+    return size_name(needs.cable_mm2) if needs.cable_mm2 else "the cable"
+
+
+def _enclosure(needs):
+    plant = needs.plant
     grade, keeps_out = enclosure_grade(plant.site.place)
     return PartToBuy(
         key="enclosure",
@@ -139,7 +147,8 @@ def _enclosure(plant):
     )
 
 
-def _signs(plant):
+def _signs(needs):
+    plant = needs.plant
     said = "; ".join(f"{number} “{words}” {place}" for number, words, place in signs(plant))
     return PartToBuy(
         key="signs",
@@ -150,7 +159,8 @@ def _signs(plant):
     )
 
 
-def _dump_load(plant):
+def _dump_load(needs):
+    plant = needs.plant
     if stops_by_itself(plant.drive):
         return None
     watts = at_least(plant.most.dc_amps * plant.bank.highest_volts, "W")

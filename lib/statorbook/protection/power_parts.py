@@ -2,66 +2,91 @@
 
 from math import ceil, isinf
 
+from statorbook.cable import size_name
 from statorbook.protection.enclosures import NEVER_OPEN
-from statorbook.protection.fuse import fuse_needs
-from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most
-from statorbook.protection.rectifier import AMPS_SPARE, REVERSE_SPARE, rectifier_needs
+from statorbook.protection.part_to_buy import DOES_NOT_FIT, PartToBuy, at_least, at_most
+from statorbook.protection.rectifier import AMPS_SPARE, REVERSE_SPARE
 from statorbook.protection.rectifier_label import BLOCK, SINGLE
 from statorbook.quantities import say
 
 
-def rectifier(plant):
+def rectifier(needs):
     """The bridge, whole or of single diodes."""
-    needs, kind = rectifier_needs(plant), plant.rectifier.kind if plant.rectifier else BLOCK
-    reverse = say(needs.usual_reverse_volts, "V", form=".0f")
-    block, single = at_least(needs.block_amps, "A"), at_least(needs.diode_amps, "A")
+    plant, found = needs.plant, needs.rectifier
+    kind = plant.rectifier.kind if plant.rectifier else BLOCK
+    reverse = say(found.usual_reverse_volts, "V", form=".0f")
+    block, single = at_least(found.block_amps, "A"), at_least(found.diode_amps, "A")
     asked = f"six diodes of {single} average" if kind == SINGLE else f"a three-phase bridge for {block} DC"
-    one = needs.most
+    one = found.most
     return PartToBuy(
         key="rectifier",
         name="Rectifier",
         rating=f"{asked} or more, {reverse} repetitive peak reverse or more",
         why=f"{AMPS_SPARE.value:g} × the most amps ({one.dc_amps:.0f} A DC; {one.mean_amps:.0f} A mean, "
         f"{one.amps_rms:.0f} A rms, {one.amps_peak:.0f} A peak in each diode) and {REVERSE_SPARE.value:g} × the "
-        f"{needs.blocked_volts_peak:.0f} V peak of a runaway in the cold; both spares are common practice, no source.",
+        f"{found.blocked_volts_peak:.0f} V peak of a runaway in the cold; both spares are common practice, no source.",
         brief=f"{f'6 × {single}' if kind == SINGLE else f'{block} DC'}, {reverse} reverse",
     )
 
 
-def heat_sink(plant):
+def heat_sink(needs):
     """What keeps the bridge cool."""
-    needs, air = rectifier_needs(plant), say(plant.site.hottest_c, "°C", form="g")
-    if isinf(needs.heat_sink_k_per_w):
+    found, air = needs.rectifier, say(needs.plant.site.hottest_c, "°C", form="g")
+    if isinf(found.heat_sink_k_per_w):
         return None
-    enough = needs.heat_sink_k_per_w > 0.0
-    asked = at_most(needs.heat_sink_k_per_w, "K/W") if enough else ""
+    enough = found.heat_sink_k_per_w > 0.0
+    asked = at_most(found.heat_sink_k_per_w, "K/W") if enough else ""
     return PartToBuy(
         key="heat sink",
         name="Heat sink",
         rating=f"{asked} or less, fins upright in free air"
         if enough
         else "none is enough where it is mounted: give the rectifier another place, or share the amps among several",
-        why=f"{needs.watts:.0f} W of heat at the most amps in air of {air}.",
+        why=f"{found.watts:.0f} W of heat at the most amps in air of {air}.",
         brief=f"{asked} or less" if enough else "none is enough",
     )
 
 
-def cable(plant):
+def cable(needs):
     """The run between machine and bank."""
-    area = max(fuse_needs(plant).cable_mm2, 1.5)
+    found, run = needs.cable, needs.plant.run
+    length, wires = say(run.length_m, "m"), ("two", "three")[run.wires - 2]
+    given = {"key": "cable", "name": "Cable", "yours": _own_cable(needs)}
+    size = needs.cable_mm2
+    if size is None:
+        return PartToBuy(
+            rating=f"no size that is sold will do for {length} one way",
+            why=f"Each of its {wires} wires has to carry {found.asked_amps:.0f} A, and to keep the wished drop: "
+            "shorten the run, raise the bank's volts, or wish for less.",
+            brief=f"no size will do, {length} one way",
+            **given,
+        )
+    name = size_name(size)
     return PartToBuy(
-        key="cable",
-        name="Cable",
-        rating=f"{area:g} mm² or more",
-        why="It carries what the fuse lets through.",
-        brief=f"{area:g} mm², {say(plant.run.length_m, 'm')} one way",
+        rating=f"{wires} copper wires of {name} or more, {run.insulation}, {run.strands}; {length} one way, {run.laid}",
+        why=f"Each has to carry {found.asked_amps:.0f} A, which is 1.25 × the most (NEC 210.20(A), read), in air of "
+        f"{say(found.around_c, '°C', form='g')}; and to keep the drop at {run.most_drop_percent:g} %"
+        f"{'; and to carry what its fuse lets through.' if run.is_dc else '.'}",
+        brief=f"{wires} wires of {name}, {length} one way",
+        **given,
     )
 
 
-def switch(plant):
+def _own_cable(needs):
+    own, size = needs.cable.own, needs.cable_mm2
+    if not own.carries:
+        return f"{DOES_NOT_FIT}: {own.name} carries {own.carries_amps:.0f} A for hours"
+    if not own.keeps_drop:
+        return f"{DOES_NOT_FIT}: {own.name} loses {own.drop_percent:.2g} %"
+    if size is None or own.run.area_mm2 < size * (1.0 - 1e-9):
+        return f"{DOES_NOT_FIT}: {own.name} carries less than the fuse lets through"
+    return f"{own.name} fits"
+
+
+def switch(needs):
     """The switch that parts the bank from the plant."""
-    needs = fuse_needs(plant)
-    amps, volts = at_least(needs.switch_amps, "A"), at_least(needs.dc_volts, "V")
+    found = needs.fuse
+    amps, volts = at_least(found.switch_amps, "A"), at_least(found.dc_volts, "V")
     return PartToBuy(
         key="switch",
         name="DC switch",
@@ -72,17 +97,17 @@ def switch(plant):
     )
 
 
-def fuse(plant):
+def fuse(needs):
     """The fuse in the bank's lead."""
-    needs = fuse_needs(plant)
-    volts, breaks = at_least(needs.dc_volts, "V"), _kiloamps(needs.breaking_amps)
-    size = f"{needs.size_amps:g} A" if needs.size_amps else f"more than {at_least(needs.least_amps, 'A')}"
-    made = "" if needs.size_amps else ", which is not sold as one fuse: ask the electrician"
+    found = needs.fuse
+    volts, breaks = at_least(found.dc_volts, "V"), _kiloamps(found.breaking_amps)
+    size = f"{found.size_amps:g} A" if found.size_amps else f"more than {at_least(found.least_amps, 'A')}"
+    made = "" if found.size_amps else ", which is not sold as one fuse: ask the electrician"
     return PartToBuy(
         key="fuse",
         name="Fuse",
         rating=f"{size}{made}, marked for DC {volts} or more, able to break {breaks} DC or more; at the bank's plus",
-        why=f"1.25 × the {needs.continuous_amps:.0f} A that can flow for hours (NEC 210.20(A), read), and no more than "
+        why=f"1.25 × the {found.continuous_amps:.0f} A that can flow for hours (NEC 210.20(A), read), and no more than "
         f"the cable carries: it protects the cable from the bank, which drives up to {breaks} through a short circuit.",
         brief=f"{size}, DC {volts}, breaks {breaks}",
     )

@@ -1,0 +1,51 @@
+"""What the parts of a plant have to be, each reckoned once for a whole list."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import isinf
+
+from statorbook.protection.brake_heat import brake_heat
+from statorbook.protection.cable_run import cable_needs
+from statorbook.protection.fuse import fuse_needs
+from statorbook.protection.guard_needs import guard_needs
+from statorbook.protection.plant import Plant
+from statorbook.protection.rectifier import rectifier_needs
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlantNeeds:
+    """A plant with what its parts have to be; sizes as the reader can buy them."""
+
+    plant: Plant
+
+    @cached_property
+    def brake(self):
+        """What joined leads do, a `BrakeHeat`."""
+        return brake_heat(self.plant)
+
+    @cached_property
+    def rectifier(self):
+        """What the rectifier has to be, a `RectifierNeeds`."""
+        return rectifier_needs(self.plant)
+
+    @cached_property
+    def guard(self):
+        """What the over-voltage load has to be, a `GuardNeeds`."""
+        return guard_needs(self.plant)
+
+    @cached_property
+    def cable(self):
+        """What the cable has to be, a `CableNeeds`."""
+        return cable_needs(self.plant)
+
+    @cached_property
+    def fuse(self):
+        """What the fuse has to be, a `FuseNeeds`."""
+        return fuse_needs(self.plant)
+
+    @cached_property
+    def cable_mm2(self):
+        """Smallest size sold that carries, keeps the drop and stands behind its fuse; None when none does [mm²]."""
+        will_do = self.cable.least_that_will_do
+        behind_fuse_mm2 = self.fuse.cable_mm2 if self.plant.run.is_dc else 0.0
+        return None if will_do is None or isinf(behind_fuse_mm2) else max(will_do.run.area_mm2, behind_fuse_mm2)
