@@ -7,6 +7,7 @@ from sentences import sentences_of
 from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
+from statorbook.job.parts.protection import ProtectionPart
 from statorbook.job.parts.year.kind import YearKind
 from statorbook.job.parts.year.part import YEAR_KINDS
 from statorbook.job.progress import inputs_fingerprint, protected_for
@@ -87,6 +88,28 @@ def test_page_06_is_done_once_place_cable_rectifier_and_fuse_are_filled_in(fille
         assert filled.states()["06_protect_it"].startswith(f"started: still missing {left}")
     filled.save_part("fuse", sample("fuse"))
     assert filled.states()["06_protect_it"] == "done"
+
+
+@pytest.mark.parametrize(
+    "part, fields, words",
+    [
+        ("choice", dict(series=4), "chosen grouping"),
+        ("drive", dict(head_m=12.0), "drive"),
+        ("bank", dict(capacity_ah=90.0), "bank"),
+        ("fuse", dict(amps=25.0), "fuse"),
+    ],
+)
+def test_page_06_is_out_of_date_once_what_its_list_was_worked_out_for_changed(filled, part, fields, words):
+    for name in ("choice", "site", "cable", "rectifier", "fuse"):
+        filled.save_part(name, sample(name))
+    marks = protected_for(filled.parts)
+    kept = dict(most_dc_amps=9.0, runaway_line_volts_rms=80.0, runaway_dc_volts_peak=113.0, items="Fuse: 16 A")
+    filled.save_part("protection", ProtectionPart(worked_out_for=marks, **kept))
+    # What it was promised to do changes no part.
+    filled.save_part("choice", sample("choice", date="2026-06-01", dc_watts=600.0))
+    assert filled.states()["06_protect_it"] == "done"
+    filled.save_part(part, sample(part, **fields))
+    assert filled.states()["06_protect_it"] == f"out of date: the {words} changed since the list was saved"
 
 
 def test_a_choice_notices_colder_air_and_nothing_else_of_the_place(filled):

@@ -132,7 +132,7 @@ def chapter_states(folder, parts):
         "08_first_run": _state({"the run log": run.filled, "the service": "service" in parts}, run, service),
     }
     for chapter, words in _out_of_date(folder, parts).items():
-        if words and states.get(chapter) == "done":
+        if words and states[chapter] == "done":
             states[chapter] = f"out of date: {words}"
     return states
 
