@@ -68,7 +68,7 @@ def test_a_limit_is_still_allowed_on_its_edge_and_no_longer_above():
         below, above = (
             heat_of(plant(heat=WindingHeat(k_per_w=f * k_per_w, thermal_class=letter))) for f in (0.99, 1.02)
         )
-        assert isinf(below.at_work.seconds_to_limit) and below.at_work.settles_c <= edge < above.at_work.settles_c
+        assert isinf(below.at_work.warm_s) and below.at_work.settles_c <= edge < above.at_work.settles_c
         assert not above.stays_below
     assert settles == heat_of(plant(copper_c=150.0)).at_work.settles_c  # what page 04 reckons with changes nothing here
 
@@ -77,10 +77,10 @@ def test_a_winding_without_cooling_does_not_settle_and_without_wire_no_time_is_t
     hot = heat_of(plant(heat=WindingHeat(k_per_w=50.0)))
     assert hot.at_work.settles_c == inf and not hot.stays_below
     mild = WindingHeat(k_per_w=0.4)
-    assert isnan(heat_of(plant(heat=mild, wire_diameter_mm=None)).states[2].seconds_to_limit)
+    assert isnan(heat_of(plant(heat=mild, wire_diameter_mm=None)).states[2].warm_s)
     # A typed time constant needs no wire: C = τ / K.
     heat = WindingHeat(k_per_w=0.4, time_constant_min=30.0)
-    assert heat_of(plant(heat=heat, wire_diameter_mm=None)).states[2].seconds_to_limit > 0.0
+    assert heat_of(plant(heat=heat, wire_diameter_mm=None)).states[2].warm_s > 0.0
 
 
 # A measured run gives back its own rise: at its amps, with the copper as hot as its ohms told.
@@ -103,7 +103,7 @@ def test_hotter_air_and_less_cooling_never_settle_cooler_nor_last_longer(hottest
     hotter = heat_of(plant(site=Site(hottest_c=hottest_c + 5.0), heat=WindingHeat(k_per_w=1.1 * k_per_w)))
     for cool, warm in zip(now.states, hotter.states, strict=True):
         assert warm.settles_c >= cool.settles_c
-        assert warm.seconds_to_limit <= cool.seconds_to_limit
+        assert warm.cold_s <= cool.cold_s and warm.warm_s <= cool.warm_s <= cool.cold_s
 
 
 def test_times_have_no_more_figures_than_they_are_worth():

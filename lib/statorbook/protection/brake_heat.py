@@ -189,18 +189,15 @@ def joined_at(plant, speed_rpm, start_c):
 def _with_heat(plant, speed_rpm, lead_amps, start_c):
     coil_amps = plant.winding.coil_amps(lead_amps)
     warming: Warming = held_warming(plant, coil_amps)
-    settles, limit = warming.settles_c, plant.heat.limit_c
-    times = (warming.seconds(start, limit) for start in (plant.site.hottest_c, start_c))
-    cold, warm = (np.inf, np.inf) if settles <= limit else times
     return JoinedAt(
         speed_rpm=float(speed_rpm),
         lead_amps_rms=lead_amps,
         first_swing_amps=float(first_swing_ratio(plant.winding, speed_rpm, plant.cold)) * lead_amps,
         torque_nm=shorted_torque_nm(plant.winding, speed_rpm, plant.conditions),
         coil_amps_rms=coil_amps,
-        settles_c=settles,
-        cold_s=cold,
-        warm_s=warm,
+        settles_c=warming.settles_c,
+        cold_s=warming.seconds_to(plant.heat.limit_c, warming.air_c),
+        warm_s=warming.seconds_to(plant.heat.limit_c, start_c),
     )
 
 

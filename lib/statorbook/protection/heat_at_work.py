@@ -28,7 +28,8 @@ class Heating:
     copper_watts: float  # lost in all coils
     coil_watts: float  # in one
     settles_c: float  # mean of the winding after hours in the hottest air; infinite when it does not settle
-    seconds_to_limit: float  # from where it is at work; infinite when it stays below, nan when the wire is not known
+    cold_s: float  # from the hottest air to that limit; infinite when it stays below, nan when the wire is not known
+    warm_s: float  # the same from where it is at work; 0 when it is too hot there already
     warming: Warming
 
 
@@ -182,7 +183,8 @@ def _state(plant, name, amps, warming, start_c, limit_c):
         copper_watts=watts,
         coil_watts=watts / plant.machine.stator.slots,
         settles_c=settles,
-        seconds_to_limit=inf if settles <= limit_c else warming.seconds(start_c, limit_c),
+        cold_s=warming.seconds_to(limit_c, warming.air_c),
+        warm_s=warming.seconds_to(limit_c, start_c),
         warming=warming,
     )
 

@@ -50,6 +50,10 @@ class Warming:
             return inf
         return float(self.joule_per_k * (np.diff(at) / _mean_of_rates(spare[:-1], spare[1:])).sum())
 
+    def seconds_to(self, limit_c, start_c):
+        """The same to a limit that is still allowed: infinite when it settles there or below [s]."""
+        return inf if self.settles_c <= limit_c else self.seconds(start_c, limit_c)
+
     def course(self, start_c, until_s):
         """Seconds and temperatures for a curve, up to a time or the hottest that is looked at, whichever is first."""
         if self.joule_per_k != self.joule_per_k:

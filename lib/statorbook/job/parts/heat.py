@@ -45,13 +45,12 @@ class HeatPart(AssumingPart):
     k_per_w: float = labelled(
         "Rise for each watt of copper loss",
         "K/W",
-        "All coils together; 1 K/W is common practice, no source. A run below counts instead.",
+        "All coils together; 1 K/W is common practice, no source. A measured run counts instead.",
         default=WindingHeat().k_per_w,
         assumed=True,
         gt=0,
         le=100,
-        next_step=_AGAIN,
-        exposes=_HOT_AT_REST,
+        next_step="leave it at 1 K/W until a run was measured",
     )
     cold_ohm: float | None = labelled(
         "Cold: ohms between two leads",

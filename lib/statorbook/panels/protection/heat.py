@@ -17,7 +17,16 @@ _GROUPS = {
     "A long run, measured (after the first run)": ("cold_ohm", "cold_c", "hot_ohm", "hot_air_c", "run_dc_amps"),
     "How fast": ("k_per_w", "time_constant_min"),
 }
-_COLUMNS = ("state", "A in a coil, rms", "A/mm²", "W in a coil", "W in all coils", "settles at", "limit reached after")
+_COLUMNS = (
+    "state",
+    "A in a coil, rms",
+    "A/mm²",
+    "W in a coil",
+    "W in all coils",
+    "settles at",
+    "limit from cold",
+    "from warm",
+)
 
 
 class HeatPanel(ProtectionPanel):
@@ -39,7 +48,7 @@ class HeatPanel(ProtectionPanel):
             inputs=[self.form],
             actions={TAKE_OVER: self.take_over},
             picture_px=self.figure.height_px,
-            sentence_lines=9,
+            sentence_lines=7,
         )
 
     def answer(self):
@@ -105,9 +114,14 @@ def _most_words(found):
     for state, words in ((strong, "With the source at its strongest"), (most, "With the most amps that can flow")):
         if state.settles_c <= found.limit_c:
             said.append(f"{words} it settles at {degrees(state.settles_c)}.")
-        elif state.seconds_to_limit > 0.0:
-            said.append(f"{words} it reaches its limit after {duration_words(state.seconds_to_limit)}.")
+        else:
+            said.append(f"{words} it reaches its limit after {_times(state)}.")
     return " ".join(said)
+
+
+def _times(state):
+    cold = f"{duration_words(state.cold_s)} from cold"
+    return f"{cold}, {duration_words(state.warm_s)} from warm" if state.warm_s else cold
 
 
 def _counted(found, part):
@@ -137,13 +151,14 @@ def _table(found):
             _watts(state.coil_watts),
             _watts(state.copper_watts),
             degrees(state.settles_c),
-            duration_words(state.seconds_to_limit),
+            duration_words(state.cold_s),
+            duration_words(state.warm_s) if state.warm_s else "over it",
         )
         for state in found.states
     )
     marks = tuple("" if state.settles_c <= found.limit_c else "chosen" for state in found.states)
     caption = (
-        "In the hottest air; source at its strongest with its guard at work, most that can flow with it failed. The "
-        "time counts from the temperature at work."
+        "In the hottest air; source at its strongest with its guard at work, most that can flow with it failed. "
+        "Limit: time until the class's limit, from the hottest air, and from where the winding is at work."
     )
     return Table(columns=_COLUMNS, rows=rows, marks=marks, caption=caption)
