@@ -66,7 +66,7 @@ def load_lost(plant, *, load=None, drives_guard=False, strongest=True):
     Equation: J dΩ/dt = drive torque − torque of the loaded bridge, from the fastest speed at which any state of the
         bank held it; volts √2 × line rms before the load acts, magnets cold. With a capacitor C at the rectifier they
         rise no faster than I / C and no further than `struck_volts`. The load stays on; its torque is the weaker, its
-        volts are the higher of those of a machine cold and at work; peak = π/3 × mean, never above the open volts.
+        volts are the higher of those of a machine cold and at work, peak taken as 1.08 × mean, no more than open volts.
     Valid: bridge settled at each moment, the rotor being slow; drag left out; a drive that keeps its speed whatever
         the load is taken to stand at its runaway speed at once.
     Source: Newton's second law for rotation; that of `bridge.bridge`.

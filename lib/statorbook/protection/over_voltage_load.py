@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import pi
 
 import numpy as np
 
@@ -10,7 +9,7 @@ from statorbook.bank import BankState
 from statorbook.operation import open_circuit_volts, sweep
 from statorbook.quantities import require_number
 
-PEAK_OVER_MEAN = pi / 3.0  # DC of a six-diode bridge that conducts without gaps, into a resistance or smooth alike
+PEAK_OVER_MEAN = 1.08  # DC of six diodes into a resistance, the most at any reactance; π/3 without or with much
 _SPEEDS = 28  # at which the loaded bridge is solved, closer together where it is slow
 _POINTS = 800  # between which a curve is straight
 
@@ -70,6 +69,7 @@ class LoadedCurve:
     ohm: float
     speed_rpm: np.ndarray
     torque_nm: np.ndarray  # the weaker of machine cold and at work
+    dc_amps: np.ndarray  # mean, the more of the two
     dc_volts: np.ndarray  # peak, the higher of the two
 
     def torque_at(self, speed_rpm):
@@ -83,8 +83,7 @@ class LoadedCurve:
     def held(self, pull, from_rpm):
         """Where it ends when a drive's pull brings it there from a speed, as Held."""
         speed = pull.balance_rpm(from_rpm, self.torque_at)
-        volts = float(self.volts_at(speed))
-        amps = volts / PEAK_OVER_MEAN / self.ohm
+        volts, amps = float(self.volts_at(speed)), float(np.interp(speed, self.speed_rpm, self.dc_amps))
         return Held(ohm=self.ohm, speed_rpm=speed, dc_volts=volts, amps=amps, watts=self.ohm * amps**2)
 
 
@@ -106,10 +105,10 @@ def _curve(winding, around, ohm, top_rpm):
     speed = first + (top_rpm - first) * np.linspace(0.0, 1.0, _SPEEDS)[1:] ** 2
     load = BankState(name="over-voltage load", volts=0.0, ohm=ohm)
     found = sweep([winding] * len(around), speed, load, around, method="exact")
-    volts = np.minimum(PEAK_OVER_MEAN * ohm * found.dc_amps.max(axis=0), per_rpm * speed)
     fine, knots = np.linspace(0.0, top_rpm, _POINTS), np.concatenate([[0.0, first], speed])
-    torque, volts = (
+    torque, amps = (
         PchipInterpolator(knots, np.concatenate([[0.0, 0.0], each]))(fine)
-        for each in (found.torque_nm.min(axis=0), volts)
+        for each in (found.torque_nm.min(axis=0), found.dc_amps.max(axis=0))
     )
-    return LoadedCurve(ohm=ohm, speed_rpm=fine, torque_nm=torque, dc_volts=volts)
+    volts = np.minimum(PEAK_OVER_MEAN * ohm * amps, per_rpm * fine)
+    return LoadedCurve(ohm=ohm, speed_rpm=fine, torque_nm=torque, dc_amps=amps, dc_volts=volts)
