@@ -19,6 +19,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "protect_fuse": ["draw_break_times"],
         "protect_heat": ["draw_heat"],
         "protect_rectifier": ["draw_rectifier"],
+        "protect_trade": ["draw_trade"],
         "shorted_fit": ["draw_shorted_fit"],
         "speed_curves": ["draw_speed_curves"],
         "spin_fit": ["draw_spin_fit"],

@@ -27,6 +27,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "rotor": ["Rotor"],
         "site": ["DAMP", "DRY", "PLACES", "Site", "WET"],
         "touch": ["BANK_LOST", "CHARGING", "RUN_AWAY", "SPOTS", "touch"],
+        "trade": ["BARE", "DRIVES", "LOAD", "trade"],
         "winding_heat": ["HeatRun", "WindingHeat"],
     },
 )

@@ -12,5 +12,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "page": ["ProtectionPage"],
         "parts": ["PartsPanel"],
         "touch": ["TouchPanel"],
+        "trade": ["TradePanel"],
     },
 )
