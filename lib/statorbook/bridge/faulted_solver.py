@@ -14,6 +14,7 @@ _LONGEST = np.pi / 3.0  # radians looked ahead at once
 _GRID_POINTS = 24  # points of it in which a switching is looked for
 _MOST_EVENTS = 200
 _MOST_ITERATIONS = 80
+_PAIR_SIGNS = np.array([[(leg == up) * 1.0 - (leg == down) for leg in range(3)] for up, down in PAIRS])
 
 
 def settled_pieces(legs):
@@ -98,7 +99,7 @@ def _switch(legs, piece, length, which, angle, tangent):
 def _exchange(signs, which):
     """Switch what one guard watches, in place; true when a current ended."""
     if which >= 6:
-        signs[list(PAIRS[which - 6])] = 1.0, -1.0
+        signs += _PAIR_SIGNS[which - 6]
         return False
     leg, rail = which % 3, 1.0 if which < 3 else -1.0
     ended = signs[leg] == rail
@@ -111,9 +112,12 @@ def _ended(legs, piece, length, ends, now):
     angle, signs, state, tangent = (given[ends] for given in now)
     after = stretch(legs, angle, signs, state)
     watched, volts = guards(legs, after)
-    over = (volts & (watched.sum(axis=2).real < -_TINY))[:, :6].reshape(-1, 2, 3)
+    at_once = np.where(volts, watched.sum(axis=2).real, 0.0)
     gone = (piece.signs[ends] != 0.0) & (signs == 0.0)
+    over = (at_once[:, :6] < -_TINY).reshape(-1, 2, 3)
     joins = (over[:, 0] * 1.0 - over[:, 1]) * gone
+    pair = at_once[:, 6:].argmin(axis=1)
+    joins += _PAIR_SIGNS[pair] * (at_once[:, 6:].min(axis=1) < -_TINY)[:, None]
     if joins.any():
         signs = signs + joins
         after = stretch(legs, angle, signs, state)

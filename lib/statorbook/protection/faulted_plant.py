@@ -1,0 +1,122 @@
+"""The plant with a fault between machine and bank: where it settles then, and the most that can flow."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import isinf
+
+import numpy as np
+
+from statorbook.bridge import BridgeFault, faulted_bridge
+from statorbook.quantities import RAD_S_PER_RPM
+
+_SLOWER, _FASTER, _CLOSER = 5, 8, 5  # speeds at which drive and faulted machine are held against each other
+_LEAST_SHARE = 0.02  # of the working speed, where the look begins
+
+SOUND = BridgeFault()
+ONE_OPEN = BridgeFault(open_diodes=("A+",))
+ONE_SHORTED = BridgeFault(shorted_diodes=("A+",))
+LEAD_OFF = BridgeFault(lead_off="A")
+PHASE_OFF = BridgeFault(phase_off="A")
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class FaultedPlant:
+    """What a fault does, at work and at the worst that the plant can do with the bank on."""
+
+    speed_rpm: float  # where it settles on the half-full bank, the source as it is described
+    working: object  # volts, amps and watts there, a `FaultedBridge` of one row
+    worst_rpm: float
+    worst: object  # at the speed of the most amps, machine cold, bank empty
+
+    @property
+    def lead_amps_rms(self):
+        """The most in one lead, at work and at the worst [A]."""
+        return float(self.working.lead_amps_rms.max()), float(self.worst.lead_amps_rms.max())
+
+    @property
+    def dc_amps(self):
+        """Into the bank, mean, at work and at the worst [A]."""
+        return float(self.working.dc_amps[0]), float(self.worst.dc_amps[0])
+
+
+def faulted_plants(plant, faults=(SOUND, ONE_OPEN, ONE_SHORTED, LEAD_OFF, PHASE_OFF)):
+    """What each of several faults does to the plant, a tuple of `FaultedPlant`."""
+    # Mean torque T = P/Ω + drag of the faulted bridge against the drive's; straight between the speeds of the last look.
+    # The fault comes while it works, so the rotor goes up or down from there. A converter holds what it holds at work.
+    return _found(plant.machine, plant.grouping, type(plant), plant.rotor, tuple(faults))
+
+
+@lru_cache(maxsize=16)
+def _found(machine, grouping, kind, rotor, faults):
+    """By what counts alone, so that a new fuse or place need not be reckoned again."""
+    plant = kind(machine=machine, grouping=grouping, rotor=rotor)
+    speeds = _settled_rpm(plant, faults)
+    working = _bridged(plant, faults, speeds, plant.conditions, 1)
+    worst_rpm = plant.most.speed_rpm
+    worst = _bridged(plant, faults, np.full(len(faults), worst_rpm), plant.worst, 0)
+    return tuple(
+        FaultedPlant(
+            speed_rpm=float(speeds[row]), working=_row(working, row), worst_rpm=worst_rpm, worst=_row(worst, row)
+        )
+        for row in range(len(faults))
+    )
+
+
+def _row(found, row):
+    return type(found)(**{name: values[row : row + 1] for name, values in vars(found).items()})
+
+
+def _bridged(plant, faults, speed_rpm, conditions, state):
+    """The bridges of several faults, each at its speed, one row each."""
+    star = plant.winding.star_equivalent(conditions.copper_c, conditions.magnet_c)
+    bank = plant.bank.states[state]
+    volts, ohm = bank.volts, bank.ohm + conditions.cable_ohm
+    if conditions.converter is not None:
+        volts, ohm = plant.working.held_dc_volts or conditions.converter.high_volts, conditions.cable_ohm
+    return faulted_bridge(
+        faults,
+        np.sqrt(2.0) * star.emf_v_per_rpm * speed_rpm,
+        star.ohm,
+        2.0 * np.pi * plant.winding.stator.electrical_hz(speed_rpm) * star.henry,
+        volts,
+        diode_drop_v=conditions.diode_drop_v,
+        dc_resistance_ohm=ohm,
+        lead_ohm=conditions.ac_cable_ohm,
+        connection=plant.grouping.connection,
+    )
+
+
+def _settled_rpm(plant, faults):
+    """Speed to which the drive goes from where it is at work, shape (faults,)."""
+    drive, working_rpm = plant.drive, plant.working.speed_rpm
+    if working_rpm == 0.0 or isinf(drive.torque_nm(0.0)):
+        return np.full(len(faults), working_rpm)
+
+    def surplus_nm(speeds):
+        flat = speeds.ravel()
+        every = [fault for fault in faults for _ in range(speeds.shape[1])]
+        taken = _bridged(plant, every, flat, plant.conditions, 1).emf_watts / (flat * RAD_S_PER_RPM)
+        return (drive.torque_nm(flat) - taken - plant.conditions.drag_at_nm(flat)).reshape(speeds.shape)
+
+    slower = np.linspace(_LEAST_SHARE * working_rpm, working_rpm, _SLOWER)
+    faster = np.linspace(working_rpm, drive.free_speed_rpm, _FASTER)[1:]
+    speeds = np.tile(np.concatenate([slower, faster]), (len(faults), 1))
+    low, high, _ = _bracket(speeds, surplus_nm(speeds), _SLOWER - 1)
+    speeds = low[:, None] + (high - low)[:, None] * np.linspace(0.0, 1.0, _CLOSER)
+    surplus = surplus_nm(speeds)
+    low, high, share = _bracket(speeds, surplus, 0)
+    return low + (high - low) * share
+
+
+def _bracket(speeds, surplus_nm, start):
+    """Around the first speed, from a start on up or down, at which drive and machine agree, and its place between."""
+    found = []
+    for row, surplus in zip(speeds, surplus_nm, strict=True):
+        behind = surplus <= 0.0
+        if behind[start]:
+            after = int(np.flatnonzero(~behind[:start])[-1]) + 1 if (~behind[:start]).any() else 1
+        else:
+            after = start + int(behind[start:].argmax()) if behind[start:].any() else len(row) - 1
+        ahead, short = surplus[after - 1], -surplus[after]
+        found.append((row[after - 1], row[after], np.clip(ahead / (ahead + short), 0.0, 1.0) if ahead + short else 0.0))
+    return (np.array(column) for column in zip(*found, strict=True))
