@@ -28,6 +28,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "site": ["DAMP", "DRY", "PLACES", "Site", "WET"],
         "touch": ["BANK_LOST", "CHARGING", "RUN_AWAY", "SPOTS", "touch"],
         "trade": ["BARE", "DRIVES", "LOAD", "trade"],
+        "what_if": ["MISHAPS", "what_if"],
         "winding_heat": ["HeatRun", "WindingHeat"],
     },
 )

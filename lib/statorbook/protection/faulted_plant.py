@@ -12,11 +12,11 @@ from statorbook.quantities import RAD_S_PER_RPM
 _SLOWER, _FASTER, _CLOSER = 5, 8, 5  # speeds at which drive and faulted machine are held against each other
 _LEAST_SHARE = 0.02  # of the working speed, where the look begins
 
-SOUND = BridgeFault()
 ONE_OPEN = BridgeFault(open_diodes=("A+",))
 ONE_SHORTED = BridgeFault(shorted_diodes=("A+",))
 LEAD_OFF = BridgeFault(lead_off="A")
 PHASE_OFF = BridgeFault(phase_off="A")
+FAULTS = (ONE_OPEN, ONE_SHORTED, LEAD_OFF, PHASE_OFF)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -39,9 +39,9 @@ class FaultedPlant:
         return float(self.working.dc_amps[0]), float(self.worst.dc_amps[0])
 
 
-def faulted_plants(plant, faults=(SOUND, ONE_OPEN, ONE_SHORTED, LEAD_OFF, PHASE_OFF)):
+def faulted_plants(plant, faults=FAULTS):
     """What each of several faults does to the plant, a tuple of `FaultedPlant`."""
-    # Mean torque T = P/Ω + drag of the faulted bridge against the drive's; straight between the speeds of the last look.
+    # Mean torque P/Ω + drag of the faulted bridge against the drive's, straight between the speeds of the last look.
     # The fault comes while it works, so the rotor goes up or down from there. A converter holds what it holds at work.
     return _found(plant.machine, plant.grouping, type(plant), plant.rotor, tuple(faults))
 

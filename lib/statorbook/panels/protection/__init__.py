@@ -13,5 +13,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "parts": ["PartsPanel"],
         "touch": ["TouchPanel"],
         "trade": ["TradePanel"],
+        "what_if": ["WhatIfPanel"],
     },
 )

@@ -1,0 +1,114 @@
+"""What happens if a diode, a lead or a joint of the winding fails: the faulted bridge solved, at work and at worst."""
+
+from math import inf
+
+from statorbook.protection.faulted_plant import FAULTS, LEAD_OFF, ONE_OPEN, ONE_SHORTED, PHASE_OFF, faulted_plants
+from statorbook.protection.heat_at_work import heat_of, held_warming
+from statorbook.protection.mishap import Mishap, amps_said, until_too_hot, whole_volts
+from statorbook.quantities import say
+
+_PARTNER = 3  # A− in the order of diodes, beside A+
+_UNSEEN = "it goes on until somebody reads the ammeter"
+
+
+def diode_open(plant):
+    """One diode conducts no longer."""
+    found = _of(plant, ONE_OPEN)
+    reverse = float(found.worst.reverse_volts_peak[0, _PARTNER])
+    return Mishap(
+        name="one diode is open",
+        then=f"the bank gets {_less(plant, found)} and the torque pulses. The diode beside the open one now stands "
+        f"against the volts between leads in place of the bank's: up to {whole_volts(_work(found))} at work.",
+        volts=reverse,
+        volts_where="reverse over the diode beside it, peak, at the worst",
+        amps=found.dc_amps[0],
+        amps_where="DC into the bank at work",
+        seconds=inf,
+        until=_UNSEEN,
+        hurt="the diode beside it, if it stands less; bearings and glue by the pulses",
+        guard="diodes rated for the runaway, not for the bank; an ammeter that somebody reads",
+    )
+
+
+def _work(found):
+    return float(found.working.reverse_volts_peak[0, _PARTNER])
+
+
+def diode_shorted(plant):
+    """One diode conducts both ways."""
+    found, heat = _of(plant, ONE_SHORTED), heat_of(plant)
+    coil = plant.winding.grouping.parallel
+    amps = max(float(run.phase_amps_rms.max()) for run in (found.working, found.worst)) / coil
+    warming = held_warming(plant, amps)
+    start, limit = min(heat.at_work.settles_c, heat.limit_c), heat.limit_c
+    seconds = inf if warming.settles_c <= limit else warming.seconds(start, limit)
+    work, worst = found.lead_amps_rms
+    return Mishap(
+        name="one diode is shorted",
+        then=f"the other two of its rail close a short circuit through the winding: {amps_said(work)} rms in a lead in "
+        f"place of {amps_said(plant.working.phase_amps_rms)}, and the bank gets {_less(plant, found)}. "
+        "Even at rest the bank's volts stand on the leads.",
+        volts=plant.bank.highest_volts,
+        volts_where="DC on the leads, at rest too",
+        amps=worst,
+        amps_where="rms in a lead, at the worst",
+        seconds=seconds,
+        until=until_too_hot(seconds, limit),
+        hurt="the winding; then a second diode, and with it the bank is shorted",
+        guard="no fuse sees it, since the bank's amps fall: an ammeter, a thermal switch in the winding; for the "
+        "second diode the bank's fuse",
+    )
+
+
+def lead_off(plant):
+    """One lead has come off the bridge."""
+    found = _of(plant, LEAD_OFF)
+    return Mishap(
+        name="one lead is off",
+        then=f"the other two go on alone: the bank gets {_less(plant, found)}, in pulses, and the rotor runs at "
+        f"{say(found.speed_rpm, 'rpm')}. A joint that fails burns first, for its current is broken in an arc.",
+        volts=float(found.worst.loose_volts_peak[0]),
+        volts_where="peak, from the loose end to the other leads, at the worst",
+        amps=found.lead_amps_rms[1],
+        amps_where="rms in the other two, at the worst",
+        seconds=inf,
+        until=_UNSEEN,
+        hurt="whoever touches the loose end; the terminal and what burns beside it",
+        guard="crimped lugs, bolted and held; leads closed in, nothing that burns beside them",
+    )
+
+
+def phase_off(plant):
+    """A phase has come off the star point, or off a corner of the delta."""
+    found, star = _of(plant, PHASE_OFF), plant.grouping.connection == "star"
+    where = "the star point is loose" if star else "a corner of the delta is loose"
+    rest = "two phases go on in series" if star else "two phases go on side by side, unlike"
+    all_off = (
+        " If all three part, no current flows at all: the rotor runs away, and no guard behind the leads can hold it."
+        if star
+        else ""
+    )
+    coil = max(float(run.phase_amps_rms.max()) for run in (found.working, found.worst)) / plant.grouping.parallel
+    return Mishap(
+        name=where,
+        then=f"one phase is off and {rest}: the bank gets {_less(plant, found)}.{all_off}",
+        volts=float(found.worst.loose_volts_peak[0]),
+        volts_where="peak over the gap, at the worst",
+        amps=coil,
+        amps_where="rms in a coil of the others, at the worst",
+        seconds=inf,
+        until=_UNSEEN,
+        hurt="the joint and the coils beside it, by its arc",
+        guard="brazed or crimped joints, tied down; ohms between all pairs of leads alike, checked each year",
+    )
+
+
+def _of(plant, fault):
+    return faulted_plants(plant)[FAULTS.index(fault)]
+
+
+def _less(plant, found):
+    """What the bank gets, in words, against what it got."""
+    if not plant.working.charges:
+        return "nothing, as before"
+    return f"{amps_said(found.dc_amps[0])} in place of {amps_said(plant.working.dc_amps)}"
