@@ -19,7 +19,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         ],
         "diode_amps": ["DiodeAmps", "diode_amps"],
         "faulted": ["faulted_bridge"],
-        "faults": ["BridgeFault", "DIODES"],
+        "faults": ["BridgeFault"],
         "rectifier": ["bridge"],
         "waveforms": ["LEADS", "bridge_waveforms"],
     },

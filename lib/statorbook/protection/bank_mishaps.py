@@ -11,8 +11,9 @@ from statorbook.protection.enclosures import makes_gas
 from statorbook.protection.fuse import fuse_needs
 from statorbook.protection.fuse_curve import opens_within_s
 from statorbook.protection.guard_needs import guard_needs, limit_of
+from statorbook.protection.heat_at_work import two_figures
 from statorbook.protection.load_lost import load_lost
-from statorbook.protection.mishap import Mishap, amps_said, bare, said_of, two_figures, whole_volts
+from statorbook.protection.mishap import Mishap, amps_said, bare, said_of, whole_volts
 from statorbook.quantities import Fact, say
 
 HYDROGEN_L_PER_AH = Fact(

@@ -5,7 +5,7 @@ from math import isinf, isnan
 
 from statorbook.cautions import Instruction, text_of
 from statorbook.drives import Engine, Pedals, PipedJet, WaterJet, WindRotor
-from statorbook.protection.heat_at_work import degrees, duration_words
+from statorbook.protection.heat_at_work import degrees, duration_words, two_figures
 from statorbook.quantities import say
 
 # By drive: what is at its full, what ends and comes back, what turns, how it is stopped before hands go in.
@@ -76,7 +76,7 @@ def amps_said(amps):
     """Amps in words, to two figures, below 1 A as milliamps."""
     if amps == 0.0:
         return "none"
-    return f"{float(f'{1000.0 * amps:.1g}'):.0f} mA" if amps < 1.0 else say(float(f"{amps:.2g}"), "A", form="g")
+    return f"{float(f'{1000.0 * amps:.1g}'):.0f} mA" if amps < 1.0 else two_figures(amps, "A")
 
 
 def soon(seconds):
@@ -91,11 +91,6 @@ def until_too_hot(seconds, limit_c):
     if isinf(seconds):
         return f"the winding stays below {degrees(limit_c)}"
     return "until the winding is too hot" if seconds != 0.0 else "for the winding is at its limit at work already"
-
-
-def two_figures(value, unit):
-    """A number that is worth two figures, in words."""
-    return say(float(f"{value:.2g}"), unit, figures=2)
 
 
 def said_of(drive):
