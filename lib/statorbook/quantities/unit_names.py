@@ -58,7 +58,7 @@ UNITS = {
     "turning speed": {"rpm": "rpm r/min rev/min", "rps": "rev/s rps r/s", "rad/s": "rad/s"},
     "frequency": {"Hz": "Hz hertz", "kHz": "kHz"},
     "voltage": {"V": "V volt volts VAC VDC", "mV": "mV", "kV": "kV"},
-    "current": {"A": "A amp amps ampere amperes", "mA": "mA"},
+    "current": {"A": "A amp amps ampere amperes", "mA": "mA", "kA": "kA"},
     "resistance": {
         "ohm": "Ω ohm ohms",
         "milliohm": "mΩ mohm milliohm",

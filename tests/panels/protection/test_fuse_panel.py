@@ -47,7 +47,7 @@ def test_it_names_a_fuse_before_anything_is_typed(panel, job):
 
 def test_what_is_typed_is_judged_and_saved(panel, job):
     needs = fuse_needs(plant_from(job))
-    type_in(panel, amps=f"{needs.amps:g}", dc_volts="1000", breaking_amps="100000")
+    type_in(panel, amps=f"{needs.amps:g}", dc_volts="1000", breaking_amps="100 kA")
     assert "Your fuse fits." in panel.sentence
     assert (job.fuse.amps, job.fuse.to_fuse().breaking_amps) == (needs.amps, 100_000.0)
     type_in(panel, switch_amps="1", switch_dc_volts="1000")
@@ -55,6 +55,11 @@ def test_what_is_typed_is_judged_and_saved(panel, job):
     type_in(panel, amps="1")
     assert "Your fuse does not fit" in panel.sentence
     assert [row[-1] for row in panel.shown_answer.table.rows if row[0] == "Fuse"][0] == "does not fit"
+
+
+@pytest.mark.parametrize("name", example.EXAMPLES)
+def test_the_examples_have_fuses_that_fit(tmp_path, name):
+    assert "Your fuse fits." in FusePanel(ProtectionPage(example.write(tmp_path, name))).sentence
 
 
 def test_a_label_without_its_amps_is_refused(panel):

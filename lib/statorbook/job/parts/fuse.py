@@ -40,7 +40,7 @@ class FusePart(AssumingPart):
         default=None,
         gt=0,
         le=1_000_000,
-        next_step="read its label or sheet; 20 kA are 20000 A",
+        next_step="read its label or sheet",
     )
     let_through_a2s: float | None = labelled(
         "I²t of the fuse, whole break",
