@@ -5,6 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "inertia": ["inertia_found"],
         "judged": ["judged_from", "usable_year"],
         "log_reading": ["bench_logs", "choose_sessions", "sessions_used"],
         "machine": ["WRITE_CONSTANTS", "machine_from", "stale_words", "with_parts"],

@@ -11,6 +11,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "drag": ["INERTIA_SHARE", "fit_coast", "fit_drill"],
         "emf": ["fit_emf"],
         "fit": ["Fit", "unusable_words"],
+        "inertia": ["inertia_from_coast"],
         "inductance": ["assumed_inductance"],
         "inductance_other_ways": ["combined", "from_lcr", "from_load", "from_resistors"],
         "meter_limit": ["volts_limit"],
