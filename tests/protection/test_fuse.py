@@ -12,7 +12,7 @@ from statorbook.bank.battery import Bank
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.protection.cable_run import AT_BANK, CableRun
-from statorbook.protection.fuse import Fuse, fuse_needs, open_fuse_volts
+from statorbook.protection.fuse import Fuse, fuse_needs, open_fuse_volts, short_circuits
 from statorbook.protection.fuse_curve import fuse_sizes, let_through_a2s, opens_within_s
 from statorbook.protection.site import Site
 from statorbook.quantities import reader_units
@@ -107,7 +107,17 @@ def test_faster_colder_hotter_longer_and_bigger_banks_never_ask_for_less(rpm, fa
     mild, hard = fuse_needs(tame), fuse_needs(wild)
     for name in ("least_amps", "size_amps", "dc_volts", "breaking_amps", "cable_mm2"):
         assert getattr(hard, name) >= getattr(mild, name) * (1 - 1e-6), name
-    assert hard.cable_amps <= mild.cable_amps and hard.short.near_area_mm2 >= mild.short.near_area_mm2
+    assert hard.cable_amps <= mild.cable_amps
+
+
+# IEC 60269-1 (from memory): 63 A opens 320 A within 5 s, so S = 320 √5 / 115 = 6.2 mm² at the most (IEC 60364-5-54).
+def test_a_longer_cable_is_never_allowed_to_be_thinner():
+    areas = [
+        short_circuits(plant(run=CableRun(length_m=metres)), Fuse(amps=63.0)).area_mm2
+        for metres in (1.0, 5.0, 20.0, 60.0, 100.0, 300.0, 1000.0)
+    ]
+    assert areas == sorted(areas) and areas[0] < areas[-1]
+    assert areas[-1] == pytest.approx(320.0 * 5.0**0.5 / 115.0, rel=0.03)
 
 
 @pytest.mark.parametrize(

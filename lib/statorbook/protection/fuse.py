@@ -6,7 +6,7 @@ from math import inf
 from statorbook.bank import ShortCircuit, short_circuit
 from statorbook.cable import CONTINUOUS, SHORT_CIRCUIT_C, adiabatic_constant, cable_ohm, short_circuit_area_mm2
 from statorbook.protection.cable_run import AT_MACHINE
-from statorbook.protection.fuse_curve import fuse_sizes, let_through_a2s, opens_within_s
+from statorbook.protection.fuse_curve import five_second_amps, fuse_sizes, let_through_a2s, opens_within_s
 from statorbook.quantities import Fact, require_number
 
 RATED_UP_TO_C = 40.0  # air round a fuse up to which its label holds: IEC 60269-1 (from memory)
@@ -91,7 +91,7 @@ class ShortCircuits:
     far_amps: float  # the least that one at the far end drives through it
     opens_far_within_s: float  # how long those flow at the longest
     near_area_mm2: float  # thinnest wire that stands what is let through at one beside the fuse
-    far_area_mm2: float  # the same at the far end, all heat kept in the wire; 0 where that takes longer than 5 s
+    far_area_mm2: float  # the same at the far end, or at the slowest that opens it within 5 s where that takes longer
 
     @property
     def area_mm2(self):
@@ -187,12 +187,14 @@ def short_circuits(plant, fuse):
         # The wire heats up while it flows, so its ohms are those half-way.
         outside_ohm = cable_ohm(run.length_m, run.area_mm2, copper_c=0.5 * (start_c + end_c), strands=run.strands)
     far = short_circuit(plant.bank, outside_ohm=outside_ohm).least_amps
-    within_s = opens_within_s(fuse.amps, far)
+    # Beyond 5 s heat leaves the wire; there it has to stand the slowest current for which it keeps all of it.
+    fast = max(far, five_second_amps(fuse.amps))
+    fast_s = opens_within_s(fuse.amps, fast)
     return ShortCircuits(
         far_amps=far,
-        opens_far_within_s=within_s,
+        opens_far_within_s=opens_within_s(fuse.amps, far),
         near_area_mm2=short_circuit_area_mm2(lets_through_a2s(fuse) ** 0.5, 1.0, constant),
-        far_area_mm2=short_circuit_area_mm2(far, within_s, constant) if within_s <= OPENS_SHORT_WITHIN_S else 0.0,
+        far_area_mm2=short_circuit_area_mm2(fast, fast_s, constant),
     )
 
 

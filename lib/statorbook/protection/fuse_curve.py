@@ -63,6 +63,11 @@ def opens_within_s(fuse_amps, amps):
     return before_arc_s + (ARC_FACTOR.value - 1.0) * 1000.0 * thousand_a2s / amps**2
 
 
+def five_second_amps(fuse_amps):
+    """The least amps that open a gG fuse within 5 s, its arc not counted [A]."""
+    return _gates(fuse_amps)[0]
+
+
 def _gates(fuse_amps):
     """The row of a fuse, between two rows of the table in logarithms; outside it in proportion to the nearest row."""
     rated = np.array(list(_GATES), dtype=float)

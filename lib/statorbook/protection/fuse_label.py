@@ -55,7 +55,7 @@ def _of_the_fuse(plant, needs):
     rating = partial(_rating, "Fuse", fuse)
     yield rating("rated amps", amps, needs.least_amps, "A", "it may open by itself while the machine charges")
     if not isinf(needs.cable_amps):
-        yield rating("rated amps", amps, needs.cable_amps, "A", "the cable burns before it opens", at_most=True)
+        yield rating("rated amps", amps, needs.cable_amps, "A", "the cable gets too hot before it opens", at_most=True)
     yield rating("rated volts, DC", volts, needs.dc_volts, "V", _ARC)
     yield rating("breaking capacity, DC", breaks, needs.breaking_amps, "A", "it may burst instead of opening")
     if plant.run.is_dc:

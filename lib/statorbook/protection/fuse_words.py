@@ -1,6 +1,6 @@
 """What a reader is told of fuse, switch and bank: what to buy, why, whether the own one fits, and what is dangerous."""
 
-from math import ceil, isinf
+from math import isinf
 
 from statorbook.bank import ventilation
 from statorbook.cable import size_name
@@ -65,12 +65,16 @@ def _needed(needs, plant):
 def _own(name, found):
     """Whether the fuse or the switch that the reader has fits, with each reason why not."""
     rows = [row for row in found if row.part == name]
-    wrong = [f"{row.has} {row.what}, {row.needed} needed, else {row.danger}" for row in rows if row.verdict == MISFIT]
-    unknown = [f"its {row.what} must be known, {row.needed} needed" for row in rows if row.verdict == UNKNOWN]
+    wrong = [f"{row.has} {row.what}, {_asked(row)}, else {row.danger}" for row in rows if row.verdict == MISFIT]
+    unknown = [f"its {row.what} must be known, {_asked(row)}" for row in rows if row.verdict == UNKNOWN]
     yours = f"Your {name.lower()}"
     if wrong:
         return f"{yours} does not fit: {'; '.join([*wrong, *unknown])}."
     return f"Whether your {name.lower()} fits is open: {'; '.join(unknown)}." if unknown else f"{yours} fits."
+
+
+def _asked(row):
+    return f"{row.needed} {'allowed' if row.needed.startswith('at most') else 'needed'}"
 
 
 def _why(needs, plant):
@@ -107,9 +111,7 @@ def _bank(needs, plant):
     if isinf(short.opens_far_within_s):
         return f"{said}, which may never open the fuse: a thicker or shorter cable drives more."
     if short.opens_far_within_s > OPENS_SHORT_WITHIN_S:
-        return (
-            f"{said} and may burn for {ceil(short.opens_far_within_s)} s until the fuse opens; a thicker cable helps."
-        )
+        return f"{said} and may burn for {rounded_up(short.opens_far_within_s):.0f} s until the fuse opens; a thicker cable helps."
     within = say(max(short.opens_far_within_s, 0.01), "s", figures=1)
     return f"{said}, until the fuse opens within {within}."
 
