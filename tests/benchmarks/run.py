@@ -12,6 +12,7 @@ import subprocess
 import sys
 import tempfile
 from dataclasses import replace
+from itertools import count
 from pathlib import Path
 from time import perf_counter
 
@@ -23,6 +24,7 @@ from environment import EXAMPLE_JOB, Surroundings  # noqa: E402
 from judges import ngspice_bridge  # noqa: E402
 from judges.ode_bridge import settled_bridge  # noqa: E402
 from statorbook.assembly.machine import machine_from  # noqa: E402
+from statorbook.assembly.plant import plant_from  # noqa: E402
 from statorbook.bridge.rectifier import bridge  # noqa: E402
 from statorbook.choice.comparison import compare, watts_band  # noqa: E402
 from statorbook.drives.wind_rotor import WindRotor  # noqa: E402
@@ -30,6 +32,7 @@ from statorbook.job.job import Job  # noqa: E402
 from statorbook.operation.converter import Converter  # noqa: E402
 from statorbook.operation.operating_point import operating_points  # noqa: E402
 from statorbook.operation.speed_sweep import sweep, winding_waveforms  # noqa: E402
+from statorbook.protection import guard_needs, load_lost, rectifier_needs, touch, trade  # noqa: E402
 from statorbook.winding.winding import Winding  # noqa: E402
 from statorbook.year.bank_hours import SIZES, bank_years  # noqa: E402
 from statorbook.year.energy import grouping_years  # noqa: E402
@@ -207,6 +210,22 @@ def _converter_ms(machine, source):
     return median_ms(lambda: grouping_years(through, source), 5)
 
 
+def protection_rows(data):
+    """What keeps the plant of the example job from burning and running away; each time another plant, none kept."""
+    plant, number = plant_from(Job.open(EXAMPLE_JOB, data)), count()
+
+    def timed(what, call):
+        return row(what, median_ms(lambda: call(plant.with_conditions(drag_nm=0.3 + 1e-6 * next(number))), 7))
+
+    return [
+        timed("volts within a hand's reach, five states", touch),
+        timed("what a rectifier has to carry", rectifier_needs),
+        timed("speed and volts after the bank has come off", load_lost),
+        timed("what an over-voltage load has to be", guard_needs),
+        timed("power against volts, all groupings", trade),
+    ]
+
+
 def import_ms(statement, before="import numpy, scipy"):
     """Median time of an import in a fresh interpreter, with some packages already loaded."""
     code = f"{before}\nfrom time import perf_counter as t\na = t()\n{statement}\nprint(1000 * (t() - a))"
@@ -252,6 +271,7 @@ def main():
             *point_rows(cases_on_the_chart()),
             *job_rows(surroundings.data),
             *year_rows(surroundings.data),
+            *protection_rows(surroundings.data),
             *import_rows(),
         ]
     write(rows, folder)

@@ -5,6 +5,7 @@ from html import unescape
 
 import pytest
 
+from samples.pages import of_page_06
 from statorbook.examples import jobs as example
 from statorbook.job.parts.reader import ReaderPart
 from statorbook.panels.choice.bank import BankPanel
@@ -13,6 +14,10 @@ from statorbook.panels.first_run.service import ServicePanel
 from statorbook.panels.measuring.inductance_ways import InductanceWaysPanel
 from statorbook.panels.measuring.ohms_log import OhmsPanel
 from statorbook.panels.measuring.stator_facts import StatorPanel
+from statorbook.panels.protection.bridge import BridgePanel
+from statorbook.panels.protection.fuse import FusePanel
+from statorbook.panels.protection.heat import HeatPanel
+from statorbook.panels.protection.touch import TouchPanel
 from statorbook.panels.start.quick import QuickPanel
 from statorbook.panels.year.converter import ConverterPanel
 from statorbook.panels.year.year_source import YearSourcePanel
@@ -38,6 +43,8 @@ FORMS = (
     WindYear,
     ConverterPanel,
     pytest.param(DrivePanel, marks=pytest.mark.slow),
+    of_page_06(TouchPanel),
+    *(pytest.param(of_page_06(kind), marks=pytest.mark.slow) for kind in (BridgePanel, FusePanel, HeatPanel)),
 )
 NOT_SHOWN_IN_US = re.compile(r"[0-9] (?:m|mm|°C|N·m|kg|L/s|m/s|bar)(?![\w·²/])")
 

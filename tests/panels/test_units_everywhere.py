@@ -5,7 +5,7 @@ import re
 import pint
 import pytest
 
-from samples.pages import shown
+from samples.pages import of_page_06, shown
 from sentences import sentences_of
 from statorbook.assembly.machine import with_parts
 from statorbook.examples import jobs as example
@@ -23,6 +23,10 @@ from statorbook.panels.measuring.inductance_ways import InductanceWaysPanel
 from statorbook.panels.measuring.ohms_log import OhmsPanel
 from statorbook.panels.measuring.spin_log import SpinPanel
 from statorbook.panels.measuring.stator_facts import StatorPanel
+from statorbook.panels.protection.brake import BrakePanel
+from statorbook.panels.protection.bridge import BridgePanel
+from statorbook.panels.protection.heat import HeatPanel
+from statorbook.panels.protection.trade import TradePanel
 from statorbook.panels.rewiring.cut_and_join import CutPanel
 from statorbook.panels.year.year_source import YearSourcePanel
 
@@ -40,10 +44,13 @@ SAME_FOR_EVERY_DRIVE = (
     ServicePanel,
 )
 OF_THE_DRIVE = (DrivePanel, ChoosePanel, SettlePanel, YearSourcePanel)
+# Not those of place, fuse and list: US workplaces and US fuses have other limits and sizes.
+OF_PAGE_06 = (BridgePanel, BrakePanel, HeatPanel, TradePanel)
 CASES = [
     *((kind, EXAMPLES[0]) for kind in SAME_FOR_EVERY_DRIVE),
     *((kind, EXAMPLES[0]) for kind in OF_THE_DRIVE),
     *(pytest.param(kind, name, marks=pytest.mark.slow) for kind in OF_THE_DRIVE for name in EXAMPLES[1:]),
+    *(pytest.param(of_page_06(kind), EXAMPLES[0], marks=pytest.mark.slow) for kind in OF_PAGE_06),
 ]
 ALIKE = ("V", "A", "W", "Ω", "rpm", "mH", "Ah")
 # The unit that a US reader is shown, and the own one, as pint knows them.

@@ -2,6 +2,8 @@
 
 import re
 
+from statorbook.panels.protection.page import ProtectionPage
+
 
 def shown(panel):
     """Sentence, picture and table as HTML, as they stand on the page."""
@@ -65,3 +67,13 @@ def overlapping(figure):
         boxes = [(t.get_text(), t.get_window_extent(renderer)) for t in axes.texts if t.get_visible() and t.get_text()]
         found += [(a[0], b[0]) for n, a in enumerate(boxes) for b in boxes[n + 1 :] if a[1].overlaps(b[1])]
     return found
+
+
+def of_page_06(kind):
+    """A panel of page 06 for a job."""
+
+    def panel(job):
+        return kind(ProtectionPage(job))
+
+    panel.__name__ = kind.__name__
+    return panel

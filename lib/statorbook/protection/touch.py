@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from math import ceil, sqrt
 
 from statorbook.errors import BadInput
+from statorbook.operation import operating_points, points_from
 from statorbook.protection.cable_run import AT_BANK
 from statorbook.protection.joined_leads import shorted_amps_rms
 from statorbook.protection.site import DRY, PLACES
@@ -221,7 +222,9 @@ def touch(plant):
 
 def _working_rpm(plant):
     """The highest speed at which it settles, whatever the bank's state."""
-    return max(plant.settled(state).speed_rpm for state in range(len(plant.bank.states)))
+    states = plant.bank.states
+    found = operating_points(plant.drive, [plant.winding] * len(states), list(states), plant.conditions)
+    return max(point.speed_rpm for point in points_from(plant.drive, found))
 
 
 def _charging_dc_volts(plant):

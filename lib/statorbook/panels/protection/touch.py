@@ -49,7 +49,7 @@ class TouchPanel(ProtectionPanel):
             headline={name: found.state(name).worst.words for name in (CHARGING, BANK_LOST, RUN_AWAY)},
             table=_table(found),
             caution=LAW,
-            exposures=(Exposure.STANDING, Exposure.BANK, Exposure.VOLTS),
+            exposures=(Exposure.BANK, Exposure.VOLTS),
         )
 
 
