@@ -8,6 +8,7 @@ from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.protection import ProtectionPart
+from statorbook.job.parts.rectifier import RectifierPart
 from statorbook.job.parts.year.kind import YearKind
 from statorbook.job.parts.year.part import YEAR_KINDS
 from statorbook.job.progress import inputs_fingerprint, protected_for
@@ -88,6 +89,13 @@ def test_page_06_is_done_once_place_cable_rectifier_and_fuse_are_filled_in(fille
         assert filled.states()["06_protect_it"].startswith(f"started: still missing {left}")
     filled.save_part("fuse", sample("fuse"))
     assert filled.states()["06_protect_it"] == "done"
+
+
+def test_a_rectifier_that_is_saved_without_its_label_is_still_missing(filled):
+    for part in ("site", "cable", "fuse"):
+        filled.save_part(part, sample(part))
+    filled.save_part("rectifier", RectifierPart(enclosure="in a closed box"))
+    assert filled.states()["06_protect_it"].startswith("started: still missing the rectifier")
 
 
 @pytest.mark.parametrize(

@@ -128,7 +128,7 @@ def test_rounding_stays_on_the_safe_side(value):
 
 @pytest.mark.parametrize(
     "field, value",
-    [("label_amps", 0.0), ("reverse_volts", -5.0), ("heat_sink_k_per_w", 0.0), ("side_by_side", 0), ("box_m2", 0.0)],
+    [("label_amps", 0.0), ("reverse_volts", -5.0), ("heat_sink_k_per_w", 0.0), ("side_by_side", 0), ("box_cm2", 0.0)],
 )
 def test_what_cannot_be_is_refused(field, value):
     with pytest.raises(BadInput):

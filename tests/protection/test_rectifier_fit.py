@@ -76,6 +76,12 @@ def test_temperatures_rise_from_the_air_to_the_junction():
     assert rises[:3] == pytest.approx([watts / (5.5 * 0.3), 0.5 * watts, 0.1 * watts])
 
 
+def test_one_that_is_too_small_is_not_told_about_a_heat_sink_as_well():
+    small = replace(AMPLE, label_amps=1.0)
+    assert len(judged(small).reasons) == 1 and judged(small).needed_k_per_w < 0.0
+    assert len(judged(replace(small, heat_sink_k_per_w=5.0)).reasons) == 2
+
+
 def test_without_a_label_only_the_heat_sink_is_judged():
     assert judged(None).fits and not judged(None).labelled
     assert judged(Rectifier(heat_sink_k_per_w=0.9 * NEEDS.heat_sink_k_per_w)).fits
@@ -83,8 +89,8 @@ def test_without_a_label_only_the_heat_sink_is_judged():
 
 
 def test_a_box_that_is_too_small_is_told_to_have_its_heat_sink_outside():
-    boxed = Rectifier(enclosure=CLOSED, box_m2=0.01)
-    assert not judged(replace(AMPLE, enclosure=CLOSED, box_m2=0.01)).fits
+    boxed = Rectifier(enclosure=CLOSED, box_cm2=100.0)
+    assert not judged(replace(AMPLE, enclosure=CLOSED, box_cm2=100.0)).fits
     assert "outside the box" in words(boxed)
 
 

@@ -27,7 +27,7 @@ _FIELDS = {
     "shed_pedals": {
         "site": {"place": "dry indoors", "hottest_c": 30.0, "coldest_c": 0.0},
         "cable": {"length_m": 3.5, "area_mm2": 10.0, "rectifier_at": "at the machine"},
-        "rectifier": {"label_amps": 35.0, "reverse_volts": 200.0},
+        "rectifier": {"label_amps": 50.0, "reverse_volts": 200.0},
         "fuse": {"amps": 32.0, "dc_volts": 58.0, "breaking_amps": 10_000.0},
         "rotor": {"inertia_kgm2": 0.08},
     },

@@ -231,7 +231,7 @@ def _protected_state(parts):
         {
             "the place": "site" in parts,
             "the cable": "cable" in parts,
-            "the rectifier": bool(rectifier and rectifier.to_rectifier()),
+            "the rectifier": bool(rectifier and rectifier.to_rectifier().labelled),
             "the fuse": bool(fuse and fuse.to_fuse()),
         }
     )

@@ -30,9 +30,9 @@ def left_k_per_w(watts, hot_c, air_c, *on_the_way_k_per_w):
     return (hot_c - air_c) / watts - sum(on_the_way_k_per_w) if watts > 0.0 else inf
 
 
-def box_k_per_w(enclosure, box_m2):
+def box_k_per_w(enclosure, box_cm2):
     """Rise of the air in a box over the air round it, for each watt lost inside [K/W]."""
-    return _SHARE[enclosure] / (BOX_W_PER_M2K.value * box_m2)
+    return _SHARE[enclosure] / (BOX_W_PER_M2K.value * box_cm2 / 1e4)
 
 
 def plate_cm2(k_per_w):

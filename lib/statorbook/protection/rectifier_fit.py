@@ -5,14 +5,11 @@ from math import isinf
 
 from statorbook.protection.heat_path import CLOSED, OPEN_AIR, plate_cm2
 from statorbook.protection.rectifier import AMPS_SPARE, REVERSE_SPARE, rounded_down, rounded_up
-from statorbook.protection.rectifier_heat import BASE_C, heat_way
+from statorbook.protection.rectifier_heat import BASE_C, LEAST_HEAT_SINK, heat_way
 from statorbook.protection.rectifier_label import OWN_COILS, SINGLE, Rectifier
-from statorbook.quantities import Fact, say
+from statorbook.quantities import say
 
 _NEAR_V = 0.1  # a drop that differs by less from that of page 04 changes nothing
-LEAST_HEAT_SINK = Fact(
-    value=0.1, unit="K/W", source="the largest ones without a fan, common practice, no source", low=0.05, high=0.2
-)
 _SMALLEST_PLATE_K_PER_W = 0.25  # a plate for less is no longer even: its far ends stay cold
 _A_HAIR = 1e-9
 _NAMES = ("air in the box", "heat sink", "base", "junction")
@@ -65,9 +62,11 @@ def rectifier_fit(plant, needs):
     needed = way.heat_sink_k_per_w(needs.watts, plant.site.hottest_c)
     sink = given.heat_sink_k_per_w or max(needed, LEAST_HEAT_SINK.value)
     steps = _steps(plant, needs, way, sink, labelled=given.labelled)
-    of_label = (*_of_volts(plant, needs), *_of_amps(plant, needs)) if given.labelled else ()
+    of_volts, of_amps = (_of_volts(plant, needs), tuple(_of_amps(plant, needs))) if given.labelled else ((), ())
+    # One that is too small asks for more of a heat sink than one that is not: no reason of its own.
+    of_heat = () if of_amps and given.heat_sink_k_per_w is None else _of_heat(given, needs, needed, steps)
     return RectifierFit(
-        reasons=(*of_label, *_of_heat(given, needs, needed, steps)),
+        reasons=(*of_volts, *of_amps, *of_heat),
         labelled=given.labelled,
         needed_k_per_w=needed,
         heat_sink_k_per_w=sink,
@@ -196,7 +195,7 @@ def _verdict(plant, needs, fit):
         single = rectifier.kind == SINGLE
         amps = say(rounded_up(needs.diode_amps if single else needs.block_amps), "A")
         each = "average for each diode" if single else "DC"
-        asked = f" {amps} {each} and {say(rounded_up(needs.reverse_volts), 'V')} reverse are asked for"
+        asked = f" at least {amps} {each} and {say(rounded_up(needs.reverse_volts), 'V')} reverse are needed"
     if not typed:
         return f"{what} fits:{asked}, {heat_sink_words(plant, fit.needed_k_per_w)}."
     hottest = fit.steps[-1]

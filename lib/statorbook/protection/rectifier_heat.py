@@ -17,6 +17,9 @@ BASE_C = Fact(
 JUNCTION_SPARE_K = Fact(
     value=15.0, unit="K below the hottest junction of the sheet", source="common practice, no source", low=10, high=40
 )
+LEAST_HEAT_SINK = Fact(
+    value=0.1, unit="K/W", source="the largest ones without a fan, common practice, no source", low=0.05, high=0.2
+)
 # From base to heat sink: worked examples of power-electronics texts have 0.075 to 0.6 K/W.
 CONTACT_K_PER_W = {
     BLOCK: Fact(value=0.1, unit="K/W", source="a block with paste, common practice, no source", low=0.05, high=0.3),
@@ -58,7 +61,7 @@ def heat_way(rectifier, drop_v):
     return HeatWay(
         junction_k_per_w=share * diode / 6.0,
         contact_k_per_w=share * contact / (6.0 if rectifier.kind == SINGLE else 1.0),
-        box_k_per_w=box_k_per_w(rectifier.enclosure, rectifier.box_m2),
+        box_k_per_w=box_k_per_w(rectifier.enclosure, rectifier.box_cm2),
         junction_limit_c=rectifier.max_junction_c - JUNCTION_SPARE_K.value,
     )
 

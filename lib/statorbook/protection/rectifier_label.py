@@ -47,8 +47,8 @@ class Rectifier:
         The one heat sink for all of them; None when it still has to be found [K/W].
     enclosure : str
         "in the open air", "in a box with vents above and below" or "in a closed box".
-    box_m2 : float
-        Outer surface of that box, without the side on a wall [m²].
+    box_cm2 : float
+        Outer surface of that box, without the side on a wall [cm²].
 
     Raises
     ------
@@ -67,7 +67,7 @@ class Rectifier:
     sharing: str = UNMATCHED
     heat_sink_k_per_w: float | None = None
     enclosure: str = OPEN_AIR
-    box_m2: float = 0.3
+    box_cm2: float = 3000.0
 
     def __post_init__(self):
         _require_word(self.kind, KINDS, "kind of rectifier")
@@ -84,7 +84,7 @@ class Rectifier:
                 require_number(value, name, unit, above=0, at_most=most)
         require_number(self.slope_ohm, "slope of one diode", "Ω", at_least=0, at_most=1)
         require_number(self.max_junction_c, "hottest junction", "°C", at_least=100, at_most=250)
-        require_number(self.box_m2, "surface of the box", "m²", above=0, at_most=100)
+        require_number(self.box_cm2, "surface of the box", "cm²", above=0, at_most=1_000_000)
         require_count(self.side_by_side, "side by side", 1, 24, "count the blocks or diodes again")
 
     @property

@@ -5,6 +5,8 @@ import pytest
 from samples.pages import is_stale, refused, shown
 from statorbook.assembly.plant import plant_from
 from statorbook.examples import jobs as example
+from statorbook.job.parts.bank import BankPart
+from statorbook.job.parts.drive.part import DrivePart
 from statorbook.job.parts.rectifier import RectifierPart
 from statorbook.job.places import EXAMPLES
 from statorbook.panels.protection.bridge import CAUTION, BridgePanel
@@ -50,6 +52,7 @@ def test_a_label_as_typed_is_judged_and_saved(panel, job):
     panel.form.save()
     assert (job.rectifier.label_amps, job.rectifier.reverse_volts) == (35.0, 100.0)
     assert plant_from(job).rectifier.reverse_volts == 100.0
+    assert job.rectifier.assumed_in_use == ("max_junction_c",)
 
 
 @pytest.mark.parametrize(
@@ -67,9 +70,17 @@ def test_what_is_asked_only_of_some_stands_there_only_for_them(panel):
     def seen():
         return {name for name, field in panel.form.fields.items() if field.widget.layout.display != "none"}
 
-    assert not {"sharing", "box_m2"} & seen()
+    assert not {"sharing", "box_cm2"} & seen()
     fill(panel, side_by_side="2", enclosure="in a closed box")
-    assert {"sharing", "box_m2"} <= seen()
+    assert {"sharing", "box_cm2"} <= seen()
+
+
+def test_nothing_flows_where_the_machine_is_too_slow_for_its_bank(job):
+    job.save_part("bank", BankPart(nominal_volts=192.0, cells=60, chemistry="LiFePO4", capacity_ah=100.0))
+    job.save_part("drive", DrivePart(kind="water jet", head_m=0.5, nozzle_mm=14.0, pitch_diameter_mm=260.0))
+    panel = BridgePanel(ProtectionPage(job))
+    assert "no heat sink, since nothing flows" in panel.sentence
+    assert panel.shown_answer.headline == {"heat sink": "none", "loss": "0 W"}
 
 
 def test_other_units_are_spoken_at_once(panel):

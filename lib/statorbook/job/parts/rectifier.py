@@ -6,7 +6,7 @@ from pydantic import model_validator
 
 from statorbook.job.parts.base import AssumingPart
 from statorbook.job.parts.fields import labelled
-from statorbook.protection import ENCLOSURES, KINDS, SHARINGS, Rectifier
+from statorbook.protection import ENCLOSURES, KINDS, OPEN_AIR, SHARINGS, Rectifier
 
 _LABEL = ("label_amps", "reverse_volts")
 
@@ -107,14 +107,14 @@ class RectifierPart(AssumingPart):
     enclosure: Literal[ENCLOSURES] = labelled(
         "Where the heat sink is", "", "In a closed box it heats the air that it stands in.", default=ENCLOSURES[0]
     )
-    box_m2: float = labelled(
+    box_cm2: float = labelled(
         "Outer surface of the box",
-        "m²",
+        "cm²",
         "All sides but the one on the wall; only for a heat sink inside a box.",
-        default=0.3,
+        default=3000.0,
         assumed=True,
         gt=0,
-        le=100,
+        le=1_000_000,
         next_step="measure the box again",
     )
 
@@ -122,6 +122,13 @@ class RectifierPart(AssumingPart):
     def _check(self):
         self.require_whole(_LABEL)
         return self
+
+    @property
+    def assumed_in_use(self):
+        """Names of the assumed fields that numbers hang on, a tuple of str."""
+        idle = {"sharing"} if self.side_by_side == 1 else set()
+        idle |= {"box_cm2"} if self.enclosure == OPEN_AIR else set()
+        return tuple(name for name in self.assumed if name not in idle)
 
     def to_rectifier(self):
         """The rectifier, for the physics; its label's fields are None while it has none."""

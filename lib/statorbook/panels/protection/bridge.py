@@ -1,5 +1,7 @@
 """Panel of chapter 06: what the rectifier has to carry, stand and get rid of, and whether the reader's own fits."""
 
+from math import isinf
+
 from statorbook.cautions import Exposure
 from statorbook.figures import draw_rectifier
 from statorbook.figures.canvas import KeptFigure
@@ -42,7 +44,7 @@ class BridgePanel(ProtectionPanel):
         self.figure.draw(draw_rectifier, waves, needs, fit)
         return Answer(
             sentence=said,
-            headline={"heat sink": f"{rounded_down(needs.heat_sink_k_per_w):g} K/W", "loss": _watts(needs.watts)},
+            headline={"heat sink": _at_most(fit.needed_k_per_w), "loss": _watts(needs.watts)},
             pictures=(self.figure.svg(f"Current of a diode over a period, and temperatures. {said}"),),
             table=_table(needs, fit),
             caution=CAUTION,
@@ -52,8 +54,12 @@ class BridgePanel(ProtectionPanel):
     def _show_asked(self):
         fields = self.form.fields
         idle = {"sharing": fields["side_by_side"].control.value.strip() in ("", "1")}
-        idle["box_m2"] = fields["enclosure"].control.value == OPEN_AIR
+        idle["box_cm2"] = fields["enclosure"].control.value == OPEN_AIR
         self.form.show([name for name in fields if not idle.get(name)])
+
+
+def _at_most(k_per_w):
+    return "none" if isinf(k_per_w) else f"{rounded_down(max(k_per_w, 0.0)):g} K/W"
 
 
 def _watts(watts):
