@@ -14,8 +14,11 @@ from statorbook.drives.pedals import Pedals
 from statorbook.drives.wind_rotor import WindRotor
 from statorbook.protection.cable_run import AT_BANK, CableRun
 from statorbook.protection.enclosures import enclosure_grade, questions, signs
+from statorbook.protection.fuse import Fuse, Switch
+from statorbook.protection.fuse_label import FITS, MISFIT, UNKNOWN
 from statorbook.protection.part_to_buy import at_least
 from statorbook.protection.parts_list import parts_to_buy, sized_words
+from statorbook.protection.rectifier_label import Rectifier
 from statorbook.protection.site import DAMP, DRY, PLACES, WET, Site
 
 PEDALS = Pedals(rider_watts=100.0, gear_ratio=6.5)
@@ -71,6 +74,37 @@ def test_a_faster_runaway_never_gives_a_smaller_part(speed_rpm, times):
     for key in ("brake", "rectifier", "switch"):
         pairs = zip(numbers(slow[key].brief), numbers(fast[key].brief), strict=True)
         assert all(less <= more for less, more in pairs), key
+
+
+@pytest.mark.parametrize(
+    "worse",
+    [dict(site=Site(hottest_c=60.0)), dict(run=CableRun(length_m=90.0)), dict(cold_c=-30.0)],
+    ids=["hotter day", "longer cable", "colder machine"],
+)
+def test_a_worse_day_or_a_longer_cable_never_gives_a_smaller_part(worse):
+    usual, harder = (parts_of(made) for made in (plant(), plant(**worse)))
+    for key in ("brake", "rectifier", "switch", "fuse"):
+        pairs = zip(numbers(usual[key].brief), numbers(harder[key].brief), strict=True)
+        assert all(less <= more for less, more in pairs), key
+    assert numbers(usual["cable"].brief)[0] <= numbers(harder["cable"].brief)[0]
+    assert numbers(usual["heat sink"].brief)[0] >= numbers(harder["heat sink"].brief)[0]
+
+
+def test_what_the_reader_has_is_judged_only_where_a_label_is_typed():
+    bare = parts_of(plant())
+    assert not any(bare[key].yours for key in ("rectifier", "heat sink", "switch", "fuse", "brake"))
+    small = dict(rectifier=Rectifier(label_amps=1.0, reverse_volts=50.0, heat_sink_k_per_w=90.0), fuse=Fuse(amps=1.0))
+    made = {part.key: part for part in parts_to_buy(plant(**small, run=CableRun(area_mm2=0.1)), Switch(amps=1.0))}
+    assert all(MISFIT in made[key].yours for key in ("rectifier", "heat sink", "cable", "switch", "fuse"))
+    large = dict(rectifier=Rectifier(label_amps=500.0, reverse_volts=2000.0, heat_sink_k_per_w=0.1))
+    fuse = Fuse(amps=16.0, dc_volts=1000.0, breaking_amps=1e6, let_through_a2s=1.0)
+    made = {part.key: part for part in parts_to_buy(plant(**large, fuse=fuse), Switch(amps=100.0, dc_volts=1000.0))}
+    assert all(made[key].yours.endswith(FITS) for key in ("rectifier", "heat sink", "cable", "switch", "fuse"))
+
+
+def test_a_label_without_dc_volts_never_fits():
+    own = parts_of(plant(fuse=Fuse(amps=16.0, breaking_amps=1e6, let_through_a2s=1.0)))["fuse"].yours
+    assert UNKNOWN in own and "DC" in own
 
 
 def test_a_load_for_over_voltage_is_listed_only_above_what_was_accepted_and_the_edge_is_not_above():

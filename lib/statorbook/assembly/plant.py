@@ -8,6 +8,7 @@ from statorbook.assembly.plan import choice_of
 from statorbook.job.parts import CablePart, HeatPart, RotorPart, SitePart, field_facts
 from statorbook.protection import Plant
 
+_LISTED = ("site", "cable", "rectifier")  # the list of what to buy hangs on these
 _UNIT = re.compile(r" \[[^]]*\]$")
 
 # Name of the part: field of the plant, what makes it of the part, and what is taken while the part is not filled in.
@@ -76,6 +77,28 @@ def assumed_for_plant(job):
         When a part is missing or out of date.
     """
     now = job.read()
-    parts = (getattr(now, name) or (assumed and assumed()) for name, (_, _, assumed) in _PARTS.items())
-    titles = [_UNIT.sub("", field_facts(type(part), name).title) for part in parts if part for name in part.assumed]
-    return (*(_UNIT.sub("", words) for words in machine_from(now).assumed), *titles)
+    return (*(_UNIT.sub("", words) for words in machine_from(now).assumed), *_assumed_titles(now, _PARTS))
+
+
+def assumed_in_list(job):
+    """What the list of parts rests on that nobody typed, beside what the comparison assumes.
+
+    Parameters
+    ----------
+    job : Job
+        A job.
+
+    Returns
+    -------
+    tuple of str
+        Such as "place", "hottest air".
+    """
+    return tuple(f"{title[0].lower()}{title[1:]}" for title in _assumed_titles(job.read(), _LISTED))
+
+
+def _assumed_titles(now, names):
+    """Titles of the assumed fields of the plant's parts, without their units."""
+    for name in names:
+        part = getattr(now, name) or (_PARTS[name][2] and _PARTS[name][2]())
+        for field in part.assumed_in_use if part else ():
+            yield _UNIT.sub("", field_facts(type(part), field).title)

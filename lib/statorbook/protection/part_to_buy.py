@@ -3,10 +3,9 @@
 from dataclasses import dataclass
 from math import ceil
 
+from statorbook.protection.fuse_label import FITS, MISFIT, UNKNOWN
 from statorbook.protection.rectifier import rounded_down, rounded_up
 from statorbook.quantities import say
-
-DOES_NOT_FIT = "does not fit"  # so begins what a label says when it is not what is asked for
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,3 +28,10 @@ def at_least(value, unit):
 def at_most(value, unit):
     """A size that must not be passed: rounded down to two figures."""
     return say(rounded_down(value), unit, figures=2)
+
+
+def verdict(what, reasons, unknown=()):
+    """What a label says to what is asked for, in a few words; what is not known never fits."""
+    if reasons:
+        return f"{what} {MISFIT}: {'; '.join(reasons)}".lstrip()
+    return f"{what} {UNKNOWN}: {', '.join(unknown)}".lstrip() if unknown else f"{what} {FITS}".lstrip()

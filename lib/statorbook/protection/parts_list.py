@@ -2,6 +2,7 @@
 
 from math import inf
 
+from statorbook.bank import ventilation
 from statorbook.cable import size_name
 from statorbook.protection import power_parts
 from statorbook.protection.cable_run import AT_BANK
@@ -12,13 +13,15 @@ from statorbook.protection.plant_needs import PlantNeeds
 from statorbook.quantities import say
 
 
-def parts_to_buy(plant):
+def parts_to_buy(plant, switch=None):
     """Every part that protects a plant, from the machine to the bank, then what goes with all of them.
 
     Parameters
     ----------
     plant : Plant
         The plant.
+    switch : Switch or None
+        The switch beside the fuse that the reader has.
 
     Returns
     -------
@@ -36,9 +39,10 @@ def parts_to_buy(plant):
         _lugs,
         _enclosure,
         _signs,
+        _fresh_air,
         _dump_load,
     )
-    needs = PlantNeeds(plant=plant)
+    needs = PlantNeeds(plant=plant, switch=switch)
     return tuple(filter(None, (make(needs) for make in makers)))
 
 
@@ -155,6 +159,22 @@ def _signs(needs):
         name="Signs",
         rating=f"{said}; “{NEVER_OPEN}” on switch and fuse",
         why="For whoever comes to it without you (ISO 7010, from memory).",
+        brief="",
+    )
+
+
+def _fresh_air(needs):
+    air = ventilation(needs.plant.bank, needs.plant.most.dc_amps)
+    if air is None:
+        return None
+    return PartToBuy(
+        key="air",
+        name="Fresh air",
+        rating=f"two openings from the bank's room to the outdoors, one low and one high, each of "
+        f"{at_least(air.opening_cm2, 'cm²')} or more",
+        why=f"{say(air.boost_m3_h, 'm³/h', figures=2)} at the bank's charging limit, "
+        f"{say(air.most_m3_h, 'm³/h', figures=2)} when its charge control sticks (IEC 62485-2, read as quoted): "
+        "hydrogen explodes.",
         brief="",
     )
 

@@ -6,7 +6,8 @@ from math import isinf
 
 from statorbook.protection.brake_heat import brake_heat
 from statorbook.protection.cable_run import cable_needs
-from statorbook.protection.fuse import fuse_needs
+from statorbook.protection.fuse import Switch, fuse_needs
+from statorbook.protection.fuse_label import ratings
 from statorbook.protection.guard_needs import guard_needs
 from statorbook.protection.plant import Plant
 from statorbook.protection.rectifier import rectifier_needs
@@ -17,6 +18,7 @@ class PlantNeeds:
     """A plant with what its parts have to be; sizes as the reader can buy them."""
 
     plant: Plant
+    switch: Switch | None = None  # the one that the reader has
 
     @cached_property
     def brake(self):
@@ -42,6 +44,11 @@ class PlantNeeds:
     def fuse(self):
         """What the fuse has to be, a `FuseNeeds`."""
         return fuse_needs(self.plant)
+
+    @cached_property
+    def labels(self):
+        """Every rating of fuse and switch against the labels at hand, a list of `Rating`."""
+        return ratings(self.plant, self.switch)
 
     @cached_property
     def cable_mm2(self):

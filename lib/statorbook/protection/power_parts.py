@@ -1,12 +1,14 @@
 """The parts that carry the plant's amps, from the rectifier to the bank, each as a shop is asked for it."""
 
-from math import ceil, isinf
+from math import inf, isinf
 
 from statorbook.cable import size_name
 from statorbook.protection.enclosures import NEVER_OPEN
-from statorbook.protection.part_to_buy import DOES_NOT_FIT, PartToBuy, at_least, at_most
+from statorbook.protection.fuse_label import MISFIT, UNKNOWN, no_less
+from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most, verdict
 from statorbook.protection.rectifier import AMPS_SPARE, REVERSE_SPARE
-from statorbook.protection.rectifier_label import BLOCK, SINGLE
+from statorbook.protection.rectifier_fit import LEAST_HEAT_SINK, rectifier_fit
+from statorbook.protection.rectifier_label import BLOCK, SINGLE, Rectifier
 from statorbook.quantities import say
 
 
@@ -26,24 +28,33 @@ def rectifier(needs):
         f"{one.amps_rms:.0f} A rms, {one.amps_peak:.0f} A peak in each diode) and {REVERSE_SPARE.value:g} × the "
         f"{found.blocked_volts_peak:.0f} V peak of a runaway in the cold; both spares are common practice, no source.",
         brief=f"{f'6 × {single}' if kind == SINGLE else f'{block} DC'}, {reverse} reverse",
+        yours=_own_rectifier(needs),
     )
+
+
+def _own_rectifier(needs):
+    found = rectifier_fit(needs.plant, needs.rectifier)
+    return verdict("", found.reasons) if found.labelled else ""
 
 
 def heat_sink(needs):
     """What keeps the bridge cool."""
-    found, air = needs.rectifier, say(needs.plant.site.hottest_c, "°C", form="g")
-    if isinf(found.heat_sink_k_per_w):
+    rectifier, found = needs.plant.rectifier or Rectifier(), rectifier_fit(needs.plant, needs.rectifier)
+    least, own = found.needed_k_per_w, rectifier.heat_sink_k_per_w
+    if isinf(least):
         return None
-    enough = found.heat_sink_k_per_w > 0.0
-    asked = at_most(found.heat_sink_k_per_w, "K/W") if enough else ""
+    enough, asked = least >= LEAST_HEAT_SINK.value, at_most(max(least, 0.0), "K/W")
+    wrong = [f"{asked} or less is needed" if enough else "none is enough"] if own and own > least * (1.0 + 1e-9) else []
     return PartToBuy(
         key="heat sink",
         name="Heat sink",
-        rating=f"{asked} or less, fins upright in free air"
+        rating=f"{asked} or less {rectifier.enclosure}, fins upright"
         if enough
-        else "none is enough where it is mounted: give the rectifier another place, or share the amps among several",
-        why=f"{found.watts:.0f} W of heat at the most amps in air of {air}.",
+        else f"none is enough {rectifier.enclosure}: give it a cooler place, or share the amps among several",
+        why=f"{needs.rectifier.watts:.0f} W of heat at the most amps in air of "
+        f"{say(needs.plant.site.hottest_c, '°C', form='g')}.",
         brief=f"{asked} or less" if enough else "none is enough",
+        yours=verdict(say(own, "K/W"), wrong) if own else "",
     )
 
 
@@ -63,7 +74,8 @@ def cable(needs):
         )
     name = size_name(size)
     return PartToBuy(
-        rating=f"{wires} copper wires of {name} or more, {run.insulation}, {run.strands}; {length} one way, {run.laid}",
+        rating=f"{wires} wires of {name} copper or more ({run.insulation}; {run.strands}), {length} one way, "
+        f"{run.laid}",
         why=f"Each has to carry {found.asked_amps:.0f} A, which is 1.25 × the most (NEC 210.20(A), read), in air of "
         f"{say(found.around_c, '°C', form='g')}; and to keep the drop at {run.most_drop_percent:g} %"
         f"{'; and to carry what its fuse lets through.' if run.is_dc else '.'}",
@@ -73,14 +85,14 @@ def cable(needs):
 
 
 def _own_cable(needs):
-    own, size = needs.cable.own, needs.cable_mm2
+    own, wrong = needs.cable.own, []
     if not own.carries:
-        return f"{DOES_NOT_FIT}: {own.name} carries {own.carries_amps:.0f} A for hours"
+        wrong.append(f"it carries {own.carries_amps:.0f} A for hours")
     if not own.keeps_drop:
-        return f"{DOES_NOT_FIT}: {own.name} loses {own.drop_percent:.2g} %"
-    if size is None or own.run.area_mm2 < size * (1.0 - 1e-9):
-        return f"{DOES_NOT_FIT}: {own.name} carries less than the fuse lets through"
-    return f"{own.name} fits"
+        wrong.append(f"{own.drop_percent:.2g} % is lost in it")
+    if own.carries and own.run.is_dc and own.carries_amps < (needs.fuse.size_amps or inf):
+        wrong.append("it carries less than the fuse lets through")
+    return verdict(own.name, wrong)
 
 
 def switch(needs):
@@ -94,13 +106,14 @@ def switch(needs):
         why=f"For work on a plant that stands: the volts are those across it when it is opened all the same while the "
         f"rotor turns, which lets it run away. {NEVER_OPEN}.",
         brief=f"DC {volts}, {amps}",
+        yours=_by_label(needs, "Switch", needs.switch),
     )
 
 
 def fuse(needs):
     """The fuse in the bank's lead."""
     found = needs.fuse
-    volts, breaks = at_least(found.dc_volts, "V"), _kiloamps(found.breaking_amps)
+    volts, breaks = no_less(found.dc_volts, "V"), no_less(found.breaking_amps, "A")
     size = f"{found.size_amps:g} A" if found.size_amps else f"more than {at_least(found.least_amps, 'A')}"
     made = "" if found.size_amps else ", which is not sold as one fuse: ask the electrician"
     return PartToBuy(
@@ -110,9 +123,14 @@ def fuse(needs):
         why=f"1.25 × the {found.continuous_amps:.0f} A that can flow for hours (NEC 210.20(A), read), and no more than "
         f"the cable carries: it protects the cable from the bank, which drives up to {breaks} through a short circuit.",
         brief=f"{size}, DC {volts}, breaks {breaks}",
+        yours=_by_label(needs, "Fuse", needs.plant.fuse),
     )
 
 
-def _kiloamps(amps):
-    """A breaking capacity as labels give it, rounded up."""
-    return at_least(amps, "A") if amps < 1000.0 else f"{ceil(amps / 100.0 - 1e-9) / 10.0:g} kA"
+def _by_label(needs, part, own):
+    """What the label of fuse or switch says; empty while none is typed."""
+    if own is None:
+        return ""
+    rows = [row for row in needs.labels if row.part == part]
+    wrong = [f"{row.has} {row.what}, {row.needed} needed" for row in rows if row.verdict == MISFIT]
+    return verdict(say(own.amps, "A"), wrong, [row.what for row in rows if row.verdict == UNKNOWN])

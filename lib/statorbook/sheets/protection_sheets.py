@@ -64,7 +64,7 @@ def write_protection_sheets(job, paper="A4"):
     with reader_units(units_for(now)):
         plant, made_on = plant_from(now), date.today()
         pdf = new_document(f"Protection sheets, {job.name}", job.name, made_on, paper)
-        _list_page(pdf, plant)
+        _list_page(pdf, plant, now.fuse.to_switch() if now.fuse else None)
         _diagram_page(pdf, plant)
         _questions_page(pdf, plant, assumed_for_plant(now))
         made = finish(pdf, job.name, made_on)
@@ -73,7 +73,7 @@ def write_protection_sheets(job, paper="A4"):
     return path
 
 
-def _list_page(pdf, plant):
+def _list_page(pdf, plant, switch):
     new_page(pdf, "What to buy")
     pdf.set_font(FONT, "B", TITLE_PT)
     paragraph(pdf, "What protects this plant", 8.0)
@@ -88,7 +88,7 @@ def _list_page(pdf, plant):
     told = grade(plant.open_volts(plant.runaway_rpm)[0], **plant.machine.setting.exposed).sentence
     caution_box(pdf, "read this before you buy or touch anything", (_LOCAL, told, _OPENED, *_sentences()))
     pdf.ln(3.0)
-    _table(pdf, parts_to_buy(plant))
+    _table(pdf, parts_to_buy(plant, switch))
 
 
 def _sentences():

@@ -4,16 +4,17 @@ from datetime import date
 
 import ipywidgets as W
 
+from statorbook.assembly import assumed_in_list
 from statorbook.cautions import Exposure
 from statorbook.drawings import SingleLine
 from statorbook.errors import BadInput, count_of
 from statorbook.job import protected_for
 from statorbook.job.parts import ProtectionPart
 from statorbook.panels.protection.page import ProtectionPanel
-from statorbook.protection import parts_to_buy, sized_words
+from statorbook.protection import MISFIT, parts_to_buy, sized_words
 from statorbook.quantities import reader_units
 from statorbook.sheets import PAPERS_MM, write_protection_sheets
-from statorbook.widgets import Answer, Table, choice, download_link, job_prefix, require_own
+from statorbook.widgets import Answer, Table, choice, download_link, job_prefix, require_own, side_by_side
 
 DIAGRAM = "Picture: single-line diagram of the plant"
 _LOCAL = "Computed sizes, not an approved installation: your local electrical code and a licensed electrician decide."
@@ -35,21 +36,33 @@ class PartsPanel(ProtectionPanel):
         self.paper = choice("Paper", list(PAPERS_MM), "Letter" if page.system == "US" else "A4")
         self.link = W.HTML()
         actions = {"Save the list": self.write, "Print it": self.print_out}
-        super().__init__(page, inputs=[[self.paper, self.link]], actions=actions, sentence_lines=7)
+        super().__init__(page, inputs=(), actions=actions, sentence_lines=7)
+        self.paper.observe(lambda change: self._forget_print(), "value")
+        # The list is long: paper and link stand below it, beside the buttons.
+        shown = list(self.widget.children)
+        shown.insert(shown.index(self.message.widget), side_by_side([self.paper, self.link]))
+        self.widget.children = shown
+
+    def _forget_print(self):
+        self.link.value = ""
 
     def answer(self):
         """The list for the plant as it is saved."""
-        self.link.value = ""
+        self._forget_print()
         plant = self.page.plant()
-        parts = parts_to_buy(plant)
+        parts = self._parts(plant)
         return Answer(
             sentence=f"{job_prefix(self.page.shown)}{list_words(plant, parts)} {self._saved_words()}".rstrip(),
             headline={"amps": f"{plant.most.dc_amps:.0f} A", "runaway": f"{_runaway_dc_volts(plant):.0f} V"},
-            table=_table(parts),
+            table=_table(parts, assumed_in_list(self.page.now)),
             folded={DIAGRAM: SingleLine(plant=plant).svg},
             caution=_LOCAL,
             exposures=(Exposure.STANDING, Exposure.VOLTS, Exposure.BANK),
         )
+
+    def _parts(self, plant):
+        fuse = self.page.now.fuse
+        return parts_to_buy(plant, fuse.to_switch() if fuse else None)
 
     def _saved_words(self):
         """Whether the job holds this list."""
@@ -70,7 +83,7 @@ class PartsPanel(ProtectionPanel):
             raise BadInput(f"the job {now.name} has no grouping yet", allowed, next_step, where="list")
         line_volts, dc_volts = plant.open_volts(plant.runaway_rpm)
         with reader_units(self.system):
-            parts = parts_to_buy(plant)
+            parts = self._parts(plant)
         made = ProtectionPart(
             date=date.today().isoformat(),
             most_dc_amps=plant.most.dc_amps,
@@ -88,12 +101,12 @@ class PartsPanel(ProtectionPanel):
         path = write_protection_sheets(shown, self.paper.value)
         link = download_link(f"{shown.name}_{path.name}", path.read_bytes(), "application/pdf", verb="Save or print")
         self.link.value = f'<div style="font-size:1.1em">{link}</div>'
-        self.message.say(f"Written: {path.name} in the folder of the job {shown.name}. The link above saves a copy.")
+        self.message.say(f"Written: {path.name} in the folder of the job {shown.name}. The link saves a copy.")
 
 
 def list_words(plant, parts):
     """What the list is sized by, and what of the reader's own does not fit."""
-    wrong = [part.name.lower() for part in parts if part.yours.startswith("does not fit")]
+    wrong = [part.name.lower() for part in parts if MISFIT in part.yours]
     own = f" Yours does not fit: {', '.join(wrong)}." if wrong else ""
     return f"{count_of(len(parts), 'part')} for {plant.grouping.label}, {sized_words(plant)}.{own}"
 
@@ -102,8 +115,9 @@ def _runaway_dc_volts(plant):
     return plant.open_volts(plant.runaway_rpm)[1]
 
 
-def _table(parts):
+def _table(parts, assumed):
     rows = tuple(
         (str(number), part.name, part.rating, part.yours, part.why) for number, part in enumerate(parts, start=1)
     )
-    return Table(columns=_COLUMNS, rows=rows, caption="From the machine to the bank.")
+    not_typed = f" Assumed until you type it: {', '.join(assumed)}." if assumed else ""
+    return Table(columns=_COLUMNS, rows=rows, caption=f"From the machine to the bank.{not_typed}")
