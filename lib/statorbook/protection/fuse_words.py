@@ -111,7 +111,8 @@ def _bank(needs, plant):
     if isinf(short.opens_far_within_s):
         return f"{said}, which may never open the fuse: a thicker or shorter cable drives more."
     if short.opens_far_within_s > OPENS_SHORT_WITHIN_S:
-        return f"{said} and may burn for {rounded_up(short.opens_far_within_s):.0f} s until the fuse opens; a thicker cable helps."
+        seconds = f"{rounded_up(short.opens_far_within_s):.0f} s"
+        return f"{said} and may burn for {seconds} until the fuse opens; a thicker cable helps."
     within = say(max(short.opens_far_within_s, 0.01), "s", figures=1)
     return f"{said}, until the fuse opens within {within}."
 
