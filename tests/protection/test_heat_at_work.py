@@ -1,7 +1,7 @@
 """Rise by resistance, class limits, and where the winding of a plant settles."""
 
 from dataclasses import replace
-from math import inf, isinf, isnan
+from math import inf, isinf, isnan, log
 
 import pytest
 from hypothesis import given, settings
@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from samples.plant_samples import plant
 from statorbook.errors import BadInput
-from statorbook.protection.heat_at_work import AT_WORK, MOST, STRONGEST, duration_words, heat_of, rise_k_per_w
+from statorbook.protection.heat_at_work import AT_WORK, MOST, STRONGEST, duration_words, heat_of, overload, rise_k_per_w
 from statorbook.protection.site import Site
 from statorbook.protection.winding_heat import HOT_SPOT_C, HeatRun, WindingHeat
 from strategies import numbers
@@ -94,6 +94,19 @@ def test_a_measured_run_gives_its_own_rise_at_its_amps():
     assert heat_of(replace(now, heat=WindingHeat(run=run))).at_work.settles_c == pytest.approx(hot, abs=0.7)
     with pytest.raises(BadInput, match="makes at most"):
         rise_k_per_w(plant(heat=WindingHeat(run=replace(RUN, dc_amps=500.0))))
+
+
+# Amps that stay, in closed form: a = loss a kelvin, C = 1019 J/K as in the test of warming; from warm.
+def test_hours_at_overload_by_hand():
+    now = plant(heat=WindingHeat(k_per_w=0.3))
+    found = heat_of(now)
+    over = overload(now, found, 2.0)
+    a = 36 * (2.0 * found.at_work.coil_amps_rms) ** 2 * 0.56 / 255.0
+    slope = 1.0 / 0.3 - a
+    ends = (a * 235.0 + 40.0 / 0.3) / slope
+    wanted = 1019.0 / slope * log((ends - found.at_work.settles_c) / (ends - 100.0))
+    assert over.warm_s == pytest.approx(wanted, rel=5e-3) and over.cold_s > over.warm_s
+    assert overload(now, found, 1.0).warm_s == inf > overload(now, found, 3.0).warm_s > 0.0
 
 
 @settings(max_examples=8, deadline=None)

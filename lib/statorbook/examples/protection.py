@@ -2,10 +2,17 @@
 
 
 def protection_parts(name):
-    """Place, cable, rectifier, fuse and rotor of an example by part; all of it invented."""
-    from statorbook.job.parts import CablePart, FusePart, RectifierPart, RotorPart, SitePart
+    """Place, cable, rectifier, fuse, rotor and heat of an example by part; all of it invented."""
+    from statorbook.job.parts import CablePart, FusePart, HeatPart, RectifierPart, RotorPart, SitePart
 
-    made = {"site": SitePart, "cable": CablePart, "rectifier": RectifierPart, "fuse": FusePart, "rotor": RotorPart}
+    made = {
+        "site": SitePart,
+        "cable": CablePart,
+        "rectifier": RectifierPart,
+        "fuse": FusePart,
+        "rotor": RotorPart,
+        "heat": HeatPart,
+    }
     return {part: made[part](**fields) for part, fields in _FIELDS[name].items()}
 
 
@@ -16,6 +23,14 @@ _FIELDS = {
         "rectifier": {"label_amps": 50.0, "reverse_volts": 800.0},
         "fuse": {"amps": 32.0, "dc_volts": 80.0, "breaking_amps": 50_000.0},
         "rotor": {"inertia_kgm2": 0.12},
+        "heat": {
+            "thermal_class": "F",
+            "cold_ohm": 0.28,
+            "cold_c": 20.0,
+            "hot_ohm": 0.32,
+            "hot_air_c": 24.0,
+            "run_dc_amps": 9.0,
+        },
     },
     "ridge_rotor": {
         "site": {"place": "wet outdoors", "hottest_c": 35.0, "coldest_c": 0.0},

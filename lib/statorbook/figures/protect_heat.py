@@ -7,11 +7,11 @@ import numpy as np
 from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, limit, line, round_end, words
 from statorbook.quantities import say, shown_unit, to_shown
 
-_LOOKS = (("model", "-"), ("second", "-"), ("limit", "--"))
+_LOOKS = (("model", "-"), ("second", "-"), ("limit", "--"), ("quiet", "-."))
 _UNKNOWN = "how fast is not known: the wire was not measured on page 01"
 
 
-def draw_heat(axes, found, *, counted_c):
+def draw_heat(axes, found, over, *, counted_c):
     """Draw or move the courses of temperature.
 
     Parameters
@@ -20,6 +20,8 @@ def draw_heat(axes, found, *, counted_c):
         Where to draw.
     found : HeatFound
         From `protection.heat_of`.
+    over : Heating
+        From `protection.overload`.
     counted_c : float
         Temperature that all pages reckon with [°C].
 
@@ -28,7 +30,7 @@ def draw_heat(axes, found, *, counted_c):
     matplotlib.axes.Axes
         The axes.
     """
-    states = found.states
+    states = (*found.states, over)
     air_c = states[0].warming.air_c
     minutes = found.warm_up_min
     known = isfinite(minutes)
@@ -55,5 +57,5 @@ def draw_heat(axes, found, *, counted_c):
     words(axes, "unknown", [0.02], [0.97], ["" if known else _UNKNOWN], **look)
     if not axes.get_legend():
         # Above the picture: inside it a curve would pass under it.
-        axes.legend(loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=3, fontsize=SMALLEST_PT)
+        axes.legend(loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=4, fontsize=SMALLEST_PT)
     return axes

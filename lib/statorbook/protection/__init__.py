@@ -14,7 +14,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "fuse_label": ["MISFIT", "ratings"],
         "fuse_words": ["FUSE_CODES", "fuse_words"],
         "guard_needs": ["CONTACTOR_S", "SWITCH_S", "guard_needs"],
-        "heat_at_work": ["degrees", "duration_words", "heat_of", "two_figures"],
+        "heat_at_work": ["degrees", "duration_words", "heat_of", "two_figures", "overload"],
         "heat_path": ["ENCLOSURES", "OPEN_AIR"],
         "joined_leads": ["brake", "highest_wind_m_s", "JOINED_LEADS_CAUTION"],
         "load_lost": ["load_lost"],

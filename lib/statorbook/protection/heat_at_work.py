@@ -13,7 +13,7 @@ from statorbook.protection.warming import HOTTEST_C, Warming, copper_joule_per_k
 from statorbook.quantities import say
 from statorbook.winding import resistance_factor, wire_area_mm2
 
-AT_WORK, STRONGEST, MOST = "at work", "source at its strongest", "most that can flow"
+AT_WORK, STRONGEST, MOST, OVERLOAD = "at work", "source at its strongest", "most that can flow", "overload"
 _GRID_C = tuple(np.linspace(-40.0, HOTTEST_C, 7).tolist())
 _SPEEDS = 200
 
@@ -96,6 +96,34 @@ def heat_of(plant):
     return HeatFound(
         states=tuple(_state(plant, *each, start, limit_c) for each in made), k_per_w=k_per_w, limit_c=limit_c
     )
+
+
+def overload(plant, found, times):
+    """Amps in each coil that stay at a multiple of those at work.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+    found : HeatFound
+        From `heat_of`.
+    times : float
+        Multiple of the amps at work [-].
+
+    Returns
+    -------
+    Heating
+        Where the winding would settle, and how long it bears it.
+
+    Notes
+    -----
+    Equation: as in `heat_of`.
+    Valid: whatever makes them flow, a second source or a shorted diode.
+    Source: as there.
+    """
+    amps, watts = _held(plant, times * found.at_work.coil_amps_rms)
+    warming = Warming(watts=tuple(watts), **_body(plant, found.k_per_w))
+    return _state(plant, OVERLOAD, amps, warming, min(found.at_work.settles_c, found.limit_c), found.limit_c)
 
 
 def rise_k_per_w(plant):

@@ -37,6 +37,7 @@ def test_the_slider_moves_its_own_line_and_nothing_of_the_worst(tmp_path):
 
 def test_a_better_class_saved_elsewhere_gives_the_winding_longer(tmp_path):
     job = example.write(tmp_path)
+    job.save_part("heat", HeatPart())
     page = ProtectionPage(job)
     panel = BrakePanel(page)
     before = panel.shown_answer.headline["limit from warm"]

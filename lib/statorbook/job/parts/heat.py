@@ -55,7 +55,7 @@ class HeatPart(AssumingPart):
     cold_ohm: float | None = labelled(
         "Cold: ohms between two leads",
         "Ω",
-        "Before the run, after a night at rest, rectifier off; what the meter's tips read when joined subtracted.",
+        "After a night at rest, rectifier off; below 1 Ω by a known current, as on page 01.",
         default=None,
         gt=0,
         le=1000,
@@ -127,6 +127,11 @@ class HeatPart(AssumingPart):
     def says_nothing(self):
         """Whether a choice of grouping with it is the same as without."""
         return self.copper_c == _COPPER_C
+
+    @property
+    def assumed_in_use(self):
+        """Names of the assumed fields that numbers hang on: a measured run counts before a rise, a tuple of str."""
+        return tuple(name for name in self.assumed if name != "k_per_w" or self.cold_ohm is None)
 
     @property
     def copper_assumed(self):

@@ -7,9 +7,9 @@ from statorbook.figures import draw_heat
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job.parts import HeatPart
 from statorbook.panels.protection.page import ProtectionPanel
-from statorbook.protection import degrees, duration_words, heat_of, two_figures
+from statorbook.protection import degrees, duration_words, heat_of, overload, two_figures
 from statorbook.quantities import say, to_shown
-from statorbook.widgets import Answer, Table
+from statorbook.widgets import Answer, Table, slider
 
 TAKE_OVER = "Let all pages reckon with the temperature at work"
 _GROUPS = {
@@ -43,12 +43,13 @@ class HeatPanel(ProtectionPanel):
     def __init__(self, page):
         self.figure = KeptFigure(height_in=4.0)
         self.form = self.form_for(page, HeatPart, groups=_GROUPS)
+        self.times = slider("Overload: times the amps at work", 1.5, 1.0, 4.0, step=0.1, digits=1)
         super().__init__(
             page,
-            inputs=[self.form],
+            inputs=[self.times, self.form],
             actions={TAKE_OVER: self.take_over},
             picture_px=self.figure.height_px,
-            sentence_lines=7,
+            sentence_lines=8,
         )
 
     def answer(self):
@@ -56,14 +57,16 @@ class HeatPanel(ProtectionPanel):
         part = self.form.part()
         plant = self.page.plant(heat=part)
         found = heat_of(plant)
-        self.figure.draw(draw_heat, found, counted_c=part.copper_c)
-        said = _loss_words(found), _settles_words(found, plant), _most_words(found), _counted(found, part)
+        over = overload(plant, found, self.times.value)
+        self.figure.draw(draw_heat, found, over, counted_c=part.copper_c)
+        beyond = _most_words(found, over, f"With {self.times.value:.1f} times the amps at work")
+        said = _loss_words(found), _settles_words(found, plant), beyond, _counted(found, part)
         sentence = " ".join(filter(None, said))
         return Answer(
             sentence=sentence,
             headline={"winding at work": degrees(found.at_work.settles_c), "loss": _watts(found.at_work.copper_watts)},
             pictures=(self.figure.svg(f"Temperature of the winding against time. {sentence}"),),
-            table=_table(found),
+            table=_table(found, over),
             caution=_caution(found, plant.heat),
         )
 
@@ -108,10 +111,14 @@ def _settles_words(found, plant):
     )
 
 
-def _most_words(found):
+def _most_words(found, over, over_words):
     _, strong, most = found.states
     said = []
-    for state, words in ((strong, "With the source at its strongest"), (most, "With the most amps that can flow")):
+    for state, words in (
+        (strong, "With the source at its strongest"),
+        (most, "With the most amps that can flow"),
+        (over, over_words),
+    ):
         if state.settles_c <= found.limit_c:
             said.append(f"{words} it settles at {degrees(state.settles_c)}.")
         else:
@@ -142,7 +149,7 @@ def _caution(found, heat):
     )
 
 
-def _table(found):
+def _table(found, over):
     rows = tuple(
         (
             state.name,
@@ -154,9 +161,9 @@ def _table(found):
             duration_words(state.cold_s),
             duration_words(state.warm_s) if state.warm_s else "over it",
         )
-        for state in found.states
+        for state in (*found.states, over)
     )
-    marks = tuple("" if state.settles_c <= found.limit_c else "chosen" for state in found.states)
+    marks = tuple("" if state.settles_c <= found.limit_c else "chosen" for state in (*found.states, over))
     caption = (
         "In the hottest air; source at its strongest with its guard at work, most that can flow with it failed. "
         "Limit: time until the class's limit, from the hottest air, and from where the winding is at work."
