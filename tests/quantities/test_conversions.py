@@ -24,6 +24,12 @@ def test_wire_gauges(gauge, millimetres):
     assert parse_quantity(f"{gauge}awg", "mm", "Wire diameter") == pytest.approx(millimetres, rel=5e-4)
 
 
+# ASTM B258, table of areas: AWG 6 has 13.30 mm², AWG 4/0 107.2 mm².
+@pytest.mark.parametrize("typed, area_mm2", [("AWG 6", 13.30), ("4/0 AWG", 107.2)])
+def test_a_gauge_is_a_cross_section_too(typed, area_mm2):
+    assert parse_quantity(typed, "mm²", "Cross-section of each wire") == pytest.approx(area_mm2, rel=1e-3)
+
+
 # ASTM B258 (from memory): 4/0 is defined as 0.4600 in, and 36 as 0.0050 in.
 @pytest.mark.parametrize("typed, inches", [("AWG 4/0", 0.46), ("AWG 0000", 0.46), ("AWG #36", 0.005)])
 def test_the_two_gauges_that_define_the_scale(typed, inches):

@@ -16,6 +16,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "nozzle_power": ["draw_nozzle_power"],
         "one_curve": ["draw_one_curve"],
         "protect_brake": ["draw_brake"],
+        "protect_cable": ["draw_cable_distances", "draw_cable_sizes"],
         "protect_fuse": ["draw_break_times"],
         "protect_heat": ["draw_heat"],
         "protect_rectifier": ["draw_rectifier"],

@@ -56,7 +56,7 @@ def _last_speed(drive):
     return _PAST_THE_BEST * drive.best_speed_rpm if isinf(drive.torque_nm(0.0)) else drive.free_speed_rpm
 
 
-def settled_at(drives, windings, bank_state, conditions):
+def settled_at(drives, windings, bank_state, conditions, *, also=()):
     """Speed, amps and watts of windings at many settings of their source, from one sweep over speed.
 
     Parameters
@@ -69,6 +69,9 @@ def settled_at(drives, windings, bank_state, conditions):
         The bank, one for all or one for each winding.
     conditions : Conditions or sequence of Conditions
         Temperatures, drag, rectifier, cable, one for all or one for each winding.
+
+    also : sequence of str
+        Further columns of the sweep that are wanted, such as "cable_watts".
 
     Returns
     -------
@@ -87,7 +90,7 @@ def settled_at(drives, windings, bank_state, conditions):
     many = _SPEEDS if all(now.converter is None for now in around) else _SPEEDS_EACH
     speeds = top * np.linspace(0.0, 1.0, many + 1)[1:] ** _CLOSER
     swept = sweep_to_settle(windings, speeds, bank_state, conditions)
-    names = _WITH_LEADS if swept.held_dc_volts is None else (*_WITH_LEADS, "held_dc_volts")
+    names = (*_WITH_LEADS, *also, *(() if swept.held_dc_volts is None else ("held_dc_volts",)))
     found = [settled(drive, swept, names=names) for drive in drives]
     return {name: np.array([row[name] for row in found]) for name in names}
 

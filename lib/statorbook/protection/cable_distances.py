@@ -6,13 +6,14 @@ from math import inf
 import numpy as np
 
 from statorbook.cable import WARM_C, cable_ohm
-from statorbook.operation import settled_at
+from statorbook.operation import settled_in
 from statorbook.protection.cable_run import AT_BANK, AT_MACHINE, MOST_OHM
 from statorbook.quantities import Fact
 from statorbook.winding import Winding
 
 SEEN = Fact(value=0.01, unit="more watts, to count as more", source="common practice, no source", low=0.005, high=0.05)
-_LENGTHS, _SHORTEST_M, _LOOKED_AT_M, _TIMES = 16, 1.0, 300.0, 4.0  # looked at: 300 m, or four times the run
+_LENGTHS, _SHORTEST_M, _LOOKED_AT_M, _TIMES = 14, 1.0, 300.0, 4.0  # looked at: 300 m, or four times the run
+_SPEEDS = 120
 _HIGHEST_BANK_V = 60.0  # half full: that of a 48 V bank
 _ALIKE = 0.12  # turns times volts may miss by so much
 
@@ -63,13 +64,11 @@ def cable_distances(plant):
     Valid: the one setting of the drive; straight on the bank, since a converter makes the bank's volts matter little.
     Source: Kirchhoff's laws.
     """
-    lengths = _lengths(plant.run)
+    lengths, converter = _lengths(plant.run), plant.conditions.converter
+    if converter is not None:  # held where it comes to hold: to seek behind each cable takes most of the time
+        plant = plant.with_conditions(converter=converter.held_at(plant.working.held_dc_volts))
     ways = [("", plant.winding, plant.bank, plant.run), *_ways(plant)]
-    cases = [
-        (winding, bank.states[1], _around(plant, run, length)) for _, winding, bank, run in ways for length in lengths
-    ]
-    windings, states, around = (list(column) for column in zip(*cases, strict=True))
-    found = settled_at([plant.drive], windings, states, around)["bank_watts"].reshape(len(ways), -1)
+    found = [_watts(plant, winding, bank, run, lengths) for _, winding, bank, run in ways]
     others = [
         WayAcross(
             words=words,
@@ -90,10 +89,15 @@ def _lengths(run):
     return np.geomspace(_SHORTEST_M, max(min(most_m, MOST_OHM / a_metre), 2.0 * _SHORTEST_M), _LENGTHS)
 
 
-def _around(plant, run, length_m):
-    """Conditions with a run of this length."""
-    ohm = cable_ohm(length_m, run.area_mm2, wires=2 if run.is_dc else 1, copper_c=WARM_C, strands=run.strands)
-    return replace(plant.conditions, cable_ohm=ohm if run.is_dc else 0.0, ac_cable_ohm=0.0 if run.is_dc else ohm)
+def _watts(plant, winding, bank, run, lengths):
+    """Watts into a half-full bank behind a run of each length, shape (n,)."""
+    machine, in_series = replace(plant.machine, bank=bank), 2 if run.is_dc else 1
+    machines = []
+    for ohm in cable_ohm(lengths, run.area_mm2, wires=in_series, copper_c=WARM_C, strands=run.strands):
+        ohms = {"cable_ohm": ohm if run.is_dc else 0.0, "ac_cable_ohm": 0.0 if run.is_dc else ohm}
+        setting = replace(machine.setting, conditions=replace(plant.conditions, **ohms))
+        machines.append(replace(machine, setting=setting))
+    return settled_in(machines, [winding], speeds=_SPEEDS)["bank_watts"][:, 0]
 
 
 def _ways(plant):

@@ -1,6 +1,7 @@
 """The cable between machine and bank: what it carries, what is lost in it, and the smallest size that will do."""
 
 from dataclasses import dataclass, replace
+from math import isinf
 
 import numpy as np
 
@@ -19,7 +20,7 @@ from statorbook.cable import (
     sold_mm2,
 )
 from statorbook.errors import BadInput
-from statorbook.operation import operating_points
+from statorbook.operation import operating_points, points_from, settled, sweep
 from statorbook.quantities import Fact, require_number, say
 
 AT_MACHINE, AT_BANK = "at the machine", "at the bank"
@@ -29,6 +30,9 @@ WISHED_DROP = Fact(
     value=3.0, unit="% of the volts that arrive", source="common practice, no source", low=1.0, high=10.0
 )
 _FIGURES = 3  # of the ohms: more are never worth it
+_FLOWS = ("cable_watts", "bank_watts", "dc_amps")
+_EACH_WAY = np.linspace(-1.0, 1.0, 36)
+_ROUND = 1.0 + 0.5 * _EACH_WAY * np.abs(_EACH_WAY)  # times a speed, closer together near it
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -227,12 +231,30 @@ def cable_needs(plant):
 
 def settled_behind(plant, runs):
     """Drop in percent, watts lost and watts into the bank behind each run, where the drive settles on it."""
-    around = [replace(plant.conditions, **run.ohms) for run in runs]
-    found = operating_points(plant.drive, [plant.winding] * len(runs), plant.bank.states[1], around)
-    lost, watts, amps = (getattr(found, name)[:, 0] for name in ("cable_watts", "bank_watts", "dc_amps"))
-    arriving = watts if found.converter_watts is None else watts + found.converter_watts[:, 0]
+    found = _flows_behind(plant, [replace(plant.conditions, **run.ohms) for run in runs])
+    lost, watts, amps = (found[name] for name in _FLOWS)
+    arriving = watts + found.get("converter_watts", 0.0)
     drop = 100.0 * np.divide(lost, arriving, out=np.zeros_like(lost), where=(amps > 0.0) & (arriving > 0.0))
     return list(zip(drop.tolist(), lost.tolist(), watts.tolist(), strict=True))
+
+
+def _flows_behind(plant, around):
+    """The flows behind each cable by name, straight between speeds round the one with the thickest."""
+    # One sweep of few speeds: behind many ohms each point is solved exactly, which takes a thousand times as long.
+    drive, windings, state = plant.drive, [plant.winding] * len(around), plant.bank.states[1]
+    thickest = min(around, key=lambda each: each.cable_ohm + each.ac_cable_ohm)
+    first = points_from(drive, operating_points(drive, windings[:1], state, thickest))[0]
+    held, names = first.held_dc_volts, _FLOWS
+    if held is not None:
+        around, names = [each.held_at(held) for each in around], (*_FLOWS, "converter_watts")
+    if first.speed_rpm > 0.0 and not isinf(drive.torque_nm(0.0)):
+        speeds = np.unique(np.minimum(first.speed_rpm * _ROUND, drive.free_speed_rpm))
+        swept = sweep(windings, speeds, state, around)
+        surplus = drive.torque_nm(speeds) - swept.torque_nm
+        if (surplus[:, 0] > 0.0).all() and (surplus[:, -1] <= 0.0).all():
+            return settled(drive, swept, names=names)
+    found = operating_points(drive, windings, state, around)
+    return {name: getattr(found, name)[:, 0] for name in names}
 
 
 def _size(run, asked_amps, around_c, drop_percent, lost_watts, bank_watts):

@@ -2,7 +2,7 @@
 
 import re
 from functools import cache
-from math import isfinite
+from math import isfinite, pi
 
 from statorbook.cautions import STILL, Exposure, Instruction
 from statorbook.errors import BadInput
@@ -253,7 +253,8 @@ def _from_gauge(gauge, typed, unit, name):
             Instruction("measure the bare wire and type it in mm", (*STILL, Exposure.SHARP)),
             where=name,
         )
-    return float(_registry().Quantity(awg_diameter_mm(number), "mm").to(wanted).magnitude)
+    wire = _registry().Quantity(awg_diameter_mm(number), "mm")
+    return float((wire if kind == "length" else wire**2 * pi / 4.0).to(wanted).magnitude)
 
 
 def _gauge_number(gauge):
@@ -270,7 +271,7 @@ def _water_partner(kind, name):
 
 
 def _takes_gauge(kind, name):
-    return kind == "length" and "wire" in name.lower()
+    return kind in ("length", "area") and "wire" in name.lower()
 
 
 def _water_n_per_m3():

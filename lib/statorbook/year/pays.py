@@ -66,21 +66,23 @@ class SizeYears:
     most_amps: np.ndarray
 
 
-def cable_years(machine, source, winding, ohms, areas_mm2, *, state=1):
+def cable_years(machine, source, winding, ohms, areas_mm2, *, ac=False, state=1):
     """One winding over a year with cables of several sizes.
 
     Parameters
     ----------
     machine : Machine
-        Bank and setting; its cable is not used, the ohms given are.
+        Bank and setting; its own cable of that kind is not used, the ohms given are.
     source : SourceYear
         The year.
     winding : Winding
         The grouping.
     ohms : sequence of float
-        Loop of each cable, as from `cable_ohm` [Ω].
+        Loop of each cable, or one wire of an AC run, as from `cable_ohm` [Ω].
     areas_mm2 : sequence of float
         Their cross-sections, for the result [mm²].
+    ac : bool
+        Whether they are runs of three wires before the rectifier.
     state : int
         Which of the bank's states [-].
 
@@ -91,18 +93,20 @@ def cable_years(machine, source, winding, ohms, areas_mm2, *, state=1):
 
     Notes
     -----
-    Equation: as `grouping_years`, each size with its ohms; loss = Σ hours × I² R with the mean amps.
-    Valid: the ripple of the DC current is left out of the loss, which makes it a few per cent low at light load.
+    Equation: as `grouping_years`, each size with its ohms; loss = Σ hours × watts lost in the cable.
+    Valid: as `grouping_years`.
     Source: definition.
     """
-    around = [replace(machine.setting.conditions, cable_ohm=float(ohm)) for ohm in ohms]
-    found = settled_at(source.drives, [winding] * len(around), machine.bank.states[state], around)
+    name = "ac_cable_ohm" if ac else "cable_ohm"
+    around = [replace(machine.setting.conditions, **{name: float(ohm)}) for ohm in ohms]
+    bank = machine.bank.states[state]
+    found = settled_at(source.drives, [winding] * len(around), bank, around, also=["cable_watts"])
     hours = source.hours_by_setting
     there = hours > 0.0
     return SizeYears(
         sizes=np.asarray(areas_mm2, dtype=float),
         kwh=hours @ found["bank_watts"] / 1000.0,
-        loss_kwh=hours @ found["dc_amps"] ** 2 * np.asarray(ohms, dtype=float) / 1000.0,
+        loss_kwh=hours @ found["cable_watts"] / 1000.0,
         most_amps=found["dc_amps"][there].max(axis=0),
     )
 

@@ -78,6 +78,26 @@ class CablePart(AssumingPart):
             raise BadField.mended_in("area_mm2", refusal) from None
         return self
 
+    def put_into(self, bank):
+        """The bank part with the ohms of this run, which all pages reckon with.
+
+        Parameters
+        ----------
+        bank : BankPart
+            As it is.
+
+        Returns
+        -------
+        BankPart
+            With other ohms of the cable, marked as assumed while length or size is.
+        """
+        ohms = self.to_run().ohms
+        fields = bank.model_dump() | {"cable_ohm": ohms["cable_ohm"], "ac_cable_ohm": ohms["ac_cable_ohm"] or None}
+        ours = ("cable_ohm", "ac_cable_ohm")
+        guessed = self.assumes("length_m") or self.assumes("area_mm2")
+        marked = [name for name in ours if guessed and ohms[name]]
+        return type(bank)(**fields | {"assumed": (*(name for name in bank.assumed if name not in ours), *marked)})
+
     def to_run(self):
         """The cable, for the physics."""
         return CableRun(**{name: getattr(self, name) for name in type(self).model_fields if name != "assumed"})

@@ -7,6 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "brake": ["BrakePanel"],
         "bridge": ["BridgePanel"],
+        "cable": ["CablePanel"],
         "fuse": ["FusePanel"],
         "heat": ["HeatPanel"],
         "page": ["ProtectionPage"],

@@ -118,9 +118,11 @@ class ProtectionPanel(Panel):
             on_change=lambda form: self.redraw(),
             save_words=self.save_words,
             system=page.system,
-            now=None if page.shown is not page.job else lambda: getattr(page.job.read(), self.part_name),
             drafts=Drafts(page.job.folder, self.part_name),
-            **given,
+            **{
+                "now": None if page.shown is not page.job else lambda: getattr(page.job.read(), self.part_name),
+                **given,
+            },
         )
 
     def guarded_save(self, page):
