@@ -56,6 +56,13 @@ def test_ohms_of_the_sizes_of_iec_60228(strands, rows):
 
 
 @pytest.mark.parametrize("strands", STRANDS)
+def test_a_cable_has_a_little_more_ohms_than_its_name_in_pure_copper(strands):
+    for area in (*CABLE_MM2, *CABLE_AWG.values()):
+        # IEC 60028: 1/58 Ω·mm²/m.
+        assert 1.0 < wire_ohm_per_km(area, strands=strands) * area * 58.0 / 1000.0 < 1.17
+
+
+@pytest.mark.parametrize("strands", STRANDS)
 def test_ohms_of_the_gauges_at_75_c(strands):
     for name, ohm in OF_GAUGE.items():
         area = CABLE_AWG[f"AWG {name}"]

@@ -11,7 +11,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "temperature": ["magnet_factor", "resistance_factor"],
         "third_harmonic": ["OpenCorner", "circulating"],
         "winding": ["Winding", "coil_from_star"],
-        "wire": ["wire_area_mm2", "wire_ohm"],
+        "wire": ["wire_area_mm2"],
         "wire_names": ["naming_words"],
         "wiring": [
             "CoilEnd",

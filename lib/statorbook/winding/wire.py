@@ -1,8 +1,6 @@
-"""Round wire: area and resistance; gauges are in `quantities.typed_quantity`."""
+"""Round wire: its area; gauges are in `quantities.typed_quantity`, ohms of cables in `cable`."""
 
 from math import pi
-
-from statorbook.quantities import COPPER_OHM_MM2_PER_M
 
 
 def wire_area_mm2(diameter_mm, wires=1):
@@ -27,28 +25,3 @@ def wire_area_mm2(diameter_mm, wires=1):
     Source: geometry.
     """
     return wires * pi * diameter_mm**2 / 4.0
-
-
-def wire_ohm(length_m, area_mm2):
-    """Resistance of a copper wire at 20 °C.
-
-    Parameters
-    ----------
-    length_m : float
-        Its length, there and back for a pair [m].
-    area_mm2 : float or ndarray
-        Copper cross-section [mm²].
-
-    Returns
-    -------
-    float or ndarray
-        Resistance [Ω].
-
-    Notes
-    -----
-    Equation: R = ρ L / A.
-    Valid: pure solid copper; see below for cables.
-    Source: IEC 60028.
-    """
-    # IEC 60028: pure copper; real cables are 5 to 12 % higher, fine-stranded ones up to 16 % (IEC 60228).
-    return COPPER_OHM_MM2_PER_M.value * length_m / area_mm2
