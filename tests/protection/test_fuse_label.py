@@ -38,8 +38,8 @@ def test_what_is_just_enough_fits():
     [
         ("amps", nextafter(NEEDS.least_amps, 0.0), "rated amps"),
         ("amps", nextafter(NEEDS.cable_amps, inf), "rated amps"),
-        ("dc_volts", nextafter(NEEDS.dc_volts, 0.0), "rated volts, DC"),
-        ("breaking_amps", nextafter(NEEDS.breaking_amps, 0.0), "breaking capacity, DC"),
+        ("dc_volts", nextafter(NEEDS.dc_volts, 0.0), "rated DC volts"),
+        ("breaking_amps", nextafter(NEEDS.breaking_amps, 0.0), "DC breaking capacity"),
         ("let_through_a2s", 1.0001 * (115.0 * 16.0) ** 2 * 1.01, "wire behind it"),
     ],
 )
@@ -50,7 +50,7 @@ def test_a_hair_beyond_does_not(field, value, what):
 
 def test_a_label_without_dc_volts_is_not_known_to_fit():
     found = verdicts(Fuse(amps=NEEDS.amps))
-    assert {("rated volts, DC", UNKNOWN), ("breaking capacity, DC", UNKNOWN)} <= set(found)
+    assert {("rated DC volts", UNKNOWN), ("DC breaking capacity", UNKNOWN)} <= set(found)
     assert "Whether your fuse fits is open" in str(fuse_words(replace(PLANT, fuse=Fuse(amps=NEEDS.amps))))
 
 

@@ -1,4 +1,4 @@
-"""The battery bank: its volts and its resistance."""
+"""The battery bank: its volts, its resistance, what it drives through a spanner, and the air that it needs."""
 
 import lazy_loader
 

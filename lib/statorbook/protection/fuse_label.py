@@ -56,8 +56,8 @@ def _of_the_fuse(plant, needs):
     yield rating("rated amps", amps, needs.least_amps, "A", "it may open by itself while the machine charges")
     if not isinf(needs.cable_amps):
         yield rating("rated amps", amps, needs.cable_amps, "A", "the cable gets too hot before it opens", at_most=True)
-    yield rating("rated volts, DC", volts, needs.dc_volts, "V", _ARC)
-    yield rating("breaking capacity, DC", breaks, needs.breaking_amps, "A", "it may burst instead of opening")
+    yield rating("rated DC volts", volts, needs.dc_volts, "V", _ARC)
+    yield rating("DC breaking capacity", breaks, needs.breaking_amps, "A", "it may burst instead of opening")
     if plant.run.is_dc:
         short = short_circuits(plant, fuse) if fuse else needs.short
         melts = "a short circuit melts its insulation before the fuse opens"
@@ -68,7 +68,7 @@ def _of_the_switch(fuse, switch, needs):
     amps, volts = (switch.amps, switch.dc_volts) if switch else (None, None)
     least = max(needs.switch_amps, fuse.amps) if fuse else needs.switch_amps
     yield _rating("Switch", switch, "rated amps", amps, least, "A", "it gets too hot before the fuse opens")
-    yield _rating("Switch", switch, "rated volts, DC", volts, needs.dc_volts, "V", _ARC)
+    yield _rating("Switch", switch, "rated DC volts", volts, needs.dc_volts, "V", _ARC)
 
 
 def _rating(part, given, what, has, needed, unit, danger, *, at_most=False):
