@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 
 from judges import ngspice_bridge
 from statorbook.bridge.diode_amps import DiodeAmps, diode_amps
@@ -15,11 +15,9 @@ def of_one_diode(*machine, points=721, **sides):
     return diode_amps(bridge_waveforms(*machine, points=points, **sides))
 
 
-# ngspice 39, Debian; cases, netlist and results in tests/published.
-@pytest.mark.parametrize("case", ngspice_bridge.kept(), ids=lambda case: f"{case['case']:.0f}")
-def test_agrees_with_the_circuit_simulator(case):
+def of_case(case):
     share = 3.0 if case["connection"] == "delta" else 1.0  # the simulator was given the delta itself
-    found = of_one_diode(
+    return of_one_diode(
         case["emf_peak_v"] / share**0.5,
         case["ohm"] / share + case["diode_slope_ohm"],
         2.0 * np.pi * case["hz"] * case["henry"] / share,
@@ -27,8 +25,29 @@ def test_agrees_with_the_circuit_simulator(case):
         diode_drop_v=case["diode_drop_v"],
         dc_resistance_ohm=case["dc_ohm"],
     )
-    expected = [case[name] for name in ("diode_mean_amps", "diode_amps_rms", "diode_amps_peak")]
-    assert [found.mean_amps, found.amps_rms, found.amps_peak] == pytest.approx(expected, rel=0.01)
+
+
+def misses(cases, simulated):
+    """Worst miss of the library against the simulator, over all cases."""
+    found = [of_case(case) for case in cases]
+    ours = np.array([[each.mean_amps, each.amps_rms, each.amps_peak] for each in found])
+    theirs = [[case[name] for name in ("diode_mean_amps", "diode_amps_rms", "diode_amps_peak")] for case in simulated]
+    return np.abs(ours / np.array(theirs) - 1.0).max()
+
+
+# ngspice 39, Debian; cases, netlist and results in tests/published.
+def test_agrees_with_the_kept_circuit_simulations():
+    assert len(ngspice_bridge.kept()) >= 40
+    assert misses(ngspice_bridge.kept(), ngspice_bridge.kept()) <= 0.01
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(
+    ngspice_bridge.missing(), reason="the circuit simulator ngspice is not installed; its kept results are checked"
+)
+def test_agrees_with_a_circuit_simulator_run_now(tmp_path):
+    cases = ngspice_bridge.draw_cases()[:4]
+    assert misses(cases, ngspice_bridge.simulate(cases, tmp_path)) <= 0.01
 
 
 def test_a_resistor_behind_a_stiff_source():
@@ -45,6 +64,7 @@ def test_sinusoids_over_a_shorted_source():
     assert [found.mean_amps, found.amps_rms, found.amps_peak] == pytest.approx([20 / np.pi, 10.0, 20.0], rel=1e-4)
 
 
+@settings(max_examples=40)
 @given(bridges(least_ratio=0.0, most_ratio=0.99))
 def test_pulses_with_gaps_are_harder_on_a_diode_than_a_smooth_current(case):
     waves = bridge_waveforms(**case, points=1441)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from samples.plant_samples import plant
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
+from statorbook.operation.converter import Converter
 from statorbook.protection.heat_path import CLOSED, OPEN_AIR, VENTED
 from statorbook.protection.rectifier import rectifier_needs, rounded_down, rounded_up
 from statorbook.protection.rectifier_heat import heat_way
@@ -85,6 +86,17 @@ def test_side_by_side(sharing, count, expected):
     assert block.count_that_helps == pytest.approx(expected)
     assert block.whole_amps == pytest.approx(10.0 * expected)
     assert replace(block, kind=SINGLE).whole_amps == pytest.approx(30.0 * expected)
+
+
+@pytest.mark.parametrize("low_volts, works", [(70.0, True), (1900.0, False)])
+def test_behind_a_converter_the_most_is_still_the_bank_straight_on_the_bridge(low_volts, works):
+    converter = Converter(low_volts=low_volts, high_volts=1950.0, survives_dc_volts=2000.0)
+    found, at = needs(converter=converter), plant(converter=converter)
+    assert found.most == needs().most
+    # What the bridge gives at its volts, the converter passes on with 5 % and 2 W lost; by hand.
+    at_input = (found.working.dc_amps * (at.working.held_dc_volts or 0.0)) if works else 0.0
+    assert (found.working.dc_amps > 0.0) == works
+    assert 0.95 * at_input - 2.0 == pytest.approx(at.working.bank_watts, rel=5e-3)
 
 
 def test_a_machine_that_never_turns_needs_no_heat_sink():

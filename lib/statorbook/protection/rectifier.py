@@ -131,8 +131,17 @@ def diode_waves(plant):
         At the most amps, and at work on the half-full bank.
     """
     worst = (plant.most.speed_rpm, plant.bank.states[0], plant.worst)
-    work = (max(plant.working.speed_rpm, _LEAST_RPM), plant.bank.states[1], plant.conditions)
-    return tuple(_waveforms(plant.winding, *at) for at in (worst, work))
+    return tuple(_waveforms(plant.winding, *at) for at in (worst, _at_work(plant)))
+
+
+def _at_work(plant):
+    """Speed, state of the bank and conditions where the plant settles, as `winding_waveforms` takes them."""
+    at, conditions = plant.working, plant.conditions
+    if not at.charges:
+        return _LEAST_RPM, plant.bank.states[1], plant.worst  # a converter that holds no volts lets nothing through
+    if conditions.converter is not None:
+        conditions = conditions.held_at(at.held_dc_volts)
+    return at.speed_rpm, plant.bank.states[1], conditions
 
 
 @lru_cache(maxsize=16)  # a label that is typed changes nothing of them

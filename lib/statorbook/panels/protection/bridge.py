@@ -68,7 +68,7 @@ def _watts(watts):
 
 def _table(needs, fit):
     of_diode = (("average", "mean_amps"), ("rms", "amps_rms"), ("peak", "amps_peak"))
-    rows = [("amps into the bank, DC", *(_amps(of.dc_amps) for of in (needs.working, needs.most)), "")]
+    rows = [("amps of the bridge, DC", *(_amps(of.dc_amps) for of in (needs.working, needs.most)), "")]
     rows += [
         (f"amps of a diode, {word}", *(_amps(getattr(of, name)) for of in (needs.working, needs.most)), "")
         for word, name in of_diode
