@@ -14,6 +14,7 @@ from statorbook.protection.cable_run import AT_BANK, CableRun
 from statorbook.protection.fuse import Fuse, Switch, fuse_needs
 from statorbook.protection.fuse_label import FITS, MISFIT, UNKNOWN, ratings
 from statorbook.protection.fuse_words import fuse_words
+from statorbook.protection.site import Site
 
 wording = sentences_of("protection_fuse")
 
@@ -90,6 +91,23 @@ def test_a_short_circuit_far_away_that_may_never_open_it_is_said():
     long = plant(run=CableRun(length_m=250.0, area_mm2=1.5))
     assert fuse_needs(long).short.opens_far_within_s == inf
     assert "may never open the fuse" in str(fuse_words(long))
+
+
+def test_air_in_which_the_insulation_carries_nothing_is_said():
+    # PVC stands 70 °C at work: IEC 60364-5-52 (read in a reproduction).
+    assert "carries nothing" in str(fuse_words(plant(site=Site(hottest_c=70.0))))
+
+
+# Blade fuses of IEC 60269-2 break up to about 100 kA DC (from memory).
+def test_a_bank_that_no_fuse_breaks_is_said():
+    huge = Bank(chemistry="flooded lead-acid", cells=6, capacity_ah=20_000.0)
+    said = str(fuse_words(plant(bank=huge)))
+    assert "fuse of its own, planned by an electrician" in said and "e+" not in said
+    assert "planned by" not in str(fuse_words(PLANT))
+
+
+def test_a_drive_that_never_charges_says_so():
+    assert "nothing flows" in str(fuse_words(plant(drive=KnownSpeed(working_rpm=5.0))))
 
 
 def test_with_the_rectifier_at_the_bank_the_run_is_not_judged():

@@ -7,9 +7,10 @@ import numpy as np
 
 from statorbook.cable import SHORT_CIRCUIT_C, adiabatic_constant
 from statorbook.protection.fuse import OPENS_SHORT_WITHIN_S, Fuse, fuse_needs, short_circuits
-from statorbook.protection.fuse_curve import opens_within_s
+from statorbook.protection.fuse_curve import OPENS_FOR_SURE, opens_within_s
 
 _POINTS = 80
+_SOON_S = 0.01
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,10 +29,11 @@ class BreakTimes:
     @property
     def words(self):
         """What the picture shows, in a sentence."""
-        never = "a current at which it may never open" if not isfinite(self.fuse_s[0]) else "the least current"
+        opens = f"it opens within {self.fuse_s[-1]:.1g} s" if self.fuse_s[-1] >= _SOON_S else "it opens at once"
+        cable = f", and {self.cable_amps:.0f} A are what the cable carries" if isfinite(self.cable_amps) else ""
         return (
-            f"A fuse of {self.fuse_amps:g} A: from {never} down to {np.nanmin(self.fuse_s):.1g} s at the most that the "
-            f"bank drives; {self.continuous_amps:.0f} A flow for hours."
+            f"A fuse of {self.fuse_amps:g} A: up to {OPENS_FOR_SURE.value:g} times its amps it may never open; at the "
+            f"most that the bank drives {opens}. At most {self.continuous_amps:.0f} A flow for hours{cable}."
         )
 
 

@@ -17,6 +17,13 @@ LESS_PER_K = Fact(
     low=0.003,
     high=0.01,
 )
+MOST_BROKEN_AMPS = Fact(
+    value=100e3,
+    unit="A DC",
+    source="blade fuses of IEC 60269-2, from memory; most fuses break less",
+    low=25e3,
+    high=120e3,
+)
 _LEADS_M = 1.0  # between rectifier and bank where both stand together; only their ohms hang on it
 OPENS_SHORT_WITHIN_S = 5.0  # the most for which a wire keeps all heat: IEC 60364-4-43, 434.5.2 (from memory)
 

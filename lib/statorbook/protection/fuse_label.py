@@ -89,4 +89,4 @@ def no_less(value, unit):
 
 def amount(value, unit):
     """A number as a label has it, thousands of amps in kA."""
-    return f"{value / 1000.0:.3g} kA" if unit == "A" and value >= 2000.0 else say(value, unit)
+    return say(value / 1000.0, "kA") if unit == "A" and value >= 2000.0 else say(value, unit)

@@ -5,7 +5,7 @@ from math import isinf
 from statorbook.bank import ventilation
 from statorbook.cable import size_name
 from statorbook.cautions import Exposure, Instruction, together
-from statorbook.protection.fuse import OPENS_SHORT_WITHIN_S, RATED_UP_TO_C, fuse_needs
+from statorbook.protection.fuse import MOST_BROKEN_AMPS, OPENS_SHORT_WITHIN_S, RATED_UP_TO_C, fuse_needs
 from statorbook.protection.fuse_label import MISFIT, UNKNOWN, amount, no_less, ratings
 from statorbook.protection.rectifier import rounded_up
 from statorbook.quantities import say
@@ -50,6 +50,12 @@ def _needed(needs, plant):
     if needs.amps:
         return f"It needs a fuse of {needs.amps:g} A, {rest}."
     least = no_less(needs.least_amps, "A")
+    if needs.cable_amps == 0.0:
+        air = say(plant.site.hottest_c, "°C", form=".0f")
+        return (
+            f"No fuse fits: in air of {air} a cable in {plant.run.insulation} carries nothing. It needs a cooler way, "
+            "or an insulation that stands more."
+        )
     if needs.next_amps is None or isinf(needs.cable_mm2):
         return (
             f"No single fuse and cable that are sold do for the {least} that it needs: several cables, each with its "
@@ -78,6 +84,8 @@ def _asked(row):
 
 
 def _why(needs, plant):
+    if not needs.continuous_amps:
+        return "Why: nothing flows into this bank at any speed that the drive reaches, so the smallest size is named."
     hot = plant.site.hottest_c
     share = f" and what {say(hot, '°C', form='.0f')} takes from a label" if hot > RATED_UP_TO_C else ""
     said = (
@@ -105,6 +113,11 @@ def _bank(needs, plant):
     found, short = needs.bank_amps, needs.short
     likely, least, most = (_about(value) for value in (found.likely_amps, found.least_amps, found.most_amps))
     said = f"Through a spanner this bank drives about {likely}, {least} to {most} by its kind and size, not measured."
+    if found.most_amps > MOST_BROKEN_AMPS.value:
+        said += (
+            f" Hardly a fuse breaks more than {amount(MOST_BROKEN_AMPS.value, 'A')} DC (from memory): then each string "
+        )
+        said += "of the bank gets a fuse of its own, planned by an electrician."
     if not plant.run.is_dc:
         return said
     said += f" A short circuit at the machine's end of the cable drives {_about(short.far_amps)} or more"
