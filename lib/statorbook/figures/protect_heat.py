@@ -5,7 +5,8 @@ from math import isfinite
 import numpy as np
 
 from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, limit, line, round_end, words
-from statorbook.quantities import say, shown_unit, to_shown
+from statorbook.protection import degrees
+from statorbook.quantities import shown_unit, to_shown
 
 _LOOKS = (("model", "-"), ("second", "-"), ("limit", "--"), ("quiet", "-."))
 _UNKNOWN = "how fast is not known: the wire was not measured on page 01"
@@ -50,12 +51,12 @@ def draw_heat(axes, found, over, *, counted_c):
             linestyle=style,
             label=state.name,
         )
-    limit(axes, "class", float(to_shown(found.limit_c, "°C")), f"its class {say(found.limit_c, '°C', form='.0f')}")
-    counted = f"all pages reckon with {say(counted_c, '°C', form='.0f')}"
+    limit(axes, "class", float(to_shown(found.limit_c, "°C")), f"its class {degrees(found.limit_c)}")
+    counted = f"all pages reckon with {degrees(counted_c)}"
     limit(axes, "counted", float(to_shown(counted_c, "°C")), counted, color=COLOURS["quiet"])
     look = {"transform": axes.transAxes, "ha": "left", "va": "top", "color": COLOURS["quiet"]}
     words(axes, "unknown", [0.02], [0.97], ["" if known else _UNKNOWN], **look)
     if not axes.get_legend():
         # Above the picture: inside it a curve would pass under it.
-        axes.legend(loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=4, fontsize=SMALLEST_PT)
+        axes.legend(loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=2, fontsize=SMALLEST_PT)
     return axes

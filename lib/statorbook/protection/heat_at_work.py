@@ -10,7 +10,7 @@ from statorbook.choice import around_delta
 from statorbook.errors import BadInput
 from statorbook.operation import operating_points, sweep
 from statorbook.protection.warming import HOTTEST_C, Warming, copper_joule_per_k
-from statorbook.quantities import say
+from statorbook.quantities import say, shown_unit, to_shown
 from statorbook.winding import resistance_factor, wire_area_mm2
 
 AT_WORK, STRONGEST, MOST, OVERLOAD = "at work", "source at its strongest", "most that can flow", "overload"
@@ -271,4 +271,5 @@ def degrees(copper_c):
     str
         Such as "95 °C" or "over 200 °C", in the reader's unit.
     """
-    return f"over {say(HOTTEST_C, '°C', form='.0f')}" if isinf(copper_c) else say(copper_c, "°C", form=".0f")
+    over, shown_c = ("over ", HOTTEST_C) if isinf(copper_c) else ("", copper_c)
+    return f"{over}{to_shown(shown_c, '°C'):.0f} {shown_unit('°C')}"

@@ -5,10 +5,11 @@ from math import isinf, isnan
 from statorbook.errors import BadInput
 from statorbook.figures import draw_heat
 from statorbook.figures.canvas import KeptFigure
+from statorbook.job import inputs_fingerprint
 from statorbook.job.parts import HeatPart
 from statorbook.panels.protection.page import ProtectionPanel
 from statorbook.protection import degrees, duration_words, heat_of, overload, two_figures
-from statorbook.quantities import say, to_shown
+from statorbook.quantities import to_shown
 from statorbook.widgets import Answer, Table, slider
 
 TAKE_OVER = "Let all pages reckon with the temperature at work"
@@ -17,6 +18,7 @@ _GROUPS = {
     "A long run, measured (after the first run)": ("cold_ohm", "cold_c", "hot_ohm", "hot_air_c", "run_dc_amps"),
     "How fast": ("k_per_w", "time_constant_min"),
 }
+_OLDER = "The grouping was chosen for another temperature: look at page 04 once more."
 _COLUMNS = (
     "state",
     "A in a coil, rms",
@@ -41,7 +43,7 @@ class HeatPanel(ProtectionPanel):
     part_name, save_words = "heat", "Save the heat of the winding"
 
     def __init__(self, page):
-        self.figure = KeptFigure(height_in=4.0)
+        self.figure = KeptFigure(height_in=4.3)
         self.form = self.form_for(page, HeatPart, groups=_GROUPS)
         self.times = slider("Overload: times the amps at work", 1.5, 1.0, 4.0, step=0.1, digits=1)
         super().__init__(
@@ -60,7 +62,7 @@ class HeatPanel(ProtectionPanel):
         over = overload(plant, found, self.times.value)
         self.figure.draw(draw_heat, found, over, counted_c=part.copper_c)
         beyond = _most_words(found, over, f"With {self.times.value:.1f} times the amps at work")
-        said = _loss_words(found), _settles_words(found, plant), beyond, _counted(found, part)
+        said = _loss_words(found), _settles_words(found, plant), beyond, _counted(found, part), self._older_choice()
         sentence = " ".join(filter(None, said))
         return Answer(
             sentence=sentence,
@@ -69,6 +71,17 @@ class HeatPanel(ProtectionPanel):
             table=_table(found, over),
             caution=_caution(found, plant.heat),
         )
+
+    def _older_choice(self):
+        """That page 04 has to be looked at again, where its grouping was chosen for another temperature."""
+        now = self.page.now
+        if not now.choice or not now.choice.worked_out_for:
+            return ""
+        then, today = (
+            {mark for mark in marks.split() if mark.startswith("heat=")}
+            for marks in (now.choice.worked_out_for, inputs_fingerprint(now))
+        )
+        return "" if then == today else _OLDER
 
     def take_over(self):
         """Save the temperature at work as the one that all pages reckon with."""
@@ -82,7 +95,6 @@ class HeatPanel(ProtectionPanel):
             )
         self.form.fields["copper_c"].control.value = f"{to_shown(settles, '°C', self.system):.0f}"
         self.form.save()
-        self.message.remark("Saved: look at page 04 once more, its grouping was chosen for another temperature.")
 
 
 def _watts(watts):
@@ -100,7 +112,7 @@ def _loss_words(found):
 def _settles_words(found, plant):
     heat = plant.heat
     source = "assumed" if heat.assumed else "measured" if heat.run else "as typed"
-    rise, air = f"{found.k_per_w:.2g} K/W ({source})", say(plant.site.hottest_c, "°C", form=".0f")
+    rise, air = f"{found.k_per_w:.2g} K/W ({source})", degrees(plant.site.hottest_c)
     allowed = f"class {heat.thermal_class} allows {degrees(heat.limit_c)}"
     if isinf(found.at_work.settles_c):
         return f"With {rise} in air of {air} the winding does not settle: hotter copper loses more; {allowed}."
