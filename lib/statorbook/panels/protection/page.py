@@ -20,7 +20,7 @@ class ProtectionPage:
     def __init__(self, job):
         self.job, self.shown = job, with_parts(job, "stator", "coil", "drive", "bank")
         self._panels, self._plants = (), lru_cache(maxsize=8)(self._made)
-        self._grouping = lru_cache(maxsize=2)(lambda mark: choice_of(self.now).to_grouping())
+        self._grouping = lru_cache(maxsize=2)(lambda mark, chosen: choice_of(self.now).to_grouping())
         self.read()
 
     @property
@@ -62,7 +62,7 @@ class ProtectionPage:
 
     def _made(self, change, *typed):
         with reader_units(self.system):
-            return plant_from(self.now, self._grouping(inputs_fingerprint(self.now)), **dict(typed))
+            return plant_from(self.now, self._grouping(inputs_fingerprint(self.now), self.now.choice), **dict(typed))
 
     def add(self, panel):
         """Let a panel show anew whenever another one saved something.
