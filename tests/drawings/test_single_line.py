@@ -38,6 +38,7 @@ def test_every_part_stands_there_once_under_its_number_in_the_list(made):
     named = {f"{number} {part.name}": part.key for number, part in enumerate(parts, start=1)}
     assert len(drawn) == len(set(drawn)) and set(drawn) <= set(named)
     assert set(ON_THE_LINE) <= {named[words] for words in drawn}
+    assert drawn == sorted(drawn, key=lambda words: int(words.split()[0]))
     # What has a rating for a drawing but stands beside the line, such as enclosures, is said in the note.
     missing = {part.key for part in parts if part.brief} - {named[words] for words in drawn}
     assert missing <= {"enclosure"}

@@ -20,7 +20,7 @@ from statorbook.drawings.line_symbols import (
     source,
 )
 from statorbook.drives import Engine, KnownSpeed, Pedals, WindRotor
-from statorbook.protection import AT_BANK, parts_to_buy
+from statorbook.protection import parts_to_buy
 from statorbook.quantities import say
 
 _SOURCES = {WindRotor: "rotor", Engine: "engine", Pedals: "pedals", KnownSpeed: "shaft"}
@@ -47,8 +47,8 @@ def line_rows(plant):
         there = [key for key in keys if key in parts]
         return tuple((f"{numbers[key]} {parts[key].name}", parts[key].brief) for key in there)
 
-    at_bank = plant.run.rectifier_at == AT_BANK
-    run = LineRow(sign=conductors(3 if at_bank else 2), words=named("cable"))
+    at_bank = not plant.run.is_dc
+    run = LineRow(sign=conductors(plant.run.wires), words=named("cable"))
     between = plant.conditions.converter
     rows = (
         *_machine(plant),

@@ -1,7 +1,6 @@
 """What closes the live parts in, what is written on it, and what only an electrician on the spot can answer."""
 
 from statorbook.drives import Engine, Pedals, WindRotor
-from statorbook.protection.cable_run import AT_BANK
 from statorbook.protection.site import DAMP, DRY, WET
 from statorbook.quantities import filled, say
 
@@ -94,5 +93,5 @@ def _raceway(dc_volts):
 
 
 def _surges(plant):
-    outdoors = isinstance(plant.drive, WindRotor) or plant.run.rectifier_at == AT_BANK or plant.run.length_m > 10.0
+    outdoors = isinstance(plant.drive, WindRotor) or not plant.run.is_dc or plant.run.length_m > 10.0
     return ("Does the run need arresters against lightning, at which end, for which volts?",) if outdoors else ()

@@ -5,7 +5,6 @@ from math import inf
 from statorbook.bank import ventilation
 from statorbook.cable import size_name
 from statorbook.protection import power_parts
-from statorbook.protection.cable_run import AT_BANK
 from statorbook.protection.enclosures import NEVER_OPEN, enclosure_grade, signs, stops_by_itself
 from statorbook.protection.guard_needs import SWITCH_S
 from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most
@@ -28,12 +27,11 @@ def parts_to_buy(plant, switch=None):
     tuple of PartToBuy
         Each sized by the most that the plant can make, in the reader's units.
     """
+    at_rectifier = (power_parts.rectifier, power_parts.heat_sink, _over_voltage_load)
+    run = (*at_rectifier, power_parts.cable) if plant.run.is_dc else (power_parts.cable, *at_rectifier)
     makers = (
         _brake_switch,
-        power_parts.rectifier,
-        power_parts.heat_sink,
-        _over_voltage_load,
-        power_parts.cable,
+        *run,
         power_parts.switch,
         power_parts.fuse,
         _lugs,
@@ -120,9 +118,8 @@ def _speed_words(found):
 
 def _lugs(needs):
     """Two for each wire of the run; behind it plus goes over switch and fuse, minus over the switch."""
-    at_bank = needs.plant.run.rectifier_at == AT_BANK
     # Run; rectifier to switch when it stands at the bank; switch to fuse and fuse to bank; minus from switch to bank.
-    wires = (3 + 2 if at_bank else 2) + 2 + 1
+    wires = (2 if needs.plant.run.is_dc else 3 + 2) + 2 + 1
     return PartToBuy(
         key="lugs",
         name="Cable lugs",

@@ -75,13 +75,21 @@ def cable(needs):
     name = size_name(size)
     return PartToBuy(
         rating=f"{wires} wires of {name} copper or more ({run.insulation}; {run.strands}), {length} one way, "
-        f"{run.laid}",
+        f"{run.laid}{_short_leads(needs)}",
         why=f"Each has to carry {found.asked_amps:.0f} A, which is 1.25 × the most (NEC 210.20(A), read), in air of "
         f"{say(found.around_c, '°C', form='g')}; and to keep the drop at {run.most_drop_percent:g} %"
         f"{'; and to carry what its fuse lets through.' if run.is_dc else '.'}",
         brief=f"{wires} wires of {name}, {length} one way",
         **given,
     )
+
+
+def _short_leads(needs):
+    """Behind a rectifier at the bank DC flows in two leads of their own, as thick as the fuse asks for."""
+    area = needs.fuse.cable_mm2
+    if needs.plant.run.is_dc or isinf(area):
+        return ""
+    return f"; from the rectifier to the bank two short leads of {size_name(area)} or more"
 
 
 def _own_cable(needs):
@@ -119,7 +127,8 @@ def fuse(needs):
     return PartToBuy(
         key="fuse",
         name="Fuse",
-        rating=f"{size}{made}, marked for DC {volts} or more, able to break {breaks} DC or more; at the bank's plus",
+        rating=f"{size}{made}, marked for DC {volts} or more, able to break {breaks} DC or more; at the bank's plus, "
+        "as near to it as it goes",
         why=f"1.25 × the {found.continuous_amps:.0f} A that can flow for hours (NEC 210.20(A), read), and no more than "
         f"the cable carries: it protects the cable from the bank, which drives up to {breaks} through a short circuit.",
         brief=f"{size}, DC {volts}, breaks {breaks}",

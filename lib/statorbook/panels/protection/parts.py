@@ -18,6 +18,7 @@ from statorbook.widgets import Answer, Table, choice, download_link, job_prefix,
 
 DIAGRAM = "Picture: single-line diagram of the plant"
 _LOCAL = "Computed sizes, not an approved installation: your local electrical code and a licensed electrician decide."
+_PAPERS = {"metric": "A4", "US": "Letter"}
 _COLUMNS = ("", "part", "what it has to stand", "yours", "why")
 
 
@@ -33,7 +34,7 @@ class PartsPanel(ProtectionPanel):
     inputs_beside, picture_folds = False, (DIAGRAM,)
 
     def __init__(self, page):
-        self.paper = choice("Paper", list(PAPERS_MM), "Letter" if page.system == "US" else "A4")
+        self.paper = choice("Paper", list(PAPERS_MM), _PAPERS[page.system])
         self.link = W.HTML()
         actions = {"Save the list": self.write, "Print it": self.print_out}
         super().__init__(page, inputs=(), actions=actions, sentence_lines=7)
@@ -42,6 +43,17 @@ class PartsPanel(ProtectionPanel):
         shown = list(self.widget.children)
         shown.insert(shown.index(self.message.widget), side_by_side([self.paper, self.link]))
         self.widget.children = shown
+
+    def in_units(self, system):
+        """Tell the list in other units, and take the paper that goes with them.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+        """
+        self.paper.value = _PAPERS[system]
+        super().in_units(system)
 
     def _forget_print(self):
         self.link.value = ""
