@@ -3,6 +3,7 @@
 import numpy as np
 
 from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, hide, line, round_end, words
+from statorbook.protection import degrees
 from statorbook.quantities import say, shown_unit, to_shown
 
 _MOST_STEPS = 5
@@ -76,7 +77,7 @@ def _draw_heat(axes, steps):
 
 
 def _said(step):
-    most = say(step.most_c, "°C", form=".0f")
+    most = degrees(step.most_c)
     if step.limit_c is None:
         return most
-    return f"{most}, limit {say(step.limit_c, '°C', form='.0f')}"
+    return f"{most}, limit {degrees(step.limit_c)}"

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from math import isinf
 
+from statorbook.protection.heat_at_work import degrees
 from statorbook.protection.heat_path import CLOSED, OPEN_AIR, plate_cm2
 from statorbook.protection.rectifier import AMPS_SPARE, REVERSE_SPARE, rounded_down, rounded_up
 from statorbook.protection.rectifier_heat import BASE_C, LEAST_HEAT_SINK, heat_way
@@ -124,15 +125,11 @@ def _of_heat(rectifier, needs, needed_k_per_w, steps):
             yield f"no heat sink {rectifier.enclosure} takes its {say(needs.watts, 'W', figures=2)} off it"
     elif rectifier.heat_sink_k_per_w > needed_k_per_w * (1.0 + _A_HAIR):
         hot = " and ".join(
-            f"{step.name} {_celsius(step.most_c)} ({_celsius(step.limit_c)} at most)"
+            f"{step.name} {degrees(step.most_c)} ({degrees(step.limit_c)} at most)"
             for step in steps
             if step.limit_c is not None and step.most_c > step.limit_c
         )
         yield f"the heat sink lets it get too hot, {hot}"
-
-
-def _celsius(degrees_c):
-    return say(degrees_c, "°C", form=".0f")
 
 
 def shopping_words(plant, needs):
@@ -150,7 +147,7 @@ def heat_sink_words(plant, sink):
     rectifier = plant.rectifier or Rectifier()
     if isinf(sink):
         return "and no heat sink, since nothing flows"
-    where, air = rectifier.enclosure, say(plant.site.hottest_c, "°C", form=".0f")
+    where, air = rectifier.enclosure, degrees(plant.site.hottest_c)
     if sink < LEAST_HEAT_SINK.value:
         out = "a fan, shade, or fewer amps" if where == OPEN_AIR else "a heat sink outside the box, in the open air"
         return f"but no heat sink {where} is enough at {air}: it takes {out}"
@@ -179,7 +176,7 @@ def rectifier_words(plant, needs, fit):
     """
     shopping = "" if fit.labelled and fit.fits else shopping_words(plant, needs)
     sentences = (_verdict(plant, needs, fit), shopping, _why(plant, needs), _drop_words(plant, needs))
-    return " ".join(filter(None, sentences))
+    return "\n".join(filter(None, sentences))
 
 
 def _verdict(plant, needs, fit):
@@ -199,7 +196,7 @@ def _verdict(plant, needs, fit):
     if not typed:
         return f"{what} fits:{asked}, {heat_sink_words(plant, fit.needed_k_per_w)}."
     hottest = fit.steps[-1]
-    hot = f" the {hottest.name} gets to {_celsius(hottest.most_c)} at the most amps in the hottest air"
+    hot = f" the {hottest.name} gets to {degrees(hottest.most_c)} at the most amps in the hottest air"
     return f"{what} fits:{asked}{',' if asked else ''}{hot}."
 
 

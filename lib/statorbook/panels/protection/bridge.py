@@ -7,7 +7,15 @@ from statorbook.figures import draw_rectifier
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job.parts import RectifierPart
 from statorbook.panels.protection.page import ProtectionPanel
-from statorbook.protection import OPEN_AIR, diode_waves, rectifier_fit, rectifier_needs, rectifier_words, rounded_down
+from statorbook.protection import (
+    OPEN_AIR,
+    degrees,
+    diode_waves,
+    rectifier_fit,
+    rectifier_needs,
+    rectifier_words,
+    rounded_down,
+)
 from statorbook.quantities import say
 from statorbook.widgets import Answer, Table
 
@@ -86,4 +94,4 @@ def _amps(amps):
 
 
 def _celsius(degrees_c):
-    return "" if degrees_c is None else say(degrees_c, "°C", form=".0f")
+    return "" if degrees_c is None else degrees(degrees_c)
