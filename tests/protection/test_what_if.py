@@ -61,13 +61,25 @@ def test_a_guard_that_the_reader_has_is_told_by_what_it_does():
     assert "does not keep it below 120 V" in row(bank_mishaps.fuse_opens, guard=late).guard
 
 
-# IEC 62485-2: 0.42 L for each Ah and cell (quoted pages read); 24 cells.
-def test_a_lead_bank_that_is_overcharged_makes_explosive_gas():
-    stuck = row(bank_mishaps.control_sticks, bank=LEAD)
-    litres = 0.42 * 24 * plant(bank=LEAD).most.dc_amps
-    assert f"{float(f'{litres:.2g}'):.0f} L of hydrogen an hour" in stuck.then
-    assert "hydrogen" not in row(bank_mishaps.control_sticks).then  # LiFePO4 makes none; its electronics part it
-    assert stuck.seconds == pytest.approx(3600.0 * 100.0 / plant(bank=LEAD).most.dc_amps)
+# IEC 62485-2: 24 × 0.42 L × 5 of air for each Ah and cell (quoted pages read); 24 cells. Sealed cells vent as well.
+@pytest.mark.parametrize("chemistry", ["flooded lead-acid", "AGM", "gel"])
+def test_a_lead_bank_that_is_overcharged_makes_explosive_gas(chemistry):
+    lead = replace(LEAD, chemistry=chemistry)
+    stuck, amps = row(bank_mishaps.control_sticks, bank=lead), plant(bank=lead).most.dc_amps
+    assert f"{float(f'{0.0504 * 24 * amps:.2g}'):g} m³/h of fresh air" in stuck.then
+    assert "flame" in stuck.hurt
+    assert stuck.seconds == pytest.approx(3600.0 * 100.0 / amps)
+
+
+def test_a_lithium_bank_parts_itself_when_it_is_full_or_frozen():
+    for mishap in (bank_mishaps.control_sticks, bank_mishaps.cold_and_full):
+        found = row(mishap).then
+        assert "hydrogen" not in found and "the bank fuse opens" in found
+
+
+@pytest.mark.parametrize(("stands", "said"), [(None, "not known"), (50.0, "50 V only"), (100.0, "not the inverter")])
+def test_the_cold_bank_is_held_against_what_the_inverter_stands(stands, said):
+    assert said in row(bank_mishaps.cold_and_full, device_max_volts=stands).hurt
 
 
 # NEC 690.72(B): 150 % of the most watts (from memory).

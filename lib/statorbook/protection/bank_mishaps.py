@@ -2,12 +2,11 @@
 
 from math import inf
 
-from statorbook.bank import short_circuit
+from statorbook.bank import short_circuit, ventilation
 from statorbook.cable import cable_ohm
 from statorbook.cautions import Exposure, Instruction
 from statorbook.operation import operating_points
 from statorbook.protection.cable_run import AT_MACHINE
-from statorbook.protection.enclosures import makes_gas
 from statorbook.protection.fuse import fuse_needs
 from statorbook.protection.fuse_curve import opens_within_s
 from statorbook.protection.guard_needs import guard_needs, limit_of
@@ -16,9 +15,6 @@ from statorbook.protection.load_lost import load_lost
 from statorbook.protection.mishap import Mishap, amps_said, bare, said_of, whole_volts
 from statorbook.quantities import Fact, say
 
-HYDROGEN_L_PER_AH = Fact(
-    value=0.42, unit="L of gas for each Ah and cell", source="IEC 62485-2 (quoted pages read)", low=0.42, high=0.46
-)
 DUMP_SPARE = Fact(
     value=1.5, unit="W of the dump load over the most W", source="NEC 690.72(B) (from memory)", low=1.25, high=2.0
 )
@@ -70,7 +66,8 @@ def _kept(plant, limit):
         return "none fits below that limit: fewer coils in series, or a device that stands more"
     return (
         f"an over-voltage load at the rectifier, on at {whole_volts(needs.set_dc_volts)}, at most "
-        f"{say(needs.ohm, 'Ω', figures=2)}, at least {two_figures(needs.watts, 'W')}, always joined"
+        f"{say(needs.ohm, 'Ω', figures=2)}, at least {two_figures(needs.watts, 'W')}, on the rectifier's side "
+        "of every fuse and switch"
     )
 
 
@@ -96,14 +93,15 @@ def _to_full_s(bank, amps):
 
 
 def _overcharged(bank, amps):
-    if not makes_gas(bank):
+    air = ventilation(bank, amps)
+    if air is None:
         return "Its own electronics part it then, and that is the row “the bank fuse opens”."
-    litres = HYDROGEN_L_PER_AH.value * bank.cells * amps
-    return f"Full, it boils: up to {two_figures(litres, 'L')} of hydrogen an hour, explosive from 4 % of the air on."
+    fresh = two_figures(air.uncontrolled_m3_h, "m³/h")
+    return f"Full, it gives off hydrogen, which explodes from 4 % of the air on: its place needs {fresh} of fresh air."
 
 
 def _bank_hurt(bank):
-    if makes_gas(bank):
+    if ventilation(bank, 0.0):
         return "the bank; whoever brings a flame or a spark into its gas"
     return "the bank, which can burn when its electronics fail too"
 
@@ -152,14 +150,13 @@ def cold_and_full(plant):
     bank, device = plant.bank, plant.machine.setting.device_max_volts
     found = operating_points(plant.drive, [plant.winding], bank.states[2], plant.cold)
     cold = "Cold magnets make more volts as well."
-    if makes_gas(bank):
+    if ventilation(bank, 0.0):
         then = f"a control that knows the temperature lets it rise to {whole_volts(bank.highest_volts)}. {cold}"
     else:
         then = (
-            f"a {bank.chemistry} bank must not be charged in frost: its electronics part it, and that is the row “the "
-            f"bank fuse opens”. {cold}"
+            f"{bank.chemistry} must not be charged in frost: its electronics part it, and that is the row “the bank "
+            f"fuse opens”. {cold}"
         )
-    stands = "what it stands is not known" if device is None else f"it stands {whole_volts(device)}"
     return Mishap(
         name="the bank is nearly full in the cold",
         then=then,
@@ -169,9 +166,17 @@ def cold_and_full(plant):
         amps_where="DC into the nearly full bank",
         seconds=0.0,
         until="every cold night",
-        hurt=f"an inverter that stands less ({stands}); the bank, if it is charged frozen",
+        hurt=f"{_cold_inverter(device, bank.highest_volts)}; the bank, if it is charged frozen",
         guard=f"an inverter and a control for more than {whole_volts(bank.highest_volts)}, and a sensor on the cells",
     )
+
+
+def _cold_inverter(device_max_volts, dc_volts):
+    if device_max_volts is None:
+        return "the inverter, if it stands less: its highest input is not known"
+    if device_max_volts < dc_volts:
+        return f"the inverter, which stands {whole_volts(device_max_volts)} only"
+    return f"not the inverter, which stands {whole_volts(device_max_volts)}"
 
 
 def cable_reversed(plant):

@@ -3,9 +3,8 @@
 from math import inf
 
 from statorbook.protection.faulted_plant import FAULTS, LEAD_OFF, ONE_OPEN, ONE_SHORTED, PHASE_OFF, faulted_plants
-from statorbook.protection.heat_at_work import heat_of, held_warming
+from statorbook.protection.heat_at_work import heat_of, held_warming, two_figures
 from statorbook.protection.mishap import Mishap, amps_said, until_too_hot, whole_volts
-from statorbook.quantities import say
 
 _PARTNER = 3  # A− in the order of diodes, beside A+
 _UNSEEN = "it goes on until somebody reads the ammeter"
@@ -14,12 +13,12 @@ _UNSEEN = "it goes on until somebody reads the ammeter"
 def diode_open(plant):
     """One diode conducts no longer."""
     found = _of(plant, ONE_OPEN)
-    reverse = float(found.worst.reverse_volts_peak[0, _PARTNER])
+    work, worst = (float(run.reverse_volts_peak[0, _PARTNER]) for run in (found.working, found.worst))
     return Mishap(
         name="one diode is open",
         then=f"the bank gets {_less(plant, found)} and the torque pulses. The diode beside the open one now stands "
-        f"against the volts between leads in place of the bank's: up to {whole_volts(_work(found))} at work.",
-        volts=reverse,
+        f"against the volts between leads in place of the bank's: up to {whole_volts(work)} at work.",
+        volts=max(work, worst),
         volts_where="reverse over the diode beside it, peak, at the worst",
         amps=found.dc_amps[0],
         amps_where="DC into the bank at work",
@@ -28,10 +27,6 @@ def diode_open(plant):
         hurt="the diode beside it, if it stands less; bearings and glue by the pulses",
         guard="diodes rated for the runaway, not for the bank; an ammeter that somebody reads",
     )
-
-
-def _work(found):
-    return float(found.working.reverse_volts_peak[0, _PARTNER])
 
 
 def diode_shorted(plant):
@@ -46,11 +41,11 @@ def diode_shorted(plant):
     return Mishap(
         name="one diode is shorted",
         then=f"the other two of its rail close a short circuit through the winding: {amps_said(work)} rms in a lead in "
-        f"place of {amps_said(plant.working.phase_amps_rms)}, and the bank gets {_less(plant, found)}. "
-        "Even at rest the bank's volts stand on the leads.",
+        f"place of {amps_said(plant.working.phase_amps_rms)}, the bank gets {_less(plant, found)}, and "
+        f"the rotor goes to {two_figures(found.speed_rpm, 'rpm')}. Even at rest the bank's volts stand on the leads.",
         volts=plant.bank.highest_volts,
         volts_where="DC on the leads, at rest too",
-        amps=worst,
+        amps=max(work, worst),
         amps_where="rms in a lead, at the worst",
         seconds=seconds,
         until=until_too_hot(seconds, limit),
@@ -66,10 +61,10 @@ def lead_off(plant):
     return Mishap(
         name="one lead is off",
         then=f"the other two go on alone: the bank gets {_less(plant, found)}, in pulses, and the rotor runs at "
-        f"{say(found.speed_rpm, 'rpm')}. A joint that fails burns first, for its current is broken in an arc.",
-        volts=float(found.worst.loose_volts_peak[0]),
+        f"{two_figures(found.speed_rpm, 'rpm')}. A joint that fails burns first, for its current is broken in an arc.",
+        volts=max(float(run.loose_volts_peak[0]) for run in (found.working, found.worst)),
         volts_where="peak, from the loose end to the other leads, at the worst",
-        amps=found.lead_amps_rms[1],
+        amps=max(found.lead_amps_rms),
         amps_where="rms in the other two, at the worst",
         seconds=inf,
         until=_UNSEEN,
@@ -92,7 +87,7 @@ def phase_off(plant):
     return Mishap(
         name=where,
         then=f"one phase is off and {rest}: the bank gets {_less(plant, found)}.{all_off}",
-        volts=float(found.worst.loose_volts_peak[0]),
+        volts=max(float(run.loose_volts_peak[0]) for run in (found.working, found.worst)),
         volts_where="peak over the gap, at the worst",
         amps=coil,
         amps_where="rms in a coil of the others, at the worst",
@@ -111,4 +106,4 @@ def _less(plant, found):
     """What the bank gets, in words, against what it got."""
     if not plant.working.charges:
         return "nothing, as before"
-    return f"{amps_said(found.dc_amps[0])} in place of {amps_said(plant.working.dc_amps)}"
+    return f"{two_figures(found.dc_amps[0], 'A')} in place of {two_figures(plant.working.dc_amps, 'A')}"

@@ -1,5 +1,6 @@
 """What closes the live parts in, what is written on it, and what only an electrician on the spot can answer."""
 
+from statorbook.bank import ventilation
 from statorbook.drives import Engine, Pedals, WindRotor
 from statorbook.protection.site import DAMP, DRY, WET
 from statorbook.quantities import filled, say
@@ -43,7 +44,7 @@ def enclosure_grade(place):
 
 def makes_gas(bank):
     """Whether the bank gives off hydrogen while it is charged."""
-    return "lead" in bank.chemistry
+    return ventilation(bank, 0.0) is not None
 
 
 def signs(plant):

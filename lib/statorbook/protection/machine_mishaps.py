@@ -4,7 +4,7 @@ from statorbook.cautions import Exposure, Instruction
 from statorbook.drives import PipedJet, WaterJet
 from statorbook.protection.brake_heat import brake_heat
 from statorbook.protection.drive_pull import pull_of
-from statorbook.protection.enclosures import enclosure_grade
+from statorbook.protection.enclosures import enclosure_grade, stops_by_itself
 from statorbook.protection.load_lost import load_lost
 from statorbook.protection.mishap import Mishap, amps_said, bare, said_of, soon, until_too_hot, whole_volts
 from statorbook.protection.touch import RECTIFIER, touch
@@ -69,13 +69,18 @@ def _within(seconds):
 _JETS, _WATER, _AT_ROTOR = (WaterJet, PipedJet), (Exposure.WATER,), (Exposure.STANDING, Exposure.TURNING)
 
 
+def _times(ratio):
+    return f"{float(f'{ratio:.2g}'):g}"
+
+
 def runs_unloaded(plant):
     """The rotor runs away for an hour."""
     lost, found = load_lost(bare(plant)), brake_heat(plant)
     line, dc = plant.open_volts(plant.runaway_rpm)
     working = plant.working.speed_rpm
-    forces = f", {(plant.runaway_rpm / working) ** 2:.1f} times the forces of work" if working else ""
+    forces = f", {_times((plant.runaway_rpm / working) ** 2)} times the forces of work" if working else ""
     turns = said_of(plant.drive)[2]
+    itself = "" if stops_by_itself(plant.drive) else "a stop that acts by itself: "
     return Mishap(
         name=f"the {turns} runs unloaded for an hour",
         then=f"it runs away to {say(plant.runaway_rpm, 'rpm')}{forces}, with {whole_volts(line)} AC between the leads.",
@@ -86,7 +91,7 @@ def runs_unloaded(plant):
         seconds=float(lost.time_s[-1]),
         until="until it has run away",
         hurt=f"{turns}, magnets and bearings, which may fly; insulation; hands on bare parts",
-        guard=f"a stop that acts by itself: {found.stop_words}; a cover round all that turns",
+        guard=f"{itself}{found.stop_words}; a cover round all that turns",
     )
 
 
@@ -95,12 +100,12 @@ def water_inside(plant):
     found = touch(plant)
     spot = found.worst_at(RECTIFIER)
     amps = max(spot.dc_volts, spot.line_volts_rms) / WET_BODY_OHM.value
-    grade, keeps_out = enclosure_grade(plant.site.place)
-    lets = "no hand lets go" if amps > LET_GO_AMPS.value else "a hand still lets go"
+    limit = amps_said(LET_GO_AMPS.value)
+    lets = f"from {limit} AC on no hand lets go" if amps > LET_GO_AMPS.value else f"below the {limit} AC of letting go"
     return Mishap(
         name="water gets into the box",
         then=f"a film of water joins live parts and lid. No fuse sees that current; through a wet body it can be "
-        f"{amps_said(amps)}, with which {lets} (limit {amps_said(LET_GO_AMPS.value)} AC, from memory).",
+        f"{amps_said(amps)}, and {lets} (both from memory).",
         volts=spot.dc_volts,
         volts_where="DC on whatever is wet, at the worst",
         amps=amps,
@@ -108,5 +113,5 @@ def water_inside(plant):
         seconds=0.0,
         until="and unseen",
         hurt="whoever touches the box or stands in the wet; contacts, which rot in weeks",
-        guard=f"a box of {grade} ({keeps_out}), entries from below, its metal earthed",
+        guard=f"a box of {enclosure_grade(plant.site.place)[0]}, entries from below, its metal earthed",
     )

@@ -39,8 +39,8 @@ def what_if(plant):
 
     Notes
     -----
-    Equation: those of `load_lost`, `faulted_bridge`, `brake_heat`, `short_circuit` and `touch`; hydrogen 0.42 L for
-        each Ah and cell; time to full = half the capacity over the amps.
+    Equation: those of `load_lost`, `faulted_bridge`, `brake_heat`, `short_circuit`, `ventilation` and `touch`; time
+        to full = half the capacity over the amps.
     Valid: one mishap at a time, the source at its strongest and the drive's own guard failed where that is worse.
     Source: as those; IEC 62485-2 for hydrogen, IEC 60479-1 (from memory) for a wet body.
     """
