@@ -58,7 +58,7 @@ def test_a_guard_that_the_reader_has_is_told_by_what_it_does():
     holds = OverVoltageLoad(set_dc_volts=62.0, ohm=3.0, watts=2000.0, acts_within_s=0.001, capacitor_uf=2000.0)
     assert "keeps it below 120 V" in row(bank_mishaps.fuse_opens, guard=holds).guard
     late = replace(holds, capacitor_uf=0.0, acts_within_s=1.0)
-    assert "does not keep it below 120 V" in row(bank_mishaps.fuse_opens, guard=late).guard
+    assert "does not keep it below" in row(bank_mishaps.fuse_opens, guard=late).guard
 
 
 # IEC 62485-2: 24 × 0.42 L × 5 of air for each Ah and cell (quoted pages read); 24 cells. Sealed cells vent as well.
@@ -93,9 +93,9 @@ def test_a_sound_bridge_settles_where_the_plant_does():
     made = plant()
     found = faulted_plants(made, (BridgeFault(),))[0]
     point = operating_point(made.drive, made.winding, made.bank.states[1], made.conditions)
-    assert found.speed_rpm == pytest.approx(point.speed_rpm, rel=1e-3)
-    assert found.dc_amps[0] == pytest.approx(point.dc_amps, rel=2e-3)
-    assert found.dc_amps[1] == pytest.approx(made.most.dc_amps, rel=2e-3)
+    assert found.working.speed_rpm == pytest.approx(point.speed_rpm, rel=1e-3)
+    assert found.working.dc_amps == pytest.approx(point.dc_amps, rel=2e-3)
+    assert found.worst.dc_amps == pytest.approx(made.most.dc_amps, rel=2e-3)
 
 
 # Newton's law at a steady speed: what the drive gives is what the faulted machine takes and the drag.
@@ -103,10 +103,13 @@ def test_a_sound_bridge_settles_where_the_plant_does():
 def test_a_faulted_plant_settles_where_the_torques_agree(connection):
     made = plant(grouping=Grouping(series=4, parallel=3, connection=connection), ac_cable_ohm=0.05)
     for found in faulted_plants(made):
-        given_watts = made.drive.torque_nm(found.speed_rpm) * found.speed_rpm * pi / 30.0
-        taken = found.working.emf_watts[0] + made.conditions.drag_at_nm(found.speed_rpm) * found.speed_rpm * pi / 30.0
+        given_watts = made.drive.torque_nm(found.working.speed_rpm) * found.working.speed_rpm * pi / 30.0
+        taken = (
+            found.working.emf_watts
+            + made.conditions.drag_at_nm(found.working.speed_rpm) * found.working.speed_rpm * pi / 30.0
+        )
         assert given_watts == pytest.approx(taken, rel=5e-3)
-        assert found.speed_rpm >= made.working.speed_rpm
+        assert found.working.speed_rpm >= made.working.speed_rpm
 
 
 def test_the_rows_of_the_bridge_are_those_of_the_faulted_bridge():
@@ -122,11 +125,11 @@ def test_the_rows_of_the_bridge_are_those_of_the_faulted_bridge():
         diode_drop_v=made.worst.diode_drop_v,
         dc_resistance_ohm=bank.ohm,
     )
-    assert shorted.lead_amps_rms[1] == pytest.approx(alone.lead_amps_rms.max())
+    assert shorted.worst.lead_amps_rms == pytest.approx(alone.lead_amps_rms.max())
     assert row(bridge_mishaps.diode_shorted).amps == pytest.approx(alone.lead_amps_rms.max())
     # Its amps are more than the sound machine's, while the bank's fuse sees fewer: no fuse opens.
     assert row(bridge_mishaps.diode_shorted).amps > made.most.lead_amps_rms
-    assert shorted.dc_amps[1] < made.most.dc_amps
+    assert shorted.worst.dc_amps < made.most.dc_amps
 
 
 def test_an_open_diode_puts_more_than_the_bank_on_the_one_beside_it():
@@ -190,9 +193,9 @@ def test_more_head_and_a_colder_day_never_make_a_row_milder(head_m, colder_k):
     assert machine_mishaps.leads_joined(harsh).amps >= machine_mishaps.leads_joined(mild).amps * (1.0 - 1e-9)
     before, after = faulted_plants(mild), faulted_plants(harsh)
     for milder, harsher in zip(before, after, strict=True):
-        assert harsher.lead_amps_rms[1] >= milder.lead_amps_rms[1] * (1.0 - 1e-6)
-        assert harsher.worst.loose_volts_peak[0] >= milder.worst.loose_volts_peak[0] * (1.0 - 1e-6)
-        assert harsher.worst.reverse_volts_peak.max() >= milder.worst.reverse_volts_peak.max() * (1.0 - 1e-6)
+        assert harsher.worst.lead_amps_rms >= milder.worst.lead_amps_rms * (1.0 - 1e-6)
+        assert harsher.worst.loose_volts_peak >= milder.worst.loose_volts_peak * (1.0 - 1e-6)
+        assert harsher.worst.reverse_volts_peak >= milder.worst.reverse_volts_peak * (1.0 - 1e-6)
 
 
 def test_a_wet_place_asks_for_a_tighter_box():

@@ -6,21 +6,21 @@ from statorbook.protection.faulted_plant import FAULTS, LEAD_OFF, ONE_OPEN, ONE_
 from statorbook.protection.heat_at_work import heat_of, held_warming, two_figures
 from statorbook.protection.mishap import Mishap, amps_said, until_too_hot, whole_volts
 
-_PARTNER = 3  # A− in the order of diodes, beside A+
 _UNSEEN = "it goes on until somebody reads the ammeter"
 
 
 def diode_open(plant):
     """One diode conducts no longer."""
     found = _of(plant, ONE_OPEN)
-    work, worst = (float(run.reverse_volts_peak[0, _PARTNER]) for run in (found.working, found.worst))
+    # Of all diodes the one beside it stands against the most: its lead follows its EMF up.
+    reverse = whole_volts(found.working.reverse_volts_peak)
     return Mishap(
         name="one diode is open",
         then=f"the bank gets {_less(plant, found)} and the torque pulses. The diode beside the open one now stands "
-        f"against the volts between leads in place of the bank's: up to {whole_volts(work)} at work.",
-        volts=max(work, worst),
+        f"against the volts between leads in place of the bank's: up to {reverse} at work.",
+        volts=found.most("reverse_volts_peak"),
         volts_where="reverse over the diode beside it, peak, at the worst",
-        amps=found.dc_amps[0],
+        amps=found.working.dc_amps,
         amps_where="DC into the bank at work",
         seconds=inf,
         until=_UNSEEN,
@@ -32,20 +32,18 @@ def diode_open(plant):
 def diode_shorted(plant):
     """One diode conducts both ways."""
     found, heat = _of(plant, ONE_SHORTED), heat_of(plant)
-    coil = plant.winding.grouping.parallel
-    amps = max(float(run.phase_amps_rms.max()) for run in (found.working, found.worst)) / coil
-    warming = held_warming(plant, amps)
+    warming = held_warming(plant, found.most("phase_amps_rms") / plant.grouping.parallel)
     start, limit = min(heat.at_work.settles_c, heat.limit_c), heat.limit_c
     seconds = inf if warming.settles_c <= limit else warming.seconds(start, limit)
-    work, worst = found.lead_amps_rms
+    amps, rpm = amps_said(found.working.lead_amps_rms), two_figures(found.working.speed_rpm, "rpm")
     return Mishap(
         name="one diode is shorted",
-        then=f"the other two of its rail close a short circuit through the winding: {amps_said(work)} rms in a lead in "
-        f"place of {amps_said(plant.working.phase_amps_rms)}, the bank gets {_less(plant, found)}, and "
-        f"the rotor goes to {two_figures(found.speed_rpm, 'rpm')}. Even at rest the bank's volts stand on the leads.",
+        then=f"the other two of its rail close a short circuit through the winding: {amps} rms in a lead in place "
+        f"of {amps_said(plant.working.phase_amps_rms)}, the bank gets {_less(plant, found)}, and the rotor goes to "
+        f"{rpm}. Even at rest the bank's volts stand on the leads.",
         volts=plant.bank.highest_volts,
         volts_where="DC on the leads, at rest too",
-        amps=max(work, worst),
+        amps=found.most("lead_amps_rms"),
         amps_where="rms in a lead, at the worst",
         seconds=seconds,
         until=until_too_hot(seconds, limit),
@@ -58,13 +56,14 @@ def diode_shorted(plant):
 def lead_off(plant):
     """One lead has come off the bridge."""
     found = _of(plant, LEAD_OFF)
+    rpm = two_figures(found.working.speed_rpm, "rpm")
     return Mishap(
         name="one lead is off",
         then=f"the other two go on alone: the bank gets {_less(plant, found)}, in pulses, and the rotor runs at "
-        f"{two_figures(found.speed_rpm, 'rpm')}. A joint that fails burns first, for its current is broken in an arc.",
-        volts=max(float(run.loose_volts_peak[0]) for run in (found.working, found.worst)),
+        f"{rpm}. A joint that fails burns first, for its current is broken in an arc.",
+        volts=found.most("loose_volts_peak"),
         volts_where="peak, from the loose end to the other leads, at the worst",
-        amps=max(found.lead_amps_rms),
+        amps=found.most("lead_amps_rms"),
         amps_where="rms in the other two, at the worst",
         seconds=inf,
         until=_UNSEEN,
@@ -83,13 +82,12 @@ def phase_off(plant):
         if star
         else ""
     )
-    coil = max(float(run.phase_amps_rms.max()) for run in (found.working, found.worst)) / plant.grouping.parallel
     return Mishap(
         name=where,
         then=f"one phase is off and {rest}: the bank gets {_less(plant, found)}.{all_off}",
-        volts=max(float(run.loose_volts_peak[0]) for run in (found.working, found.worst)),
+        volts=found.most("loose_volts_peak"),
         volts_where="peak over the gap, at the worst",
-        amps=coil,
+        amps=found.most("phase_amps_rms") / plant.grouping.parallel,
         amps_where="rms in a coil of the others, at the worst",
         seconds=inf,
         until=_UNSEEN,
@@ -106,4 +104,4 @@ def _less(plant, found):
     """What the bank gets, in words, against what it got."""
     if not plant.working.charges:
         return "nothing, as before"
-    return f"{two_figures(found.dc_amps[0], 'A')} in place of {two_figures(plant.working.dc_amps, 'A')}"
+    return f"{two_figures(found.working.dc_amps, 'A')} in place of {two_figures(plant.working.dc_amps, 'A')}"

@@ -19,24 +19,29 @@ PHASE_OFF = BridgeFault(phase_off="A")
 FAULTS = (ONE_OPEN, ONE_SHORTED, LEAD_OFF, PHASE_OFF)
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
+@dataclass(frozen=True, kw_only=True)
+class FaultedRun:
+    """What flows and stands where with a fault, at one speed."""
+
+    speed_rpm: float
+    dc_amps: float  # into the bank, mean
+    lead_amps_rms: float  # the most in one lead
+    phase_amps_rms: float  # the most in one phase as it is wound
+    reverse_volts_peak: float  # the most over one diode that blocks
+    loose_volts_peak: float  # of what has come off, against what it was joined to; 0 without
+    emf_watts: float  # what the machine takes from the shaft besides drag
+
+
+@dataclass(frozen=True, kw_only=True)
 class FaultedPlant:
     """What a fault does, at work and at the worst that the plant can do with the bank on."""
 
-    speed_rpm: float  # where it settles on the half-full bank, the source as it is described
-    working: object  # volts, amps and watts there, a `FaultedBridge` of one row
-    worst_rpm: float
-    worst: object  # at the speed of the most amps, machine cold, bank empty
+    working: FaultedRun  # where it settles on the half-full bank, the source as it is described
+    worst: FaultedRun  # at the speed of the most amps, machine cold, bank empty
 
-    @property
-    def lead_amps_rms(self):
-        """The most in one lead, at work and at the worst [A]."""
-        return float(self.working.lead_amps_rms.max()), float(self.worst.lead_amps_rms.max())
-
-    @property
-    def dc_amps(self):
-        """Into the bank, mean, at work and at the worst [A]."""
-        return float(self.working.dc_amps[0]), float(self.worst.dc_amps[0])
+    def most(self, name):
+        """The larger of both runs in one of their fields."""
+        return max(getattr(self.working, name), getattr(self.worst, name))
 
 
 def faulted_plants(plant, faults=FAULTS):
@@ -50,20 +55,23 @@ def faulted_plants(plant, faults=FAULTS):
 def _found(machine, grouping, kind, rotor, faults):
     """By what counts alone, so that a new fuse or place need not be reckoned again."""
     plant = kind(machine=machine, grouping=grouping, rotor=rotor)
-    speeds = _settled_rpm(plant, faults)
-    working = _bridged(plant, faults, speeds, plant.conditions, 1)
-    worst_rpm = plant.most.speed_rpm
-    worst = _bridged(plant, faults, np.full(len(faults), worst_rpm), plant.worst, 0)
-    return tuple(
-        FaultedPlant(
-            speed_rpm=float(speeds[row]), working=_row(working, row), worst_rpm=worst_rpm, worst=_row(worst, row)
-        )
-        for row in range(len(faults))
+    speeds, worst = _settled_rpm(plant, faults), np.full(len(faults), plant.most.speed_rpm)
+    runs = (
+        _runs(rpm, _bridged(plant, faults, rpm, conditions, state))
+        for rpm, conditions, state in ((speeds, plant.conditions, 1), (worst, plant.worst, 0))
     )
+    return tuple(FaultedPlant(working=at_work, worst=at_worst) for at_work, at_worst in zip(*runs, strict=True))
 
 
-def _row(found, row):
-    return type(found)(**{name: values[row : row + 1] for name, values in vars(found).items()})
+def _runs(speed_rpm, found):
+    """One `FaultedRun` for each row."""
+    largest = ("lead_amps_rms", "phase_amps_rms", "reverse_volts_peak")
+    columns = {name: getattr(found, name).max(axis=1) for name in largest}
+    columns |= {name: getattr(found, name) for name in ("dc_amps", "loose_volts_peak", "emf_watts")}
+    columns["speed_rpm"] = speed_rpm
+    return [
+        FaultedRun(**{name: float(column[row]) for name, column in columns.items()}) for row in range(len(speed_rpm))
+    ]
 
 
 def _bridged(plant, faults, speed_rpm, conditions, state):
