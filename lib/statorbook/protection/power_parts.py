@@ -68,7 +68,7 @@ def cable(needs):
         return PartToBuy(
             rating=f"no size that is sold will do for {length} one way",
             why=f"Each of its {wires} wires has to carry {found.asked_amps:.0f} A, and to keep the wished drop: "
-            "shorten the run, raise the bank's volts, or wish for less.",
+            "shorten the run, lay it cooler, raise the bank's volts, or wish for less.",
             brief=f"no size will do, {length} one way",
             **given,
         )

@@ -1,13 +1,17 @@
 """The panel of the parts list: what is shown, saved and printed, and when a saved list is out of date."""
 
+import re
+
 import pytest
 
 from samples.job_samples import sample
+from samples.plant_samples import plant
 from statorbook.assembly.plan import choice_of
+from statorbook.drives.known_speed import KnownSpeed
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.panels.protection.page import ProtectionPage
-from statorbook.panels.protection.parts import DIAGRAM, PartsPanel
+from statorbook.panels.protection.parts import DIAGRAM, PartsPanel, list_words
 from statorbook.protection.parts_list import parts_to_buy
 
 
@@ -32,10 +36,10 @@ def test_the_list_is_saved_with_what_it_was_worked_out_for_and_goes_out_of_date_
     panel = PartsPanel(page)
     panel.buttons["Save the list"].click()
     kept = job.read().protection
-    plant = page.plant()
-    assert len(kept.items.splitlines()) == len(parts_to_buy(plant))
-    assert kept.most_dc_amps == plant.most.dc_amps
-    assert (kept.runaway_line_volts_rms, kept.runaway_dc_volts_peak) == plant.open_volts(plant.runaway_rpm)
+    made = page.plant()
+    assert len(kept.items.splitlines()) == len(parts_to_buy(made))
+    assert kept.most_dc_amps == made.most.dc_amps
+    assert (kept.runaway_line_volts_rms, kept.runaway_dc_volts_peak) == made.open_volts(made.runaway_rpm)
     assert kept.date in panel.sentence
     saved = panel.sentence
     page.save("bank", job.bank.model_copy(update={"capacity_ah": 90.0}))
@@ -64,3 +68,11 @@ def test_a_list_of_the_example_or_of_no_grouping_is_not_saved(tmp_path):
     panel = PartsPanel(ProtectionPage(own))
     panel.buttons["Save the list"].click()
     assert own.read().protection is None and "no grouping yet" in panel.message.text
+
+
+@pytest.mark.parametrize("rpm, said", [(20.0, "never charges"), (5000.0, "beyond low voltage"), (600.0, None)])
+def test_a_plant_that_never_charges_or_may_not_be_built_says_so(rpm, said):
+    # 0.139 V between leads for each rpm: 5 V and 1250 V when it runs away; low voltage ends at 1000 V AC (IEC 60364).
+    made = plant(drive=KnownSpeed(working_rpm=rpm))
+    words = list_words(made, parts_to_buy(made))
+    assert said in words if said else not re.search("never charges|beyond low voltage", words)

@@ -10,6 +10,7 @@ from statorbook.drawings import SingleLine
 from statorbook.errors import BadInput, count_of
 from statorbook.job import protected_for
 from statorbook.job.parts import ProtectionPart
+from statorbook.operation import grade
 from statorbook.panels.protection.page import ProtectionPanel
 from statorbook.protection import MISFIT, parts_to_buy, sized_words
 from statorbook.quantities import reader_units
@@ -18,6 +19,7 @@ from statorbook.widgets import Answer, Table, choice, download_link, job_prefix,
 
 DIAGRAM = "Picture: single-line diagram of the plant"
 _LOCAL = "Computed sizes, not an approved installation: your local electrical code and a licensed electrician decide."
+_KILLS = 3  # the level of `grade` above which nothing may be built
 _PAPERS = {"metric": "A4", "US": "Letter"}
 _COLUMNS = ("", "part", "what it has to stand", "yours", "why")
 
@@ -117,10 +119,17 @@ class PartsPanel(ProtectionPanel):
 
 
 def list_words(plant, parts):
-    """What the list is sized by, and what of the reader's own does not fit."""
+    """What the list is sized by, what of the reader's own does not fit, and what speaks against building it at all."""
     wrong = [part.name.lower() for part in parts if MISFIT in part.yours]
     own = f" Yours does not fit: {', '.join(wrong)}." if wrong else ""
-    return f"{count_of(len(parts), 'part')} for {plant.grouping.label}, {sized_words(plant)}.{own}"
+    return f"{count_of(len(parts), 'part')} for {plant.grouping.label}, {sized_words(plant)}.{own}{_against(plant)}"
+
+
+def _against(plant):
+    volts = grade(plant.open_volts(plant.runaway_rpm)[0])
+    if volts.level > _KILLS:
+        return f" That is {volts.word} ({volts.limit}): {volts.advice}."
+    return "" if plant.most.dc_amps > 0.0 else " It never charges this bank: choose another grouping first."
 
 
 def _runaway_dc_volts(plant):
