@@ -7,7 +7,7 @@ from statorbook.cautions import Exposure
 from statorbook.drawings import SingleLine
 from statorbook.job import locked, replace_file
 from statorbook.operation import grade
-from statorbook.protection import parts_to_buy, questions, sized_words
+from statorbook.protection import parts_to_buy, questions, sized_words, touch
 from statorbook.quantities import reader_units, say
 from statorbook.sheets.paper import (
     BODY_PT,
@@ -85,14 +85,17 @@ def _list_page(pdf, plant, switch):
         f"half full. Its place: {plant.site.place}, air up to {say(plant.site.hottest_c, '°C', form='g')}.",
     )
     pdf.ln(2.0)
-    told = grade(plant.open_volts(plant.runaway_rpm)[0], **plant.machine.setting.exposed).sentence
-    caution_box(pdf, "read this before you buy or touch anything", (_LOCAL, told, _OPENED, *_sentences()))
+    caution_box(pdf, "read this before you buy or touch anything", _cautions(plant))
     pdf.ln(3.0)
     _table(pdf, parts_to_buy(plant, switch))
 
 
-def _sentences():
-    return (exposure.sentence for exposure in _EXPOSED)
+def _cautions(plant):
+    """Who decides, what a hand can meet at the worst, what is destroyed, what never to do."""
+    line_volts = plant.open_volts(plant.runaway_rpm)[0]
+    destroyed = grade(line_volts, **plant.machine.setting.exposed).device_exceeded
+    said = (_LOCAL, touch(plant).sentence, destroyed, _OPENED, *(exposure.sentence for exposure in _EXPOSED))
+    return tuple(filter(None, said))
 
 
 def _table(pdf, parts):
