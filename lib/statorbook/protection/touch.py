@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from math import ceil, sqrt
 
+from statorbook.bank import short_circuit
 from statorbook.errors import BadInput
 from statorbook.operation import operating_points, points_from
 from statorbook.protection.cable_run import AT_BANK
@@ -136,9 +137,8 @@ class Touch:
     """All states of a plant, by the place where it stands."""
 
     place: str  # one of `PLACES`
-    states: (
-        tuple  # charging, bank lost at working speed, bank lost and run away, leads joined, stopped with the bank on
-    )
+    spanner_amps: float  # the most that the bank drives through a spanner
+    states: tuple  # of `TouchState`: charging, bank lost, run away, leads joined, stopped
 
     def state(self, name):
         """One of its states by name, a `TouchState`."""
@@ -213,6 +213,7 @@ def touch(plant):
     )
     return Touch(
         place=plant.site.place,
+        spanner_amps=short_circuit(plant.bank).most_amps,
         states=tuple(
             TouchState(name=name, speed_rpm=rpm, spots=_spots(plant, *volts), lead_amps_rms=amps[0], dc_amps=amps[1])
             for name, rpm, volts, amps in states

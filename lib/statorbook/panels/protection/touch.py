@@ -1,5 +1,7 @@
 """Panel of chapter 06: say where the plant stands, and read what volts and amps a hand can meet there."""
 
+from math import isfinite
+
 from statorbook.cautions import Exposure, together
 from statorbook.job.parts import SitePart
 from statorbook.panels.protection.page import ProtectionPanel
@@ -55,7 +57,8 @@ class TouchPanel(ProtectionPanel):
 
 def _table(found):
     rows = tuple(
-        (f"{state.name}, {state.speed_rpm:.0f} rpm", *map(_cell, state.spots), _amps(state)) for state in found.states
+        (f"{state.name}, {state.speed_rpm:.0f} rpm", *map(_cell, state.spots), _amps(state, found.spanner_amps))
+        for state in found.states
     )
     marks = tuple("chosen" if state is found.worst else "" for state in found.states)
     heads = ("state of the plant", *(where.removeprefix("the ") for where in SPOTS), "amps that flow")
@@ -66,7 +69,7 @@ def _cell(spot):
     return f"{spot.words}: {spot.grade.word}"
 
 
-def _amps(state):
+def _amps(state, spanner_amps):
     """The amps of a state in words."""
     said = [
         f"{say(amps, 'A', figures=2)} {where}"
@@ -75,4 +78,7 @@ def _amps(state):
     ]
     if said:
         return ", ".join(said)
-    return "none; an arc where it was opened" if state.speed_rpm else "none; a short across the bank burns"
+    if state.speed_rpm:
+        return "none; an arc where it was opened"
+    most = f"up to {say(spanner_amps / 1000.0, 'kA', figures=2)}" if isfinite(spanner_amps) else "thousands of amps"
+    return f"none; {most} through a spanner across the bank"
