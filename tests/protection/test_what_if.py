@@ -17,9 +17,10 @@ from statorbook.drives.engine import Engine
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.pedals import Pedals
 from statorbook.drives.wind_rotor import WindRotor
+from statorbook.operation.converter import Converter
 from statorbook.operation.operating_point import operating_point
 from statorbook.protection import bank_mishaps, bridge_mishaps, machine_mishaps
-from statorbook.protection.faulted_plant import ONE_SHORTED, faulted_plants
+from statorbook.protection.faulted_plant import LEAD_OFF, ONE_SHORTED, faulted_plants
 from statorbook.protection.fuse import Fuse
 from statorbook.protection.mishap import amps_said, soon, whole_volts
 from statorbook.protection.over_voltage_load import OverVoltageLoad
@@ -96,6 +97,15 @@ def test_a_sound_bridge_settles_where_the_plant_does():
     assert found.working.speed_rpm == pytest.approx(point.speed_rpm, rel=1e-3)
     assert found.working.dc_amps == pytest.approx(point.dc_amps, rel=2e-3)
     assert found.worst.dc_amps == pytest.approx(made.most.dc_amps, rel=2e-3)
+
+
+# A converter gives its efficiency of what it takes, less what it takes for itself: with no fault, the plant's own amps.
+def test_behind_a_converter_the_banks_amps_are_told():
+    made = plant(converter=Converter(low_volts=60.0, high_volts=150.0, survives_dc_volts=400.0))
+    found = faulted_plants(made, (BridgeFault(), LEAD_OFF))
+    assert found[0].working.dc_amps == pytest.approx(made.working.dc_amps, rel=0.02)
+    assert found[1].working.dc_amps < found[0].working.dc_amps
+    assert "converter" in row(bank_mishaps.cable_reversed, converter=made.conditions.converter).hurt
 
 
 # Newton's law at a steady speed: what the drive gives is what the faulted machine takes and the drag.
@@ -214,6 +224,7 @@ def test_the_rows_speak_the_units_of_the_reader():
     [
         (soon(0.0), "at once"),
         (soon(0.0234), "23 ms"),
+        (soon(0.512), "0.51 s"),
         (soon(42.0), "42 s"),
         (soon(7300.0), "2 h"),
         (amps_said(0.0), "none"),

@@ -186,18 +186,23 @@ def cable_reversed(plant):
     amps = short_circuit(plant.bank, outside_ohm=ohm)
     size = fuse.amps if fuse else fuse_needs(plant).size_amps
     seconds = opens_within_s(size, amps.least_amps) if size else inf
-    named = f"a fuse of {say(size, 'A', form='g')}" if size else "no fuse that is made"
+    named = f"a fuse of {say(size, 'A', form='g')}" if size else "a fuse for such amps"
+    first, gone = "", "the diodes"
+    if plant.conditions.converter:
+        first, gone = " The converter between them shorts it first.", "converter and diodes"
     return Mishap(
         name="the cable is reversed at the bank",
         then="the diodes stand the right way for the bank: two at a time short it, in all three legs, also with the "
-        "rotor at rest.",
+        f"rotor at rest.{first}",
         volts=plant.bank.highest_volts,
         volts_where="DC across cable and diodes",
         amps=amps.most_amps,
         amps_where=f"DC through the rectifier, {amps_said(amps.least_amps)} at least",
         seconds=seconds,
-        until=f"until {named} opens, at the latest" if seconds < inf else f"until something burns: {named} opens",
-        hurt="the diodes, which mostly go first; eyes and hands by the arc; the cable if there is no fuse",
+        until=f"until {named} opens, at the latest"
+        if seconds < inf
+        else f"until something burns: {named} need never open",
+        hurt=f"{gone}, which may go before the fuse; eyes and hands by the arc; the cable if there is no fuse",
         guard=Instruction(
             "the fuse at the bank; plus and minus measured before the fuse goes in, with the rotor at rest",
             (Exposure.BANK, Exposure.STANDING),

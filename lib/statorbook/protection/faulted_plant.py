@@ -57,21 +57,29 @@ def _found(machine, grouping, kind, rotor, faults):
     plant = kind(machine=machine, grouping=grouping, rotor=rotor)
     speeds, worst = _settled_rpm(plant, faults), np.full(len(faults), plant.most.speed_rpm)
     runs = (
-        _runs(rpm, _bridged(plant, faults, rpm, conditions, state))
+        _runs(rpm, _bridged(plant, faults, rpm, conditions, state), plant, conditions)
         for rpm, conditions, state in ((speeds, plant.conditions, 1), (worst, plant.worst, 0))
     )
     return tuple(FaultedPlant(working=at_work, worst=at_worst) for at_work, at_worst in zip(*runs, strict=True))
 
 
-def _runs(speed_rpm, found):
+def _runs(speed_rpm, found, plant, conditions):
     """One `FaultedRun` for each row."""
     largest = ("lead_amps_rms", "phase_amps_rms", "reverse_volts_peak")
     columns = {name: getattr(found, name).max(axis=1) for name in largest}
-    columns |= {name: getattr(found, name) for name in ("dc_amps", "loose_volts_peak", "emf_watts")}
-    columns["speed_rpm"] = speed_rpm
+    columns |= {name: getattr(found, name) for name in ("loose_volts_peak", "emf_watts")}
+    columns |= {"speed_rpm": speed_rpm, "dc_amps": _bank_amps(found, plant, conditions)}
     return [
         FaultedRun(**{name: float(column[row]) for name, column in columns.items()}) for row in range(len(speed_rpm))
     ]
+
+
+def _bank_amps(found, plant, conditions):
+    """Mean amps into the bank; behind a converter its watts over the half-full volts, the inner ohms left out."""
+    converter = conditions.converter
+    if converter is None:
+        return found.dc_amps
+    return np.maximum(converter.efficiency * found.dc_watts - converter.idle_watts, 0.0) / plant.bank.half_volts
 
 
 def _bridged(plant, faults, speed_rpm, conditions, state):

@@ -81,7 +81,7 @@ def amps_said(amps):
 
 def soon(seconds):
     """A time in words, milliseconds too; "at once" for 0."""
-    if isnan(seconds) or seconds >= 1.0:
+    if isnan(seconds) or seconds >= 0.1:
         return duration_words(seconds)
     return "at once" if seconds < 0.0005 else f"{float(f'{1000.0 * seconds:.2g}'):g} ms"
 
