@@ -36,12 +36,12 @@ _FIELDS = {
     "spring_pipe": {
         "year": {"nozzles_mm": "10, 12, 14"},
         "need": {"need_from": _NEED_LOG},
-        "prices": {"cable_length_m": 15.0, "cable_prices": "16: 4.20, 25: 6.80, 35: 9.10, 50: 13.40", "kwh_price": 0.3},
+        "prices": {"cable_prices": "16: 4.20, 25: 6.80, 35: 9.10, 50: 13.40", "kwh_price": 0.3},
     },
     "ridge_rotor": {
         "year": {"wind_year_from": "mean of each month"},
         "need": {"need_from": _NEED_LOG},
-        "prices": {"cable_length_m": 45.0, "cable_prices": "16: 4.20, 25: 6.80, 35: 9.10, 50: 13.40", "kwh_price": 0.3},
+        "prices": {"cable_prices": "16: 4.20, 25: 6.80, 35: 9.10, 50: 13.40", "kwh_price": 0.3},
     },
     # Lamps straight on the bank: no inverter.
     "shed_pedals": {

@@ -11,6 +11,7 @@ from statorbook.job.parts.fields import BadField, shown
 from statorbook.job.parts.registry import PARTS
 
 SCHEMA_VERSION = 1
+_MOVED = {("prices", "cable_length_m"): ("cable", "length_m")}  # part and field, then and now
 _REPAIR = "correct that line in a text editor, or put job.previous.json in its place"
 _HALF_LETTER = r"\\u[dD][89a-fA-F]"
 _ALLOWED = "job.json is allowed as the workbook writes it"
@@ -67,6 +68,7 @@ def parse_document(data, where):
     text = _decoded(data, where)
     keys = _loaded(text, where)
     _require_version(keys, text, where)
+    keys = _with_moved(keys)
     return Document(
         keys=keys, parts={name: _part(name, keys[name], text, where) for name in PARTS if keys.get(name) is not None}
     )
@@ -134,6 +136,20 @@ def _finite(digits):
     if isinf(number) or number != number:
         raise _Unusable(f"{digits[:40]} is not a number that a job can hold", re.escape(digits))
     return number
+
+
+def _with_moved(keys):
+    """The keys with what an older workbook kept in another part where it stands now; what is there already counts."""
+    for (old, field), (new, name) in _MOVED.items():
+        part = keys.get(old)
+        if not isinstance(part, dict) or field not in part:
+            continue
+        assumed = part["assumed"] if isinstance(part.get("assumed"), list) else []
+        kept = {key: value for key, value in part.items() if key != field}
+        keys = keys | {old: kept | {"assumed": [each for each in assumed if each != field]}}
+        if field not in assumed and not keys.get(new):
+            keys = keys | {new: {name: part[field]}}
+    return keys
 
 
 def _require_version(keys, text, where):

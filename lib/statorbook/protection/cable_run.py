@@ -111,9 +111,27 @@ class CableRun:
     @property
     def run_ohm(self):
         """Of the whole loop of a DC run, or of one wire of an AC run, copper at 70 °C, three figures [Ω]."""
-        return self._ohm(self.area_mm2)
+        return self.ohm_of(self.area_mm2)
 
-    def _ohm(self, area_mm2):
+    def ohm_of(self, area_mm2):
+        """The same with another size.
+
+        Parameters
+        ----------
+        area_mm2 : float
+            Cross-section of each wire [mm²].
+
+        Returns
+        -------
+        float
+            Ohms of the loop, or of one wire of an AC run [Ω].
+
+        Notes
+        -----
+        Equation: as `cable.cable_ohm`, three figures.
+        Valid: copper at 70 °C.
+        Source: as `cable.cable_ohm`.
+        """
         in_series = 2 if self.is_dc else 1
         ohm = cable_ohm(self.length_m, area_mm2, wires=in_series, copper_c=WARM_C, strands=self.strands)
         return float(f"{ohm:.{_FIGURES}g}")
@@ -126,7 +144,7 @@ class CableRun:
 
     def in_sizes_sold(self):
         """The same run in each size that the reader can buy, rising, but for those too thin for its length."""
-        return tuple(replace(self, area_mm2=area) for area in sold_mm2() if self._ohm(area) <= MOST_OHM)
+        return tuple(replace(self, area_mm2=area) for area in sold_mm2() if self.ohm_of(area) <= MOST_OHM)
 
     def carries_amps(self, around_c):
         """What each of its wires carries for hours.

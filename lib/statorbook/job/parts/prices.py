@@ -17,21 +17,11 @@ class PricesPart(AssumingPart):
 
     part_title: ClassVar[str] = "prices"
     part_noun: ClassVar[str] = "years"
-    needed_first: ClassVar[tuple] = ("cable_length_m", "cable_prices", "pipe_prices", "kwh_price")
-    cable_length_m: float = labelled(
-        "Cable from rectifier to bank, one way",
-        "m",
-        "The run; it is counted there and back.",
-        default=10.0,
-        assumed=True,
-        gt=0,
-        le=5000,
-        next_step="pace or measure the run again",
-    )
+    needed_first: ClassVar[tuple] = ("cable_prices", "pipe_prices", "kwh_price")
     cable_prices: str = labelled(
         "Cable, price a metre",
         "",
-        "Both wires together, sizes in mm² or AWG, such as 16: 4.20, 25: 6.80; write /ft behind the price of a foot. "
+        "For a pair of wires, sizes in mm² or AWG, such as 16: 4.20, 25: 6.80; write /ft behind the price of a foot. "
         "Empty: kilowatt-hours by size alone.",
         default="",
         max_length=400,

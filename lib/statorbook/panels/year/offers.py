@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from statorbook.cable import CABLE_AWG, CABLE_MM2, cable_ohm
-from statorbook.quantities import say, units_now
+from statorbook.cable import size_name, sold_mm2
+from statorbook.quantities import say
 from statorbook.year import pipe_bores_mm
 
 _NARROWEST, _WIDEST = 0.55, 2.3  # bores looked at, times the present one
@@ -21,14 +21,13 @@ class Offer:
     prices: np.ndarray  # of the whole run; not a number where none is typed
 
 
-def cable_offer(part, own_ohm):
+def cable_offer(part, run, own_ohm):
     """Cables for a run: that of the job by its ohms, those priced, or the sizes that are sold."""
-    own_mm2 = float(cable_ohm(part.cable_length_m, 1.0)) / own_ohm if own_ohm else np.inf
+    own_mm2 = run.area_mm2 * run.run_ohm / own_ohm if own_ohm else np.inf
     priced = part.prices("cable_prices")
-    usual = CABLE_AWG if units_now() == "US" else {f"{area:g} mm²": area for area in CABLE_MM2}
-    sold = {area: (name, np.nan) for name, area in usual.items()}
+    sold = {area: (size_name(area).partition(" (")[0], np.nan) for area in sold_mm2()}
     own = f"{_OWN}{own_mm2:.2g} mm²" if own_ohm else f"{_OWN}0 Ω"
-    return _offer(own, own_mm2, priced or sold, part.cable_length_m)
+    return _offer(own, own_mm2, priced or sold, 0.5 * run.wires * run.length_m)  # a price is that of a pair
 
 
 def pipe_offer(part, pipe):

@@ -6,13 +6,13 @@ from math import isfinite
 import numpy as np
 
 from statorbook.assembly import units_for, with_year, year_with_bore
-from statorbook.cable import CONTINUOUS, cable_ohm, carried_amps
+from statorbook.cable import CONTINUOUS, carried_amps
 from statorbook.drives import Pipe
 from statorbook.errors import BadInput
 from statorbook.figures import draw_pays
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job import Drafts
-from statorbook.job.parts import PricesPart
+from statorbook.job.parts import CablePart, PricesPart, SitePart
 from statorbook.operation import most_amps
 from statorbook.panels.year.offers import cable_offer, pipe_offer
 from statorbook.panels.year.picked import PickedGrouping
@@ -20,7 +20,7 @@ from statorbook.quantities import reader_units
 from statorbook.widgets import Answer, Form, MadeAnew, Panel, Table, choice, job_prefix
 from statorbook.year import SizeYears, cable_years, payback, pays_words, pipe_years, sizes_words
 
-CABLE, PIPE = "cable from rectifier to bank", "pipe from intake to nozzle"
+CABLE, PIPE = "cable from machine to bank", "pipe from intake to nozzle"
 _PIPE_CAUTION = (
     "A wider pipe brings more water, and shut suddenly its water still hits: take the pressure class that the drop and "
     "the blow of page 03 ask for, and shut its valve slowly."
@@ -45,21 +45,31 @@ class PaysPanel(Panel):
         self.pipe = getattr(self.picked.machine.drive, "pipe", None)
         piped = isinstance(self.pipe, Pipe)
         self.what = choice("What is bought", [CABLE, PIPE] if piped else [CABLE], CABLE)
-        self.form = Form(
-            PricesPart,
-            job.prices or self.now.prices or PricesPart(),
-            save=lambda part: job.save_part("prices", part),
-            on_change=lambda form: self.redraw(),
-            save_words="Save the prices",
-            skip=() if piped else ("pipe_prices",),
-            system=system,
-            drafts=Drafts(job.folder, "prices"),
-        )
+        self.form = self._kept(job, "prices", PricesPart, skip=() if piped else ("pipe_prices",))
+        other = [name for name in CablePart.model_fields if name != "length_m"]
+        self.run = self._kept(job, "cable", CablePart, skip=other, save_words="Save the length", now=lambda: job.cable)
         super().__init__(
             system=system,
-            inputs=[self.what, self.form, self.picked.control],
+            inputs=[self.what, self.run, self.form, self.picked.control],
             picture_px=self.figure.height_px,
             sentence_lines=10,
+        )
+
+    def _kept(self, job, name, part_class, *, save_words="Save the prices", **given):
+        """The form of a part of the job; that of the shown one until there is one."""
+        saved, example = getattr(job, name), getattr(self.now, name)
+        if saved is None and example is not None and (hidden := given.get("skip")):
+            # Of an example only what is seen is taken over.
+            example = part_class(**{each: value for each, value in example if each not in (*hidden, "assumed")})
+        return Form(
+            part_class,
+            saved or example or part_class(),
+            save=lambda part: job.save_part(name, part),
+            on_change=lambda form: self.redraw(),
+            save_words=save_words,
+            system=units_for(self.now),
+            drafts=Drafts(job.folder, name),
+            **given,
         )
 
     def _with_pipe(self, winding, bore_mm):
@@ -74,10 +84,11 @@ class PaysPanel(Panel):
         """The sizes with their prices, and what each gives."""
         machine, winding = self.picked.machine, self.picked.year.winding
         if self.what.value == CABLE:
-            own_ohm = machine.setting.conditions.cable_ohm
-            offer = cable_offer(part, own_ohm)
-            ohms = [own_ohm, *cable_ohm(part.cable_length_m, offer.sizes[1:])]
-            return offer, cable_years(machine, self.picked.source, winding, ohms, offer.sizes)
+            run, around = self.run.part().to_run(), machine.setting.conditions
+            own_ohm = around.cable_ohm if run.is_dc else around.ac_cable_ohm
+            offer = cable_offer(part, run, own_ohm)
+            ohms = [own_ohm, *(run.ohm_of(area) for area in offer.sizes[1:])]
+            return offer, cable_years(machine, self.picked.source, winding, ohms, offer.sizes, ac=not run.is_dc)
         offer = pipe_offer(part, self.pipe)
         kwh, amps = np.array([self._piped(winding, float(bore)) for bore in offer.sizes]).T
         return offer, SizeYears(sizes=offer.sizes, kwh=kwh, loss_kwh=np.full(len(kwh), np.nan), most_amps=amps)
@@ -86,7 +97,13 @@ class PaysPanel(Panel):
         """What a cable has to carry: the most that can ever flow, a quarter on top."""
         now = self.picked.machine
         most = most_amps([(now.drive, self.picked.year.winding, now.bank, now.setting.cold)])[0]
-        return CONTINUOUS * most.dc_amps
+        return CONTINUOUS * (most.dc_amps if self.run.part().to_run().is_dc else most.lead_amps_rms)
+
+    def _carried(self, sizes):
+        """What each size carries, laid as the run is."""
+        run, site = self.run.part().to_run(), self.now.site or SitePart()
+        laid = {"laid": run.laid, "insulation": run.insulation, "wires": run.wires}
+        return carried_amps(sizes, around_c=site.hottest_c, **laid)
 
     def answer(self):
         """The sizes one by one, and which pays where prices are typed."""
@@ -95,10 +112,10 @@ class PaysPanel(Panel):
         works = np.isfinite(found.kwh)
         is_cable, asked_amps = self.what.value == CABLE, self._asked_amps()
         if is_cable:
-            works &= carried_amps(offer.sizes) >= asked_amps
+            works &= self._carried(offer.sizes) >= asked_amps
         paid = _Paid(part, offer, found, works)
         lines = [f"{job_prefix(self.job)}{sizes_words(offer.names, found.kwh, works)}", paid.words]
-        if is_cable and part.assumes("cable_length_m"):
+        if is_cable and self.run.part().assumes("length_m"):
             lines.append("The length of the run is assumed: type it, the sizes follow from it.")
         sentence = "\n".join(lines)
         self._draw(part, offer, found, paid, works)
@@ -141,9 +158,9 @@ def _amps_caution(asked_amps, offer, works):
     thin = [name for name, can in zip(offer.names, works, strict=True) if not can]
     named = f" Left out as too thin: {', '.join(thin)}." if thin else ""
     return (
-        f"Fuse and heat decide before any price: {asked_amps / CONTINUOUS:.0f} A DC can flow here (bank empty, machine "
-        f"cold, run away), so that a cable must carry {asked_amps:.0f} A for hours.{named} This is a cautious table "
-        "and no sizing: the cable's maker, its fuse and your local electrical code have the last word."
+        f"Fuse and heat decide before any price: {asked_amps / CONTINUOUS:.0f} A can flow in each wire (bank empty, "
+        f"machine cold, run away), so that it must carry {asked_amps:.0f} A for hours.{named} This is a cautious table "
+        "and no sizing: page 06 sizes the cable; its maker and your local electrical code have the last word."
     )
 
 
