@@ -7,7 +7,6 @@ from sentences import sentences_of
 from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
-from statorbook.job.parts.protection import ProtectionPart
 from statorbook.job.parts.rectifier import RectifierPart
 from statorbook.job.parts.year.kind import YearKind
 from statorbook.job.parts.year.part import YEAR_KINDS
@@ -110,9 +109,7 @@ def test_a_rectifier_that_is_saved_without_its_label_is_still_missing(filled):
 def test_page_06_is_out_of_date_once_what_its_list_was_worked_out_for_changed(filled, part, fields, words):
     for name in ("choice", "site", "cable", "rectifier", "fuse"):
         filled.save_part(name, sample(name))
-    marks = protected_for(filled.parts)
-    kept = dict(most_dc_amps=9.0, runaway_line_volts_rms=80.0, runaway_dc_volts_peak=113.0, items="Fuse: 16 A")
-    filled.save_part("protection", ProtectionPart(worked_out_for=marks, **kept))
+    filled.save_part("protection", sample("protection", worked_out_for=protected_for(filled.parts)))
     # What it was promised to do changes no part.
     filled.save_part("choice", sample("choice", date="2026-06-01", dc_watts=600.0))
     assert filled.states()["06_protect_it"] == "done"

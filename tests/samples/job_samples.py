@@ -10,6 +10,7 @@ from statorbook.job.parts.registry import (
     DrivePart,
     FusePart,
     PlanPart,
+    ProtectionPart,
     RectifierPart,
     ServicePart,
     SitePart,
@@ -62,6 +63,9 @@ FIELDS = {
     CablePart: dict(length_m=12.0, area_mm2=25.0),
     RectifierPart: dict(label_amps=50.0, reverse_volts=800.0),
     FusePart: dict(amps=40.0, dc_volts=80.0, breaking_amps=20_000.0),
+    ProtectionPart: dict(
+        most_dc_amps=9.0, runaway_line_volts_rms=80.0, runaway_dc_volts_peak=113.0, items="Fuse: 16 A\nCable: 4 mm²"
+    ),
 }
 PARTS = {
     "stator": StatorPart,
@@ -76,6 +80,7 @@ PARTS = {
     "cable": CablePart,
     "rectifier": RectifierPart,
     "fuse": FusePart,
+    "protection": ProtectionPart,
 }
 
 

@@ -48,7 +48,7 @@ class FusePart(AssumingPart):
         "Of its sheet, for DC; empty: the most that fuses of its size let through.",
         default=None,
         gt=0,
-        le=1e12,
+        le=1e9,
         next_step="read its sheet, or leave it empty",
     )
     switch_amps: float | None = labelled(
