@@ -7,7 +7,6 @@ import numpy as np
 
 from statorbook.protection.heat_at_work import degrees, duration_words, heat_of, held_warming, two_figures
 from statorbook.protection.joined_leads import Brake, brake, shorted_amps_rms, shorted_torque_nm
-from statorbook.protection.warming import Warming
 from statorbook.quantities import say
 
 _SPEEDS = 160
@@ -46,7 +45,6 @@ class BrakeHeat:
     start_c: float  # winding at work, at most at that limit: "warm"
     limit_c: float  # what the insulation class allows for the mean of the winding
     stop_words: str  # what really stops the drive, as a noun phrase
-    wire_known: bool  # without which no time can be told
 
     @property
     def sentence(self):
@@ -109,7 +107,6 @@ def brake_heat(plant):
         start_c=start,
         limit_c=heat.limit_c,
         stop_words=_STOPS.get(type(plant.drive).__name__, _STOPS["KnownSpeed"]),
-        wire_known=plant.machine.setting.wire_diameter_mm is not None,
     )
 
 
@@ -188,7 +185,7 @@ def joined_at(plant, speed_rpm, start_c):
 
 def _with_heat(plant, speed_rpm, lead_amps, start_c):
     coil_amps = plant.winding.coil_amps(lead_amps)
-    warming: Warming = held_warming(plant, coil_amps)
+    warming = held_warming(plant, coil_amps)
     return JoinedAt(
         speed_rpm=float(speed_rpm),
         lead_amps_rms=lead_amps,
