@@ -54,16 +54,18 @@ def test_the_capacitor_takes_the_most_amps_for_as_long_as_the_load_waits():
     assert needs.amps == pytest.approx(80.0 / needs.ohm)
 
 
-def test_everyday_volts_are_those_of_the_bank_and_the_cable_at_most():
+# LiFePO4 charges up to 3.55 V a cell (common practice, no source): 56.8 V of 16, by hand, and the cable's drop on top.
+def test_everyday_volts_are_those_of_a_charging_bank_and_of_the_cable():
     made = plant(cable_ohm=0.1)
-    assert guard_needs(made).everyday_dc_volts == pytest.approx(made.bank.highest_volts + 0.1 * made.most.dc_amps)
+    amps = made.settled(2).dc_amps
+    assert guard_needs(made).everyday_dc_volts == pytest.approx(56.8 + 0.1 * amps, rel=0.005)
     converter = Converter(low_volts=60.0, high_volts=110.0, survives_dc_volts=150.0)
     needs = guard_needs(plant(converter=converter, drive=KnownSpeed(working_rpm=500.0)))
     assert (needs.everyday_dc_volts, needs.limit_dc_volts) == (110.0, 150.0)
 
 
 def test_a_limit_too_near_to_everyday_volts_leaves_no_room():
-    needs = guard_needs(plant(device_max_volts=60.0))
+    needs = guard_needs(plant(device_max_volts=58.0))
     assert needs.is_needed and not needs.has_room and needs.ohm is None
     assert needs.capacitor_uf(0.001) == inf
 

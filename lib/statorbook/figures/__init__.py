@@ -19,6 +19,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "protect_cable": ["draw_cable_distances", "draw_cable_sizes"],
         "protect_fuse": ["draw_break_times"],
         "protect_heat": ["draw_heat"],
+        "protect_over_voltage": ["draw_over_voltage"],
         "protect_rectifier": ["draw_rectifier"],
         "protect_trade": ["draw_trade"],
         "shorted_fit": ["draw_shorted_fit"],

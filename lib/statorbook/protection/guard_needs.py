@@ -2,11 +2,13 @@
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import floor, inf, log10
+from math import inf
 
+from statorbook.operation import operating_points, points_from
 from statorbook.protection.drive_pull import pull_of
-from statorbook.protection.load_lost import load_lost
+from statorbook.protection.load_lost import bare, load_lost
 from statorbook.protection.over_voltage_load import loaded_curve
+from statorbook.protection.rectifier import rounded_down
 from statorbook.quantities import Fact
 
 OVER_EVERYDAY = Fact(
@@ -83,15 +85,13 @@ def guard_needs(plant, *, drives_guard=False):
 
     Notes
     -----
-    Equation: set-point 3 % over the highest volts at the rectifier in everyday work; the most ohms with which the
-        strongest source, met at its runaway speed, is held at that set-point, rounded down; watts half as much again
-        as it then takes; C = I t / (limit − set-point) for a load that acts within t.
+    Equation: set-point 3 % over the highest volts at the rectifier in everyday work, the bank at its charging limit;
+        the most ohms with which the strongest source, met at its runaway speed, is held at that set-point, rounded
+        down; watts half as much again as it then takes; C = I t / (limit − set-point) for a load that acts within t.
     Valid: a load that stays on once it is on; ohms hot; copper that stands those amps for as long.
     Source: as `load_lost`; spare watts as NEC 690.72(B) asks of a diversion load (from memory).
     """
-    # What stands beside machine and rotor does not matter here and would only make the memory miss.
-    bare = replace(plant, site=type(plant.site)(), heat=type(plant.heat)(), rectifier=None, fuse=None, guard=None)
-    return _needs(bare, drives_guard)
+    return _needs(bare(plant), drives_guard)
 
 
 def limit_of(plant):
@@ -103,10 +103,13 @@ def limit_of(plant):
 
 
 def everyday_volts(plant):
-    """The highest volts at the rectifier while all is well."""
+    """The highest volts at the rectifier while all is well: bank at its charging limit, strongest source, guard on."""
     if plant.conditions.converter is not None:
         return float(plant.conditions.converter.high_volts)
-    return plant.bank.highest_volts + plant.most.dc_amps * plant.conditions.cable_ohm
+    charging = plant.bank.states[2]
+    drive = plant.drive.strongest()
+    at = points_from(drive, operating_points(drive, [plant.winding], charging, plant.cold))[0]
+    return charging.volts + at.dc_amps * plant.conditions.cable_ohm
 
 
 @lru_cache(maxsize=32)
@@ -142,12 +145,7 @@ def _held_at(plant, pull, dc_volts):
     while held(high).dc_volts < dc_volts:
         low, high = high, _STEP * high
     found = brentq(lambda ohm: held(ohm).dc_volts - dc_volts, low, high, rtol=_CLOSE) if high > low else low
-    ohm = _two_figures_down(found)
+    ohm = rounded_down(found)
     while held(ohm).dc_volts > dc_volts:
-        ohm = _two_figures_down(0.95 * ohm)
+        ohm = rounded_down(0.95 * ohm)
     return held(ohm)
-
-
-def _two_figures_down(value):
-    step = 10.0 ** (floor(log10(value)) - 1)
-    return floor(value / step * (1.0 + 1e-9)) * step

@@ -7,8 +7,11 @@ from math import inf, sqrt
 import numpy as np
 
 from statorbook.operation import sweep
+from statorbook.protection.cable_run import CableRun
 from statorbook.protection.drive_pull import pull_of
 from statorbook.protection.over_voltage_load import loaded_curve
+from statorbook.protection.site import Site
+from statorbook.protection.winding_heat import WindingHeat
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,7 +74,13 @@ def load_lost(plant, *, load=None, drives_guard=False, strongest=True):
         the load is taken to stand at its runaway speed at once.
     Source: Newton's second law for rotation; that of `bridge.bridge`.
     """
-    return _course(plant, load, drives_guard, strongest)
+    return _course(bare(plant), load, drives_guard, strongest)
+
+
+def bare(plant):
+    """The plant without what stands beside machine and rotor: it would only make a memory of what is found miss."""
+    beside = {"site": Site(), "run": CableRun(), "heat": WindingHeat(), "rectifier": None, "fuse": None, "guard": None}
+    return replace(plant, **beside)
 
 
 def struck_volts(source_volts, dc_volts, henry, amps, farad):
@@ -84,13 +93,15 @@ def struck_volts(source_volts, dc_volts, henry, amps, farad):
 @lru_cache(maxsize=64)
 def _course(plant, load, drives_guard, strongest):
     pull = pull_of(plant.drive, guarded=drives_guard, strongest=strongest)
-    free = _free(plant, pull, load.capacitor_uf if load else 0.0)
+    free = _free(plant, drives_guard, strongest, load.capacitor_uf if load else 0.0)
     acts_s = inf if load is None else free.seconds_to(load.set_dc_volts) + load.acts_within_s
     return free if acts_s == inf else _loaded(plant, pull, free, load, acts_s)
 
 
-def _free(plant, pull, capacitor_uf):
+@lru_cache(maxsize=64)
+def _free(plant, drives_guard, strongest, capacitor_uf):
     """Nothing across the rectifier but a capacitor."""
+    pull = pull_of(plant.drive, guarded=drives_guard, strongest=strongest)
     before = pull.settled_rpm(plant)
     bank_volts, amps = _before(plant, before)
     time_s, rpm = pull.way(plant.rotor.inertia_kgm2, before, pull.top_rpm)

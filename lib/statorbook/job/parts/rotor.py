@@ -18,12 +18,11 @@ class RotorPart(AssumingPart):
     part_title: ClassVar[str] = "rotor"
     part_noun: ClassVar[str] = "its size"
     needed_first: ClassVar[tuple] = ("inertia_kgm2",)
-    inertia_kgm2: float = labelled(
+    inertia_kgm2: float | None = labelled(
         "Inertia of all that turns",
         "kg·m²",
-        "Seen at the generator's shaft. Assumed as light, which is the worse, until you type it or mass and diameter.",
-        default=LIGHT_KGM2.value,
-        assumed=True,
+        "Seen at the generator's shaft. Empty: from mass and diameter below, or taken as light, which is the worse.",
+        default=None,
         gt=0,
         le=10_000,
         next_step="work it out from mass and diameter",
@@ -55,23 +54,20 @@ class RotorPart(AssumingPart):
     @model_validator(mode="after")
     def _check(self):
         self.require_whole(_SIZE)
-        if self.mass_kg is not None and not self.assumes("inertia_kgm2"):
+        if self.mass_kg is not None and self.inertia_kgm2 is not None:
             raise BadField(
                 "an inertia and a mass with its diameter were given",
                 "one of the two is allowed",
-                "leave mass and diameter empty",
+                "leave the inertia empty, or mass and diameter",
                 field="mass_kg",
                 where="Mass of what turns",
             )
         return self
 
-    @property
-    def assumed_in_use(self):
-        """The inertia, while nothing stands in its place."""
-        return () if self.mass_kg is not None else self.assumed
-
     def to_rotor(self):
         """The rotor, for the physics."""
-        if self.mass_kg is None:
-            return Rotor(inertia_kgm2=self.inertia_kgm2, assumed=self.assumes("inertia_kgm2"))
-        return Rotor(inertia_kgm2=inertia_from_size_kgm2(self.mass_kg, self.diameter_mm, self.shape))
+        if self.mass_kg is not None:
+            return Rotor(inertia_kgm2=inertia_from_size_kgm2(self.mass_kg, self.diameter_mm, self.shape))
+        if self.inertia_kgm2 is not None:
+            return Rotor(inertia_kgm2=self.inertia_kgm2)
+        return Rotor(inertia_kgm2=LIGHT_KGM2.value, assumed=True)

@@ -10,6 +10,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "cable": ["CablePanel"],
         "fuse": ["FusePanel"],
         "heat": ["HeatPanel"],
+        "over_voltage": ["OverVoltagePanel"],
         "page": ["ProtectionPage"],
         "parts": ["PartsPanel"],
         "touch": ["TouchPanel"],

@@ -108,23 +108,21 @@ class ProtectionPanel(Panel):
         super().__init__(inputs=inputs, system=page.system, **given)
         page.add(self)
 
-    def form_for(self, page, part_class, **given):
-        """The form of the panel's part, with the job's values, drafts and saving; call before `super().__init__`."""
-        saved = getattr(page.now, self.part_name)
+    def form_for(self, page, part_class, *, name="", save_words="", **given):
+        """The form of a part, the panel's own unless named; call before `super().__init__`."""
+        name = name or self.part_name
+        saved = getattr(page.now, name)
         return Form(
             part_class,
             saved if saved is not None else given.pop("start", None),
-            save=self.guarded_save(page),
+            save=self.guarded_save(page, name),
             on_change=lambda form: self.redraw(),
-            save_words=self.save_words,
+            save_words=save_words or self.save_words,
             system=page.system,
-            drafts=Drafts(page.job.folder, self.part_name),
-            **{
-                "now": None if page.shown is not page.job else lambda: getattr(page.job.read(), self.part_name),
-                **given,
-            },
+            drafts=Drafts(page.job.folder, name),
+            **{"now": None if page.shown is not page.job else lambda: getattr(page.job.read(), name), **given},
         )
 
-    def guarded_save(self, page):
+    def guarded_save(self, page, name):
         """What the form's button does."""
-        return lambda part: page.save(self.part_name, part)
+        return lambda part: page.save(name, part)
