@@ -94,7 +94,7 @@ class OverVoltagePanel(ProtectionPanel):
             raise BadInput(
                 "page 03 holds neither a weighed ring nor a coast-down beside a drill log",
                 "one of them is needed",
-                "weigh the rotor there, or type mass and diameter here",
+                "log one of them there, or type mass and diameter here",
                 where="rotor",
             )
         for name in ("mass_kg", "diameter_mm"):
