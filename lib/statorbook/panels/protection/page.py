@@ -115,7 +115,7 @@ class ProtectionPanel(Panel):
         return Form(
             part_class,
             saved if saved is not None else given.pop("start", None),
-            save=self.guarded_save(page, name),
+            save=self.guarded_save(page) if name == self.part_name else lambda part: page.save(name, part),
             on_change=lambda form: self.redraw(),
             save_words=save_words or self.save_words,
             system=page.system,
@@ -123,6 +123,6 @@ class ProtectionPanel(Panel):
             **{"now": None if page.shown is not page.job else lambda: getattr(page.job.read(), name), **given},
         )
 
-    def guarded_save(self, page, name):
+    def guarded_save(self, page):
         """What the form's button does."""
-        return lambda part: page.save(name, part)
+        return lambda part: page.save(self.part_name, part)
