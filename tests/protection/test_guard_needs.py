@@ -49,9 +49,10 @@ def test_the_capacitor_takes_the_most_amps_for_as_long_as_the_load_waits():
     needs = guard_needs(made)
     assert needs.within_s == 0.0
     room = 80.0 - needs.set_dc_volts
-    assert needs.capacitor_uf(0.002) == pytest.approx(made.most.dc_amps * 0.002 / room * 1e6)
-    assert needs.watts == pytest.approx(1.5 * needs.held_watts)
-    assert needs.amps == pytest.approx(80.0 / needs.ohm)
+    assert needs.capacitor_uf(0.002) == pytest.approx(made.most.dc_amps * 0.002 / room * 1e6, rel=0.1)
+    # Rounded up to two figures, so never below and never a tenth above.
+    assert 1.0 <= needs.watts / (1.5 * needs.held_watts) < 1.1
+    assert 1.0 <= needs.amps / (80.0 / needs.ohm) < 1.1
 
 
 # LiFePO4 charges up to 3.55 V a cell (common practice, no source): 56.8 V of 16, by hand, and the cable's drop on top.

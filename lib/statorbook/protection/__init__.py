@@ -21,7 +21,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "joined_leads": ["brake", "highest_wind_m_s", "JOINED_LEADS_CAUTION"],
         "load_lost": ["load_lost"],
         "over_voltage_load": ["OverVoltageLoad"],
-        "part_to_buy": ["at_least"],
         "parts_list": ["parts_to_buy", "sized_words"],
         "plant": ["Plant"],
         "rectifier": ["diode_waves", "rectifier_needs", "rounded_down"],

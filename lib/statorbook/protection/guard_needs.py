@@ -8,7 +8,7 @@ from statorbook.operation import operating_points, points_from
 from statorbook.protection.drive_pull import pull_of
 from statorbook.protection.load_lost import bare, load_lost
 from statorbook.protection.over_voltage_load import loaded_curve
-from statorbook.protection.rectifier import rounded_down
+from statorbook.protection.rectifier import rounded_down, rounded_up
 from statorbook.quantities import Fact
 
 OVER_EVERYDAY = Fact(
@@ -51,21 +51,20 @@ class GuardNeeds:
 
     @property
     def watts(self):
-        """Watts that it has to stand for hours [W]."""
-        return WATTS_SPARE.value * self.held_watts
+        """Watts that it has to stand for hours, rounded up [W]."""
+        return rounded_up(WATTS_SPARE.value * self.held_watts) if self.ohm else 0.0
 
     @property
     def amps(self):
-        """The most amps that its switch, wires and fuse see, at the limit [A]."""
-        return self.limit_dc_volts / self.ohm if self.ohm else 0.0
+        """The most amps that its switch and wires see, at the limit, rounded up [A]."""
+        return rounded_up(self.limit_dc_volts / self.ohm) if self.ohm else 0.0
 
     def capacitor_uf(self, acts_within_s):
-        """Capacitor that keeps the limit until a load acts; 0 where that is quick enough without, inf with no room."""
+        """Capacitor that keeps the limit until a load acts, rounded up; 0 without need, inf without room [µF]."""
         if acts_within_s <= self.within_s:
             return 0.0
-        return (
-            1e6 * self.most_amps * acts_within_s / (self.limit_dc_volts - self.set_dc_volts) if self.has_room else inf
-        )
+        room = self.limit_dc_volts - self.set_dc_volts
+        return rounded_up(1e6 * self.most_amps * acts_within_s / room) if room > 0.0 else inf
 
 
 def guard_needs(plant, *, drives_guard=False):

@@ -13,7 +13,6 @@ from statorbook.protection import (
     CONTACTOR_S,
     SWITCH_S,
     OverVoltageLoad,
-    at_least,
     duration_words,
     guard_needs,
     judged_guard,
@@ -59,7 +58,13 @@ class OverVoltagePanel(ProtectionPanel):
         )
 
     def in_units(self, system):
-        """Tell everything in other units, both forms too."""
+        """Tell everything in other units, both forms too.
+
+        Parameters
+        ----------
+        system : str
+            "metric" or "US".
+        """
         self.rotor.in_units(system)
         super().in_units(system)
 
@@ -151,8 +156,8 @@ def _needs_words(needs):
     switch, contactor = (_quick_words(needs, acts.value) for acts in (SWITCH_S, CONTACTOR_S))
     return (
         f"A load across the rectifier that holds it: on by itself from {_volts(needs.set_dc_volts)}, "
-        f"{needs.ohm:.2g} Ω or less, {at_least(needs.watts, 'W')} or more for hours, its switch and wires for "
-        f"{at_least(needs.amps, 'A')} DC. A transistor switch, {_time(SWITCH_S.value)}, {switch}; a contactor, "
+        f"{needs.ohm:.2g} Ω or less, {needs.watts:g} W or more for hours, its switch and wires for "
+        f"{needs.amps:g} A DC. A transistor switch, {_time(SWITCH_S.value)}, {switch}; a contactor, "
         f"{_time(CONTACTOR_S.value)}, {contactor}."
     )
 
@@ -161,7 +166,7 @@ def _quick_words(needs, acts_within_s):
     farad = needs.capacitor_uf(acts_within_s)
     if farad == 0.0:
         return "is quick enough"
-    return f"is quick enough only with {at_least(farad, 'µF')} or more at the rectifier"
+    return f"is quick enough only with {farad:.0f} µF or more at the rectifier"
 
 
 def _yours_words(yours, needs):
