@@ -27,7 +27,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "rectifier_fit": ["rectifier_fit", "rectifier_words"],
         "rectifier_label": ["KINDS", "Rectifier", "SHARINGS"],
         "rotor": ["DISC", "LIGHT_KGM2", "Rotor", "SHAPES", "inertia_from_size_kgm2"],
-        "site": ["DAMP", "DRY", "PLACES", "Site", "WET"],
+        "site": ["PLACES", "Site", "WET"],
         "touch": ["BANK_LOST", "CHARGING", "RUN_AWAY", "SPOTS", "touch"],
         "trade": ["BARE", "DRIVES", "LOAD", "trade"],
         "what_if": ["MISHAPS", "what_if"],
