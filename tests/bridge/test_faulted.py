@@ -21,23 +21,32 @@ KINDS = {
     "two open crosswise": BridgeFault(open_diodes=("A+", "B−")),
     "two shorted to minus": BridgeFault(shorted_diodes=("A−", "B−")),
 }
+_GIVEN = ("emf_peak_v", "ohm", "henry", "hz", "bank_volts", "diode_drop_v", "diode_slope_ohm", "dc_ohm")
 WATTS = ("dc_watts", "cable_watts", "lead_watts", "copper_watts", "diode_watts")
 
 
-def case_of(case):
-    """The library's answer to one simulator case, which was given a delta itself, not the star that is alike."""
-    share = 3.0 if case["connection"] == "delta" else 1.0
-    return faulted_bridge(
-        KINDS[case["kind"]],
-        case["emf_peak_v"] / share**0.5,
-        case["ohm"] / share,
-        2.0 * np.pi * case["hz"] * case["henry"] / share,
-        case["bank_volts"],
-        diode_drop_v=case["diode_drop_v"],
-        diode_slope_ohm=case["diode_slope_ohm"],
-        dc_resistance_ohm=case["dc_ohm"],
-        connection=case["connection"],
-    )
+def answers_to(cases):
+    """The library's answers to simulator cases, star and delta each at once; a delta was simulated as it is."""
+    found = {}
+    for connection, share in (("star", 1.0), ("delta", 3.0)):
+        rows = [number for number, case in enumerate(cases) if case["connection"] == connection]
+        if not rows:
+            continue
+        given = {name: np.array([cases[row][name] for row in rows]) for name in cases[0] if name in _GIVEN}
+        every = faulted_bridge(
+            [KINDS[cases[row]["kind"]] for row in rows],
+            given["emf_peak_v"] / share**0.5,
+            given["ohm"] / share,
+            2.0 * np.pi * given["hz"] * given["henry"] / share,
+            given["bank_volts"],
+            diode_drop_v=given["diode_drop_v"],
+            diode_slope_ohm=given["diode_slope_ohm"],
+            dc_resistance_ohm=given["dc_ohm"],
+            connection=connection,
+        )
+        for at, row in enumerate(rows):
+            found[row] = type(every)(**{name: values[at] for name, values in vars(every).items()})
+    return [found[row] for row in range(len(cases))]
 
 
 def numbers_of(found, kind):
@@ -63,8 +72,8 @@ def numbers_of(found, kind):
 def worst_miss(cases, expected):
     """The largest difference from the simulator over the largest current or volts of its kind in that case."""
     worst = 0.0
-    for case, told in zip(cases, expected, strict=True):
-        numbers = numbers_of(case_of(case), case["kind"])
+    for case, found, told in zip(cases, answers_to(cases), expected, strict=True):
+        numbers = numbers_of(found, case["kind"])
         floor = {"amps": 0.02 * told["dc_amps_peak"], "volts": 0.0}  # a current of nothing has no percent
         for name, number in numbers.items():
             least = floor["volts" if "volts" in name else "amps"]
@@ -82,11 +91,12 @@ def test_agrees_with_the_kept_circuit_simulations_of_every_fault():
 
 # Where nothing conducts for a while the simulator's weak ties put the rails in the middle; they may stand anywhere.
 def test_reverse_volts_are_on_the_safe_side_of_the_simulator():
-    for case in ngspice_faults.kept():
-        if case["kind"] in ("one open", "two open to plus", "two open crosswise"):
-            line_peak = case["emf_peak_v"] * (3**0.5 if case["connection"] == "star" else 1.0)
-            told, found = case["reverse_na_volts_peak"], case_of(case).reverse_volts_peak[DIODES.index("A−")]
-            assert 0.99 * told < found < line_peak + case["bank_volts"] + 2.0 * case["diode_drop_v"] + 1.0
+    cases = [case for case in ngspice_faults.kept() if "open" in case["kind"]]
+    assert len(cases) >= 12
+    for case, answer in zip(cases, answers_to(cases), strict=True):
+        line_peak = case["emf_peak_v"] * (3**0.5 if case["connection"] == "star" else 1.0)
+        told, found = case["reverse_na_volts_peak"], answer.reverse_volts_peak[DIODES.index("A−")]
+        assert 0.99 * told < found < line_peak + case["bank_volts"] + 2.0 * case["diode_drop_v"] + 1.0
 
 
 @pytest.mark.slow
@@ -147,7 +157,7 @@ def test_three_shorted_diodes_of_one_rail_are_joined_leads():
 faults = st.sampled_from(list(KINDS.values()))
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(faults, st.floats(0.02, 0.98), st.floats(-1.5, 1.5), st.floats(0.0, 1.0), st.sampled_from(["star", "delta"]))
 def test_what_the_emfs_give_is_delivered_and_lost(fault, u, log_q, dc_share, connection):
     q = 10.0**log_q
@@ -171,7 +181,7 @@ def test_what_the_emfs_give_is_delivered_and_lost(fault, u, log_q, dc_share, con
     assert (found.diode_amps_peak >= found.diode_amps_rms - 1e-9).all()
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(st.floats(0.05, 0.95), st.floats(-1.0, 1.0), st.floats(0.0, 0.5), st.sampled_from(["star", "delta"]))
 def test_without_a_fault_it_is_the_sound_bridge(u, log_q, dc_ohm, connection):
     given = (100.0, 1.0, 10.0**log_q, u * 100.0 * 3**0.5 - 1.8)

@@ -208,6 +208,11 @@ def test_more_head_and_a_colder_day_never_make_a_row_milder(head_m, colder_k):
         assert harsher.worst.reverse_volts_peak >= milder.worst.reverse_volts_peak * (1.0 - 1e-6)
 
 
+def test_a_hotter_day_leaves_a_winding_with_a_shorted_diode_no_more_time():
+    mild, hot = (row(bridge_mishaps.diode_shorted, site=Site(hottest_c=air)).seconds for air in (10.0, 50.0))
+    assert hot <= mild < inf
+
+
 def test_a_wet_place_asks_for_a_tighter_box():
     dry, wet = (row(machine_mishaps.water_inside, site=Site(place=place)).guard for place in (DRY, WET))
     assert "IP40" in dry and "IP65" in wet  # IEC 60529 (from memory)
