@@ -7,7 +7,8 @@ from matplotlib.figure import Figure
 from samples.plant_samples import plant
 from statorbook.figures.protect_cable import draw_cable_distances, draw_cable_sizes
 from statorbook.protection.cable_distances import Distances, WayAcross
-from statorbook.protection.cable_run import CableRun, cable_needs
+from statorbook.protection.cable_needs import cable_needs
+from statorbook.protection.cable_run import CableRun
 
 
 def curve(axes, name):

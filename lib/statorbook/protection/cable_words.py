@@ -1,5 +1,6 @@
 """What is said of the cable between machine and bank: what it needs, whose ohms count, and what wins far away."""
 
+from statorbook.protection.part_to_buy import at_least
 from statorbook.quantities import say
 
 _SAME = 0.01  # of the ohms: no reader sees a smaller difference
@@ -23,12 +24,16 @@ def cable_words(needs):
 
 def _amps_words(needs):
     run = needs.own.run
-    kind = "two wires of DC" if run.is_dc else "three wires of AC"
-    unit = "DC" if run.is_dc else "rms"
+    amps, asked = say(needs.amps, "A", figures=2), at_least(needs.asked_amps, "A")
+    worst = "(bank empty, machine cold, run away)"
+    if run.is_dc:
+        return (
+            f"{say(run.length_m, 'm')} one way, two wires of DC: up to {amps} DC can flow {worst}. With a quarter on "
+            f"top that asks for a fuse of {asked}, and each wire must carry no less."
+        )
     return (
-        f"{say(run.length_m, 'm')} one way, {kind}: up to {say(needs.amps, 'A', figures=2)} {unit} can flow in each "
-        f"(bank empty, machine cold, run away), so it must carry {say(needs.asked_amps, 'A', figures=2)} for hours, a "
-        "quarter on top."
+        f"{say(run.length_m, 'm')} one way, three wires of AC: up to {amps} rms can flow in each {worst}, so it must "
+        f"carry {asked}, a quarter on top."
     )
 
 
@@ -37,7 +42,7 @@ def _own_words(needs):
     warm = say(needs.around_c, "°C", form="g")
     carries = f"Yours, {own.name}, carries {say(own.carries_amps, 'A', figures=2)} as it is laid, at {warm} around it"
     if not own.carries:
-        carries += ": too thin"
+        carries += ": that is too thin"
     if not own.drop_percent:
         return f"{carries}. At this setting of the source nothing flows, so no loss can be told."
     return (

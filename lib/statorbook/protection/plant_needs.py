@@ -5,7 +5,7 @@ from functools import cached_property
 from math import isinf
 
 from statorbook.protection.brake_heat import brake_heat
-from statorbook.protection.cable_run import cable_needs
+from statorbook.protection.cable_needs import cable_needs
 from statorbook.protection.fuse import Switch, fuse_needs
 from statorbook.protection.fuse_label import ratings
 from statorbook.protection.guard_needs import guard_needs

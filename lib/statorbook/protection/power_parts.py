@@ -76,7 +76,8 @@ def cable(needs):
     return PartToBuy(
         rating=f"{wires} wires of {name} copper or more ({run.insulation}; {run.strands}), {length} one way, "
         f"{run.laid}{_short_leads(needs)}",
-        why=f"Each has to carry {found.asked_amps:.0f} A, which is 1.25 × the most (NEC 210.20(A), read), in air of "
+        why=f"Each has to carry {found.asked_amps:.0f} A, {'the fuse for' if run.is_dc else 'which is'} 1.25 × the "
+        "most (NEC 210.20(A), read), in air of "
         f"{say(found.around_c, '°C', form='g')}; and to keep the drop at {run.most_drop_percent:g} %"
         f"{'; and to carry what its fuse lets through.' if run.is_dc else '.'}",
         brief=f"{wires} wires of {name}, {length} one way",

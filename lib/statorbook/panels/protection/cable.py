@@ -15,10 +15,7 @@ from statorbook.widgets import Answer, Table, job_prefix
 from statorbook.year import cable_years
 
 DISTANCES = "Picture: watts by the length of the run"
-LOCAL = (
-    "Cautious tables, no approval: the cable's maker, your local electrical code and a licensed electrician decide. "
-    "The fuse at the bank must not be above what the cable carries."
-)
+LOCAL = "Cautious tables, no approval: the cable's maker, your local electrical code and a licensed electrician decide."
 _AC_RUN = (
     "An AC run is live as long as the rotor turns, also with the bank's fuse out, and no fuse at the bank protects it."
 )
