@@ -16,6 +16,7 @@ from statorbook.protection.cable_run import AT_BANK, CableRun
 from statorbook.protection.enclosures import enclosure_grade, questions, signs
 from statorbook.protection.fuse import Fuse, Switch
 from statorbook.protection.fuse_label import FITS, MISFIT, UNKNOWN
+from statorbook.protection.over_voltage_load import OverVoltageLoad
 from statorbook.protection.part_to_buy import at_least
 from statorbook.protection.parts_list import parts_to_buy, sized_words
 from statorbook.protection.rectifier_label import Rectifier
@@ -96,6 +97,8 @@ def test_what_the_reader_has_is_judged_only_where_a_label_is_typed():
     small = dict(rectifier=Rectifier(label_amps=1.0, reverse_volts=50.0, heat_sink_k_per_w=90.0), fuse=Fuse(amps=1.0))
     made = {part.key: part for part in parts_to_buy(plant(**small, run=CableRun(area_mm2=0.1)), Switch(amps=1.0))}
     assert all(MISFIT in made[key].yours for key in ("rectifier", "heat sink", "cable", "switch", "fuse"))
+    weak = OverVoltageLoad(set_dc_volts=65.0, ohm=900.0, watts=1.0)
+    assert MISFIT in parts_of(plant(guard=weak))["over-voltage load"].yours
     large = dict(rectifier=Rectifier(label_amps=500.0, reverse_volts=2000.0, heat_sink_k_per_w=0.1))
     fuse = Fuse(amps=16.0, dc_volts=1000.0, breaking_amps=1e6, let_through_a2s=1.0)
     made = {part.key: part for part in parts_to_buy(plant(**large, fuse=fuse), Switch(amps=100.0, dc_volts=1000.0))}

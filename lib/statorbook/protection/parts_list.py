@@ -7,7 +7,8 @@ from statorbook.cable import size_name
 from statorbook.protection import power_parts
 from statorbook.protection.enclosures import NEVER_OPEN, enclosure_grade, signs, stops_by_itself
 from statorbook.protection.guard_needs import SWITCH_S
-from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most
+from statorbook.protection.guard_verdict import judged_guard
+from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most, verdict
 from statorbook.protection.plant_needs import PlantNeeds
 from statorbook.quantities import say
 
@@ -87,7 +88,7 @@ def _over_voltage_load(needs):
     plant, found = needs.plant, needs.guard
     if not found.is_needed:
         return None
-    given = {"key": "over-voltage load", "name": "Over-voltage load"}
+    given = {"key": "over-voltage load", "name": "Over-voltage load", "yours": _own_load(plant)}
     set_volts, limit = (say(volts, "V", form=".0f") for volts in (found.set_dc_volts, found.limit_dc_volts))
     if found.ohm is None:
         return PartToBuy(
@@ -106,6 +107,11 @@ def _over_voltage_load(needs):
         brief=f"from {set_volts} DC, {ohm}, {watts}",
         **given,
     )
+
+
+def _own_load(plant):
+    load = plant.guard
+    return verdict(say(load.ohm, "Ω"), judged_guard(plant, load).faults) if load else ""
 
 
 def _speed_words(found):
