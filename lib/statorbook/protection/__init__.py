@@ -9,7 +9,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "break_times": ["break_times"],
         "cable_distances": ["cable_distances"],
         "cable_needs": ["cable_needs"],
-        "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun", "WISHED_DROP"],
+        "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun", "MOST_OHM", "WISHED_DROP"],
         "cable_words": ["cable_words", "distance_words", "ohms_words", "year_words"],
         "enclosures": ["enclosure_grade", "questions"],
         "fuse": ["Fuse", "fuse_needs", "Switch"],

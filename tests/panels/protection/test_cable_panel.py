@@ -2,6 +2,7 @@
 
 import pytest
 
+from statorbook.assembly.year import source_year_from
 from statorbook.examples import jobs as example
 from statorbook.job.parts.bank import BankPart
 from statorbook.job.parts.cable import CablePart
@@ -97,3 +98,19 @@ def test_nonsense_is_answered_at_its_field_and_never_saved(panel, job, fields, w
 def test_the_picture_of_distances_is_drawn_when_it_is_opened(panel):
     picture = panel.shown_answer.folded[DISTANCES]()
     assert picture.startswith("<svg") and "Watts into the bank by the length of the run" in picture
+
+
+def test_over_the_year_it_says_what_is_lost_and_which_of_the_sizes_priced_pays(panel, job):
+    typed(panel, length_m="60", area_mm2="25")
+    prices = job.prices
+    dear = prices.model_copy(update={"cable_prices": "10: 1.0, 16: 200, 70: 900", "kwh_price": 0.3})
+    job.save_part("prices", dear)
+    panel.page.tell()
+    panel.redraw()
+    assert source_year_from(job) is not None and "Over the year" in panel.sentence
+    # What costs 200 a metre cannot be paid back by the few per cent that a thicker cable saves.
+    assert "Of the sizes priced 10 mm² leaves most" in panel.sentence
+    job.save_part("prices", dear.model_copy(update={"cable_prices": "1.5: 0.1"}))
+    panel.page.tell()
+    panel.redraw()
+    assert "Of the sizes priced" not in panel.sentence  # too thin for what can flow

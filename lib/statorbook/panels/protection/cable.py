@@ -1,6 +1,9 @@
 """Panel of chapter 06: the cable between machine and bank, what it carries and loses, and whose ohms count."""
 
+from dataclasses import replace
 from functools import lru_cache
+
+import numpy as np
 
 from statorbook.assembly import source_year_from
 from statorbook.cautions import Exposure, together
@@ -8,11 +11,19 @@ from statorbook.errors import BadInput
 from statorbook.figures import draw_cable_distances, draw_cable_sizes
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job import inputs_fingerprint
-from statorbook.job.parts import CablePart
+from statorbook.job.parts import CablePart, PricesPart
 from statorbook.panels.protection.page import ProtectionPanel
-from statorbook.protection import cable_distances, cable_needs, cable_words, distance_words, ohms_words, year_words
+from statorbook.protection import (
+    MOST_OHM,
+    cable_distances,
+    cable_needs,
+    cable_words,
+    distance_words,
+    ohms_words,
+    year_words,
+)
 from statorbook.widgets import Answer, Table, job_prefix
-from statorbook.year import cable_years
+from statorbook.year import cable_years, payback, pays_words
 
 DISTANCES = "Picture: watts by the length of the run"
 LOCAL = "Cautious tables, no approval: the cable's maker, your local electrical code and a licensed electrician decide."
@@ -105,8 +116,28 @@ def _year_of(plant, job):
     if source is None:
         return ""
     run, machine = plant.run, plant.with_conditions(**plant.run.ohms).machine
-    found = cable_years(machine, source, plant.winding, [run.run_ohm], [run.area_mm2], ac=not run.is_dc)
-    return year_words(found, 0, job.prices.kwh_price if job.prices else None)
+    prices = job.prices or PricesPart()
+    priced = {area: sold for area, sold in prices.prices("cable_prices").items() if run.ohm_of(area) <= MOST_OHM}
+    areas = [run.area_mm2, *priced]
+    ohms = [run.ohm_of(area) for area in areas]
+    found = cable_years(machine, source, plant.winding, ohms, areas, ac=not run.is_dc)
+    return together(year_words(found, 0, prices.kwh_price), _pays_words(plant, prices, priced, found.kwh[1:]))
+
+
+def _pays_words(plant, prices, priced, kwh):
+    """Which of the sizes priced on page 04b pays, of those that carry what they must."""
+    needs, run = cable_needs(plant), plant.run
+    usable = [
+        place
+        for place, area in enumerate(priced)
+        if replace(run, area_mm2=area).carries_amps(needs.around_c) >= needs.asked_amps
+    ]
+    if not usable or not prices.kwh_price:
+        return "Page 04b takes prices of cable that carries enough, and this then says which size pays."
+    names, metres = zip(*(list(priced.values())[place] for place in usable), strict=True)
+    whole = np.array(metres) * run.length_m * run.wires / 2.0  # a price is that of a pair
+    paid = payback(whole, kwh[usable], kwh_price=prices.kwh_price, years=prices.years)
+    return pays_words(names, kwh[usable], whole, paid, years=prices.years)
 
 
 def _table(needs):
