@@ -32,7 +32,7 @@ from statorbook.job.job import Job  # noqa: E402
 from statorbook.operation.converter import Converter  # noqa: E402
 from statorbook.operation.operating_point import operating_points  # noqa: E402
 from statorbook.operation.speed_sweep import sweep, winding_waveforms  # noqa: E402
-from statorbook.protection import guard_needs, load_lost, rectifier_needs, touch, trade  # noqa: E402
+from statorbook.protection import guard_needs, load_lost, rectifier_needs, touch, trade, what_if  # noqa: E402
 from statorbook.winding.winding import Winding  # noqa: E402
 from statorbook.year.bank_hours import SIZES, bank_years  # noqa: E402
 from statorbook.year.energy import grouping_years  # noqa: E402
@@ -223,6 +223,7 @@ def protection_rows(data):
         timed("speed and volts after the bank has come off", load_lost),
         timed("what an over-voltage load has to be", guard_needs),
         timed("power against volts, all groupings", trade),
+        timed("what happens if …, fourteen rows", what_if),
     ]
 
 
