@@ -98,6 +98,15 @@ def test_with_the_bank_lost_every_place_but_the_bank_has_the_open_volts():
     assert found.at(BANK).dc_volts == made.bank.highest_volts
 
 
+def test_what_is_joined_is_one_circuit_and_graded_by_its_worst_place():
+    # IEC 60364-4-41, 414: the limits are those of a SELV or PELV circuit, and a bridge separates nothing (from memory).
+    found = touch(plant(drive=KnownSpeed(working_rpm=500.0), bank=Bank(chemistry="LiFePO4", cells=4)))
+    assert {spot.grade.level for spot in found.state(CHARGING).spots} == {1}  # 13 V AC at the leads of a 14.6 V bank
+    lost = found.state(BANK_LOST)
+    assert lost.at(CABLE).grade == lost.at(LEADS).grade and lost.at(CABLE).grade.level == 2
+    assert lost.at(BANK).grade.level == 0  # no longer joined, 14.6 V DC
+
+
 def test_an_ac_run_has_the_volts_of_the_leads():
     found = touch(plant(run=CableRun(rectifier_at=AT_BANK), ac_cable_ohm=0.2))
     assert [spot.where for spot in found.states[0].spots] == list(SPOTS)

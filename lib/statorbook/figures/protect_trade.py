@@ -1,9 +1,12 @@
 """Figure: power against the volts with the bank gone, every grouping a point, with and without a guard."""
 
+from math import log
+
 from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, limit, line, round_end, words
 from statorbook.protection import BARE, DRIVES, LOAD
 
 _TICKS_V = (5, 7, 10, 15, 20, 30, 40, 60, 80, 120, 160, 240, 320, 480, 640, 960, 1400, 2000, 3000)
+_PAPER = {"facecolor": "white", "edgecolor": "none", "alpha": 0.6, "pad": 0.5}
 _CLOSE = 1.06  # volts nearer than that stand on each other's words
 _LOOKS = {
     BARE: {"marker": "o", "color": COLOURS["limit"], "fillstyle": "full"},
@@ -45,8 +48,7 @@ def draw_trade(axes, found, limit_dc_volts, limits=()):
     band(axes, "beyond", [limit_dc_volts, right], [0.0, 0.0], [top, top], color=COLOURS["limit"], alpha=0.10)
     _draw_reaches(axes, points)
     _draw_points(axes, found, points, right)
-    limit(axes, "accepted", limit_dc_volts, f"accepted {limit_dc_volts:.0f} V", across="y", color=COLOURS["measured"])
-    _draw_limits(axes, limits, [limit_dc_volts], left, right)
+    _draw_limits(axes, [(limit_dc_volts, f"accepted {limit_dc_volts:.0f} V"), *limits], left, right)
     if not axes.get_legend():
         axes.legend(loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=3, fontsize=SMALLEST_PT)
     return axes
@@ -79,18 +81,23 @@ def _draw_points(axes, found, points, right):
 
 
 def _name_points(axes, points):
-    """Names on the outer side of the hill: left of its top to the left, right of it to the right, its own above."""
+    """Names right of their points, under the hill's rising side and over its falling one; that of its top above it."""
     best = max(points, key=lambda point: point.watts)
-    for side, sign, lift in (("right", -1, 0.012), ("center", 0, 0.03), ("left", 1, 0.012)):
+    for name, sign, lift, across, up in (
+        ("rising", -1, -0.012, "left", "top"),
+        ("best", 0, 0.03, "center", "bottom"),
+        ("falling", 1, 0.012, "left", "bottom"),
+    ):
         named = [point for point in points if sign == _side(point.bare_dc_volts, best.bare_dc_volts)]
         words(
             axes,
-            f"name {side}",
-            [point.bare_dc_volts * (1.0 + sign * 0.02) for point in named],
+            name,
+            [point.bare_dc_volts * (1.0 + abs(sign) * 0.02) for point in named],
             [point.watts + lift * axes.get_ylim()[1] for point in named],
             [f"{point.grouping.series} {point.grouping.connection}" for point in named],
-            ha=side,
-            va="bottom",
+            ha=across,
+            va=up,
+            bbox=_PAPER,
             fontsize=SMALLEST_PT,
         )
 
@@ -99,12 +106,27 @@ def _side(volts, best_volts):
     return (volts > best_volts) - (volts < best_volts)
 
 
-def _draw_limits(axes, limits, taken, left, right):
+def _draw_limits(axes, limits, left, right):
+    """Upright lines, each with its words on a row of its own above the points; the accepted volts stand first."""
+    taken = []
     for number, (volts, text) in enumerate(limits):
-        name = f"limit {number}"
-        limit(axes, name, volts, text, across="y", color=COLOURS["quiet"], at_foot=True)
+        name, colour = f"limit {number}", COLOURS["quiet"] if number else COLOURS["measured"]
+        limit(axes, name, volts, "", across="y", color=colour)
         near = any(max(volts, other) < _CLOSE * min(volts, other) for other in taken)
         if near or not left < volts < right:
             hide(axes, name)
-        else:
-            taken = [*taken, volts]
+            hide(axes, f"{name} words")
+            continue
+        taken.append(volts)
+        room = log(volts / left) > 0.3 * log(right / left)
+        words(
+            axes,
+            f"{name} words",
+            [volts * (0.985 if room else 1.015)],
+            [(0.97 - 0.08 * number) * axes.get_ylim()[1]],
+            [text],
+            ha="right" if room else "left",
+            va="center",
+            color=colour,
+            fontsize=SMALLEST_PT,
+        )

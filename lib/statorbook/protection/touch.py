@@ -92,7 +92,7 @@ def touch_grade(place, line_volts_rms, dc_volts):
 
 @dataclass(frozen=True, kw_only=True)
 class Spot:
-    """What a hand can meet at one place of the plant."""
+    """What a hand can meet at one place of the plant, graded by all that is joined to it."""
 
     where: str  # one of `SPOTS`
     line_volts_rms: float  # between two leads
@@ -215,7 +215,13 @@ def touch(plant):
         place=plant.site.place,
         spanner_amps=short_circuit(plant.bank).most_amps,
         states=tuple(
-            TouchState(name=name, speed_rpm=rpm, spots=_spots(plant, *volts), lead_amps_rms=amps[0], dc_amps=amps[1])
+            TouchState(
+                name=name,
+                speed_rpm=rpm,
+                spots=_spots(plant, *volts, bank_on=name not in (BANK_LOST, RUN_AWAY)),
+                lead_amps_rms=amps[0],
+                dc_amps=amps[1],
+            )
             for name, rpm, volts, amps in states
         ),
     )
@@ -237,12 +243,16 @@ def _charging_dc_volts(plant):
     return max(plant.bank.highest_volts, min(converter.survives_dc_volts, plant.open_volts(plant.runaway_rpm)[1]))
 
 
-def _spots(plant, line_volts_rms, dc_volts, drop_volts_rms):
+def _spots(plant, line_volts_rms, dc_volts, drop_volts_rms, *, bank_on):
     """The four places from what stands at the rectifier and what an AC run adds at the machine."""
     leads = line_volts_rms + drop_volts_rms, dc_volts + sqrt(2.0) * drop_volts_rms
     cable = leads if plant.run.rectifier_at == AT_BANK else (0.0, dc_volts)
     found = {LEADS: leads, RECTIFIER: (line_volts_rms, dc_volts), CABLE: cable, BANK: (0.0, plant.bank.highest_volts)}
+    grades = {where: touch_grade(plant.site.place, *volts) for where, volts in found.items()}
+    # What hangs together without a transformer is one circuit, and the standard's limits are those of a circuit.
+    circuit = [where for where in found if bank_on or where != BANK]
+    worst = max((grades[where] for where in circuit), key=lambda grade: grade.level)
+    grades |= dict.fromkeys(circuit, worst)
     return tuple(
-        Spot(where=where, line_volts_rms=ac, dc_volts=dc, grade=touch_grade(plant.site.place, ac, dc))
-        for where, (ac, dc) in found.items()
+        Spot(where=where, line_volts_rms=ac, dc_volts=dc, grade=grades[where]) for where, (ac, dc) in found.items()
     )
