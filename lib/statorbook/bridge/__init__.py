@@ -1,4 +1,4 @@
-"""Six diodes into a stiff bank: circuit, exact solver, chart, waveforms."""
+"""Six diodes into a stiff bank, sound or with faults: circuit, exact solver, chart, waveforms."""
 
 import lazy_loader
 
