@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import isinf
 
 from statorbook.protection.brake_heat import brake_heat
 from statorbook.protection.cable_needs import cable_needs
@@ -50,9 +49,8 @@ class PlantNeeds:
         """Every rating of fuse and switch against the labels at hand, a list of `Rating`."""
         return ratings(self.plant, self.switch)
 
-    @cached_property
+    @property
     def cable_mm2(self):
-        """Smallest size sold that carries, keeps the drop and stands behind its fuse; None when none does [mm²]."""
+        """Smallest size sold that carries what it has to and keeps the drop; None when none does [mm²]."""
         will_do = self.cable.least_that_will_do
-        behind_fuse_mm2 = self.fuse.cable_mm2 if self.plant.run.is_dc else 0.0
-        return None if will_do is None or isinf(behind_fuse_mm2) else max(will_do.run.area_mm2, behind_fuse_mm2)
+        return will_do.run.area_mm2 if will_do else None

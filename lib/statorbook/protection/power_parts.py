@@ -1,6 +1,6 @@
 """The parts that carry the plant's amps, from the rectifier to the bank, each as a shop is asked for it."""
 
-from math import inf, isinf
+from math import isinf
 
 from statorbook.cable import size_name
 from statorbook.protection.enclosures import NEVER_OPEN
@@ -76,10 +76,9 @@ def cable(needs):
     return PartToBuy(
         rating=f"{wires} wires of {name} copper or more ({run.insulation}; {run.strands}), {length} one way, "
         f"{run.laid}{_short_leads(needs)}",
-        why=f"Each has to carry {found.asked_amps:.0f} A, {'the fuse for' if run.is_dc else 'which is'} 1.25 × the "
-        "most (NEC 210.20(A), read), in air of "
-        f"{say(found.around_c, '°C', form='g')}; and to keep the drop at {run.most_drop_percent:g} %"
-        f"{'; and to carry what its fuse lets through.' if run.is_dc else '.'}",
+        why=f"Each has to carry {found.asked_amps:.0f} A in air of {say(found.around_c, '°C', form='g')}: "
+        f"{'as much as its fuse, for ' if run.is_dc else ''}1.25 × the most amps (NEC 210.20(A), read). No more than "
+        f"{run.most_drop_percent:g} % may be lost in it.",
         brief=f"{wires} wires of {name}, {length} one way",
         **given,
     )
@@ -99,8 +98,6 @@ def _own_cable(needs):
         wrong.append(f"it carries {own.carries_amps:.0f} A for hours")
     if not own.keeps_drop:
         wrong.append(f"{own.drop_percent:.2g} % is lost in it")
-    if own.carries and own.run.is_dc and own.carries_amps < (needs.fuse.size_amps or inf):
-        wrong.append("it carries less than the fuse lets through")
     return verdict(own.name, wrong)
 
 
