@@ -8,7 +8,7 @@ _LOOKS = {"without": ("measured", "-"), "needed": ("chosen", "-"), "yours": ("se
 _NEARLY = 0.95  # of the way, where the picture may end
 
 
-def draw_over_voltage(volts_axes, speed_axes, courses, *, limit_dc_volts, set_dc_volts):
+def draw_over_voltage(volts_axes, speed_axes, courses, *, limit_dc_volts):
     """Draw or move the courses of volts and speed.
 
     Parameters
@@ -21,8 +21,6 @@ def draw_over_voltage(volts_axes, speed_axes, courses, *, limit_dc_volts, set_dc
         "without", "needed" or "yours" to its words and its `LoadLost`.
     limit_dc_volts : float
         Volts that must not be passed, DC [V].
-    set_dc_volts : float or None
-        Volts from which a load is switched on, DC; None without one [V].
 
     Returns
     -------
@@ -39,10 +37,6 @@ def draw_over_voltage(volts_axes, speed_axes, courses, *, limit_dc_volts, set_dc
         for axes, values in ((volts_axes, "dc_volts"), (speed_axes, "speed_rpm")):
             _draw(axes, name, courses.get(name), values, end, color=COLOURS[colour], linestyle=style)
     limit(volts_axes, "limit", limit_dc_volts, f"must not pass {limit_dc_volts:.0f} V")
-    if set_dc_volts is None:
-        hide(volts_axes, "set")
-    else:
-        limit(volts_axes, "set", set_dc_volts, f"on from {set_dc_volts:.0f} V", color=COLOURS["quiet"])
     _name(volts_axes, courses)
     return volts_axes, speed_axes
 

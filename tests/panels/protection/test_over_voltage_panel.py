@@ -33,7 +33,7 @@ def test_what_is_needed_is_said_and_a_load_like_that_does(panel):
     type_in(panel.form, **good, acts_within_s="0.001", capacitor_uf=f"{farad:.0f}")
     assert "Yours does:" in panel.sentence
     type_in(panel.form, capacitor_uf="0")
-    assert "Yours does not do. It is too slow" in panel.sentence
+    assert "too slow" in panel.sentence and "Yours does not do." in panel.sentence
     assert [row[0] for row in panel.shown_answer.table.rows][-2:] == ["load as asked for", "yours"]
 
 

@@ -25,8 +25,9 @@ from statorbook.widgets import Answer, Table
 TAKE_OVER = "Take over the inertia that page 03 measured"
 LAW = (
     "Local electrical codes decide, and a licensed electrician where they ask for one. A load that acts by itself can "
-    "fail: never let the bank come off while it turns, and stop the source first. A capacitor keeps its volts after "
-    "the rotor stands: a resistor across it for good, and live until a meter says otherwise."
+    "fail: never let the bank come off while it turns, and stop the source first. A capacitor sparks when the "
+    "bank goes on, and keeps its volts after the rotor stands: a resistor across it for good, and live until a meter "
+    "says otherwise."
 )
 _COLUMNS = ("case", "leaps to", "passes the limit", "highest on the way", "ends at", "in the load")
 _NEVER = "never"
@@ -77,7 +78,7 @@ class OverVoltagePanel(ProtectionPanel):
         held = load_lost(plant, load=asked) if asked else None
         sentence = together(
             _lost_words(plant, free, needs),
-            _needs_words(needs),
+            _needs_words(needs, free),
             _yours_words(yours, needs),
             self._inertia_words(plant.rotor),
             between="\n",
@@ -116,11 +117,10 @@ class OverVoltagePanel(ProtectionPanel):
     def _draw(self, free, held, yours, needs):
         courses = {"without": ("without a load", free)}
         if held:
-            courses["needed"] = "the load asked for", held
+            courses["needed"] = f"the load asked for, on from {_volts(needs.set_dc_volts)}", held
         if yours:
             courses["yours"] = "your load", yours.lost
-        limits = {"limit_dc_volts": needs.limit_dc_volts, "set_dc_volts": needs.set_dc_volts if held else None}
-        self.figure.draw(draw_over_voltage, courses, **limits)
+        self.figure.draw(draw_over_voltage, courses, limit_dc_volts=needs.limit_dc_volts)
 
 
 def _asked_for(needs):
@@ -132,20 +132,20 @@ def _asked_for(needs):
 
 
 def _lost_words(plant, free, needs):
-    failed = f" and {plant.drive.guard_words} failed" if plant.drive.guard_words else ""
+    failed = f"; {plant.drive.guard_words} failed" if plant.drive.guard_words else ""
     took = free.seconds_to(free.at_once_dc_volts + _NEARLY * (free.ends_dc_volts - free.at_once_dc_volts))
     on = f"runs away to {free.ends_rpm:.0f} rpm and {_volts(free.ends_dc_volts)} in about {_time(took)}"
     passed = free.seconds_to(needs.limit_dc_volts)
     limit = f"{_volts(needs.limit_dc_volts)}, {needs.limit_words},"
     met = {0.0: "is passed at once", inf: "is never passed"}.get(passed, f"is passed after {_time(passed)}")
     return (
-        f"When the bank comes off at {free.starts_rpm:.0f} rpm, with {plant.drive.strongest_words}{failed}, the "
+        f"When the bank comes off at {free.starts_rpm:.0f} rpm ({plant.drive.strongest_words}{failed}), the "
         f"rectifier leaps from {_volts(free.bank_dc_volts)} to {_volts(free.at_once_dc_volts)} DC peak at once, and it "
         f"{on}. {limit} {met}."
     )
 
 
-def _needs_words(needs):
+def _needs_words(needs, free):
     if not needs.is_needed:
         return "An over-voltage load is not needed for that."
     if not needs.has_room:
@@ -153,12 +153,14 @@ def _needs_words(needs):
             f"No set-point fits: in everyday work the rectifier has up to {_volts(needs.everyday_dc_volts)} already. "
             "Choose another grouping, or a device that stands more."
         )
+    stands = _volts(free.ends_dc_volts)
+    rated = f" The capacitor stands {stands} DC, as the load may fail." if needs.within_s < CONTACTOR_S.value else ""
     switch, contactor = (_quick_words(needs, acts.value) for acts in (SWITCH_S, CONTACTOR_S))
     return (
         f"A load across the rectifier that holds it: on by itself from {_volts(needs.set_dc_volts)}, "
         f"{needs.ohm:.2g} Ω or less, {needs.watts:g} W or more for hours, its switch and wires for "
         f"{needs.amps:g} A DC. A transistor switch, {_time(SWITCH_S.value)}, {switch}; a contactor, "
-        f"{_time(CONTACTOR_S.value)}, {contactor}."
+        f"{_time(CONTACTOR_S.value)}, {contactor}.{rated}"
     )
 
 
@@ -188,7 +190,7 @@ def _table(plant, needs, free, held, yours):
     rows = tuple(
         (
             words,
-            _volts(lost.at_once_dc_volts),
+            _volts(lost.dc_volts[0]),
             _limit_words(lost.seconds_to(needs.limit_dc_volts)),
             _volts(lost.highest_dc_volts),
             f"{lost.ends_rpm:.0f} rpm, {_volts(lost.ends_dc_volts)}",
