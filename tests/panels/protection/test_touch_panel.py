@@ -4,6 +4,7 @@ import pytest
 
 from statorbook.assembly.plant import plant_from
 from statorbook.examples import jobs as example
+from statorbook.job.job import Job
 from statorbook.job.parts.bank import BankPart
 from statorbook.job.parts.reader import units_of
 from statorbook.job.parts.site import SitePart
@@ -36,6 +37,18 @@ def test_the_place_as_typed_is_graded_before_it_is_saved(panel, job):
     panel.form.fields["place"].control.value = "dry indoors"
     dry = [cell for row in panel.shown_answer.table.rows for cell in row if cell.endswith(": cover")]
     assert panel.sentence.startswith("Dry indoors") and len(dry) < len(wet)
+
+
+def test_a_job_that_shows_the_example_is_not_given_the_examples_place(job):
+    mine = Job.create("mine", job.folder.parent)
+    job.save_part("site", SitePart(place="damp", hottest_c=31.0, coldest_c=-7.0, assumed=()))
+    panel = TouchPanel(ProtectionPage(mine))
+    assert "shows the example" in panel.sentence
+    panel.form.fields["place"].control.value = "dry indoors"
+    panel.form.save()
+    # What the reader did not type is the assumed default of the part, not the example's.
+    assert mine.site.place == "dry indoors" and mine.site.assumed == ("hottest_c", "coldest_c")
+    assert (mine.site.hottest_c, mine.site.coldest_c) == (40.0, 0.0)
 
 
 def test_an_assumed_place_says_so_until_it_is_chosen(panel, job):

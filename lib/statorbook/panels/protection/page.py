@@ -111,7 +111,8 @@ class ProtectionPanel(Panel):
     def form_for(self, page, part_class, *, name="", save_words="", **given):
         """The form of a part, the panel's own unless named; call before `super().__init__`."""
         name = name or self.part_name
-        saved = getattr(page.now, name)
+        # While the example is shown the form is still the reader's own: saving it must not copy an invented part.
+        saved = getattr(page.now if page.shown is page.job else page.job.read(), name)
         return Form(
             part_class,
             saved if saved is not None else given.pop("start", None),
