@@ -17,6 +17,7 @@ from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.protection.bridge import BridgePanel
 from statorbook.panels.protection.fuse import FusePanel
 from statorbook.panels.protection.heat import HeatPanel
+from statorbook.panels.protection.over_voltage import OverVoltagePanel
 from statorbook.panels.protection.touch import TouchPanel
 from statorbook.panels.start.quick import QuickPanel
 from statorbook.panels.year.converter import ConverterPanel
@@ -44,7 +45,10 @@ FORMS = (
     ConverterPanel,
     pytest.param(DrivePanel, marks=pytest.mark.slow),
     of_page_06(TouchPanel),
-    *(pytest.param(of_page_06(kind), marks=pytest.mark.slow) for kind in (BridgePanel, FusePanel, HeatPanel)),
+    *(
+        pytest.param(of_page_06(kind), marks=pytest.mark.slow)
+        for kind in (BridgePanel, FusePanel, HeatPanel, OverVoltagePanel)
+    ),
 )
 NOT_SHOWN_IN_US = re.compile(r"[0-9] (?:m|mm|°C|N·m|kg|L/s|m/s|bar)(?![\w·²/])")
 

@@ -26,6 +26,7 @@ from statorbook.panels.measuring.stator_facts import StatorPanel
 from statorbook.panels.protection.brake import BrakePanel
 from statorbook.panels.protection.bridge import BridgePanel
 from statorbook.panels.protection.heat import HeatPanel
+from statorbook.panels.protection.over_voltage import OverVoltagePanel
 from statorbook.panels.protection.trade import TradePanel
 from statorbook.panels.rewiring.cut_and_join import CutPanel
 from statorbook.panels.year.year_source import YearSourcePanel
@@ -45,7 +46,7 @@ SAME_FOR_EVERY_DRIVE = (
 )
 OF_THE_DRIVE = (DrivePanel, ChoosePanel, SettlePanel, YearSourcePanel)
 # Not those of place, fuse and list: US workplaces and US fuses have other limits and sizes.
-OF_PAGE_06 = (BridgePanel, BrakePanel, HeatPanel, TradePanel)
+OF_PAGE_06 = (BridgePanel, BrakePanel, HeatPanel, OverVoltagePanel, TradePanel)
 CASES = [
     *((kind, EXAMPLES[0]) for kind in SAME_FOR_EVERY_DRIVE),
     *((kind, EXAMPLES[0]) for kind in OF_THE_DRIVE),

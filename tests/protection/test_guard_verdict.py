@@ -40,6 +40,11 @@ def test_each_way_not_to_do_is_named(good, changes, fault):
     assert any(words.startswith(fault) for words in faults)
 
 
+def test_a_load_that_never_comes_on_is_not_called_weak(good):
+    faults = judged_guard(PLANT, replace(good, set_dc_volts=1900.0)).faults
+    assert len(faults) == 1 and faults[0].startswith("set too high")
+
+
 # NEC 690.72(B), from memory: 150 % of what it takes.
 def test_half_as_much_again_is_asked_of_its_watts(good):
     takes = judged_guard(PLANT, good).lost.load_watts

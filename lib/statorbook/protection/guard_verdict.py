@@ -1,6 +1,7 @@
 """Whether an over-voltage load at hand is one: its set-point, its ohms and watts, and whether it is quick enough."""
 
 from dataclasses import dataclass
+from math import inf
 
 from statorbook.protection.guard_needs import WATTS_SPARE, guard_needs
 from statorbook.protection.heat_at_work import two_figures
@@ -8,6 +9,7 @@ from statorbook.protection.load_lost import LoadLost, load_lost
 from statorbook.quantities import say
 
 _AS_GOOD = 1.01  # a label rounded to two figures is as good as what was asked for
+_MOST_VOLTS = 2000  # above it something has flashed over, and no number is worth its figures
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,7 +47,7 @@ def judged_guard(plant, load, *, drives_guard=False):
     faults = (
         _set_fault(needs, load),
         _speed_fault(lost, limit),
-        f"too weak: {load.ohm:.2g} Ω let it end at {_volts(lost.ends_dc_volts)}" if lost.ends_dc_volts > limit else "",
+        _ohms_fault(lost, load, limit),
         _watts_fault(lost, load),
     )
     return GuardVerdict(lost=lost, faults=tuple(filter(None, faults)))
@@ -62,9 +64,15 @@ def _set_fault(needs, load):
 
 def _speed_fault(lost, limit):
     before = lost.dc_volts[lost.time_s < lost.acts_s]
-    if not before.size or before.max() <= limit or lost.acts_s == float("inf"):
+    if not before.size or before.max() <= limit or lost.acts_s == inf:
         return ""
     return f"too slow: {_volts(before.max())} are there before its current flows"
+
+
+def _ohms_fault(lost, load, limit):
+    if lost.acts_s == inf or lost.ends_dc_volts <= limit:
+        return ""
+    return f"too weak: {two_figures(load.ohm, 'Ω')} let it end at {_volts(lost.ends_dc_volts)}"
 
 
 def _watts_fault(lost, load):
@@ -75,4 +83,4 @@ def _watts_fault(lost, load):
 
 
 def _volts(dc_volts):
-    return say(dc_volts, "V", form=".0f")
+    return say(dc_volts, "V", form=".0f") if dc_volts < _MOST_VOLTS else f"more than {_MOST_VOLTS} V"
