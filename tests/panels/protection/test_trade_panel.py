@@ -3,6 +3,7 @@
 import pytest
 
 from statorbook.examples import jobs as example
+from statorbook.job.job import Job
 from statorbook.panels.protection.page import ProtectionPage
 from statorbook.panels.protection.trade import TradePanel
 
@@ -37,3 +38,9 @@ def test_every_grouping_is_a_row_and_the_own_one_is_marked(panel):
 def test_nothing_is_written(panel):
     panel.accepted.value = 300.0
     assert panel.page.job.read().choice is None and panel.page.job.read().bank.accepted_volts is None
+
+
+def test_the_example_is_named_while_the_own_job_is_empty(tmp_path):
+    example.write(tmp_path)
+    panel = TradePanel(ProtectionPage(Job.create("mine", tmp_path)))
+    assert panel.sentence.startswith("Job spring_pipe, not your own")

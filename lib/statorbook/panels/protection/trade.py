@@ -7,7 +7,7 @@ from statorbook.panels.choice.accepted_volts import AcceptedVolts
 from statorbook.panels.protection.page import ProtectionPanel
 from statorbook.protection import BARE, LOAD, trade
 from statorbook.quantities import ELV_DC_VOLTS
-from statorbook.widgets import Answer, Table
+from statorbook.widgets import Answer, Table, job_prefix
 
 _NOT_CHOSEN_HERE = (
     "Nothing is chosen here: a grouping is written to the job on page 04, with its dangers in sight. Whether a load is "
@@ -37,7 +37,7 @@ class TradePanel(ProtectionPanel):
         plant, accepted = self.page.plant(), self.accepted.value
         found = trade(plant)
         self.figure.draw(draw_trade, found, accepted, _limits(plant))
-        sentence = found.sentence(accepted)
+        sentence = f"{job_prefix(self.page.shown)}{found.sentence(accepted)}"
         most = {words: found.most(accepted, guard) for words, guard in (("unguarded", BARE), ("with a load", LOAD))}
         return Answer(
             sentence=sentence,
