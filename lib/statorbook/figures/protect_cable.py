@@ -66,7 +66,7 @@ def draw_cable_distances(axes, found, length_m):
     curves += [(way.words, way.watts, COLOURS[colour]) for way, colour in zip(found.others, _WAYS, strict=False)]
     top = round_end(1.15 * max(float(watts.max()) for _, watts, _ in curves) or 1.0)
     right = float(lengths[-1])
-    axes.set(xlim=(0.0, 1.3 * right), ylim=(0.0, top), ylabel="Into the half-full bank [W]")
+    axes.set(xlim=(0.0, 1.45 * right), ylim=(0.0, top), ylabel="Into the half-full bank [W]")
     axes.set_xlabel(f"Length of the run, one way [{shown_unit('m')}]")
     for place in range(len(_WAYS) + 1):
         x, y, colour = (lengths, *curves[place][1:]) if place < len(curves) else ([], [], COLOURS["quiet"])

@@ -122,7 +122,7 @@ def distance_words(found):
 
 
 def _winner_words(way, shortest_m):
-    near = way.wins_from_m <= shortest_m
+    near = way.wins_from_m < 2.0 * shortest_m
     where = "at any distance" if near else f"from {say(way.wins_from_m, 'm', figures=2)} one way on"
     if way.bank_volts is None:
         return f"With the {way.words} and the same copper in its wires it gives 1 % more {where}."

@@ -56,7 +56,7 @@ class BankPart(AssumingPart):
         assumed=True,
         ge=0,
         le=10,
-        next_step="work it out from length and cross-section",
+        next_step="let page 06 work it out from length and cross-section",
     )
     ac_cable_ohm: float | None = labelled(
         "Cable before the rectifier, each of three wires",
@@ -65,7 +65,7 @@ class BankPart(AssumingPart):
         default=None,
         ge=0,
         le=10,
-        next_step="work it out from length and cross-section",
+        next_step="let page 06 work it out from length and cross-section",
     )
     diode_drop_v: float = labelled(
         "Diode drop, each, DC",
