@@ -56,6 +56,22 @@ def test_the_ring_of_page_03_is_taken_over_by_its_light_end(panel, job):
     assert not job.rotor.assumes("inertia_kgm2")
 
 
+def test_a_wind_rotor_is_told_what_its_own_guard_saves(tmp_path):
+    page = ProtectionPage(example.write(tmp_path, "ridge_rotor"))
+    panel, works = OverVoltagePanel(page), guard_needs(page.plant(), drives_guard=True)
+    assert f"{works.ohm:.2g} Ω and {works.watts:g} W are enough then." in panel.sentence
+    assert works.watts < guard_needs(page.plant()).watts
+    assert "a contactor, 30 ms, comes too late" in panel.sentence
+    assert [row[0].split()[-1] for row in panel.shown_answer.table.rows[:2]] == ["failed", "work"]
+
+
+def test_riders_who_need_no_load_are_told_so(tmp_path):
+    panel = OverVoltagePanel(ProtectionPage(example.write(tmp_path, "shed_pedals")))
+    assert "is never passed" in panel.sentence and "not needed" in panel.sentence
+    type_in(panel.form, set_dc_volts="90", ohm="5", watts="500")
+    assert "Yours" not in panel.sentence
+
+
 def test_without_a_measurement_there_is_nothing_to_take_over(panel):
     panel.buttons[TAKE_OVER].click()
     assert "page 03 holds neither" in panel.message.text

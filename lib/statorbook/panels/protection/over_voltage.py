@@ -32,6 +32,7 @@ LAW = (
 _COLUMNS = ("case", "leaps to", "passes the limit", "highest on the way", "ends at", "in the load")
 _NEVER = "never"
 _NEARLY = 0.95
+_MOST_UF = 100_000  # beyond it the bank's own spark into it is the greater danger; common practice, no source
 
 
 class OverVoltagePanel(ProtectionPanel):
@@ -79,6 +80,7 @@ class OverVoltagePanel(ProtectionPanel):
         sentence = together(
             _lost_words(plant, free, needs),
             _needs_words(needs, free),
+            _guarded_words(plant),
             _yours_words(yours, needs),
             self._inertia_words(plant.rotor),
             between="\n",
@@ -164,15 +166,28 @@ def _needs_words(needs, free):
     )
 
 
+def _guarded_words(plant):
+    """What is enough while the drive's own guard works; empty without one."""
+    if not plant.drive.guard_words:
+        return ""
+    needs, lost = guard_needs(plant, drives_guard=True), load_lost(plant, drives_guard=True)
+    ends = f"It ends at {_volts(lost.ends_dc_volts)} with {plant.drive.guard_words} at work"
+    if not needs.is_needed:
+        return f"{ends}, and needs no load as long as that never fails."
+    return f"{ends}; {needs.ohm:.2g} Ω and {needs.watts:g} W are enough then." if needs.ohm else f"{ends}."
+
+
 def _quick_words(needs, acts_within_s):
     farad = needs.capacitor_uf(acts_within_s)
     if farad == 0.0:
         return "is quick enough"
+    if farad > _MOST_UF:
+        return "comes too late whatever the capacitor"
     return f"is quick enough only with {farad:.0f} µF or more at the rectifier"
 
 
 def _yours_words(yours, needs):
-    if yours is None:
+    if yours is None or not (needs.is_needed or yours.lost.acts_s < inf):
         return ""
     if yours.fits:
         at = f"{_volts(yours.lost.ends_dc_volts)} and {yours.lost.ends_rpm:.0f} rpm"
