@@ -1,10 +1,20 @@
-"""Protecting the example's plant: place and units chosen at the top count for the whole page."""
+"""Protecting a plant: place and units at the top count for the whole page, and an own job comes to its list."""
+
+import re
 
 import pytest
 
+from samples.wind_case import wind_job
+from statorbook.assembly import choice_of
 from statorbook.job.job import Job
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
+
+
+def shows(browser, panel, words, *, there=True):
+    """Wait until a panel shows words, or no longer does: another panel's save reaches it once the hand rests."""
+    asked = "([cell, words, there]) => cell.innerText.includes(words) === there"
+    browser.page.wait_for_function(asked, arg=[panel.cell.element_handle(), words, there])
 
 
 def test_place_and_units_chosen_at_the_top_are_those_of_every_panel(browser):
@@ -17,11 +27,11 @@ def test_place_and_units_chosen_at_the_top_are_those_of_every_panel(browser):
     browser.settle()
     assert touch.sentence.startswith("Dry indoors")
     touch.press("Save the place")
-    browser.page.wait_for_function("cell => !cell.innerText.includes('IP65')", arg=parts.cell.element_handle())
+    shows(browser, parts, "IP65", there=False)
     assert Job.open("spring_pipe", browser.lab.data).site.place == "dry indoors"
     touch.choose("Units", "US")
     # NIST SP 811: 30 °C are 86 °F.
-    browser.page.wait_for_function("cell => cell.innerText.includes('86 °F')", arg=parts.cell.element_handle())
+    shows(browser, parts, "86 °F")
     assert "30 °C" not in parts.cell.inner_text() and browser.troubles() == []
     browser.close()
 
@@ -37,4 +47,45 @@ def test_accepted_volts_slide_and_nothing_is_written(browser):
     browser.settle()
     assert trade.sentence != before
     assert Job.open("spring_pipe", browser.lab.data).choice is None
+    browser.close()
+
+
+def test_an_own_job_comes_to_a_list_down_to_the_last_fuse(browser):
+    browser.lab.renew()
+    job = wind_job(browser.lab.data)
+    job.make_current()
+    job.save_part("choice", choice_of(job))
+    browser.open("06_protect_it")
+    browser.run()
+    browser.unfold()
+    touch, parts, cable, fuse, bridge = (
+        browser.panel(f"{name}Panel(") for name in ("Touch", "Parts", "Cable", "Fuse", "Bridge")
+    )
+    touch.choose("Place", "damp")
+    touch.press("Save the place")
+    cable.type("Cable from machine to bank, one way [m]", "30")
+    cable.type("Cross-section of each wire [mm²]", "1.5")
+    cable.press("Save the cable")
+    shows(browser, parts, "does not fit")
+    asked = re.search(r"wires of ([\d.]+) mm²", parts.cell.inner_text())[1]
+    cable.type("Cross-section of each wire [mm²]", asked)
+    cable.press("Save the cable")
+    shows(browser, parts, "does not fit", there=False)
+    fuse.type("Rated amps of the fuse [A]", "4")
+    assert fuse.sentence.count("does not fit") == 1
+    size, volts, breaks = re.search(
+        r"fuse of (\d+) A, for at least (\d+) V DC, that breaks at least ([\d.]+ k?A)", fuse.sentence
+    ).groups()
+    fuse.type("Rated amps of the fuse [A]", size)
+    fuse.type("Rated volts of the fuse, DC [V]", volts)
+    fuse.type("Breaking capacity of the fuse, DC [A]", breaks)
+    fuse.press("Save fuse and switch")
+    assert "Your fuse fits" in fuse.sentence
+    bridge.type("Amps on its label, DC [A]", "400")
+    bridge.type("Reverse volts on its label, DC peak [V]", "1600")
+    bridge.press("Save this rectifier")
+    parts.press("Save the list")
+    assert job.states()["06_protect_it"] == "done"
+    parts.press("Print it")
+    assert (job.folder / "protect_A4.pdf").read_bytes().startswith(b"%PDF") and browser.troubles() == []
     browser.close()
