@@ -34,12 +34,17 @@ def typed(panel, **fields):
         panel.form.fields[name].control.value = text
 
 
-def test_a_longer_run_asks_for_a_thicker_cable_at_once(panel):
+def test_a_longer_run_asks_for_a_thicker_cable_at_once_and_a_gauge_is_a_size_too(panel):
     least = panel.shown_answer.headline["smallest that will do"]
     typed(panel, length_m="100")
     assert panel.sentence.startswith("100 m one way, two wires of DC")
     assert float(panel.shown_answer.headline["smallest that will do"].split()[0]) > float(least.split()[0])
     assert {row[-1] for row in panel.shown_answer.table.rows} == {"", "too thin", "loses more than wished"}
+    typed(panel, area_mm2="AWG 6")
+    # ASTM B258: 13.30 mm².
+    assert panel.form.part().area_mm2 == pytest.approx(13.30, rel=1e-3)
+    assert "Yours, AWG 6 (13.3 mm²)" in panel.sentence
+    assert panel.shown_answer.folded[DISTANCES]().startswith("<svg")
 
 
 def test_the_ohms_go_into_the_bank_and_nowhere_else(panel, page, job):
@@ -74,30 +79,15 @@ def test_ohms_of_an_assumed_run_stay_assumed(panel, job):
     assert "Still assumed: Cable from machine to bank" in panel.sentence
 
 
-def test_a_gauge_is_taken_as_the_seller_names_it(panel):
-    typed(panel, area_mm2="AWG 6")
-    # ASTM B258: 13.30 mm².
-    assert panel.form.part().area_mm2 == pytest.approx(13.30, rel=1e-3)
-    assert "Yours, AWG 6 (13.3 mm²)" in panel.sentence
-
-
-@pytest.mark.parametrize(
-    "fields, words",
-    [
+def test_nonsense_is_answered_at_its_field_and_never_saved(panel, job):
+    for fields, words in (
         ({"area_mm2": "0"}, "above 0 and at most 1000 mm²"),
-        ({"length_m": "800 m", "area_mm2": "2.5"}, "a run of up to 10 Ω is allowed"),
         ({"length_m": "far"}, "is not a number"),
-    ],
-)
-def test_nonsense_is_answered_at_its_field_and_never_saved(panel, job, fields, words):
-    typed(panel, **fields)
-    assert any(words in field.help.value for field in panel.form.fields.values() if field.bad)
+        ({"length_m": "800 m", "area_mm2": "2.5"}, "a run of up to 10 Ω is allowed"),
+    ):
+        typed(panel, **fields)
+        assert any(words in field.help.value for field in panel.form.fields.values() if field.bad)
     assert job.cable == CablePart()
-
-
-def test_the_picture_of_distances_is_drawn_when_it_is_opened(panel):
-    picture = panel.shown_answer.folded[DISTANCES]()
-    assert picture.startswith("<svg") and "Watts into the bank by the length of the run" in picture
 
 
 def test_over_the_year_it_says_what_is_lost_and_which_of_the_sizes_priced_pays(panel, job):
