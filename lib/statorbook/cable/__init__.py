@@ -8,6 +8,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "adiabatic": ["SHORT_CIRCUIT_C", "adiabatic_constant", "short_circuit_area_mm2"],
         "ampacity": ["INSULATIONS", "IN_CONDUIT", "PVC", "WAYS_LAID", "carried_amps"],
         "ohms": ["FINE", "STRANDS", "WARM_C", "cable_ohm"],
-        "sizes": ["CABLE_AWG", "CABLE_MM2", "CONTINUOUS", "size_name", "sold_mm2"],
+        "sizes": ["CONTINUOUS", "size_name", "sold_mm2"],
     },
 )
