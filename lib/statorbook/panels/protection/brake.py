@@ -48,7 +48,7 @@ class BrakePanel(ProtectionPanel):
         self.figure.draw(draw_brake, curves, joined)
         sentence = "\n".join((holds, found.sentence, joined_words(joined)))
         return Answer(
-            sentence=sentence,
+            sentence=self.whose(sentence),
             headline={
                 "steady": two_figures(joined.lead_amps_rms, "A"),
                 "first swing": two_figures(joined.first_swing_amps, "A"),

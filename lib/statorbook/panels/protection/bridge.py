@@ -51,7 +51,7 @@ class BridgePanel(ProtectionPanel):
         said = rectifier_words(plant, needs, fit)
         self.figure.draw(draw_rectifier, waves, needs, fit)
         return Answer(
-            sentence=said,
+            sentence=self.whose(said),
             headline={"heat sink": _at_most(fit.needed_k_per_w), "loss": _watts(needs.watts)},
             pictures=(self.figure.svg(f"Current of a diode over a period, and temperatures. {said}"),),
             table=_table(needs, fit),

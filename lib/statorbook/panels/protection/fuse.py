@@ -34,7 +34,7 @@ class FusePanel(ProtectionPanel):
         plant, switch = self.page.plant(fuse=part), part.to_switch()
         needs = fuse_needs(plant)
         return Answer(
-            sentence=together(fuse_words(plant, switch), assumed_words(self.page.now), between="\n"),
+            sentence=self.whose(together(fuse_words(plant, switch), assumed_words(self.page.now), between="\n")),
             headline={
                 "fuse": f"{needs.switch_amps:.3g} A",
                 "DC volts": f"{needs.dc_volts:.2g} V",

@@ -63,9 +63,9 @@ class HeatPanel(ProtectionPanel):
         self.figure.draw(draw_heat, found, over, counted_c=part.copper_c)
         beyond = _most_words(found, over, f"With {self.times.value:.1f} times the amps at work")
         said = _loss_words(found), _settles_words(found, plant), beyond, _counted(found, part), self._older_choice()
-        sentence = " ".join(filter(None, said))
+        sentence = "\n".join(filter(None, said))
         return Answer(
-            sentence=sentence,
+            sentence=self.whose(sentence),
             headline={"winding at work": degrees(found.at_work.settles_c), "loss": _watts(found.at_work.copper_watts)},
             pictures=(self.figure.svg(f"Temperature of the winding against time. {sentence}"),),
             table=_table(found, over),

@@ -87,7 +87,7 @@ class OverVoltagePanel(ProtectionPanel):
         )
         self._draw(free, held, yours, needs)
         return Answer(
-            sentence=sentence,
+            sentence=self.whose(sentence),
             headline={"volts at once": _volts(free.at_once_dc_volts), "volts at the end": _volts(free.ends_dc_volts)},
             pictures=(self.figure.svg(f"Volts and speed after the bank came off. {sentence}"),),
             table=_table(plant, needs, free, held, yours),

@@ -3,9 +3,10 @@
 from functools import lru_cache
 
 from statorbook.assembly import choice_of, plant_from, units_for, with_parts
+from statorbook.cautions import Instruction
 from statorbook.job import Drafts, inputs_fingerprint
 from statorbook.quantities import reader_units
-from statorbook.widgets import Form, Panel, when_at_rest
+from statorbook.widgets import Form, Panel, job_prefix, when_at_rest
 
 
 class ProtectionPage:
@@ -123,6 +124,11 @@ class ProtectionPanel(Panel):
             drafts=Drafts(page.job.folder, name),
             **{"now": None if page.shown is not page.job else lambda: getattr(page.job.read(), name), **given},
         )
+
+    def whose(self, said):
+        """What is said, behind the name of the job where the example is shown."""
+        prefix = job_prefix(self.page.shown)
+        return said.within(prefix) if isinstance(said, Instruction) else f"{prefix}{said}"
 
     def guarded_save(self, page):
         """What the form's button does."""
