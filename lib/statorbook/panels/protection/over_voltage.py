@@ -156,7 +156,9 @@ def _needs_words(needs, free):
             "Choose another grouping, or a device that stands more."
         )
     stands = _volts(free.ends_dc_volts)
-    rated = f" The capacitor stands {stands} DC, as the load may fail." if needs.within_s < CONTACTOR_S.value else ""
+    rated = (
+        f" The capacitor must stand {stands} DC, for the load may fail." if needs.within_s < CONTACTOR_S.value else ""
+    )
     switch, contactor = (_quick_words(needs, acts.value) for acts in (SWITCH_S, CONTACTOR_S))
     return (
         f"A load across the rectifier that holds it: on by itself from {_volts(needs.set_dc_volts)}, "
