@@ -9,7 +9,7 @@ from statorbook.cable import WARM_C, cable_ohm
 from statorbook.operation import settled_in
 from statorbook.protection.cable_run import AT_BANK, AT_MACHINE, MOST_OHM
 from statorbook.quantities import Fact
-from statorbook.winding import Winding
+from statorbook.winding import Grouping, Winding
 
 SEEN = Fact(value=0.01, unit="more watts, to count as more", source="common practice, no source", low=0.005, high=0.05)
 _LENGTHS, _SHORTEST_M, _LOOKED_AT_M, _TIMES = 14, 1.0, 300.0, 4.0  # looked at: 300 m, or four times the run
@@ -26,7 +26,7 @@ class WayAcross:
     watts: np.ndarray  # into the bank at each length, shape (n,)
     wins_from_m: float  # one way, from there on it gives 1 % more; infinite where it does not within the lengths
     bank_volts: float | None = None  # half full, where that is what is other
-    grouping: object = None  # that its bank asks for
+    grouping: Grouping | None = None  # that its bank asks for
 
 
 @dataclass(frozen=True, kw_only=True)

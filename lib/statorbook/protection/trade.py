@@ -5,6 +5,7 @@ from functools import lru_cache
 
 from statorbook.choice import REJECTED
 from statorbook.protection.guard_needs import OVER_EVERYDAY, everyday_volts
+from statorbook.winding import Grouping
 
 BARE, DRIVES, LOAD = "nothing guards", "the drive's own guard works", "an over-voltage load holds"
 _ALIKE = 0.99  # no meter tells such watts apart, so the lower volts are taken
@@ -14,7 +15,7 @@ _ALIKE = 0.99  # no meter tells such watts apart, so the lower volts are taken
 class TradePoint:
     """One grouping: what it gives, and its DC volts, peak, with the bank gone and run away, by what guards."""
 
-    grouping: object
+    grouping: Grouping
     watts: float  # into the half-full bank at the one setting
     bare_dc_volts: float
     drives_guard_dc_volts: float

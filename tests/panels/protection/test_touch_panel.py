@@ -72,7 +72,7 @@ def test_colder_air_as_typed_makes_more_volts_before_it_is_saved(job):
 
 def test_amps_are_said_also_where_none_flow(panel):
     # Milliohms inside 200 Ah of LiFePO4 (tables/bank_chemistry.csv).
-    assert cells_of(panel, "stopped")[5].endswith("kA through a spanner across the bank")
+    assert cells_of(panel, "stopped")[5].endswith("through a spanner across the bank")
     assert cells_of(panel, "bank lost and run away")[5].startswith("none")
     assert "into the bank" in cells_of(panel, "charging")[5]
 
