@@ -13,6 +13,7 @@ from statorbook.drawings.line_rows import line_rows
 from statorbook.examples import jobs as example
 from statorbook.job.parts.registry import ReaderPart
 from statorbook.job.places import EXAMPLES
+from statorbook.protection.cable_run import AT_BANK
 from statorbook.protection.enclosures import questions
 from statorbook.protection.parts_list import parts_to_buy
 from statorbook.quantities import reader_units
@@ -29,6 +30,8 @@ def printed(request, tmp_path_factory):
     job = example.write(tmp_path_factory.mktemp("sheets"), name)
     job.save_part("reader", ReaderPart(units=system))
     job.save_part("choice", choice_of(job))
+    if paper == "Letter":  # the longer list on the shorter paper
+        job.save_part("cable", job.cable.model_copy(update={"rectifier_at": AT_BANK}))
     return paper, system, job, write_protection_sheets(job, paper)
 
 
