@@ -25,6 +25,7 @@ SWITCH_S = Fact(value=0.001, unit="s", source="transistor switch; common practic
 CONTACTOR_S = Fact(
     value=0.03, unit="s", source="contactor that pulls in; common practice, no source", low=0.01, high=0.1
 )
+MOST_UF = 100_000  # beyond it the bank's own spark into it is the greater danger; common practice, no source
 _STEP = 1.5  # factor in which ohms are tried until they are too many
 _CLOSE = 0.01
 

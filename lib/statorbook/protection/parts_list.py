@@ -6,7 +6,7 @@ from statorbook.bank import ventilation
 from statorbook.cable import size_name
 from statorbook.protection import power_parts
 from statorbook.protection.enclosures import NEVER_OPEN, enclosure_grade, signs, stops_by_itself
-from statorbook.protection.guard_needs import SWITCH_S
+from statorbook.protection.guard_needs import MOST_UF, SWITCH_S
 from statorbook.protection.guard_verdict import judged_guard
 from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most, verdict
 from statorbook.protection.plant_needs import PlantNeeds
@@ -101,7 +101,7 @@ def _over_voltage_load(needs):
     watts, ohm = at_least(found.watts, "W"), at_most(found.ohm, "Ω")
     return PartToBuy(
         rating=f"switched on by itself at {set_volts} DC across the rectifier; {ohm} or less hot, {watts} or more for "
-        f"hours, its switch for {at_least(found.amps, 'A')} DC{_speed_words(found)}",
+        f"hours, its switch for {at_least(found.amps, 'A')} DC{_speed_words(plant, found)}",
         why=f"Run away with the bank gone it makes up to {plant.open_volts(plant.runaway_rpm)[1]:.0f} V DC; {limit} is "
         f"{found.limit_words}.",
         brief=f"from {set_volts} DC, {ohm}, {watts}",
@@ -114,12 +114,17 @@ def _own_load(plant):
     return verdict(say(load.ohm, "Ω"), judged_guard(plant, load).faults) if load else ""
 
 
-def _speed_words(found):
+def _speed_words(plant, needs):
     """How fast it has to act, or the capacitor that buys a transistor its time."""
-    if found.within_s >= SWITCH_S.value:
-        return f"; it acts within {at_most(1000.0 * found.within_s, 'ms')}" if found.within_s < inf else ""
-    farad = at_least(found.capacitor_uf(SWITCH_S.value), "µF")
-    return f"; it acts within {1000.0 * SWITCH_S.value:g} ms, with a capacitor of {farad} or more at the rectifier"
+    if needs.within_s >= SWITCH_S.value:
+        return f"; it acts within {at_most(1000.0 * needs.within_s, 'ms')}" if needs.within_s < inf else ""
+    if (farad := needs.capacitor_uf(SWITCH_S.value)) > MOST_UF:
+        return "; but none is quick enough: choose another grouping, or a device that stands more"
+    stands = at_least(plant.open_volts(plant.runaway_rpm)[1], "V")
+    return (
+        f"; it acts within {1000.0 * SWITCH_S.value:g} ms, with a capacitor at the rectifier of "
+        f"{at_least(farad, 'µF')} or more, for {stands} DC or more, and a resistor across that for good"
+    )
 
 
 def _lugs(needs):

@@ -11,6 +11,7 @@ from statorbook.job.parts import GuardPart, RotorPart
 from statorbook.panels.protection.page import ProtectionPanel
 from statorbook.protection import (
     CONTACTOR_S,
+    MOST_UF,
     SWITCH_S,
     OverVoltageLoad,
     duration_words,
@@ -32,7 +33,6 @@ LAW = (
 _COLUMNS = ("case", "leaps to", "passes the limit", "highest on the way", "ends at", "in the load")
 _NEVER = "never"
 _NEARLY = 0.95
-_MOST_UF = 100_000  # beyond it the bank's own spark into it is the greater danger; common practice, no source
 
 
 class OverVoltagePanel(ProtectionPanel):
@@ -183,7 +183,7 @@ def _quick_words(needs, acts_within_s):
     farad = needs.capacitor_uf(acts_within_s)
     if farad == 0.0:
         return "is quick enough"
-    if farad > _MOST_UF:
+    if farad > MOST_UF:
         return "comes too late whatever the capacitor"
     return f"is quick enough only with {farad:.0f} µF or more at the rectifier"
 
