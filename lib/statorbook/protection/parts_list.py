@@ -6,7 +6,7 @@ from statorbook.bank import ventilation
 from statorbook.cable import size_name
 from statorbook.protection import power_parts
 from statorbook.protection.enclosures import NEVER_OPEN, enclosure_grade, signs, stops_by_itself
-from statorbook.protection.guard_needs import MOST_UF, SWITCH_S
+from statorbook.protection.guard_needs import MOST_UF, SWITCH_S, WATTS_SPARE
 from statorbook.protection.guard_verdict import judged_guard
 from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most, verdict
 from statorbook.protection.plant_needs import PlantNeeds
@@ -191,11 +191,12 @@ def _dump_load(needs):
     plant = needs.plant
     if stops_by_itself(plant.drive):
         return None
-    watts = at_least(plant.most.dc_amps * plant.bank.highest_volts, "W")
+    watts = at_least(WATTS_SPARE.value * plant.most.dc_amps * plant.bank.highest_volts, "W")
     return PartToBuy(
         key="dump load",
         name="Dump load",
         rating=f"{watts} or more for hours at {plant.bank.charging_volts:.0f} V DC, with its own control",
-        why="A full bank takes nothing more, and the source goes on. Its control is not sized on this page.",
+        why=f"A full bank takes nothing more, and the source goes on: {WATTS_SPARE.value:g} × the most watts, as NEC "
+        "690.72(B) asks (from memory). Its control is not sized on this page.",
         brief=watts,
     )
