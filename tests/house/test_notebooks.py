@@ -127,7 +127,7 @@ def test_a_heading_alone_is_no_cell_more():
 
 
 def test_a_heavy_page_is_named():
-    assert "501 kB" in complaints_about_page(a_good_page(), size=MOST_BYTES + 1000)[0]
+    assert "801 kB" in complaints_about_page(a_good_page(), size=MOST_BYTES + 1000)[0]
 
 
 def test_a_cell_may_say_that_it_shows_nothing():
