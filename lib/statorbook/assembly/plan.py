@@ -109,8 +109,8 @@ def choice_words(job):
     now = job.read()
     if now.choice is None:
         return (
-            "No grouping is written to this job yet, so this is the plan for the recommended one: write your choice on "
-            "page 04_choose_a_grouping before you cut."
+            "No grouping is written to this job yet, so this page takes the recommended one: write your choice on "
+            "page 04_choose_a_grouping before you cut or buy."
         )
     state = now.states()["04_choose_a_grouping"]
     return "" if state == "done" else f"Look at page 04_choose_a_grouping before you cut: it is {state}."

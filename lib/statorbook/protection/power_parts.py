@@ -125,8 +125,8 @@ def fuse(needs):
     return PartToBuy(
         key="fuse",
         name="Fuse",
-        rating=f"{size}{made}, marked for DC {volts} or more, able to break {breaks} DC or more; at the bank's plus, "
-        "as near to it as it goes",
+        rating=f"{size}{made}, marked for DC {volts} or more, able to break {breaks} DC or more; one for each "
+        "pole of the bank that is not earthed, as near to it as it goes",
         why=f"1.25 × the {found.continuous_amps:.0f} A that can flow for hours (NEC 210.20(A), read), and no more than "
         f"the cable carries: it protects the cable from the bank, which drives up to {breaks} through a short circuit.",
         brief=f"{size}, DC {volts}, breaks {breaks}",
