@@ -230,7 +230,7 @@ def test_the_planted_cause_is_first_or_in_the_declared_tie(jobs, kind):
     settings, planted = JOBS[kind]
     rng, named, sure_and_wrong, told, runs = np.random.default_rng(12), 0, 0, 0, 0
     for name, moved in planted.items():
-        for _ in range(5):
+        for _ in range(3):
             case = case_of(jobs[kind], rng, open_rpm=(300,), **settings, **moved)
             found, runs = verdict_on(case, jobs[kind][2]), runs + 1
             told += found is not None

@@ -136,7 +136,8 @@ def _lugs(needs):
         name="Cable lugs",
         rating=f"{2 * wires} crimped lugs of tinned copper for {_lug_size(needs)}, each with the "
         "hole of its bolt, and sleeves over them",
-        why=f"Two for each of {wires} lengths of wire. A loose or wrongly crimped one gets hot under these amps.",
+        why=f"Two for each of {wires} lengths of wire, and two more for a fuse in the other pole. A loose or wrongly "
+        "crimped one gets hot under these amps.",
         brief="",
     )
 

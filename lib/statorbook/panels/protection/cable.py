@@ -47,12 +47,13 @@ class CablePanel(ProtectionPanel):
 
     def __init__(self, page):
         self._sizes, self._lengths = KeptFigure(height_in=4.2), KeptFigure(height_in=4.2)
-        # Kept while plant, year and prices stay.
-        self._over_year = lru_cache(maxsize=8)(lambda plant, mark, prices: _year_of(plant, page.now))
+        # Kept while plant, year, prices and units stay.
+        self._over_year = lru_cache(maxsize=8)(lambda plant, *marks: _year_of(plant, page.now))
         self._far = lru_cache(maxsize=8)(cable_distances)
+        self._told = None, ""
         # Its ohms go into the bank part, so it is saved by a press alone.
         self.form = self.form_for(page, CablePart, now=None)
-        super().__init__(page, inputs=[self.form], picture_px=self._sizes.height_px, sentence_lines=9)
+        super().__init__(page, inputs=[self.form], picture_px=self._sizes.height_px, sentence_lines=13)
 
     def guarded_save(self, page):
         """What the form's button does: the ohms go into the bank first, so that all panels then show them.
@@ -86,25 +87,30 @@ class CablePanel(ProtectionPanel):
         said = (cable_words(needs), ohms_words(plant.run, plant.conditions, self.save_words))
         still = f"Still assumed: {', '.join(assumed)}." if assumed else ""
         least = needs.least_that_will_do
+        # What was told when the hand rested stays as long as it is true: the page must not jump at each save.
+        told_for = plant, inputs_fingerprint(self.page.now), self.page.now.prices, self.system
+        told = self._told[1] if self._told[0] == told_for else ""
         return Answer(
-            sentence="\n".join(filter(None, (f"{job_prefix(self.page.shown)}{said[0]}", said[1], still))),
+            sentence="\n".join(filter(None, (f"{job_prefix(self.page.shown)}{said[0]}", said[1], still, told))),
             headline={"lost": f"{own.drop_percent:.2g} %", "smallest that will do": least.name if least else "none"},
             pictures=(self._sizes.draw(draw_cable_sizes, needs).svg("Volts lost in each size of cable. " + said[0]),),
             folded={DISTANCES: lambda: self._draw_far(plant)},
             table=_table(needs),
             caution=LOCAL if plant.run.is_dc else f"{LOCAL} {_AC_RUN}",
             exposures=(Exposure.STANDING, Exposure.BANK),
-            later=lambda: together(self._year_words(plant), distance_words(self._far(plant))),
+            later=None if told else lambda: self._tell_later(told_for),
         )
+
+    def _tell_later(self, told_for):
+        """What the cable loses over the year, and from which distance on something else gives more."""
+        plant = told_for[0]
+        self._told = told_for, str(together(self._over_year(*told_for), distance_words(self._far(plant))))
+        return self._told[1]
 
     def _draw_far(self, plant):
         found = self._far(plant)
         self._lengths.draw(draw_cable_distances, found, plant.run.length_m)
         return self._lengths.svg("Watts into the bank by the length of the run. " + distance_words(found))
-
-    def _year_words(self, plant):
-        now = self.page.now
-        return self._over_year(plant, inputs_fingerprint(now), now.prices)
 
 
 def _year_of(plant, job):
