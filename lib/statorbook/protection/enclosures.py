@@ -3,12 +3,12 @@
 from statorbook.bank import ventilation
 from statorbook.drives import Engine, Pedals, WindRotor
 from statorbook.protection.site import DAMP, DRY, WET
-from statorbook.quantities import filled, say
+from statorbook.quantities import say
 
 # IEC 60529 by the wettest spot within reach, from memory: the grade, and what it keeps out.
 _GRADES = {
-    DRY: ("IP40", "keeps out fingers, and a wire of {1 mm} that falls in from above"),
-    DAMP: ("IP44", "keeps out a wire of {1 mm} and splashing water"),
+    DRY: ("IP40", "keeps out fingers, and a wire of 1 mm that falls in from above"),
+    DAMP: ("IP44", "keeps out a wire of 1 mm and splashing water"),
     WET: ("IP65", "keeps out dust, and jets of water from any side"),
 }
 # ISO 7010, from memory: number of the sign, what it says, where it goes.
@@ -36,10 +36,9 @@ def enclosure_grade(place):
     Returns
     -------
     tuple of str
-        Such as "IP65", and what it keeps out, in the reader's units.
+        Such as "IP65", and what it keeps out; a wire stays in mm.
     """
-    grade, keeps_out = _GRADES[place]
-    return grade, filled(keeps_out)
+    return _GRADES[place]
 
 
 def makes_gas(bank):
