@@ -53,7 +53,7 @@ class CablePanel(ProtectionPanel):
         self._told = None, ""
         # Its ohms go into the bank part, so it is saved by a press alone.
         self.form = self.form_for(page, CablePart, now=None)
-        super().__init__(page, inputs=[self.form], picture_px=self._sizes.height_px, sentence_lines=13)
+        super().__init__(page, inputs=[self.form], picture_px=self._sizes.height_px, sentence_lines=17)
 
     def guarded_save(self, page):
         """What the form's button does: the ohms go into the bank first, so that all panels then show them.
