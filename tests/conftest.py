@@ -12,7 +12,6 @@ from ipywidgets import Widget
 from environment import Surroundings
 
 _EVERY_PAGE = ("test_access", "test_latency", "test_nonsense", "test_order", "test_pages", "test_words")
-_OTHERS_FROM = "04"  # of the names of pages; what is no page comes behind them
 SANITISE = Path(__file__).with_name("nbval_sanitise.cfg")
 
 # A slow machine is no failure; the same examples on every run, so that a red test is red for everyone. (Hypothesis also
@@ -55,8 +54,8 @@ def pytest_configure(config):
 def pytest_xdist_make_scheduler(config, log):
     """A file's tests stay together, for its fixtures and its notebook's kernel; so do those of a browser.
 
-    There are three browsers, so that none waits long for another: two for the files that look at every page, the first
-    pages and the others, and one for those that go their own way through a few.
+    There are two browsers, so that on two cores neither waits for the other: one for the files that look at every page,
+    one for those that go their own way through a few.
     """
     from xdist.scheduler import LoadScopeScheduling
 
@@ -65,9 +64,7 @@ def pytest_xdist_make_scheduler(config, log):
             file = nodeid.split("::")[0]
             if not file.startswith("tests/browser/"):
                 return file
-            if Path(file).stem not in _EVERY_PAGE:
-                return "a few pages"
-            return "the other pages" if nodeid.partition("[")[2] >= _OTHERS_FROM else "the first pages"
+            return "every page" if Path(file).stem in _EVERY_PAGE else "a few pages"
 
     return WholeFiles(config, log)
 

@@ -35,12 +35,16 @@ def test_a_moved_slider_is_painted_at_once_and_nothing_jumps(seldom_touched, rec
 
 
 def _first_sliders(notebook):
-    """The first slider of each cell; of a page that has none in sight those under its headings."""
-    found = {control.cell: control for control in reversed(notebook.controls()) if control.kind == "slider"}
-    if not found and notebook.name != TEXT:
-        notebook.unfold()
-        found = {control.cell: control for control in reversed(notebook.controls()) if control.kind == "slider"}
-    return sorted(found.items())
+    """The first slider of each cell; of a page that has none in sight the last one under its headings."""
+    found = _by_cell(notebook)
+    if found or notebook.name == TEXT:
+        return sorted(found.items())
+    notebook.unfold()
+    return sorted(_by_cell(notebook).items())[-1:]
+
+
+def _by_cell(notebook):
+    return {control.cell: control for control in reversed(notebook.controls()) if control.kind == "slider"}
 
 
 def _moves(notebook, slider):
