@@ -1,4 +1,4 @@
-"""Protecting a plant: place and units at the top count for the whole page, and an own job comes to its list."""
+"""Protecting a plant: an own job comes to a list to buy from, place, cable and labels at hand counting for all."""
 
 import re
 
@@ -6,7 +6,6 @@ import pytest
 
 from samples.wind_case import wind_job
 from statorbook.assembly import choice_of
-from statorbook.job.job import Job
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
 
@@ -15,32 +14,6 @@ def shows(browser, panel, words, *, there=True):
     """Wait until a panel shows words, or no longer does: another panel's save reaches it once the hand rests."""
     asked = "([cell, words, there]) => cell.innerText.includes(words) === there"
     browser.page.wait_for_function(asked, arg=[panel.cell.element_handle(), words, there])
-
-
-def test_place_and_units_chosen_at_the_top_are_those_of_every_panel(browser):
-    browser.lab.renew()
-    browser.open("06_protect_it")
-    browser.run()
-    touch, parts = browser.panel("TouchPanel("), browser.panel("PartsPanel(")
-    assert "IP65" in parts.cell.inner_text() and touch.sentence.startswith("Wet outdoors")
-    touch.choose("Place", "dry indoors")
-    browser.settle()
-    assert touch.sentence.startswith("Dry indoors")
-    touch.press("Save the place")
-    shows(browser, parts, "IP65", there=False)
-    assert Job.open("spring_pipe", browser.lab.data).site.place == "dry indoors"
-    touch.choose("Units", "US")
-    # NIST SP 811: 30 °C are 86 °F.
-    shows(browser, parts, "86 °F")
-    assert "30 °C" not in parts.cell.inner_text() and browser.troubles() == []
-    browser.unfold()
-    trade = browser.panel("TradePanel(")
-    before = trade.sentence
-    trade.slide("Highest volts I accept with the bank gone, DC peak [V]", times=30)
-    browser.settle()
-    assert trade.sentence != before  # and nothing is chosen by it
-    assert Job.open("spring_pipe", browser.lab.data).choice is None
-    browser.close()
 
 
 def test_an_own_job_comes_to_a_list_down_to_the_last_fuse(browser):
@@ -54,8 +27,10 @@ def test_an_own_job_comes_to_a_list_down_to_the_last_fuse(browser):
     touch, parts, cable, fuse, bridge = (
         browser.panel(f"{name}Panel(") for name in ("Touch", "Parts", "Cable", "Fuse", "Bridge")
     )
+    assert "IP65" in parts.cell.inner_text() and touch.sentence.startswith("Wet outdoors")
     touch.choose("Place", "damp")
     touch.press("Save the place")
+    shows(browser, parts, "IP65", there=False)
     cable.type("Cable from machine to bank, one way [m]", "30")
     cable.type("Cross-section of each wire [mm²]", "1.5")
     cable.press("Save the cable")
