@@ -77,17 +77,25 @@ def version():
 
 def netlist(case):
     """The circuit of one case, as text."""
-    angular = 2.0 * pi * case["hz"]
-    q = angular * case["henry"] / case["ohm"]
+    return filled(case, NETLIST)
+
+
+def window(case):
+    """Start and stop of the last period that is simulated [s]."""
+    q = 2.0 * pi * case["hz"] * case["henry"] / case["ohm"]
     periods = max(_LEAST_PERIODS, ceil(_TIME_CONSTANTS * q / (2.0 * pi)))
+    return (periods - 1) / case["hz"], periods / case["hz"]
+
+
+def filled(case, path, **more):
+    """A netlist with machine, diodes and bank of a case filled in, and whatever else it asks for."""
     # The exponential part of a diode takes a few millivolts, which are left out of its fixed drop.
-    usual_amps = 0.3 * case["emf_peak_v"] / hypot(case["ohm"], angular * case["henry"])
+    usual_amps = 0.3 * case["emf_peak_v"] / hypot(case["ohm"], 2.0 * pi * case["hz"] * case["henry"])
     exponential = _IDEALITY * _THERMAL_VOLTS * log(usual_amps / _SATURATION_AMPS)
     ends = ("star",) * 3 if case["connection"] == "star" else ("lb", "lc", "la")
-    return NETLIST.read_text(encoding="utf-8").format(
-        a_end=ends[0],
-        b_end=ends[1],
-        c_end=ends[2],
+    start, stop = window(case)
+    return path.read_text(encoding="utf-8").format(
+        **dict(zip(("a_end", "b_end", "c_end"), ends, strict=True)),
         emf=case["emf_peak_v"],
         hz=case["hz"],
         ohm=case["ohm"],
@@ -100,8 +108,9 @@ def netlist(case):
         bank=case["bank_volts"],
         tie=_TIE_OHM,
         step=1.0 / (case["hz"] * _STEPS_PER_PERIOD),
-        start=(periods - 1) / case["hz"],
-        stop=periods / case["hz"],
+        start=start,
+        stop=stop,
+        **more,
     )
 
 

@@ -3,10 +3,10 @@
 Run `python -m judges.ngspice_faults` in the folder tests/ to draw the cases anew and keep what the simulator says.
 """
 
-from math import ceil, hypot, log, pi
+from math import hypot, pi
 from random import Random
 
-from judges.ngspice_bridge import PUBLISHED, simulate, write
+from judges.ngspice_bridge import PUBLISHED, filled, simulate, window, write
 from judges.ngspice_bridge import kept as kept_table
 
 NETLIST, KEPT = PUBLISHED / "ngspice_faults.cir", PUBLISHED / "ngspice_faults.csv"
@@ -36,9 +36,7 @@ UNITS = {
     "version": "text",
 }
 SEED, EACH = 20260417, 2
-_OFF_OHM, _CLOSED_OHM, _TIE_OHM = 1e7, 1e-5, 1e6
-_SLOPE_OHM, _SATURATION_AMPS, _IDEALITY, _THERMAL_VOLTS = 1e-3, 1e-12, 0.1, 0.025865
-_STEPS_PER_PERIOD, _LEAST_PERIODS, _TIME_CONSTANTS = 6000, 6, 9
+_OFF_OHM, _CLOSED_OHM, _SLOPE_OHM = 1e7, 1e-5, 1e-3
 _MEASURED = {"mean": "AVG", "rms": "RMS", "peak": "MAX"}
 
 
@@ -62,33 +60,15 @@ def _case(number, kind, connection, dice):
 def netlist(case):
     """The circuit of one case, as text."""
     opened, shorted, lead_off, phase_off = KINDS[case["kind"]]
-    angular = 2.0 * pi * case["hz"]
     # A shorted diode lets the current of one direction through half of the loops only: it settles no slower than L/R.
-    periods = max(_LEAST_PERIODS, ceil(_TIME_CONSTANTS * angular * case["henry"] / case["ohm"] / (2.0 * pi)))
-    usual_amps = 0.3 * case["emf_peak_v"] / hypot(case["ohm"], angular * case["henry"])
-    exponential = _IDEALITY * _THERMAL_VOLTS * log(usual_amps / _SATURATION_AMPS)
-    ends = ("star",) * 3 if case["connection"] == "star" else ("lb", "lc", "la")
-    return NETLIST.read_text(encoding="utf-8").format(
-        **dict(zip(("a_end", "b_end", "c_end"), ends, strict=True)),
+    return filled(
+        case,
+        NETLIST,
         a_joint=_OFF_OHM if phase_off else _CLOSED_OHM,
         a_lead=_OFF_OHM if lead_off else _CLOSED_OHM,
         **{f"{diode}_contact": _OFF_OHM if diode in opened else _CLOSED_OHM for diode in DIODES},
         **{f"{diode}_bypass": _CLOSED_OHM if diode in shorted else _OFF_OHM for diode in DIODES},
-        emf=case["emf_peak_v"],
-        hz=case["hz"],
-        ohm=case["ohm"],
-        henry=case["henry"],
-        fixed=case["diode_drop_v"] - exponential,
-        saturation=_SATURATION_AMPS,
-        ideality=_IDEALITY,
-        slope=case["diode_slope_ohm"],
-        dc_ohm=case["dc_ohm"],
-        bank=case["bank_volts"],
-        tie=_TIE_OHM,
-        step=1.0 / (case["hz"] * _STEPS_PER_PERIOD),
-        start=(periods - 1) / case["hz"],
-        stop=periods / case["hz"],
-        measures="\n".join(_measures((periods - 1) / case["hz"], periods / case["hz"])),
+        measures="\n".join(_measures(*window(case))),
     )
 
 

@@ -5,6 +5,7 @@ import numpy as np
 from statorbook.bridge.circuit import value
 from statorbook.bridge.faulted_circuit import PAIRS, guards, on_mask, stretch
 from statorbook.bridge.faults import SOUND
+from statorbook.bridge.shooting import settled_start
 from statorbook.bridge.solver import first_crossing
 
 _PERIOD = 2.0 * np.pi
@@ -19,22 +20,14 @@ _PAIR_SIGNS = np.array([[(leg == up) * 1.0 - (leg == down) for leg in range(3)] 
 
 def settled_pieces(legs):
     """(start angle, length, stretch, rows) over one period of the steady state."""
-    # The map over a period contracts, since every loop has R > 0; as in `solver`, a plain step is taken where Newton's
-    # did not help.
-    start = np.zeros((len(legs.drop), 2))
-    best, todo = np.full(len(start), np.inf), np.arange(len(start))
-    for iteration in range(_MOST_ITERATIONS):
-        mapped, slope = _one_period(legs.pick(todo), start[todo])
-        miss = mapped - start[todo]
-        size = np.abs(miss).max(axis=1)
-        newton = np.linalg.solve(np.eye(2) - slope, miss[:, :, None])[:, :, 0]
-        helped = (size < best[todo])[:, None] | (iteration % 3 == 0)
-        best[todo] = np.minimum(best[todo], size)
-        start[todo] += np.where(helped, newton, miss)
-        todo = todo[size > _SETTLED]
-        if not len(todo):
-            return _run(legs, _whole(start), np.zeros((len(start), 3, 2)))[2]
-    raise ArithmeticError(f"the faulted bridge did not settle for {len(todo)} of {len(start)} cases")
+    start = settled_start(
+        np.zeros((len(legs.drop), 2)),
+        lambda rows, start: _one_period(legs.pick(rows), start),
+        settled=_SETTLED,
+        most_iterations=_MOST_ITERATIONS,
+        name="faulted bridge",
+    )
+    return _run(legs, _whole(start), np.zeros((len(start), 3, 2)))[2]
 
 
 def _whole(start):

@@ -8,6 +8,7 @@ exchanged; that start is found by Newton's method, not by running cycles until t
 import numpy as np
 
 from statorbook.bridge.circuit import PHASE_ANGLE, integral_of_product, segment, value
+from statorbook.bridge.shooting import settled_start
 
 _SIXTH = np.pi / 3.0
 _TINY = 1e-11  # currents below this, in units of E/|Z|, count as none
@@ -19,24 +20,15 @@ _MOST_ITERATIONS = 60
 
 def solve(problem):
     """Means over one sixth of the periodic steady state: DC, its square, phase squares, EMF power; and its pieces."""
-    # i(θ + 60°) = −(i_b, i_c, i_a)(θ) for balanced sinusoidal EMFs, stiff DC side, R > 0 and X > 0. Shooting method for
-    # periodic solutions, e.g. Aprille and Trick, Proc. IEEE 60(1) 1972 (from memory).
-    start = _first_guess(problem)
-    best = np.full(len(start), np.inf)
-    todo = np.arange(len(start))
-    for iteration in range(_MOST_ITERATIONS):
-        mapped, slope = _one_sixth(problem.pick(todo), start[todo])
-        miss = mapped - start[todo]
-        size = np.abs(miss).max(axis=1)
-        newton = np.linalg.solve(np.eye(2) - slope, miss[:, :, None])[:, :, 0]
-        # A plain step of the map always contracts; take it where Newton's last step did not help.
-        helped = (size < best[todo])[:, None] | (iteration % 3 == 0)
-        best[todo] = np.minimum(best[todo], size)
-        start[todo] += np.where(helped, newton, miss)
-        todo = todo[size > _TINY]
-        if not len(todo):
-            return _integrate(problem, start)
-    raise ArithmeticError(f"the bridge solver did not settle for {len(todo)} of {len(start)} cases")
+    # i(θ + 60°) = −(i_b, i_c, i_a)(θ) for balanced sinusoidal EMFs, stiff DC side, R > 0 and X > 0.
+    start = settled_start(
+        _first_guess(problem),
+        lambda rows, start: _one_sixth(problem.pick(rows), start),
+        settled=_TINY,
+        most_iterations=_MOST_ITERATIONS,
+        name="bridge solver",
+    )
+    return _integrate(problem, start)
 
 
 def outlasts_sixth(problem):
