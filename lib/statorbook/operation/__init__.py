@@ -7,7 +7,16 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "best_volts": ["best_dc_volts", "volts_to_hold"],
         "converter": ["Converter"],
-        "hazards": ["CONVERTER", "DEVICE", "Hazard", "grade", "grade_dc", "highest_touch_rpm", "open_circuit_volts"],
+        "hazards": [
+            "CONVERTER",
+            "DEVICE",
+            "Hazard",
+            "first_kept",
+            "grade",
+            "grade_dc",
+            "highest_touch_rpm",
+            "open_circuit_volts",
+        ],
         "largest_amps": ["MostAmps", "most_amps"],
         "operating_point": ["OperatingPoint", "operating_points", "point_at", "points_from"],
         "pedalling": ["pedal_feel"],

@@ -1,7 +1,7 @@
 """How dangerous the open-circuit volts are, and which limit says so."""
 
 from dataclasses import dataclass
-from math import floor, inf, log10
+from math import inf
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from statorbook.quantities import (
     WET_AC_VOLTS,
     WET_DC_VOLTS,
     require_number,
+    rounded_down,
 )
 
 # From harmless to worst: (AC limit, DC limit, word, what to do), each limit inclusive.
@@ -205,15 +206,41 @@ def grade_dc(dc_volts):
 
 def _step_of(ac_volts_rms, dc_volts):
     """Level, word, limit and advice of the first step that both voltages keep."""
-    broken = None
-    for level, (ac_limit, dc_limit, word, advice) in enumerate(_STEPS):
-        if ac_volts_rms <= ac_limit.value and dc_volts <= dc_limit.value:
-            break
-        broken = ac_limit if ac_volts_rms > ac_limit.value else dc_limit
-    else:
-        level, word, advice = len(_STEPS), *_BEYOND
+    level, broken = first_kept([step[:2] for step in _STEPS], ac_volts_rms, dc_volts)
+    word, advice = (*(step[2:] for step in _STEPS), _BEYOND)[level]
     limit = f"above {broken.value:g} {broken.unit}, {broken.source}" if broken else f"within {_STEPS[0][0].source}"
     return {"level": level, "word": word, "limit": limit, "advice": advice}
+
+
+def first_kept(limits, ac_volts_rms, dc_volts):
+    """The first step of a ladder of limits that both voltages keep.
+
+    Parameters
+    ----------
+    limits : sequence of tuple of Fact
+        AC and DC limit of each step, rising, each inclusive.
+    ac_volts_rms : float
+        AC between two leads, rms [V].
+    dc_volts : float
+        DC [V].
+
+    Returns
+    -------
+    tuple of int and Fact or None
+        Its place, the number of steps when none is kept, and the last limit that is passed, the AC one first.
+
+    Notes
+    -----
+    Equation: V ≤ limit, as the standard says "does not exceed".
+    Valid: as the limits.
+    Source: as the limits.
+    """
+    broken = None
+    for level, (ac_limit, dc_limit) in enumerate(limits):
+        if ac_volts_rms <= ac_limit.value and dc_volts <= dc_limit.value:
+            return level, broken
+        broken = ac_limit if ac_volts_rms > ac_limit.value else dc_limit
+    return len(limits), broken
 
 
 def highest_touch_rpm(open_v_per_rpm, limit=DRY_AC_VOLTS):
@@ -245,6 +272,4 @@ def highest_touch_rpm(open_v_per_rpm, limit=DRY_AC_VOLTS):
     per_rpm = require_number(open_v_per_rpm, "volts for each rpm", "V/rpm", at_least=0)
     if per_rpm == 0.0:
         return inf
-    rpm = limit.value / per_rpm
-    step = 10.0 ** (floor(log10(rpm)) - 1)
-    return float(f"{floor(rpm / step * (1.0 + 1e-12)) * step:.2g}")
+    return rounded_down(limit.value / per_rpm)

@@ -24,7 +24,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "over_voltage_load": ["OverVoltageLoad"],
         "parts_list": ["parts_to_buy", "sized_words"],
         "plant": ["Plant"],
-        "rectifier": ["diode_waves", "rectifier_needs", "rounded_down"],
+        "rectifier": ["diode_waves", "rectifier_needs"],
         "rectifier_fit": ["rectifier_fit", "rectifier_words"],
         "rectifier_label": ["KINDS", "Rectifier", "SHARINGS"],
         "rotor": ["DISC", "LIGHT_KGM2", "Rotor", "SHAPES", "inertia_from_size_kgm2"],

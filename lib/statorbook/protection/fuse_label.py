@@ -5,8 +5,7 @@ from functools import partial
 from math import isinf
 
 from statorbook.protection.fuse import fuse_needs, short_circuits
-from statorbook.protection.rectifier import rounded_down, rounded_up
-from statorbook.quantities import say
+from statorbook.quantities import rounded_down, rounded_up, say
 
 FITS, MISFIT, UNKNOWN = "fits", "does not fit", "not known"
 _ARC = "its arc may go on burning inside it, and AC volts on a label say nothing of DC"

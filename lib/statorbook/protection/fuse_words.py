@@ -7,8 +7,7 @@ from statorbook.cable import size_name
 from statorbook.cautions import Exposure, Instruction, together
 from statorbook.protection.fuse import MOST_BROKEN_AMPS, OPENS_SHORT_WITHIN_S, RATED_UP_TO_C, fuse_needs
 from statorbook.protection.fuse_label import MISFIT, UNKNOWN, amount, no_less, ratings
-from statorbook.protection.rectifier import rounded_up
-from statorbook.quantities import say
+from statorbook.quantities import rounded_up, say
 
 FUSE_CODES = (
     "These are computed sizes: the local electrical code, and where it asks for one a licensed electrician, decide on "

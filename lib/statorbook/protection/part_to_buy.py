@@ -4,8 +4,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from statorbook.protection.fuse_label import FITS, MISFIT, UNKNOWN
-from statorbook.protection.rectifier import rounded_down, rounded_up
-from statorbook.quantities import say
+from statorbook.quantities import rounded_down, rounded_up, say
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import ceil, floor, log10, pi
+from math import pi
 
 from statorbook.bridge import DiodeAmps, diode_amps
 from statorbook.operation import winding_waveforms
 from statorbook.protection.rectifier_heat import heat_way
 from statorbook.protection.rectifier_label import SINGLE, Rectifier
-from statorbook.quantities import DIODE_DROP_V, Fact
+from statorbook.quantities import DIODE_DROP_V, Fact, rounded_up
 
 AMPS_SPARE = Fact(
     value=1.5,
@@ -147,26 +147,3 @@ def _at_work(plant):
 @lru_cache(maxsize=16)  # a label that is typed changes nothing of them
 def _waveforms(winding, speed_rpm, bank_state, conditions):
     return winding_waveforms(winding, speed_rpm, bank_state, conditions, points=_POINTS)
-
-
-def rounded_up(value):
-    """A number above 0 rounded up to two figures, as it may stand on a shopping list [-]."""
-    step = 10.0 ** (floor(log10(value)) - 1) if value > 0.0 else 1.0
-    return float(f"{ceil(value / step * (1.0 - 1e-12)) * step:.3g}")
-
-
-def rounded_down(value):
-    """Round to two figures, for what may be at most so much.
-
-    Parameters
-    ----------
-    value : float
-        A number above 0 [-].
-
-    Returns
-    -------
-    float
-        Never above it [-].
-    """
-    step = 10.0 ** (floor(log10(value)) - 1) if value > 0.0 else 1.0
-    return float(f"{floor(value / step * (1.0 + 1e-12)) * step:.3g}")

@@ -5,10 +5,10 @@ from math import isinf
 
 from statorbook.protection.heat_at_work import degrees
 from statorbook.protection.heat_path import CLOSED, OPEN_AIR, plate_cm2
-from statorbook.protection.rectifier import AMPS_SPARE, REVERSE_SPARE, rounded_down, rounded_up
+from statorbook.protection.rectifier import AMPS_SPARE, REVERSE_SPARE
 from statorbook.protection.rectifier_heat import BASE_C, LEAST_HEAT_SINK, heat_way
 from statorbook.protection.rectifier_label import OWN_COILS, SINGLE, Rectifier
-from statorbook.quantities import say
+from statorbook.quantities import rounded_down, rounded_up, say
 
 _NEAR_V = 0.1  # a drop that differs by less from that of page 04 changes nothing
 _SMALLEST_PLATE_K_PER_W = 0.25  # a plate for less is no longer even: its far ends stay cold

@@ -5,7 +5,7 @@ from math import ceil, sqrt
 
 from statorbook.bank import short_circuit
 from statorbook.errors import BadInput
-from statorbook.operation import operating_points, points_from
+from statorbook.operation import first_kept, operating_points, points_from
 from statorbook.protection.cable_run import AT_BANK
 from statorbook.protection.joined_leads import shorted_amps_rms
 from statorbook.protection.site import DRY, PLACES
@@ -76,13 +76,7 @@ def touch_grade(place, line_volts_rms, dc_volts):
     ac = require_number(line_volts_rms, "line volts", "V rms", at_least=0)
     dc = require_number(dc_volts, "DC volts", "V", at_least=0)
     bare = (DRY_AC_VOLTS, DRY_DC_VOLTS) if place == DRY else (WET_AC_VOLTS, WET_DC_VOLTS)
-    steps, broken = (bare, (ELV_AC_VOLTS, ELV_DC_VOLTS), (LV_AC_VOLTS, LV_DC_VOLTS)), None
-    for level, (ac_limit, dc_limit) in enumerate(steps):
-        if ac <= ac_limit.value and dc <= dc_limit.value:
-            break
-        broken = ac_limit if ac > ac_limit.value else dc_limit
-    else:
-        level = len(steps)
+    level, broken = first_kept((bare, (ELV_AC_VOLTS, ELV_DC_VOLTS), (LV_AC_VOLTS, LV_DC_VOLTS)), ac, dc)
     if broken is None:
         limit = f"within {bare[0].value:g} V AC and {bare[1].value:g} V DC, {bare[0].source}"
     else:

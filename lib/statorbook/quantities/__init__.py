@@ -44,6 +44,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "ZERO_SEQUENCE_SHARE",
         ],
         "limits": ["limits_in_words", "require_count", "require_number"],
+        "rounding": ["rounded_down", "rounded_up"],
         "turning": ["RAD_S_PER_RPM"],
         "typed_list": ["parse_quantities"],
         "typed_quantity": ["awg_diameter_mm", "parse_count", "parse_quantity", "usual_units"],

@@ -7,16 +7,8 @@ from statorbook.figures import draw_rectifier
 from statorbook.figures.canvas import KeptFigure
 from statorbook.job.parts import RectifierPart
 from statorbook.panels.protection.page import ProtectionPanel
-from statorbook.protection import (
-    OPEN_AIR,
-    degrees,
-    diode_waves,
-    rectifier_fit,
-    rectifier_needs,
-    rectifier_words,
-    rounded_down,
-)
-from statorbook.quantities import say
+from statorbook.protection import OPEN_AIR, degrees, diode_waves, rectifier_fit, rectifier_needs, rectifier_words
+from statorbook.quantities import rounded_down, say
 from statorbook.widgets import Answer, Table
 
 CAUTION = (
