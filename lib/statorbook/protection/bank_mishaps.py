@@ -7,22 +7,20 @@ from statorbook.cable import cable_ohm
 from statorbook.cautions import Exposure, Instruction
 from statorbook.operation import operating_points
 from statorbook.protection.cable_run import AT_MACHINE
+from statorbook.protection.drive_words import words_of
+from statorbook.protection.enclosures import makes_gas
 from statorbook.protection.fuse import fuse_needs
 from statorbook.protection.fuse_curve import opens_within_s
-from statorbook.protection.guard_needs import guard_needs, limit_of
+from statorbook.protection.guard_needs import dump_watts, guard_needs, limit_of
 from statorbook.protection.heat_at_work import two_figures
 from statorbook.protection.load_lost import load_lost
-from statorbook.protection.mishap import Mishap, amps_said, bare, said_of, whole_volts
-from statorbook.quantities import Fact, say
-
-DUMP_SPARE = Fact(
-    value=1.5, unit="W of the dump load over the most W", source="NEC 690.72(B) (from memory)", low=1.25, high=2.0
-)
+from statorbook.protection.mishap import Mishap, amps_said, whole_volts
+from statorbook.quantities import say
 
 
 def fuse_opens(plant):
     """The bank comes off while it charges."""
-    lost, (limit, whose) = load_lost(bare(plant)), limit_of(plant)
+    lost, (limit, whose) = load_lost(plant), limit_of(plant)
     seconds = lost.seconds_to(limit)
     leap = f"from {whole_volts(lost.bank_dc_volts)} the volts leap to {whole_volts(lost.at_once_dc_volts)} at once and"
     then = (
@@ -30,7 +28,7 @@ def fuse_opens(plant):
         f"{whole_volts(lost.ends_dc_volts)} at {say(lost.ends_rpm, 'rpm')}."
     )
     return Mishap(
-        name=f"the bank fuse opens at full {said_of(plant.drive)[0]}",
+        name=f"the bank fuse opens at full {words_of(plant.drive).full}",
         then=then,
         volts=lost.highest_dc_volts,
         volts_where="DC at the rectifier",
@@ -57,7 +55,7 @@ def _kept(plant, limit):
     """The over-voltage load that the reader has, or the one that is needed."""
     needs = guard_needs(plant)
     if plant.guard is not None:
-        highest = load_lost(bare(plant), load=plant.guard).highest_dc_volts
+        highest = load_lost(plant, load=plant.guard).highest_dc_volts
         verdict = "keeps it below" if highest <= limit else "does not keep it below"
         return f"your over-voltage load {verdict} {whole_volts(limit)}: up to {whole_volts(highest)}"
     if not needs.is_needed:
@@ -101,7 +99,7 @@ def _overcharged(bank, amps):
 
 
 def _bank_hurt(bank):
-    if ventilation(bank, 0.0):
+    if makes_gas(bank):
         return "the bank; whoever brings a flame or a spark into its gas"
     return "the bank, which can burn when its electronics fail too"
 
@@ -109,7 +107,6 @@ def _bank_hurt(bank):
 def dump_burns_out(plant):
     """The dump load no longer takes what the full bank cannot."""
     amps, volts = plant.settled(2).dc_amps, plant.bank.highest_volts
-    least = DUMP_SPARE.value * volts * plant.most.dc_amps
     return Mishap(
         name="the dump element burns out",
         then=f"what it burnt, about {two_figures(volts * amps, 'W')}, goes into a bank that is full. "
@@ -121,8 +118,8 @@ def dump_burns_out(plant):
         seconds=0.0,
         until="since the bank is full whenever it dumps",
         hurt=_bank_hurt(plant.bank),
-        guard=f"a second dump load on a control of its own, each for {two_figures(least, 'W')}, and a lamp that "
-        "shows its current",
+        guard=f"a second dump load on a control of its own, each for {two_figures(dump_watts(plant), 'W')}, and a lamp "
+        "that shows its current",
     )
 
 
@@ -150,7 +147,7 @@ def cold_and_full(plant):
     bank, device = plant.bank, plant.machine.setting.device_max_volts
     found = operating_points(plant.drive, [plant.winding], bank.states[2], plant.cold)
     cold = "Cold magnets make more volts as well."
-    if ventilation(bank, 0.0):
+    if makes_gas(bank):
         then = f"a control that knows the temperature lets it rise to {whole_volts(bank.highest_volts)}. {cold}"
     else:
         then = (

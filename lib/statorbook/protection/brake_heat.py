@@ -5,20 +5,12 @@ from math import isnan, sqrt
 
 import numpy as np
 
+from statorbook.protection.drive_words import words_of
 from statorbook.protection.heat_at_work import degrees, duration_words, heat_of, held_warming, two_figures
 from statorbook.protection.joined_leads import Brake, brake, shorted_amps_rms, shorted_torque_nm
 from statorbook.quantities import say
 
 _SPEEDS = 160
-# By the name of the drive's class: what really stops it, and what must not be done in a hurry.
-_STOPS = {
-    "WaterJet": "a deflector that throws the jet off the runner at once, and then the valve, shut slowly",
-    "PipedJet": "a deflector that throws the jet off the runner at once, and then the valve, shut slowly",
-    "WindRotor": "furling out of the wind, or a brake that grips the shaft",
-    "Pedals": "the rider, who stops pedalling",
-    "Engine": "the engine's stop switch, and its fuel shut",
-    "KnownSpeed": "whatever shuts off its source",
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -106,7 +98,7 @@ def brake_heat(plant):
         ends=_with_heat(plant, found.ends_rpm, found.shorted_amps_rms, start),
         start_c=start,
         limit_c=heat.limit_c,
-        stop_words=_STOPS.get(type(plant.drive).__name__, _STOPS["KnownSpeed"]),
+        stop_words=words_of(plant.drive).stop,
     )
 
 

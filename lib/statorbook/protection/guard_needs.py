@@ -8,8 +8,7 @@ from statorbook.operation import operating_points, points_from
 from statorbook.protection.drive_pull import pull_of
 from statorbook.protection.load_lost import bare, load_lost
 from statorbook.protection.over_voltage_load import loaded_curve
-from statorbook.protection.rectifier import rounded_down, rounded_up
-from statorbook.quantities import Fact
+from statorbook.quantities import Fact, rounded_down, rounded_up
 
 OVER_EVERYDAY = Fact(
     value=0.03,
@@ -92,6 +91,11 @@ def guard_needs(plant, *, drives_guard=False):
     Source: as `load_lost`; spare watts as NEC 690.72(B) asks of a diversion load (from memory).
     """
     return _needs(bare(plant), drives_guard)
+
+
+def dump_watts(plant):
+    """Watts that the load of a full bank has to stand for hours [W]."""
+    return WATTS_SPARE.value * plant.most.dc_amps * plant.bank.highest_volts
 
 
 def limit_of(plant):

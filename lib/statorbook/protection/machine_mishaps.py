@@ -4,9 +4,10 @@ from statorbook.cautions import Exposure, Instruction
 from statorbook.drives import PipedJet, WaterJet
 from statorbook.protection.brake_heat import brake_heat
 from statorbook.protection.drive_pull import pull_of
+from statorbook.protection.drive_words import words_of
 from statorbook.protection.enclosures import enclosure_grade, stops_by_itself
 from statorbook.protection.load_lost import load_lost
-from statorbook.protection.mishap import Mishap, amps_said, bare, said_of, soon, until_too_hot, whole_volts
+from statorbook.protection.mishap import Mishap, amps_said, soon, until_too_hot, whole_volts
 from statorbook.protection.touch import RECTIFIER, touch
 from statorbook.quantities import Fact, say
 
@@ -43,22 +44,22 @@ def leads_joined(plant):
 
 def source_returns(plant):
     """The source goes away, somebody reaches in, and it comes back."""
-    _, stops, turns, shut = said_of(plant.drive)
+    said = words_of(plant.drive)
     pull, working = pull_of(plant.drive, guarded=True, strongest=False), plant.working.speed_rpm
     seconds = float(pull.way(plant.rotor.inertia_kgm2, 0.0, working)[0][-1]) if working and pull.torque_nm else 0.0
     exposed = (Exposure.STANDING, Exposure.TURNING, *_WATER) if isinstance(plant.drive, _JETS) else _AT_ROTOR
     return Mishap(
-        name=f"the {stops}" if not stops.startswith("nozzle") else "the nozzle is blocked",
-        then=f"the {turns} stops; the diodes keep the bank from driving it, and its volts stay on cable and rectifier. "
-        f"When the source is back, the {turns} is at working speed again {_within(seconds)}.",
+        name=f"the {said.ends}",
+        then=f"the {said.turns} stops; the diodes keep the bank from driving it, and its volts stay on cable and "
+        f"rectifier. When the source is back, the {said.turns} is at working speed again {_within(seconds)}.",
         volts=plant.bank.highest_volts,
         volts_where="DC on cable and rectifier; none on the leads",
         amps=0.0,
         amps_where="",
         seconds=seconds,
         until="from rest to working speed when the source is back",
-        hurt=f"hands in the {turns}; a bank that is drawn on and no longer charged",
-        guard=Instruction(f"{shut} before a hand goes near it", exposed),
+        hurt=f"hands in the {said.turns}; a bank that is drawn on and no longer charged",
+        guard=Instruction(f"{said.shut} before a hand goes near it", exposed),
     )
 
 
@@ -75,11 +76,11 @@ def _times(ratio):
 
 def runs_unloaded(plant):
     """The rotor runs away for an hour."""
-    lost, found = load_lost(bare(plant)), brake_heat(plant)
+    lost, found = load_lost(plant), brake_heat(plant)
     line, dc = plant.open_volts(plant.runaway_rpm)
     working = plant.working.speed_rpm
     forces = f", {_times((plant.runaway_rpm / working) ** 2)} times the forces of work" if working else ""
-    turns = said_of(plant.drive)[2]
+    turns = words_of(plant.drive).turns
     itself = "" if stops_by_itself(plant.drive) else "a stop that acts by itself: "
     return Mishap(
         name=f"the {turns} runs unloaded for an hour",

@@ -1,23 +1,11 @@
 """One row of "What happens if …": volts, amps, how soon, who or what is hurt, and the guard."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import isinf, isnan
 
 from statorbook.cautions import Instruction, text_of
-from statorbook.drives import Engine, Pedals, PipedJet, WaterJet, WindRotor
 from statorbook.protection.heat_at_work import degrees, duration_words, two_figures
 from statorbook.quantities import say
-
-# By drive: what is at its full, what ends and comes back, what turns, how it is stopped before hands go in.
-_FLOW, _STOPS, _TURNS, _SHUT = range(4)
-_WORDS = {
-    WaterJet: ("flow", "nozzle blocked", "runner", "valve shut and the rotor tied"),
-    PipedJet: ("flow", "nozzle blocked", "runner", "valve shut and the rotor tied"),
-    WindRotor: ("wind", "wind drops and comes back", "rotor", "furled and the rotor tied"),
-    Pedals: ("power", "rider stops", "flywheel", "nobody on the pedals and the wheel tied"),
-    Engine: ("power", "engine stalls", "rotor", "engine off and cold, ignition out"),
-}
-_ANY = ("power", "source stops and comes back", "rotor", "source shut off and the rotor tied")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,11 +50,6 @@ class Mishap:
         )
 
 
-def bare(plant):
-    """The plant without what changes nothing in its volts and speeds, so that those are reckoned once."""
-    return replace(plant, site=type(plant.site)(), heat=type(plant.heat)(), rectifier=None, fuse=None, guard=None)
-
-
 def whole_volts(volts):
     """Volts in words, to the volt from 10 V up."""
     return say(volts, "V", form=".0f" if volts >= 10.0 else ".1f")
@@ -91,8 +74,3 @@ def until_too_hot(seconds, limit_c):
     if isinf(seconds):
         return f"the winding stays below {degrees(limit_c)}"
     return "until the winding is too hot" if seconds != 0.0 else "for the winding is at its limit at work already"
-
-
-def said_of(drive):
-    """What is said of a drive: its full source, what stops, what turns, how it is made safe, a tuple of str."""
-    return next((words for kind, words in _WORDS.items() if isinstance(drive, kind)), _ANY)

@@ -6,7 +6,7 @@ from statorbook.bank import ventilation
 from statorbook.cable import size_name
 from statorbook.protection import power_parts
 from statorbook.protection.enclosures import NEVER_OPEN, enclosure_grade, signs, stops_by_itself
-from statorbook.protection.guard_needs import MOST_UF, SWITCH_S, WATTS_SPARE
+from statorbook.protection.guard_needs import MOST_UF, SWITCH_S, WATTS_SPARE, dump_watts
 from statorbook.protection.guard_verdict import judged_guard
 from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most, verdict
 from statorbook.protection.plant_needs import PlantNeeds
@@ -192,7 +192,7 @@ def _dump_load(needs):
     plant = needs.plant
     if stops_by_itself(plant.drive):
         return None
-    watts = at_least(WATTS_SPARE.value * plant.most.dc_amps * plant.bank.highest_volts, "W")
+    watts = at_least(dump_watts(plant), "W")
     return PartToBuy(
         key="dump load",
         name="Dump load",

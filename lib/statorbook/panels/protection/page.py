@@ -116,7 +116,7 @@ class ProtectionPanel(Panel):
         saved = getattr(page.now if page.shown is page.job else page.job.read(), name)
         return Form(
             part_class,
-            saved if saved is not None else given.pop("start", None),
+            saved,
             save=self.guarded_save(page) if name == self.part_name else lambda part: page.save(name, part),
             on_change=lambda form: self.redraw(),
             save_words=save_words or self.save_words,
