@@ -60,7 +60,7 @@ def _kept(plant, limit):
         return f"your over-voltage load {verdict} {whole_volts(limit)}: up to {whole_volts(highest)}"
     if not needs.is_needed:
         return "none is needed for the volts; live parts covered"
-    if needs.ohm is None:
+    if needs.ohm is None or needs.comes_too_late:
         return "none fits below that limit: fewer coils in series, or a device that stands more"
     return (
         f"an over-voltage load at the rectifier, on at {whole_volts(needs.set_dc_volts)}, at most "

@@ -40,6 +40,7 @@ class GuardNeeds:
     set_dc_volts: float  # from which it is switched on: the lowest that stays off in everyday work
     within_s: float  # from there to the limit with no capacitor: 0 when the volts leap past both; inf: never
     most_amps: float  # that flow into a capacitor before the load acts, DC
+    before_dc_volts: float  # the most at the rectifier just before the bank comes off, from which a capacitor starts
     ohm: float | None = None  # the most with which it holds the volts at its set-point
     held_watts: float = 0.0  # in it while it holds the strongest source
     held_rpm: float = 0.0  # at which it then turns
@@ -63,8 +64,13 @@ class GuardNeeds:
         """Capacitor that keeps the limit until a load acts, rounded up; 0 without need, inf without room [µF]."""
         if acts_within_s <= self.within_s:
             return 0.0
-        room = self.limit_dc_volts - self.set_dc_volts
+        room = self.limit_dc_volts - max(self.set_dc_volts, self.before_dc_volts)
         return rounded_up(1e6 * self.most_amps * acts_within_s / room) if room > 0.0 else inf
+
+    @property
+    def comes_too_late(self):
+        """Whether even a transistor switch lets the volts pass the limit, whatever the capacitor."""
+        return self.capacitor_uf(SWITCH_S.value) > MOST_UF
 
 
 def guard_needs(plant, *, drives_guard=False):
@@ -86,7 +92,8 @@ def guard_needs(plant, *, drives_guard=False):
     -----
     Equation: set-point 3 % over the highest volts at the rectifier in everyday work, the bank at its charging limit;
         the most ohms with which the strongest source, met at its runaway speed, is held at that set-point, rounded
-        down; watts half as much again as it then takes; C = I t / (limit − set-point) for a load that acts within t.
+        down; watts half as much again as it then takes; C = I t / (limit − volts) for a load that acts within t,
+        from the set-point on or from the volts just before, where they are higher.
     Valid: a load that stays on once it is on; ohms hot; copper that stands those amps for as long.
     Source: as `load_lost`; spare watts as NEC 690.72(B) asks of a diversion load (from memory).
     """
@@ -129,6 +136,7 @@ def _needs(plant, drives_guard):
         set_dc_volts=set_volts,
         within_s=inf if reached == inf else reached - free.seconds_to(min(set_volts, limit)),
         most_amps=plant.most.dc_amps,
+        before_dc_volts=free.bank_dc_volts,
     )
     if not (needs.is_needed and needs.has_room):
         return needs

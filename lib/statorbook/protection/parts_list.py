@@ -6,7 +6,7 @@ from statorbook.bank import ventilation
 from statorbook.cable import size_name
 from statorbook.protection import power_parts
 from statorbook.protection.enclosures import NEVER_OPEN, enclosure_grade, signs, stops_by_itself
-from statorbook.protection.guard_needs import MOST_UF, SWITCH_S, WATTS_SPARE, dump_watts
+from statorbook.protection.guard_needs import SWITCH_S, WATTS_SPARE, dump_watts
 from statorbook.protection.guard_verdict import judged_guard
 from statorbook.protection.part_to_buy import PartToBuy, at_least, at_most, verdict
 from statorbook.protection.plant_needs import PlantNeeds
@@ -118,9 +118,9 @@ def _speed_words(plant, needs):
     """How fast it has to act, or the capacitor that buys a transistor its time."""
     if needs.within_s >= SWITCH_S.value:
         return f"; it acts within {at_most(1000.0 * needs.within_s, 'ms')}" if needs.within_s < inf else ""
-    if (farad := needs.capacitor_uf(SWITCH_S.value)) > MOST_UF:
+    if needs.comes_too_late:
         return "; but none is quick enough: choose another grouping, or a device that stands more"
-    stands = at_least(plant.open_volts(plant.runaway_rpm)[1], "V")
+    stands, farad = at_least(plant.open_volts(plant.runaway_rpm)[1], "V"), needs.capacitor_uf(SWITCH_S.value)
     return (
         f"; it acts within {1000.0 * SWITCH_S.value:g} ms, with a capacitor at the rectifier of "
         f"{at_least(farad, 'µF')} or more, for {stands} DC or more, and a resistor across that for good"

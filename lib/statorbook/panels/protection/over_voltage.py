@@ -126,10 +126,11 @@ class OverVoltagePanel(ProtectionPanel):
 
 
 def _asked_for(needs):
-    """The load that is asked for, with a transistor switch and its capacitor."""
+    """The load that is asked for, with a transistor switch, and its capacitor where one helps."""
     if needs.ohm is None:
         return None
-    quick = {"acts_within_s": SWITCH_S.value, "capacitor_uf": needs.capacitor_uf(SWITCH_S.value)}
+    farad = 0.0 if needs.comes_too_late else needs.capacitor_uf(SWITCH_S.value)
+    quick = {"acts_within_s": SWITCH_S.value, "capacitor_uf": farad}
     return OverVoltageLoad(set_dc_volts=needs.set_dc_volts, ohm=needs.ohm, watts=needs.watts, **quick)
 
 
@@ -155,16 +156,24 @@ def _needs_words(needs, free):
             f"No set-point fits: in everyday work the rectifier has up to {_volts(needs.everyday_dc_volts)} already. "
             "Choose another grouping, or a device that stands more."
         )
+    load = (
+        f"on by itself from {_volts(needs.set_dc_volts)}, {needs.ohm:.2g} Ω or less, {needs.watts:g} W or more for "
+        f"hours, its switch and wires for {needs.amps:g} A DC"
+    )
+    if needs.comes_too_late:
+        return (
+            f"No load across the rectifier is quick enough: even a transistor switch, {_time(SWITCH_S.value)}, comes "
+            f"too late whatever the capacitor. Choose a device that stands more, or another grouping. What ends the "
+            f"volts afterwards: {load}."
+        )
     stands = _volts(free.ends_dc_volts)
     rated = (
         f" The capacitor must stand {stands} DC, for the load may fail." if needs.within_s < CONTACTOR_S.value else ""
     )
     switch, contactor = (_quick_words(needs, acts.value) for acts in (SWITCH_S, CONTACTOR_S))
     return (
-        f"A load across the rectifier that holds it: on by itself from {_volts(needs.set_dc_volts)}, "
-        f"{needs.ohm:.2g} Ω or less, {needs.watts:g} W or more for hours, its switch and wires for "
-        f"{needs.amps:g} A DC. A transistor switch, {_time(SWITCH_S.value)}, {switch}; a contactor, "
-        f"{_time(CONTACTOR_S.value)}, {contactor}.{rated}"
+        f"A load across the rectifier that holds it: {load}. A transistor switch, {_time(SWITCH_S.value)}, {switch}; a "
+        f"contactor, {_time(CONTACTOR_S.value)}, {contactor}.{rated}"
     )
 
 
