@@ -13,8 +13,8 @@ NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 # From the ground up. A package, or one of the two modules that stand alone, may import only what stands before it.
 PACKAGES = (
     "errors", "cautions", "quantities", "winding", "cable", "bridge", "bank", "drives", "bench", "fits", "operation",
-    "choice", "year", "rewiring", "protection", "service", "job", "first_run", "assembly", "examples", "figures",
-    "drawings", "sheets", "widgets", "panels",
+    "choice", "year", "rewiring", "protection", "charging", "service", "job", "first_run", "assembly", "examples",
+    "figures", "drawings", "sheets", "widgets", "panels",
 )  # fmt: skip
 # Bare numbers and arrays: no files of the reader's, no globals, public docstrings with equation, validity, source.
 PHYSICS = ("winding", "cable", "bridge", "bank", "drives", "service.life", "service.limits")

@@ -65,7 +65,7 @@ def test_everyday_volts_are_those_of_a_charging_bank_and_of_the_cable():
     assert (needs.everyday_dc_volts, needs.limit_dc_volts) == (110.0, 150.0)
 
 
-# C = I t / ΔV by hand: 100 A for 1 ms from 40 V, where the rectifier stands before the bank comes off, to 50 V is 10 mF.
+# C = I t / ΔV by hand: 100 A for 1 ms from 40 V, where the rectifier stands just before, to 50 V is 10 mF.
 def test_a_capacitor_starts_from_the_volts_just_before_where_they_are_above_the_set_point():
     known = guard_needs(plant(device_max_volts=64.0))
     windy = replace(known, limit_dc_volts=50.0, set_dc_volts=30.0, within_s=0.0, most_amps=100.0, before_dc_volts=40.0)

@@ -12,6 +12,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "meter_checks": ["BENCH_C", "HAND_RPM", "checks_for"],
         "need": ["need_from", "year_with_bore"],
         "path_check": ["survey_words"],
+        "charging": ["charging_from"],
         "plant": ["assumed_for_plant", "assumed_in_list", "plant_from"],
         "plan": ["choice_of", "choice_part", "choice_words", "found_words", "plan_of", "year_promise_words"],
         "typed_years": ["fuel_words"],

@@ -8,6 +8,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "bank_readings": ["require_bank_volts", "volts_shown"],
         "coast": ["coast_speed_rpm", "read_coast", "ring_inertia_kgm2"],
         "coils": ["ODD_SHARE", "coil_means", "ohms_or_open", "read_coils"],
+        "control_logs": ["CONTROL_RELAYS_LOG", "CONTROL_RULES_LOG", "HOUSE_LOADS_LOG"],
         "csv_text": ["LogText", "format_log", "parse_log"],
         "drill": ["read_drill"],
         "evidence": ["require_meter_volts"],

@@ -5,6 +5,7 @@ from dataclasses import replace
 from statorbook.bench.coast import COAST_LOG
 from statorbook.bench.coils import COILS_LOG
 from statorbook.bench.columns import COPPER, DAY, HZ, NOTE, OHMS, SPEED, VOLTS
+from statorbook.bench.control_logs import CONTROL_RELAYS_LOG, CONTROL_RULES_LOG, HOUSE_LOADS_LOG
 from statorbook.bench.drill import DRILL_LOG
 from statorbook.bench.log import Column, Log
 from statorbook.bench.ohms import OHMS_LOG
@@ -100,6 +101,7 @@ ALL_LOGS = {
         *(WATER_MONTHS_LOG, PEDAL_WEEKS_LOG, ENGINE_MONTHS_LOG, SPEED_HOURS_LOG),
         *(NEED_MONTHS_LOG,),
         *(WIND_MONTHS_LOG, WIND_HOURS_LOG, WIND_SERIES_LOG),
+        *(HOUSE_LOADS_LOG, CONTROL_RULES_LOG, CONTROL_RELAYS_LOG),
     )
 }
 # The logs of the coil's constants.

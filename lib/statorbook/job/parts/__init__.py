@@ -29,5 +29,10 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "guard": ["GuardPart"],
         "heat": ["HeatPart"],
         "year": ["YearPart"],
+        "set_points": ["SetPointsPart"],
+        "dump": ["DumpPart"],
+        "water": ["WaterPart"],
+        "inverter": ["InverterPart"],
+        "control": ["ControlPart"],
     },
 )

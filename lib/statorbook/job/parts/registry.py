@@ -2,12 +2,15 @@
 
 from statorbook.job.parts.bank import BankPart
 from statorbook.job.parts.cable import CablePart
+from statorbook.job.parts.control import ControlPart
 from statorbook.job.parts.converter import ConverterPart
 from statorbook.job.parts.drive import DrivePart
+from statorbook.job.parts.dump import DumpPart
 from statorbook.job.parts.fuse import FusePart
 from statorbook.job.parts.guard import GuardPart
 from statorbook.job.parts.heat import HeatPart
 from statorbook.job.parts.inductance import HenriesPart
+from statorbook.job.parts.inverter import InverterPart
 from statorbook.job.parts.meters import MetersPart
 from statorbook.job.parts.need import NeedPart
 from statorbook.job.parts.prices import PricesPart
@@ -19,8 +22,10 @@ from statorbook.job.parts.results import ChoicePart, CoilPart, PlanPart
 from statorbook.job.parts.rotor import RotorPart
 from statorbook.job.parts.service import ServicePart
 from statorbook.job.parts.sessions import SessionsPart
+from statorbook.job.parts.set_points import SetPointsPart
 from statorbook.job.parts.site import SitePart
 from statorbook.job.parts.stator import StatorPart
+from statorbook.job.parts.water import WaterPart
 from statorbook.job.parts.year import YearPart
 
 PARTS = {
@@ -48,4 +53,9 @@ PARTS = {
     "guard": GuardPart,
     "heat": HeatPart,
     "protection": ProtectionPart,
+    "set_points": SetPointsPart,
+    "dump": DumpPart,
+    "water": WaterPart,
+    "inverter": InverterPart,
+    "control": ControlPart,
 }

@@ -11,7 +11,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "fuse": ["FusePanel"],
         "heat": ["HeatPanel"],
         "over_voltage": ["OverVoltagePanel"],
-        "page": ["ProtectionPage"],
+        "page": ["ProtectionPage", "ProtectionPanel"],
         "parts": ["PartsPanel"],
         "touch": ["TouchPanel"],
         "trade": ["TradePanel"],

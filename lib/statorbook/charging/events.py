@@ -1,0 +1,35 @@
+"""What goes wrong or comes along on a simulated day."""
+
+from dataclasses import dataclass
+from math import inf
+
+INPUT_HIGH, INPUT_LOW, INPUT_ABSENT, INPUT_FROZEN = (
+    "input stuck high",
+    "input stuck low",
+    "input absent",
+    "input frozen",
+)
+WELDED, DEAD = "output welded", "output dead"
+TRIP, FUSE, NO_SOURCE, COLD, NO_CONTROL_POWER, GUARD_DEAD = (
+    "inverter trips",
+    "bank fuse opens",
+    "no source",
+    "cold spell",
+    "control power fails",
+    "volts relay dead",
+)
+KINDS = (
+    *(INPUT_HIGH, INPUT_LOW, INPUT_ABSENT, INPUT_FROZEN, WELDED, DEAD),
+    *(TRIP, FUSE, NO_SOURCE, COLD, NO_CONTROL_POWER, GUARD_DEAD),
+)  # the place of a kind is its code in the simulation
+
+
+@dataclass(frozen=True, kw_only=True)
+class Event:
+    """Something that is so from one second of the simulation to another."""
+
+    kind: str  # one of KINDS
+    target: str = ""  # an input's name for the first four, an output's for welded and dead
+    from_s: float = 0.0
+    until_s: float = inf
+    amount: float = 0.0  # of a cold spell, how much colder the air is [K]

@@ -1,0 +1,5 @@
+"""Panels of chapter 07: where the power goes when the bank is full, and the controller that sends it there."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(__name__, submod_attrs={"page": ["ChargingPage"]})
