@@ -10,7 +10,7 @@ from statorbook.job.job import Job
 from statorbook.job.parts.rectifier import RectifierPart
 from statorbook.job.parts.year.kind import YearKind
 from statorbook.job.parts.year.part import YEAR_KINDS
-from statorbook.job.progress import inputs_fingerprint, protected_for
+from statorbook.job.progress import inputs_fingerprint, programmed_for, protected_for
 
 wording = sentences_of("job")
 
@@ -128,3 +128,22 @@ def test_a_list_of_parts_notices_all_of_the_place():
     kept = protected_for({"site": sample("site")})
     for field, value in (("place", "wet outdoors"), ("hottest_c", 45.0), ("coldest_c", -20.0)):
         assert protected_for({"site": sample("site", **{field: value})}) != kept
+
+
+def test_a_program_notices_each_part_and_log_that_it_is_written_for(filled):
+    kept = programmed_for(filled.folder, filled.parts)
+    filled.save_part("choice", sample("choice", date="2026-06-01"))
+    assert programmed_for(filled.folder, filled.parts) != kept  # it was not chosen before
+    kept = programmed_for(filled.folder, filled.parts)
+    filled.save_part("choice", sample("choice", dc_watts=600.0))  # what it was promised to do changes no program
+    filled.save_part("cable", sample("cable"))
+    assert programmed_for(filled.folder, filled.parts) == kept
+    seen = {kept}
+    for name, changes in (("bank", {"capacity_ah": 90.0}), ("drive", {"head_m": 12.0}), ("choice", {"series": 4})):
+        filled.save_part(name, sample(name, **changes))
+        seen.add(programmed_for(filled.folder, filled.parts))
+    for log, cell in (("control_rules", {"rule": "first"}), ("control_relays", {"relay": "1"})):
+        filled.read_log(log)
+        filled.save_log(log, [blank_row(log) | cell])
+        seen.add(programmed_for(filled.folder, filled.parts))
+    assert len(seen) == 6

@@ -10,6 +10,7 @@ from statorbook.job.parts.registry import (
     DrivePart,
     FusePart,
     PlanPart,
+    ProgramPart,
     ProtectionPart,
     RectifierPart,
     ServicePart,
@@ -66,6 +67,14 @@ FIELDS = {
     ProtectionPart: dict(
         most_dc_amps=9.0, runaway_line_volts_rms=80.0, runaway_dc_volts_peak=113.0, items="Fuse: 16 A\nCable: 4 mm²"
     ),
+    ProgramPart: dict(
+        file_name="charge_and_dump.st",
+        rules=9,
+        timers=14,
+        relays=6,
+        text_mark="1a2b3c4d",
+        worked_out_for="bank=1a2b3c4d",
+    ),
 }
 PARTS = {
     "stator": StatorPart,
@@ -81,6 +90,7 @@ PARTS = {
     "rectifier": RectifierPart,
     "fuse": FusePart,
     "protection": ProtectionPart,
+    "program": ProgramPart,
 }
 
 

@@ -20,6 +20,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "counted_states",
             "inputs_fingerprint",
             "planned_for",
+            "programmed_for",
             "protected_for",
         ],
     },

@@ -59,6 +59,12 @@ class PartsByName:
     guard = _by_name("guard", "The over-voltage load that the reader has, as a `GuardPart`.")
     heat = _by_name("heat", "How the winding gets rid of its heat, as a `HeatPart`.")
     protection = _by_name("protection", "The list of what protects the plant, as a `ProtectionPart`.")
+    set_points = _by_name("set_points", "Volts between which the bank is held, as a `SetPointsPart`.")
+    dump = _by_name("dump", "The dump loads that the reader has, as a `DumpPart`.")
+    water = _by_name("water", "The cylinder and the room, as a `WaterPart`.")
+    inverter = _by_name("inverter", "The inverter that the reader has, as an `InverterPart`.")
+    control = _by_name("control", "The controller that the reader has, as a `ControlPart`.")
+    program = _by_name("program", "The controller's program as it was saved, as a `ProgramPart`.")
     prices = _by_name("prices", "What cable, pipe and energy cost, as a `PricesPart`.")
     reader = _by_name("reader", "What the reader chose for reading, as a `ReaderPart`.")
 

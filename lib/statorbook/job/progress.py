@@ -27,6 +27,17 @@ _PROTECTED_IN_WORDS = {
     "rotor": "rotor",
     "guard": "over-voltage load",
 }
+_PROGRAMMED_IN_WORDS = {
+    "choice": "chosen grouping",
+    **COMPARED_IN_WORDS,
+    "set_points": "set-points",
+    "dump": "dump loads",
+    "water": "hot water",
+    "inverter": "inverter",
+    "control": "controller",
+    "control_rules": "rules",
+    "control_relays": "relays",
+}
 _YEAR = "year"  # known by its fields or by its log, so it has a mark of its own
 # Fields that no number of a comparison hangs on.
 _REMARKS = {
@@ -95,12 +106,29 @@ def protected_for(parts):
     str
         Such as "choice=1a2b3c4d stator=… drive=… bank=… site=…", without the parts that are not filled in.
     """
-    given = {name: parts[name] for name in _PROTECTED_IN_WORDS if parts.get(name) and name != "choice"}
-    # All of a place counts, not only the coldest air that a choice hangs on.
-    marks = {name: _mark(part, whole=True) for name, part in given.items() if part.compared or not part.says_nothing}
-    if parts.get("choice"):
-        marks["choice"] = sha256(parts["choice"].to_grouping().label.encode()).hexdigest()[:8]
-    return " ".join(f"{name}={mark}" for name, mark in marks.items())
+    return _joined(_marks(parts, _PROTECTED_IN_WORDS))
+
+
+def programmed_for(folder, parts):
+    """A mark of everything that the controller's program is written for, to see later which of it changed.
+
+    Parameters
+    ----------
+    folder : Path
+        The job's folder.
+    parts : dict of str to Part
+        The parts of the job that are filled in.
+
+    Returns
+    -------
+    str
+        Such as "bank=1a2b3c4d dump=… control_rules=…", without the parts and logs that are not filled in.
+    """
+    marks = _marks(parts, _PROGRAMMED_IN_WORDS)
+    for log in ("control_rules", "control_relays"):
+        if _Log(folder, log).filled:
+            marks[log] = fingerprint_of(folder, log).hex()[:8]
+    return _joined(marks)
 
 
 def chapter_states(folder, parts):
@@ -192,7 +220,7 @@ def _fingerprint(folder, parts):
     given = {name: parts[name] for name in COMPARED_IN_WORDS if parts.get(name) is not None}
     marks = {name: _mark(part) for name, part in given.items() if not part.says_nothing}
     marks |= {_YEAR: year} if (year := _year_mark(folder, parts)) else {}
-    return " ".join(f"{name}={mark}" for name, mark in marks.items())
+    return _joined(marks)
 
 
 def _year_mark(folder, parts):
@@ -208,6 +236,20 @@ def _year_mark(folder, parts):
     fields = {name: value for name, value in year.as_saved().items() if name in asked and value is not None}
     rows = fingerprint_of(folder, log) if log else b""
     return sha256(dumps(fields, sort_keys=True).encode() + rows).hexdigest()[:8]
+
+
+def _marks(parts, names):
+    """By name: marks of whole parts, and of the choice the grouping alone."""
+    given = {name: parts[name] for name in names if parts.get(name) and name != "choice"}
+    # All of a place counts, not only the coldest air that a choice hangs on.
+    marks = {name: _mark(part, whole=True) for name, part in given.items() if part.compared or not part.says_nothing}
+    if parts.get("choice"):
+        marks["choice"] = sha256(parts["choice"].to_grouping().label.encode()).hexdigest()[:8]
+    return marks
+
+
+def _joined(marks):
+    return " ".join(f"{name}={mark}" for name, mark in marks.items())
 
 
 def _mark(part, *, whole=False):

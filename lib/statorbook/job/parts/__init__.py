@@ -34,5 +34,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "water": ["WaterPart"],
         "inverter": ["InverterPart"],
         "control": ["ControlPart"],
+        "program": ["ProgramPart"],
     },
 )

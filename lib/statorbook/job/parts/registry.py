@@ -14,6 +14,7 @@ from statorbook.job.parts.inverter import InverterPart
 from statorbook.job.parts.meters import MetersPart
 from statorbook.job.parts.need import NeedPart
 from statorbook.job.parts.prices import PricesPart
+from statorbook.job.parts.program import ProgramPart
 from statorbook.job.parts.protection import ProtectionPart
 from statorbook.job.parts.reader import ReaderPart
 from statorbook.job.parts.rectifier import RectifierPart
@@ -58,4 +59,5 @@ PARTS = {
     "water": WaterPart,
     "inverter": InverterPart,
     "control": ControlPart,
+    "program": ProgramPart,
 }
