@@ -6,7 +6,8 @@ OPEN_AT_REST, CLOSED_AT_REST = "normally open", "normally closed"
 ABOVE, BELOW, TRUE, FALSE = "at or above", "at or below", "yes", "no"
 ON, OFF = "on", "off"
 NOT = "not "
-_COMPENSATED = "bank_volts_25"
+_BANK_VOLTS, _COMPENSATED = "bank_volts", "bank_volts_25"
+_ALL_CODES = (-(2**31), 2**31 - 1)  # of a whole number of 32 bits
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ class Output:
 
 _KINDS = {"V": ("mV", 1000, "mv"), "A": ("mA", 1000, "ma"), "°C": ("0.1 °C", 10, "dc"), "rpm": ("rpm", 1, "rpm")}
 _READ = {
-    "bank_volts": ("bank volts", "V"),
+    _BANK_VOLTS: ("bank volts", "V"),
     _COMPENSATED: ("bank volts as at 25 °C", "V"),
     "bank_amps": ("amps into the bank", "A"),
     "cell_c": ("cell temperature", "°C"),
@@ -78,6 +79,7 @@ OUTPUTS = {
 OUTPUT_NAMES = tuple(OUTPUTS)  # their places in every array of the simulation
 INPUT_NAMES = (*MEASURED, *YES_NO)  # likewise
 MEASURED_NAMES = tuple(MEASURED)
+SENSORS = tuple(name for name in MEASURED if name != _COMPENSATED)  # that a wire can fall off
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,8 +88,9 @@ class Rule:
 
     Rules stand in the order in which they are worked through, once a scan, top to bottom. A rule holds while all of
     `only_if` is so, and (its limit has been met for `on_delay_s`, or it held in the scan before and has not yet been
-    past `off_at` for `off_delay_s` or not yet held for `least_on_s`). What `only_if` names acts at once. Of the rules
-    for an output that hold, the one with the highest priority says on or off; none: off.
+    at `off_at` or past it for `off_delay_s` or not yet held for `least_on_s`). What `only_if` names acts at once. A
+    yes or no lets go when its input says the other. Of the rules for an output that hold, the one with the highest
+    priority says on or off; none: off. A number is looked at as it is read, valid or not.
     """
 
     name: str  # a word, letters, digits and single underscores
@@ -130,3 +133,21 @@ class RuleSet:
     def relay_of(self, output):
         """The relay of an output, or None."""
         return next((relay for relay in self.relays if relay.output == output), None)
+
+    def range_codes(self, name):
+        """Least and most code units that the sensor of a measured name can give; all that fits while none is said."""
+        said = self.valid.get(_BANK_VOLTS if name == _COMPENSATED else name)
+        return tuple(MEASURED[name].code(value) for value in said) if said else _ALL_CODES
+
+    @property
+    def compensation_code(self):
+        """By which the volts as at 25 °C are reckoned, a whole number [mV/K]."""
+        return round(self.compensation_mv_per_k)
+
+    @property
+    def inputs_used(self):
+        """Names of SENSORS and YES_NO that the rules read, in the order of INPUT_NAMES."""
+        named = {name.removeprefix(NOT).removesuffix(VALID) for r in self.rules for name in (r.input, *r.only_if)}
+        if _COMPENSATED in named:
+            named |= {_BANK_VOLTS} | ({"cell_c"} if self.compensation_code else set())
+        return tuple(name for name in INPUT_NAMES if name in named and name != _COMPENSATED)
