@@ -6,6 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "battery": ["Bank", "BankState", "cells_for", "chemistries"],
+        "cell_model": ["bank_amps", "bank_table", "rest_volts_of", "stored_amps", "stored_wh"],
         "short_circuit": ["ShortCircuit", "short_circuit"],
         "ventilation": ["ventilation"],
     },

@@ -1,19 +1,17 @@
 """The battery bank: its volts from empty to charging, its inner resistance, and when it may be charged."""
 
-import csv
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
 
+from statorbook.bank.tables import column_of
 from statorbook.errors import BadInput
 from statorbook.quantities import require_count, require_number, say, say_pair
 
 _REFERENCE_C = 25.0
+_TABLE = "bank_chemistry"
 _CELL_COUNTS = {"LiFePO4": {12: 4, 24: 8, 48: 16}}
 _LEAD_CELL_COUNTS = {12: 6, 24: 12, 48: 24}
 
 
-@cache
 def chemistries():
     """The chemistries in the table.
 
@@ -28,18 +26,7 @@ def chemistries():
     Valid: the ranges beside each value.
     Source: beside each value in tables/bank_chemistry.csv.
     """
-    return _column("value")
-
-
-@cache
-def _column(name):
-    """One column of the table, as chemistry to {quantity: number}."""
-    with files("statorbook").joinpath("tables", "bank_chemistry.csv").open(encoding="utf-8", newline="") as table:
-        rows = list(csv.DictReader(table))[1:]
-    found = {}
-    for row in rows:
-        found.setdefault(row["chemistry"], {})[row["quantity"]] = float(row[name])
-    return found
+    return column_of(_TABLE)
 
 
 def cells_for(chemistry, nominal_volts):
@@ -195,7 +182,7 @@ class Bank:
         """Least and most that the resistance inside may be, a tuple of two; the same twice where it was given [Ω]."""
         if self.inner_ohm is not None:
             return self.inner_ohm, self.inner_ohm
-        ends = (_column(name)[self.chemistry]["internal_ohm_ah"] for name in ("low", "high"))
+        ends = (column_of(_TABLE, name)[self.chemistry]["internal_ohm_ah"] for name in ("low", "high"))
         return tuple(self.cells * end / self.capacity_ah for end in ends)
 
     @property
