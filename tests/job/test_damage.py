@@ -189,7 +189,7 @@ def test_no_damage_to_job_json_gets_past_as_anything_but_a_sentence(lasting_job,
         opened = act_and_tell(lambda: Job.open("mill", lasting_job.folder.parent))
         assert path.read_bytes() == data
         if opened:
-            assert len(opened.states()) == 9
+            assert len(opened.states()) == 10
             assert all(isinstance(getattr(opened, name), (model, type(None))) for name, model in PARTS.items())
         else:
             act_and_tell(lambda: lasting_job.save_part("bank", sample("bank")))

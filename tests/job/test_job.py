@@ -212,6 +212,7 @@ def test_states_say_what_is_missing(job):
         "04b_add_up_the_year": wording("empty: still missing the source"),
         "05_cut_and_join": wording("empty: still missing the chosen"),
         "06_protect_it": wording("empty: still missing the place"),
+        "07_charge_and_dump": wording("empty: still missing the dump"),
         "08_first_run": wording("empty: still missing the run"),
     }
     job.save_part("stator", sample("stator"))
@@ -226,6 +227,7 @@ def test_states_say_what_is_missing(job):
         wording("empty: still missing the source"),
         wording("empty: still missing the chosen"),
         wording("empty: still missing the place"),
+        wording("empty: still missing the dump"),
         wording("empty: still missing the run"),
     ]
     for name in PARTS:

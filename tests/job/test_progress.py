@@ -7,6 +7,7 @@ from sentences import sentences_of
 from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
+from statorbook.job.parts.dump import DumpPart
 from statorbook.job.parts.rectifier import RectifierPart
 from statorbook.job.parts.year.kind import YearKind
 from statorbook.job.parts.year.part import YEAR_KINDS
@@ -147,3 +148,50 @@ def test_a_program_notices_each_part_and_log_that_it_is_written_for(filled):
         filled.save_log(log, [blank_row(log) | cell])
         seen.add(programmed_for(filled.folder, filled.parts))
     assert len(seen) == 6
+
+
+def programmed(job):
+    """A program as page 07 saves it: with the marks of all that it was worked out for."""
+    for name in ("choice", "dump"):
+        job.save_part(name, sample(name))
+    job.save_log("control_rules", [blank_row("control_rules") | {"rule": "dump_1", "on_at": "56.8"}])
+    job.save_part("program", sample("program", worked_out_for=programmed_for(job.folder, job.parts)))
+    return job
+
+
+def test_page_07_is_done_once_dump_loads_are_typed_and_the_program_is_saved(filled):
+    assert filled.states()["07_charge_and_dump"] == wording("empty: still missing the dump")
+    filled.save_part("dump", DumpPart())  # a form that is saved as it is assumed names no load
+    assert filled.states()["07_charge_and_dump"].startswith("empty:")
+    filled.save_part("dump", sample("dump"))
+    assert filled.states()["07_charge_and_dump"] == "started: still missing the program"
+    assert programmed(filled).states()["07_charge_and_dump"] == "done"
+
+
+@pytest.mark.parametrize(
+    "part, fields, words",
+    [
+        ("choice", dict(series=4), "chosen grouping"),
+        ("drive", dict(head_m=12.0), "drive"),
+        ("bank", dict(capacity_ah=90.0), "bank"),
+        ("dump", dict(dump_1_ohm=5.0), "dump loads"),
+        ("set_points", dict(), "set-points"),
+    ],
+)
+def test_page_07_is_out_of_date_once_what_its_program_was_worked_out_for_changed(filled, part, fields, words):
+    programmed(filled)
+    # What it was promised to do, and when, changes no rule.
+    filled.save_part("choice", sample("choice", date="2026-06-01", dc_watts=600.0))
+    assert filled.states()["07_charge_and_dump"] == "done"
+    filled.save_part(part, sample(part, **fields))
+    assert filled.states()["07_charge_and_dump"] == f"out of date: the {words} changed since the program was saved"
+
+
+@pytest.mark.parametrize("log, words", [("control_rules", "rules"), ("control_relays", "relays")])
+def test_a_program_notices_a_rule_and_a_relay(filled, log, words):
+    programmed(filled).save_log(log, [blank_row(log) | {"output": "dump_2"}])
+    assert filled.states()["07_charge_and_dump"] == f"out of date: the {words} changed since the program was saved"
+    # An appliance of the house changes no rule.
+    filled.save_part("program", sample("program", worked_out_for=programmed_for(filled.folder, filled.parts)))
+    filled.save_log("house_loads", [blank_row("house_loads") | {"appliance": "kettle"}])
+    assert filled.states()["07_charge_and_dump"] == "done"

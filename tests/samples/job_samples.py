@@ -8,12 +8,14 @@ from statorbook.job.parts.registry import (
     ChoicePart,
     CoilPart,
     DrivePart,
+    DumpPart,
     FusePart,
     PlanPart,
     ProgramPart,
     ProtectionPart,
     RectifierPart,
     ServicePart,
+    SetPointsPart,
     SitePart,
     StatorPart,
     YearPart,
@@ -67,13 +69,10 @@ FIELDS = {
     ProtectionPart: dict(
         most_dc_amps=9.0, runaway_line_volts_rms=80.0, runaway_dc_volts_peak=113.0, items="Fuse: 16 A\nCable: 4 mm²"
     ),
+    SetPointsPart: dict(absorption_volts=56.0),
+    DumpPart: dict(dump_1_ohm=7.5),
     ProgramPart: dict(
-        file_name="charge_and_dump.st",
-        rules=9,
-        timers=14,
-        relays=6,
-        text_mark="1a2b3c4d",
-        worked_out_for="bank=1a2b3c4d",
+        file_name="charge_and_dump.st", rules=9, timers=14, relays=6, text_mark="1a2b3c4d", worked_out_for=""
     ),
 }
 PARTS = {
@@ -90,6 +89,8 @@ PARTS = {
     "rectifier": RectifierPart,
     "fuse": FusePart,
     "protection": ProtectionPart,
+    "set_points": SetPointsPart,
+    "dump": DumpPart,
     "program": ProgramPart,
 }
 

@@ -136,8 +136,7 @@ def chapter_states(folder, parts):
     coil = parts.get("coil")
     measured_ohm = coil is not None and not coil.ohm_assumed
     measured_henry = coil is not None and not coil.henry_assumed
-    logs = ("spin", "shorted", "ohms", "run", "service")
-    spin, shorted, ohms, run, service = (_Log(folder, log) for log in logs)
+    spin, shorted, ohms, run, service = (_Log(folder, log) for log in ("spin", "shorted", "ohms", "run", "service"))
     states = {
         "00_start_here": "done",
         "01_know_your_stator": _state(
@@ -157,6 +156,7 @@ def chapter_states(folder, parts):
         "04b_add_up_the_year": _year_state(folder, parts),
         "05_cut_and_join": _state({"the chosen grouping": "choice" in parts, "the plan": "plan" in parts}),
         "06_protect_it": _protected_state(parts),
+        "07_charge_and_dump": _charged_state(parts),
         "08_first_run": _state({"the run log": run.filled, "the service": "service" in parts}, run, service),
     }
     for chapter, words in _out_of_date(folder, parts).items():
@@ -191,16 +191,22 @@ def _out_of_date(folder, parts):
     replan = bool(plan and plan.planned_for and choice and "stator" in parts and plan.planned_for != planned_for(parts))
     listed = parts.get("protection")
     altered = _differing(listed.worked_out_for, protected_for(parts), _PROTECTED_IN_WORDS) if listed else []
+    program = parts.get("program")
+    now = programmed_for(folder, parts) if program else ""
+    outdated = _differing(program.worked_out_for, now, _PROGRAMMED_IN_WORDS) if program else []
     return {
         "02_spin_and_log": "the stator facts changed since the coil constants were written" if stale else "",
-        "04_choose_a_grouping": f"the {' and the '.join(changed)} changed since the grouping was chosen"
-        if changed
-        else "",
+        "04_choose_a_grouping": _since(changed, "the grouping was chosen"),
         "05_cut_and_join": "the wiring as found or the chosen grouping changed since the plan was saved"
         if replan
         else "",
-        "06_protect_it": f"the {' and the '.join(altered)} changed since the list was saved" if altered else "",
+        "06_protect_it": _since(altered, "the list was saved"),
+        "07_charge_and_dump": _since(outdated, "the program was saved"),
     }
+
+
+def _since(changed, what):
+    return f"the {' and the '.join(changed)} changed since {what}" if changed else ""
 
 
 def _changed(worked_out_for, folder, parts):
@@ -277,6 +283,13 @@ def _protected_state(parts):
             "the fuse": bool(fuse and fuse.to_fuse()),
         }
     )
+
+
+def _charged_state(parts):
+    """Dump loads are typed, not all left as they are assumed, and there is a program for the controller."""
+    dump = parts.get("dump")
+    typed = dump is not None and dump.as_saved() != type(dump)().as_saved()
+    return _state({"the dump loads": typed, "the program": "program" in parts})
 
 
 class _Log:

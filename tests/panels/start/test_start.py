@@ -24,6 +24,7 @@ CHAPTERS = [
     "04b_add_up_the_year",
     "05_cut_and_join",
     "06_protect_it",
+    "07_charge_and_dump",
     "08_first_run",
 ]
 RESTORED = wording("The example jobs spring_pipe, ridge_rotor")
@@ -66,7 +67,7 @@ def test_the_main_button_creates_a_job(tmp_path):
 
 def test_at_first_the_example_is_open_and_no_file_says_so(panel, data):
     assert healthy(panel, "spring_pipe") and not (data / ".current_job").exists()
-    assert panel.sentence == wording("Open job: spring_pipe; 6 of 9 chapters are done")
+    assert panel.sentence == wording("Open job: spring_pipe; 6 of 10 chapters are done")
 
 
 def test_the_chapters_stand_with_their_states_in_order(panel):
@@ -77,6 +78,7 @@ def test_the_chapters_stand_with_their_states_in_order(panel):
         "done",
         wording("empty: still missing the chosen"),
         "done",
+        wording("empty: still missing the dump"),
         wording("empty: still missing the run"),
     ]
     assert all(row[1].endswith("?") for row in rows)
@@ -89,7 +91,7 @@ def test_a_page_that_no_other_needs_counts_only_once_it_is_begun(panel, data):
     assert [row[2] for row in cells(shown(panel)[2])][5] == wording("empty: still missing the source")
     (panel.job.folder / "water_months.csv").write_bytes(b"\xff\xfe\x00")
     panel.redraw()
-    assert panel.sentence == wording("Open job: spring_pipe; 5 of 9")  # begun, though it cannot be read
+    assert panel.sentence == wording("Open job: spring_pipe; 5 of 10")  # begun, though it cannot be read
 
 
 def test_the_states_follow_the_job(panel, data):
@@ -98,7 +100,7 @@ def test_the_states_follow_the_job(panel, data):
     assert panel.sentence == wording("Open job: spring_pipe; 7 of")
     (data / "spring_pipe" / "spin.csv").write_bytes(b"\xff\xfe\x00")
     panel.redraw()
-    assert panel.sentence.startswith(wording("Open job: spring_pipe; 6 of 9 chapters are done"))
+    assert panel.sentence.startswith(wording("Open job: spring_pipe; 6 of 10 chapters are done"))
     assert cells(shown(panel)[2])[2][2].startswith("started: spring_pipe/spin.csv")
 
 
@@ -107,7 +109,7 @@ def test_a_new_job_is_empty_open_and_current(panel):
     assert healthy(panel, "mill") and panel.name.value == ""
     assert panel.message.text == wording("Created mill, empty. Next: open")
     assert panel.sentence == wording("Open job: mill; 1 of")
-    assert [row[2].split(":")[0] for row in cells(shown(panel)[2])] == ["done"] + ["empty"] * 8
+    assert [row[2].split(":")[0] for row in cells(shown(panel)[2])] == ["done"] + ["empty"] * 9
     assert [label for label, _ in panel.jobs.options] == ["mill", "spring_pipe"]
 
 
@@ -180,7 +182,7 @@ def test_the_example_is_restored_while_the_panel_is_open(panel, data, harm):
     assert panel.message.text == "" and "Not usable" not in panel.sentence
     restore(panel)
     assert panel.message.text == RESTORED and healthy(panel, "spring_pipe")
-    assert panel.sentence == wording("Open job: spring_pipe; 6 of 9 chapters are done")
+    assert panel.sentence == wording("Open job: spring_pipe; 6 of 10 chapters are done")
 
 
 @pytest.mark.parametrize("harm", [damage, lose_file, lose_folder])
@@ -250,7 +252,7 @@ def test_a_current_job_that_is_gone_is_told_beside_the_example(panel, data):
     shutil.rmtree(data / "mill")
     panel = StartPanel()
     assert panel.job.name == "spring_pipe"
-    assert panel.sentence.startswith(wording("Open job: spring_pipe; 6 of 9 chapters are done. The"))
+    assert panel.sentence.startswith(wording("Open job: spring_pipe; 6 of 10 chapters are done. The"))
     assert "mill" in panel.sentence
 
 

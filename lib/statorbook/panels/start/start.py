@@ -34,6 +34,7 @@ QUESTIONS = {
     "04b_add_up_the_year": "Which grouping gives most kilowatt-hours over your year, and what may stand between?",
     "05_cut_and_join": "Which wires do I cut, which do I join, and what must my meter say?",
     "06_protect_it": "Which rectifier, cable, fuse, brake and guard, so that it does not burn, shock or blow up?",
+    "07_charge_and_dump": "Where does the power go when the bank is full, and what holds the bank when a part fails?",
     "08_first_run": "Does it do what was promised, and when do I look at the bearings?",
 }
 
