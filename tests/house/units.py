@@ -4,6 +4,7 @@ import re
 
 # The unit at the end of a name, and how the docstring writes it.
 UNIT_OF_ENDING = {
+    "wh_per_k": "Wh/K", "w_per_k": "W/K", "mv_per_k": "mV/K", "v_per_k": "V/K",
     "v_per_rpm": "V/rpm", "a_per_mm2": "A/mm²", "amps_per_mm2": "A/mm²", "ohm_mm2_per_m": "Ω·mm²/m",
     "kg_per_m3": "kg/m³", "m_per_s2": "m/s²", "m_per_s": "m/s", "m3_per_s": "m³/s", "l_per_s": "L/s",
     "rad_per_s": "rad/s", "ohm_ah": "Ω·Ah", "amp_hours": "Ah", "megohm": "MΩ", "l_s": "L/s", "m_s": "m/s",

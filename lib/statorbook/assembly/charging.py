@@ -29,11 +29,15 @@ def charging_from(job, plant=None, **typed):
     """
     plant = plant or plant_from(job)
     points = usual_points(plant.bank)
-    dumps = usual_dumps(plant, points)
+    now = job.read()
+    dump, water = (typed.get(name) or getattr(now, name) for name in ("dump", "water"))
+    dumps = (dump and dump.to_dumps()) or usual_dumps(plant, points)
     return ChargingPlan(
         plant=plant,
         points=points,
         dumps=dumps,
+        cylinder=water and water.to_cylinder(),
+        room=water and water.to_room(),
         rules=ready_rules(plant, points, dumps),
         course=_as_it_stands(plant),
         house=usual_house(),

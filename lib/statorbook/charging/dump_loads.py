@@ -1,22 +1,156 @@
-"""Dump loads on the bank: what they have to be, and the volts relay that guards them."""
+"""Dump loads on the bank: what they have to be, whether they are it, and the volts relay that guards them."""
 
+from dataclasses import dataclass
+
+from statorbook.charging.control import OUTPUTS
+from statorbook.charging.heater_elements import AIR, HOT_OVER_COLD, preferred_ohm
 from statorbook.charging.plan import DumpElement, VoltsRelay
-from statorbook.protection import dump_watts
+from statorbook.protection import dump_watts, stops_by_itself
+from statorbook.quantities import Fact, rounded_up
+
+OHMS_OFF = Fact(
+    value=1.1,
+    unit="amps asked of one element over the most of the source",
+    source="ohms of heating elements are up to a tenth off, common practice, no source",
+    low=1.05,
+    high=1.2,
+)
+_REFERENCE_C = 25.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class DumpNeeds:
+    """What the dump loads of a plant have to be."""
+
+    source_amps: float  # the most that the source can drive into the bank
+    held_volts: float  # at which they have to take them
+    top_volts: float  # the highest that the bank may ever show
+    watts: float  # that they have to stand together for hours, half as much again as the source gives
+    amps: float  # that they have to take together at `held_volts`, likewise
+
+    @property
+    def ohm(self):
+        """The most that all together may have, hot [Ω]."""
+        return self.held_volts / self.amps
+
+    @property
+    def alone_ohm(self):
+        """The most with which one by itself takes all that the source gives, a tenth to spare [Ω]."""
+        return self.held_volts / (OHMS_OFF.value * self.source_amps)
+
+
+@dataclass(frozen=True, kw_only=True)
+class JudgedDumps:
+    """Dump loads against what is needed."""
+
+    needs: DumpNeeds
+    dumps: tuple[DumpElement, ...]
+    faults: tuple[str, ...]  # each a clause that says what does not do
+    amps: float  # of all at the volts to hold
+    left_amps: float  # the same with the strongest one dead
+
+    @property
+    def share(self):
+        """Amps of all over the most of the source [-]."""
+        return self.amps / self.needs.source_amps
+
+    @property
+    def one_may_die(self):
+        """Whether the others still take all that the source gives when the strongest is dead."""
+        return self.left_amps >= self.needs.source_amps
+
+
+def dump_needs(plant, points):
+    """What they have to be, by 1.5 times the most amps of the source: NEC 690.72(B), for wind 694.75 (from memory)."""
+    # The source at its strongest, its own guard failed, magnets cold; heaters behind the inverter are not counted.
+    watts = dump_watts(plant)
+    return DumpNeeds(
+        source_amps=plant.most.dc_amps,
+        held_volts=points.absorption_volts,
+        top_volts=max(points.most_volts, plant.bank.highest_volts),
+        watts=watts,
+        amps=watts / plant.bank.highest_volts,
+    )
 
 
 def usual_dumps(plant, points):
-    """Two elements that together take what the plant can make with its margin, each half of it."""
-    watts = 0.5 * dump_watts(plant)
-    ohm = points.absorption_volts**2 / watts
-    names = ("dump_1", "dump_2")
-    return tuple(DumpElement(output=name, ohm=ohm, cold_ohm=ohm, standing_watts=watts) for name in names)
+    """Dump loads that fit a plant.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+    points : SetPoints
+        Set-points of its bank.
+
+    Returns
+    -------
+    tuple of DumpElement
+        Two, each of which takes all that the source gives, so that one may be dead; a single one where the source
+        stops by itself, as a rider does.
+
+    Notes
+    -----
+    Equation: as `dump_needs`; each a tenth stronger than the source, since ohms are up to a tenth off; rounded down to
+        IEC 60063, E24.
+    Valid: as `dump_needs`.
+    Source: as `dump_needs`; the tenth is common practice, no source.
+    """
+    needs = dump_needs(plant, points)
+    alone = stops_by_itself(plant.drive)
+    ohm = preferred_ohm(needs.ohm if alone else needs.alone_ohm)
+    names = [output.name for output in OUTPUTS.values() if output.kind == "dump"][: 1 if alone else 2]
+    watts = rounded_up(needs.top_volts**2 / ohm)
+    cold_ohm = ohm / HOT_OVER_COLD[AIR].value
+    return tuple(DumpElement(output=name, ohm=ohm, cold_ohm=cold_ohm, standing_watts=watts) for name in names)
+
+
+def judged_dumps(plant, points, dumps):
+    """Hold dump loads against what their plant needs, each fault in words."""
+    needs = dump_needs(plant, points)
+    each = [needs.held_volts / dump.ohm for dump in dumps]
+    amps = sum(each)
+    faults = []
+    if amps < needs.amps:
+        faults.append(
+            f"together they take {amps:.0f} A at {needs.held_volts:.1f} V, and {needs.amps:.0f} A are asked for"
+        )
+    faults += [
+        f"the {OUTPUTS[dump.output].words} takes {needs.top_volts**2 / dump.ohm:.0f} W at {needs.top_volts:.1f} V and "
+        f"stands {dump.standing_watts:.0f} W"
+        for dump in dumps
+        if needs.top_volts**2 / dump.ohm > dump.standing_watts * (1.0 + 1e-9)
+    ]
+    left = amps - max(each, default=0.0)
+    return JudgedDumps(needs=needs, dumps=tuple(dumps), faults=tuple(faults), amps=amps, left_amps=left)
 
 
 def usual_guard(points):
-    """A volts relay between alarm and limit, above and below."""
+    """A volts relay of its own that acts between what the controller does and what the bank stands.
+
+    Parameters
+    ----------
+    points : SetPoints
+        Set-points of the bank.
+
+    Returns
+    -------
+    VoltsRelay
+        Its four volts. It knows no temperature, so that it is set for the warmest bank that is charged.
+
+    Notes
+    -----
+    Equation: half-way between the high alarm and the most volts of the warmest bank; half-way between cut-off and the
+        least volts.
+    Valid: set-points that do not cross.
+    Source: common practice, no source.
+    """
+    warmest = points.most_volts + min(0.0, points.compensation_v_per_k * (points.most_charging_c - _REFERENCE_C))
+    # A band so narrow that heat closes it: below the most volts goes before above the alarm.
+    above = points.alarm_high_volts if points.alarm_high_volts < warmest else points.absorption_volts
     return VoltsRelay(
-        high_on_volts=0.5 * (points.alarm_high_volts + points.most_volts),
-        high_off_volts=points.float_volts,
-        low_off_volts=points.cut_off_volts,
-        low_on_volts=points.return_volts,
+        high_on_volts=round(min(0.5 * (above + warmest), warmest), 2),
+        high_off_volts=round(points.float_volts, 2),
+        low_off_volts=round(0.5 * (points.cut_off_volts + points.least_volts), 2),
+        low_on_volts=round(points.return_volts, 2),
     )

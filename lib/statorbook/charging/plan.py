@@ -26,36 +26,80 @@ class SetPoints:
 
 @dataclass(frozen=True, kw_only=True)
 class DumpElement:
-    """A heating element on the bank itself, switched by one output."""
+    """A heating element on the bank itself, switched by one output.
 
-    output: str  # "dump_1", "dump_2" or "dump_3"
-    ohm: float  # hot
-    cold_ohm: float  # at switch-on
-    standing_watts: float  # for hours
+    Parameters
+    ----------
+    output : str
+        "dump_1", "dump_2" or "dump_3".
+    ohm : float
+        Hot [Ω].
+    cold_ohm : float
+        At switch-on [Ω].
+    standing_watts : float
+        What it stands for hours [W].
+    """
+
+    output: str
+    ohm: float
+    cold_ohm: float
+    standing_watts: float
 
 
 @dataclass(frozen=True, kw_only=True)
 class Cylinder:
-    """Hot water with a heater on the inverter; None in the plan where there is none."""
+    """Hot water with a heater on the inverter; None in the plan where there is none.
+
+    Parameters
+    ----------
+    litres : float
+        What it holds [L].
+    heater_watts : float
+        Of its heater [W].
+    inlet_c : float
+        Cold water [°C].
+    thermostat_c : float
+        Its own thermostat opens above [°C].
+    insulation_mm : float
+        Foam round it [mm].
+    litres_a_day : float
+        Drawn in a day [L].
+    loss_w_per_k : float
+        Lost for each kelvin over the air round it [W/K].
+    """
 
     litres: float
     heater_watts: float
     inlet_c: float
-    thermostat_c: float  # its own, opens above
+    thermostat_c: float
     insulation_mm: float
-    litres_a_day: float  # drawn
+    litres_a_day: float
     loss_w_per_k: float
 
 
 @dataclass(frozen=True, kw_only=True)
 class Room:
-    """What the air heater warms; None in the plan where there is none."""
+    """What the air heater warms; None in the plan where there is none.
+
+    Parameters
+    ----------
+    heater_watts : float
+        Of its heater [W].
+    loss_w_per_k : float
+        Lost for each kelvin over the air outside [W/K].
+    heat_wh_per_k : float
+        Held for each kelvin [Wh/K].
+    outside_c : float
+        Outside, mean of a day [°C].
+    outside_swing_k : float
+        Half of warmest less coldest of a day [K].
+    """
 
     heater_watts: float
     loss_w_per_k: float
     heat_wh_per_k: float
-    outside_c: float  # mean of a day
-    outside_swing_k: float  # half of warmest less coldest of a day
+    outside_c: float
+    outside_swing_k: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -89,6 +133,17 @@ class VoltsRelay:
 
     From `high_on_volts` up it puts every dump load on; from `low_off_volts` down it takes every dump load and the
     inverter off, whatever the controller says, until `low_on_volts`.
+
+    Parameters
+    ----------
+    high_on_volts : float
+        Bank volts from which every dump load is on [V].
+    high_off_volts : float
+        Bank volts down to which they stay on [V].
+    low_off_volts : float
+        Bank volts from which down every dump load, every heater and the inverter is off [V].
+    low_on_volts : float
+        Bank volts up to which they stay off [V].
     """
 
     high_on_volts: float

@@ -21,7 +21,18 @@ _METAL_ABOVE_V = 30.0  # NEC 694.30(A) and (C), 2011, read in a reproduction: ra
 
 
 def stops_by_itself(drive):
-    """Whether nothing goes on turning it when nobody is there: a rider gets off, an engine is switched off."""
+    """Whether nothing goes on turning it when nobody is there: a rider gets off, an engine is switched off.
+
+    Parameters
+    ----------
+    drive : Drive
+        What turns it.
+
+    Returns
+    -------
+    bool
+        True for pedals and an engine.
+    """
     return isinstance(drive, (Engine, Pedals))
 
 

@@ -101,7 +101,18 @@ def guard_needs(plant, *, drives_guard=False):
 
 
 def dump_watts(plant):
-    """Watts that the load of a full bank has to stand for hours [W]."""
+    """What the load of a full bank has to stand for hours.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+
+    Returns
+    -------
+    float
+        Half as much again as the source can drive into the bank at its highest volts [W].
+    """
     return WATTS_SPARE.value * plant.most.dc_amps * plant.bank.highest_volts
 
 
