@@ -28,9 +28,9 @@ def charging_from(job, plant=None, **typed):
         When a part or a row is missing or cannot be used.
     """
     plant = plant or plant_from(job)
-    points = usual_points(plant.bank)
     now = job.read()
-    dump, water = (typed.get(name) or getattr(now, name) for name in ("dump", "water"))
+    typed_points, dump, water = (typed.get(name) or getattr(now, name) for name in ("set_points", "dump", "water"))
+    points = typed_points.to_points(plant.bank) if typed_points else usual_points(plant.bank)
     dumps = (dump and dump.to_dumps()) or usual_dumps(plant, points)
     return ChargingPlan(
         plant=plant,

@@ -8,6 +8,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "battery": ["Bank", "BankState", "cells_for", "chemistries"],
         "cell_model": ["bank_amps", "bank_table", "rest_volts_of", "stored_amps", "stored_wh"],
         "short_circuit": ["ShortCircuit", "short_circuit"],
+        "tables": ["table_facts"],
         "ventilation": ["ventilation"],
     },
 )

@@ -4,6 +4,8 @@ import csv
 from functools import cache
 from importlib.resources import files
 
+from statorbook.quantities import Fact
+
 
 @cache
 def rows_of(name):
@@ -19,3 +21,38 @@ def column_of(name, column="value"):
     for row in rows_of(name):
         found.setdefault(row["chemistry"], {})[row["quantity"]] = float(row[column])
     return found
+
+
+@cache
+def table_facts(name, chemistry):
+    """What a table says of a chemistry.
+
+    Parameters
+    ----------
+    name : str
+        The table, such as "bank_chemistry".
+    chemistry : str
+        A name from `chemistries`.
+
+    Returns
+    -------
+    dict
+        Quantity to `Fact`, per cell.
+
+    Notes
+    -----
+    Equation: none, a table.
+    Valid: the ranges beside each value.
+    Source: beside each value.
+    """
+    return {
+        row["quantity"]: Fact(
+            value=float(row["value"]),
+            unit=row["unit"],
+            source=row["source"],
+            low=float(row["low"]),
+            high=float(row["high"]),
+        )
+        for row in rows_of(name)
+        if row["chemistry"] == chemistry
+    }

@@ -12,7 +12,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "heater_elements": ["AIR", "HOT_OVER_COLD"],
         "house": ["usual_house"],
         "ready_rules": ["ready_rules"],
-        "set_points": ["usual_points"],
+        "set_points": ["point_facts", "usual_points"],
         "plan": [
             "ChargingPlan",
             "Course",

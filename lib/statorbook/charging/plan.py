@@ -22,6 +22,7 @@ class SetPoints:
     compensation_v_per_k: float  # whole bank, 0 for LiFePO4
     least_charging_c: float
     most_charging_c: float
+    balance_volts: float | None = None  # from which the cells' own electronics even them out; None: there are none
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -113,7 +113,7 @@ def field_facts(model, name):
     info = model.model_fields[name]
     extra, limits = info.json_schema_extra, {type(rule).__name__: rule for rule in info.metadata}
     kind, choices = _kind(info.annotation)
-    most = getattr(limits.get("Le"), "le", None) or getattr(limits.get("MaxLen"), "max_length", None)
+    most = getattr(limits.get("Le"), "le", getattr(limits.get("MaxLen"), "max_length", None))
     return FieldFacts(
         name=name,
         name_alone=info.title.removesuffix(f" [{extra['unit']}]"),

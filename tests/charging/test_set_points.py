@@ -1,0 +1,135 @@
+"""Set-points: usual ones within what the books say, what is typed, what crosses, and the shift with temperature."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sentences import sentences_of
+from statorbook.bank.battery import Bank, cells_for
+from statorbook.charging.set_points import POINT_NAMES, outside_usual, point_facts, usual_points, volts_at
+from statorbook.errors import BadInput
+from statorbook.job.parts.set_points import SetPointsPart
+
+LEAD = ("flooded lead-acid", "AGM", "gel")
+ALL = (*LEAD, "LiFePO4")
+RISING = ("least_volts", "cut_off_volts", "alarm_low_volts", "return_volts", "float_volts", "absorption_volts",
+          "equalise_volts", "alarm_high_volts", "most_volts")  # fmt: skip
+wording = sentences_of("charging_points")
+
+
+def bank_of(chemistry, nominal_volts=12, **more):
+    return Bank(chemistry=chemistry, cells=cells_for(chemistry, nominal_volts), **more)
+
+
+# Trade pages (read): charged to 3.60–3.65 V a cell at the most, float 13.2–13.8 V for 4 cells or none, never equalised,
+# charged from 0 to 45 °C, the same volts at every temperature.
+def test_lithium_is_held_in_its_window():
+    points = usual_points(bank_of("LiFePO4"))
+    assert points.absorption_volts < points.alarm_high_volts <= 4 * 3.65 and 13.2 <= points.float_volts <= 13.8
+    assert points.most_volts <= 4 * 3.65
+    assert points.equalise_volts is None and points.compensation_v_per_k == 0.0
+    assert (points.least_charging_c, points.most_charging_c) == (0.0, 45.0)
+    assert points.float_volts < points.balance_volts < points.absorption_volts
+
+
+# A standard's table as quoted (read): float 2.23 V vented, 2.27 V sealed, boost 2.40 V a cell. A practitioner's page
+# (read): gassing from 14.4 V, equalised at 15 V for at most 2 h. The usual ranges have to hold them.
+@pytest.mark.parametrize(
+    ("chemistry", "name", "cell_volts"),
+    [
+        ("flooded lead-acid", "float_volts", 2.23),
+        ("AGM", "float_volts", 2.27),
+        ("gel", "float_volts", 2.27),
+        ("flooded lead-acid", "absorption_volts", 2.40),
+        ("AGM", "absorption_volts", 2.40),
+        ("flooded lead-acid", "equalise_volts", 2.50),
+    ],
+)
+def test_published_set_points_lie_in_the_usual_range(chemistry, name, cell_volts):
+    fact = point_facts(bank_of(chemistry))[name]
+    assert fact.low <= cell_volts <= fact.high
+
+
+# Battery University BU-403 as quoted (read): 2.30 V float at 25 °C, 2.33 at 15 °C, 2.27 at 35 °C, so −3 mV/K and cell;
+# 13.80 V for 6 cells become 14.25 V at 0 °C.
+@pytest.mark.parametrize(("cell_c", "expected"), [(25.0, 13.80), (15.0, 13.98), (35.0, 13.62), (0.0, 14.25)])
+def test_colder_cells_are_charged_to_more_volts(cell_c, expected):
+    points = usual_points(bank_of("flooded lead-acid"), float_volts=13.80, compensation_v_per_k=6 * -0.003)
+    assert volts_at(points.float_volts, points, cell_c) == pytest.approx(expected, abs=1e-9)
+
+
+# Same source, and Dunlop 1997 (from memory): −3 to −6 mV/K and cell.
+@pytest.mark.parametrize("chemistry", LEAD)
+def test_lead_is_compensated(chemistry):
+    assert -0.006 <= usual_points(bank_of(chemistry, 24)).compensation_v_per_k / 12 <= -0.003
+
+
+@pytest.mark.parametrize("chemistry", ALL)
+@pytest.mark.parametrize("temperature_c", [-10.0, 40.0])
+def test_they_are_of_the_whole_bank_at_25_c_whatever_its_temperature(chemistry, temperature_c):
+    points = usual_points(bank_of(chemistry, 48, temperature_c=temperature_c))
+    one = usual_points(bank_of(chemistry))
+    for name in POINT_NAMES:
+        small, large = getattr(one, name), getattr(points, name)
+        assert (small is None and large is None) or large == pytest.approx(4 * small)
+
+
+@given(st.sampled_from(ALL), st.sampled_from(RISING), st.floats(0.3, 1.7))
+def test_what_is_taken_rises_from_never_below_to_never_above(chemistry, name, share):
+    bank = bank_of(chemistry)
+    usual = getattr(usual_points(bank), name) or bank.charging_volts
+    try:
+        points = usual_points(bank, **{name: share * usual})
+    except BadInput as refusal:
+        assert refusal.where == "set-points" and "\n" not in str(refusal)
+        return
+    there = [getattr(points, each) for each in RISING if getattr(points, each) is not None]
+    assert there == sorted(set(there))
+
+
+@pytest.mark.parametrize("low, high", zip(RISING[:-1], RISING[1:], strict=True))
+def test_two_that_cross_or_meet_are_refused_by_name(low, high):
+    bank = bank_of("flooded lead-acid")
+    points = usual_points(bank)
+    for volts in (getattr(points, high), getattr(points, high) + 0.01):
+        with pytest.raises(BadInput) as refused:
+            usual_points(bank, **{low: volts})
+        assert POINT_NAMES[low] in refused.value.given and POINT_NAMES[high] in refused.value.given
+
+
+@pytest.mark.parametrize(
+    ("key", "typed"),
+    [
+        ("crossed", {"absorption_volts": 13.0}),
+        ("equalised", {"equalise_volts": 14.3}),
+        ("compensated", {"compensation_v_per_k": -0.01}),
+        ("too cold", {"least_charging_c": -1.0}),
+        ("too high", {"most_volts": 16.0}),
+        ("one temperature", {"least_charging_c": 5.0, "most_charging_c": 5.0}),
+    ],
+)
+def test_a_refusal_is_one_sentence(key, typed):
+    with pytest.raises(BadInput) as refused:
+        SetPointsPart(**typed).to_points(bank_of("LiFePO4"))
+    assert str(refused.value) == wording(key)
+
+
+def test_never_equalised_where_it_is_typed_so():
+    bank = bank_of("flooded lead-acid")
+    assert usual_points(bank).equalise_volts == pytest.approx(15.0)
+    assert usual_points(bank, equalise_volts=0.0).equalise_volts is None
+    assert usual_points(bank_of("AGM")).equalise_volts is None
+    assert usual_points(bank_of("AGM"), equalise_volts=14.9).equalise_volts == 14.9
+
+
+def test_what_is_outside_the_usual_is_named_with_its_range():
+    bank = bank_of("flooded lead-acid", 24)
+    assert outside_usual(usual_points(bank), bank) == ()
+    # Charging limit of flooded cells 2.35–2.45 V: common practice, no source.
+    ((name, volts, ends),) = outside_usual(usual_points(bank, absorption_volts=29.6), bank)
+    assert (name, volts) == ("absorption", 29.6) and ends == pytest.approx((28.2, 29.4))
+
+
+def test_an_older_job_and_an_empty_part_take_the_usual():
+    bank = bank_of("gel")
+    assert SetPointsPart().to_points(bank) == usual_points(bank)
