@@ -91,57 +91,147 @@ class Rule:
     at `off_at` or past it for `off_delay_s` or not yet held for `least_on_s`). What `only_if` names acts at once. A
     yes or no lets go when its input says the other. Of the rules for an output that hold, the one with the highest
     priority says on or off; none: off. A number is looked at as it is read, valid or not.
+
+    Parameters
+    ----------
+    name : str
+        A word of letters, digits and single underscores.
+    output : str
+        A name of `OUTPUTS`.
+    action : str
+        ON, or OFF: keeps the output off, whatever a lower priority asks.
+    input : str
+        A name of `MEASURED` or of `YES_NO`, or a measured name with VALID behind it.
+    side : str
+        ABOVE or BELOW for a number, TRUE or FALSE for a yes or no.
+    on_at : float or None
+        Limit in the reader's unit of the input; None for a yes or no.
+    off_at : float or None
+        Where it lets go, in the same unit; None for a yes or no.
+    on_delay_s : float
+        How long the limit has to be met [s].
+    off_delay_s : float
+        How long it has to be at `off_at` or past it [s].
+    least_on_s : float
+        How long it holds at least [s].
+    only_if : tuple of str
+        Names of `YES_NO`, a measured name with VALID, or rules above; NOT before one: is not so.
+    priority : int
+        The highest of an output's rules that hold decides [-].
+    note : str
+        The reader's own words.
     """
 
-    name: str  # a word, letters, digits and single underscores
-    output: str  # a name of OUTPUTS
-    action: str = ON  # or OFF: keeps the output off, whatever a lower priority asks
-    input: str  # a name of MEASURED, of YES_NO, or a measured name with VALID behind it
-    side: str  # ABOVE or BELOW for a number, TRUE or FALSE for a yes or no
-    on_at: float | None = None  # in the reader's unit; None for a yes or no
+    name: str
+    output: str
+    action: str = ON
+    input: str
+    side: str
+    on_at: float | None = None
     off_at: float | None = None
     on_delay_s: float = 0.0
     off_delay_s: float = 0.0
     least_on_s: float = 0.0
-    only_if: tuple[
-        str, ...
-    ] = ()  # names of YES_NO, a measured name with VALID, or rules above; NOT before it: is not so
+    only_if: tuple[str, ...] = ()
     priority: int = 1
     note: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Relay:
-    """A relay of the controller and its contact."""
+    """A relay of the controller and its contact.
 
-    number: int  # on the controller, from 1
-    output: str  # a name of OUTPUTS
-    contact: str = OPEN_AT_REST  # CLOSED_AT_REST: the output is on while the coil has no current
+    Parameters
+    ----------
+    number : int
+        On the controller, from 1 [-].
+    output : str
+        A name of `OUTPUTS`.
+    contact : str
+        OPEN_AT_REST, or CLOSED_AT_REST: the output is on while the coil has no current.
+    """
+
+    number: int
+    output: str
+    contact: str = OPEN_AT_REST
 
 
 @dataclass(frozen=True, kw_only=True)
 class RuleSet:
-    """Rules, relays and what the program needs beside them; checked by `charging.rule_checks` (owner: RULES)."""
+    """Rules, relays and what the program needs beside them; `check_rules` refuses what cannot work.
+
+    Parameters
+    ----------
+    rules : tuple of Rule
+        In the order in which they are worked through.
+    relays : tuple of Relay
+        One for each output that is switched.
+    scan_ms : int
+        At least once in this time the controller works through all rules [ms].
+    compensation_mv_per_k : float
+        Of the whole bank, such as -30 for six lead-acid cells, for the volts as at 25 °C [mV/K].
+    valid : dict of str to tuple of float
+        By measured name, least and most that its sensor can give, in the reader's units.
+    words : str
+        What this set is for.
+    """
 
     rules: tuple[Rule, ...]
     relays: tuple[Relay, ...]
-    scan_ms: int = 100  # at least once in this time the controller works through all rules
-    compensation_mv_per_k: float = 0.0  # of the whole bank, such as -30 for six lead-acid cells: see `bank_volts_25`
-    valid: dict = field(default_factory=dict)  # measured name: (least, most) that its sensor can give, reader's units
-    words: str = ""  # what this set is for
+    scan_ms: int = 100
+    compensation_mv_per_k: float = 0.0
+    valid: dict = field(default_factory=dict, hash=False)  # so that a plan can be a key
+    words: str = ""
 
     def relay_of(self, output):
-        """The relay of an output, or None."""
+        """The relay of an output.
+
+        Parameters
+        ----------
+        output : str
+            A name of `OUTPUTS`.
+
+        Returns
+        -------
+        Relay or None
+            None where no relay switches it.
+        """
         return next((relay for relay in self.relays if relay.output == output), None)
 
+    def said_range(self, name):
+        """What the sensor of an input can give.
+
+        Parameters
+        ----------
+        name : str
+            A name of `MEASURED`; the volts as at 25 °C have the sensor of the bank's volts.
+
+        Returns
+        -------
+        tuple of float or None
+            Least and most in the reader's unit; None while nobody said it.
+        """
+        return self.valid.get(_BANK_VOLTS if name == _COMPENSATED else name)
+
     def range_codes(self, name):
-        """Least and most code units that the sensor of a measured name can give; all that fits while none is said."""
-        said = self.valid.get(_BANK_VOLTS if name == _COMPENSATED else name)
+        """What the sensor of an input can give, as the controller holds it.
+
+        Parameters
+        ----------
+        name : str
+            A name of `MEASURED`.
+
+        Returns
+        -------
+        tuple of int
+            Least and most; all that fits while nobody said it [code units].
+        """
+        said = self.said_range(name)
         return tuple(MEASURED[name].code(value) for value in said) if said else _ALL_CODES
 
     @property
     def compensation_code(self):
-        """By which the volts as at 25 °C are reckoned, a whole number [mV/K]."""
+        """By which the volts as at 25 °C are reckoned, whole mV/K [code units]."""
         return round(self.compensation_mv_per_k)
 
     @property

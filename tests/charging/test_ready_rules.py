@@ -1,0 +1,113 @@
+"""Ready rules: each drive has a set that may stand, in the right order, and that does the right thing when asked."""
+
+import pytest
+
+from samples.charging_samples import LEAD_BANK, plan
+from samples.year_samples import ROTOR
+from statorbook.charging.control import CLOSED_AT_REST, MEASURED
+from statorbook.charging.rule_checks import check_rules
+from statorbook.charging.scan import Controller
+from statorbook.drives.engine import Engine
+from statorbook.drives.pedals import Pedals
+from statorbook.operation.operating_point import operating_points, points_from
+
+PLANS = {
+    "jet": lambda: plan(stops_source=True),
+    "jet without a stop": plan,
+    "rotor": lambda: plan(drive=ROTOR, bank=LEAD_BANK, stops_source=True),
+    "pedals": lambda: plan(drive=Pedals(rider_watts=120.0, gear_ratio=8.0), bank=LEAD_BANK, cylinder=None, room=None),
+    "engine": lambda: plan(drive=Engine(rated_watts=1500.0, engine_rpm=3000.0, pulley_ratio=0.3), stops_source=True),
+}
+
+
+def resting(made, *, scans=400, **readings):
+    """What is on after minutes of these readings, in the reader's units; what is not said is in its middle."""
+    points = made.points
+    usual = {"bank_volts": 0.5 * (points.return_volts + points.float_volts), "cell_c": 20.0, "water_c": 30.0}
+    usual |= {"air_c": 15.0, "speed_rpm": 0.0, "inverter_healthy": True, "control_power": True}
+    controller = Controller(made.rules)
+    # The house is on before the volts move.
+    for values, count in ((usual, 20), (usual | readings, scans)):
+        codes = {name: MEASURED[name].code(v) if name in MEASURED else v for name, v in values.items()}
+        for _ in range(count):
+            on = controller.scan(codes, 1000)
+    return {name for name, is_on in on.items() if is_on}
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_every_set_may_stand_and_its_steps_rise_from_absorption_to_the_alarm(name):
+    made = PLANS[name]()
+    assert check_rules(made.rules) is made.rules
+    by_name = {rule.name: rule for rule in made.rules.rules}
+    steps = [by_name[f"{dump.output}_full"].on_at for dump in made.dumps]
+    steps += [by_name["stop_high"].on_at] if made.stops_source else []
+    assert steps == sorted(set(steps))
+    assert made.points.absorption_volts <= steps[0] + 0.005
+    assert steps[-1] < made.points.alarm_high_volts
+    assert all(rule.off_at < made.points.absorption_volts for rule in made.rules.rules if rule.input == "bank_volts_25"
+               and rule.name != "bank_high")  # fmt: skip
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_quiet_between_the_limits(name):
+    made = PLANS[name]()
+    assert resting(made) == ({"inverter_enable"} if made.inverter else set())
+
+
+def test_useful_heat_first_then_the_dump_loads_and_the_stop_last():
+    made = plan(stops_source=True)
+    top = made.points.absorption_volts
+    assert resting(made, bank_volts=top) == {"inverter_enable", "water_heater"}
+    assert resting(made, bank_volts=top, water_c=70.0) == {"inverter_enable", "air_heater"}
+    assert resting(made, bank_volts=top, water_c=70.0, air_c=30.0) == {"inverter_enable"}
+    by_name = {rule.name: rule for rule in made.rules.rules}
+    hot = {"water_c": 70.0, "air_c": 30.0}
+    assert resting(made, bank_volts=by_name["dump_1_full"].on_at, **hot) == {"inverter_enable", "dump_1"}
+    assert resting(made, bank_volts=by_name["dump_2_full"].on_at, **hot) == {"inverter_enable", "dump_1", "dump_2"}
+    assert "source_stop" in resting(made, bank_volts=by_name["stop_high"].on_at, **hot)
+
+
+def test_without_the_inverter_the_first_dump_load_takes_what_the_heaters_took():
+    made = plan()
+    found = resting(made, bank_volts=made.points.absorption_volts, inverter_healthy=False)
+    assert found == {"inverter_enable", "dump_1"}
+
+
+# LiFePO4 is not charged below 0 °C nor above 45 °C (makers' sheets, trade pages, read).
+@pytest.mark.parametrize("cell_c", [-1.0, 0.0, 46.0, -273.0, 300.0])
+def test_cells_too_cold_or_too_hot_stop_the_source_and_burn_what_still_comes(cell_c):
+    stopped = plan(stops_source=True)
+    assert resting(stopped, cell_c=cell_c) == {"inverter_enable", "source_stop"}
+    assert resting(stopped, cell_c=cell_c, speed_rpm=600.0) >= {"source_stop", "dump_1", "dump_2"}
+    assert resting(plan(), cell_c=cell_c, speed_rpm=600.0) >= {"alarm_high", "dump_1", "dump_2"}
+    low = stopped.points.alarm_low_volts
+    assert not {"dump_1", "dump_2"} & resting(stopped, cell_c=cell_c, speed_rpm=600.0, bank_volts=low)
+
+
+def test_without_the_volts_the_source_stops_or_is_burnt_and_both_alarms_ring():
+    assert resting(plan(stops_source=True), bank_volts=0.0) == {"source_stop", "alarm_high", "alarm_low"}
+    assert resting(plan(), bank_volts=0.0) == {"dump_1", "dump_2", "alarm_high", "alarm_low"}
+
+
+def test_an_empty_bank_loses_the_house_and_gets_it_back_at_the_return():
+    made = plan()
+    assert resting(made, bank_volts=made.points.cut_off_volts) == {"alarm_low"}
+    assert "inverter_enable" in resting(made, bank_volts=made.points.cut_off_volts + 0.01)
+
+
+def test_a_running_away_rotor_is_braked():
+    made = PLANS["rotor"]()
+    assert resting(made, speed_rpm=made.plant.runaway_rpm) == {"inverter_enable", "source_stop"}
+    strongest = points_from(ROTOR.strongest(), operating_points(ROTOR.strongest(), [made.plant.winding],
+                            made.bank.states[2], made.plant.conditions))[0]  # fmt: skip
+    assert "source_stop" not in resting(made, speed_rpm=strongest.speed_rpm)
+
+
+def test_a_dead_controller_stops_the_source_or_burns_all_that_it_makes():
+    stopped = plan(stops_source=True).rules
+    assert {r.output for r in stopped.relays if r.contact == CLOSED_AT_REST} == {"source_stop", "alarm_high"}
+    made = plan()
+    closed = {r.output for r in made.rules.relays if r.contact == CLOSED_AT_REST}
+    volts = made.points.absorption_volts
+    taken = sum(volts / dump.ohm for dump in made.dumps if dump.output in closed)
+    assert taken >= made.plant.most.dc_amps

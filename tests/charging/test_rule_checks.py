@@ -1,0 +1,123 @@
+"""What a set of rules may not be: each slip of the pen in one sentence that names rule or relay."""
+
+from dataclasses import replace
+
+import pytest
+
+from statorbook.charging.control import ABOVE, BELOW, FALSE, MEASURED, OFF, TRUE, Relay, Rule, RuleSet
+from statorbook.charging.rule_checks import check_rules, complaints
+from statorbook.errors import BadInput
+
+FULL = Rule(name="full", output="dump_1", input="bank_volts_25", side=ABOVE, on_at=28.8, off_at=27.6, on_delay_s=2.0)
+HOT = Rule(name="hot", output="dump_2", input="water_c", side=ABOVE, on_at=60.0, off_at=55.0)
+SET = RuleSet(
+    rules=(FULL, HOT),
+    relays=(Relay(number=1, output="dump_1"), Relay(number=2, output="dump_2")),
+    valid={"bank_volts": (10.0, 40.0), "water_c": (-10.0, 110.0)},
+)
+
+
+def changed(**changes):
+    """The set with its second rule changed."""
+    return replace(SET, rules=(FULL, replace(HOT, **changes)))
+
+
+def test_a_sound_set_passes_as_it_is():
+    assert check_rules(SET) is SET
+
+
+@pytest.mark.parametrize(
+    ("column", "changes"),
+    [
+        ("output", {"output": "lamp"}),
+        ("output", {"output": ""}),
+        ("output", {"output": "dump_3"}),
+        ("action", {"action": "toggle"}),
+        ("input", {"input": "water"}),
+        ("input", {"input": "air_c_valid", "side": TRUE, "on_at": None, "off_at": None}),
+        ("side", {"side": TRUE}),
+        ("side", {"input": "control_power"}),
+        ("on_at", {"on_at": None}),
+        ("on_at", {"on_at": float("nan")}),
+        ("on_at", {"on_at": 111.0}),
+        ("on_at", {"input": "control_power", "side": FALSE, "on_at": 1.0, "off_at": None}),
+        ("off_at", {"off_at": None}),
+        ("off_at", {"off_at": 60.0}),
+        ("off_at", {"off_at": 61.0}),
+        ("off_at", {"side": BELOW}),
+        ("off_at", {"off_at": 59.96}),  # no whole tenth between: alike for the controller
+        ("on_delay_s", {"on_delay_s": 0.05}),
+        ("off_delay_s", {"off_delay_s": -1.0}),
+        ("least_on_s", {"least_on_s": 90_000.0}),
+        ("only_if", {"only_if": ("nobody",)}),
+        ("only_if", {"only_if": ("hot",)}),
+        ("only_if", {"only_if": ("bank_volts",)}),
+        ("only_if", {"only_if": ("not air_c_valid",)}),
+        ("priority", {"priority": 0}),
+        ("priority", {"priority": 1.5}),
+        ("priority", {"output": "dump_1", "action": OFF}),
+        ("rule", {"name": "FULL"}),
+        ("rule", {"name": "two__bars"}),
+        ("rule", {"name": "bar_"}),
+        ("rule", {"name": "1st"}),
+        ("rule", {"name": "too hot"}),
+        ("rule", {"name": "limit"}),
+        ("rule", {"name": "End_Action"}),
+        ("rule", {"name": "control_power"}),
+        ("rule", {"name": "a" * 25}),
+    ],
+)
+def test_a_rule_that_cannot_work_is_refused_by_its_column(column, changes):
+    found = list(complaints(changed(**changes)))
+    assert (found[0][0], found[0][1]) == ("rule", 1)
+    assert column in {name for _, _, name, _ in found}
+    with pytest.raises(BadInput) as refused:
+        check_rules(changed(**changes))
+    assert "rule" in refused.value.where
+    assert str(refused.value).count(". ") == 0
+
+
+def test_a_rule_below_may_not_be_named_and_one_above_may():
+    assert check_rules(changed(only_if=("not full", "water_c_valid")))
+    with pytest.raises(BadInput, match="rules above it"):
+        check_rules(replace(SET, rules=(replace(FULL, only_if=("hot",)), HOT)))
+
+
+def test_one_scan_is_the_shortest_delay():
+    assert check_rules(replace(changed(on_delay_s=0.2), scan_ms=200))
+    with pytest.raises(BadInput, match="one scan"):
+        check_rules(replace(changed(on_delay_s=0.2), scan_ms=201))
+
+
+def test_the_same_priority_is_allowed_where_both_ask_for_the_same():
+    assert check_rules(changed(output="dump_1"))
+    assert check_rules(changed(output="dump_1", action=OFF, priority=2))
+
+
+@pytest.mark.parametrize(
+    ("column", "relay"),
+    [
+        ("relay", Relay(number=1, output="alarm_low")),
+        ("output", Relay(number=3, output="dump_1")),
+        ("output", Relay(number=3, output="lamp")),
+        ("relay", Relay(number=33, output="alarm_low")),
+        ("relay", Relay(number=1.5, output="alarm_low")),
+        ("contact", Relay(number=3, output="alarm_low", contact="open")),
+    ],
+)
+def test_a_relay_that_cannot_work_is_refused_by_its_column(column, relay):
+    found = [complaint[:3] for complaint in complaints(replace(SET, relays=(*SET.relays, relay)))]
+    assert found == [("relay", 2, column)]
+
+
+def test_a_controller_without_a_rule_or_with_hundreds_is_refused():
+    many = tuple(replace(FULL, name=f"r{number}") for number in range(61))
+    for rules in ((), many):
+        with pytest.raises(BadInput, match="rule"):
+            check_rules(replace(SET, rules=rules))
+
+
+def test_a_limit_may_lie_anywhere_within_what_its_sensor_gives():
+    for name, measured in MEASURED.items():
+        rule = Rule(name="r", output="dump_1", input=name, side=ABOVE, on_at=50.0, off_at=40.0)
+        assert check_rules(replace(SET, rules=(rule,), valid={})), measured
