@@ -7,17 +7,20 @@ import pytest
 
 from house.sources import project_files
 from sentences import sentences_of
+from statorbook.assembly.charging import charging_from
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.need import need_from
 from statorbook.assembly.plant import plant_from
 from statorbook.assembly.year import source_year_from
 from statorbook.bench.readings import read_logs
+from statorbook.charging.dump_loads import judged_dumps
 from statorbook.choice.comparison import compare
 from statorbook.drives.pedals import Pedals
 from statorbook.drives.water_jet import WaterJet
 from statorbook.drives.wind_rotor import WindRotor
 from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
+from statorbook.examples.charging import charging_rows
 from statorbook.examples.years import year_rows
 from statorbook.fits.constants import coil_estimates, terminal_constants
 from statorbook.job.job import Job
@@ -136,6 +139,24 @@ def test_every_example_has_what_protects_it(job):
     assert plant.rectifier.reverse_volts > plant.open_volts(plant.runaway_rpm)[1]
 
 
+def test_every_example_has_what_is_switched_on_its_bank(job, name):
+    assert job.states()["07_charge_and_dump"] == "started: still missing the program"
+    plan = charging_from(job)
+    judged = judged_dumps(plan.plant, plan.points, plan.dumps)
+    assert judged.faults == () and plan.dumps == job.dump.to_dumps()
+    # Any one load may be dead where the source does not stop by itself.
+    assert judged.one_may_die == (name != "shed_pedals")
+
+
+def test_the_appliances_of_every_example_come_to_a_day_of_its_need(job):
+    need = [float(row["need_kwh_a_day"]) for row in job.read_log("need_months")]
+    loads = job.read_log("house_loads")
+    # By hand: watts times hours a day times the share of the hour.
+    hours = [(int(load["to_hour"]) - int(load["from_hour"])) * float(load["minutes"]) / 60.0 for load in loads]
+    kwh = sum(float(load["watts"]) * each for load, each in zip(loads, hours, strict=True)) / 1000.0
+    assert min(need) <= kwh <= max(need)
+
+
 def test_the_three_are_complete_and_different(tmp_path):
     jobs = [example.write(tmp_path, name) for name in EXAMPLES]
     assert Job.names(tmp_path) == sorted(EXAMPLES)
@@ -170,6 +191,6 @@ def test_a_name_that_is_not_allowed_is_refused(tmp_path):
 def test_the_data_page_says_what_is_invented(name):
     page = (DATA / "README.md").read_text(encoding="utf-8")
     assert wording("Nothing in it was measured") in page
-    for log, rows in (example.raw_rows(name) | year_rows(name)).items():
+    for log, rows in (example.raw_rows(name) | year_rows(name) | charging_rows(name)).items():
         assert f"`{name}/{log}.csv`" in page and f"{len(rows)} rows" in page
         assert all(column in page for column in rows[0])

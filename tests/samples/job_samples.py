@@ -70,7 +70,7 @@ FIELDS = {
         most_dc_amps=9.0, runaway_line_volts_rms=80.0, runaway_dc_volts_peak=113.0, items="Fuse: 16 A\nCable: 4 mm²"
     ),
     SetPointsPart: dict(absorption_volts=56.0),
-    DumpPart: dict(dump_1_ohm=7.5),
+    DumpPart: dict(dump_1_ohm=7.5, dump_1_watts=500.0),
     ProgramPart: dict(
         file_name="charge_and_dump.st", rules=9, timers=14, relays=6, text_mark="1a2b3c4d", worked_out_for=""
     ),

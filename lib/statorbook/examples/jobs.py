@@ -1,5 +1,6 @@
 """The three example jobs: water, wind and pedals; sites, machines and readings are all invented."""
 
+from statorbook.examples.charging import charging_parts, charging_rows
 from statorbook.examples.logs import MadeUp
 from statorbook.examples.protection import protection_parts
 from statorbook.examples.years import year_parts, year_rows
@@ -109,8 +110,8 @@ def write(data_folder=None, name=EXAMPLE):
 
     like = name if name in MADE_UP else EXAMPLE
     made_up = MADE_UP[like]
-    parts = _parts(like, made_up) | year_parts(like) | protection_parts(like)
-    logs = made_up.raw_rows() | year_rows(like)
+    parts = _parts(like, made_up) | year_parts(like) | protection_parts(like) | charging_parts(like)
+    logs = made_up.raw_rows() | year_rows(like) | charging_rows(like)
     return write_anew(name, parts=parts, logs=logs, data_folder=data_folder)
 
 

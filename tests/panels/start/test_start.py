@@ -78,7 +78,7 @@ def test_the_chapters_stand_with_their_states_in_order(panel):
         "done",
         wording("empty: still missing the chosen"),
         "done",
-        wording("empty: still missing the dump"),
+        "started: still missing the program",
         wording("empty: still missing the run"),
     ]
     assert all(row[1].endswith("?") for row in rows)
