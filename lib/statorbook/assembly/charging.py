@@ -1,7 +1,10 @@
 """A job's parts and logs put together into the charging plan: plant, set-points, loads, house, course and rules."""
 
+from statorbook.assembly.charging_course import course_from
+from statorbook.assembly.charging_house import house_and_inverter
 from statorbook.assembly.plant import plant_from
-from statorbook.charging import ChargingPlan, Course, ready_rules, usual_dumps, usual_guard, usual_house, usual_points
+from statorbook.charging import ChargingPlan, ready_rules, usual_dumps, usual_guard, usual_points
+from statorbook.job.parts import InverterPart
 
 
 def charging_from(job, plant=None, **typed):
@@ -27,26 +30,24 @@ def charging_from(job, plant=None, **typed):
     BadInput
         When a part or a row is missing or cannot be used.
     """
-    plant = plant or plant_from(job)
     now = job.read()
-    typed_points, dump, water = (typed.get(name) or getattr(now, name) for name in ("set_points", "dump", "water"))
+    plant = plant or plant_from(now)
+    parts = (typed.get(name) or getattr(now, name) for name in ("set_points", "dump", "water", "inverter"))
+    typed_points, dump, water, fed = parts
     points = typed_points.to_points(plant.bank) if typed_points else usual_points(plant.bank)
     dumps = (dump and dump.to_dumps()) or usual_dumps(plant, points)
+    cylinder, room, fed = water and water.to_cylinder(), water and water.to_room(), fed or InverterPart()
+    house, inverter, house_assumed = house_and_inverter(now, points, fed, [cylinder, room])
     return ChargingPlan(
         plant=plant,
         points=points,
         dumps=dumps,
-        cylinder=water and water.to_cylinder(),
-        room=water and water.to_room(),
+        cylinder=cylinder,
+        room=room,
         rules=ready_rules(plant, points, dumps),
-        course=_as_it_stands(plant),
-        house=usual_house(),
+        course=course_from(now, plant, fed.month_at),
+        inverter=inverter,
+        house=house,
         guard=usual_guard(points),
-    )
-
-
-def _as_it_stands(plant):
-    """A week of the source as the drive describes it."""
-    return Course(
-        settings=(1.0,), drives=(plant.drive,), by_hour=(1.0,) * 168, name="source", unit="", words="as it stands"
+        assumed=house_assumed,
     )

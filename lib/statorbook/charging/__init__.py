@@ -10,7 +10,10 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "cylinder": ["loss_w_per_k"],
         "dump_loads": ["usual_dumps", "usual_guard"],
         "heater_elements": ["AIR", "HOT_OVER_COLD"],
-        "house": ["usual_house"],
+        "autonomy": ["autonomy_of"],
+        "house": ["house_day", "house_from_rows", "read_house_loads", "usual_house"],
+        "house_words": ["balance_words", "beyond_words", "days_words", "peak_words"],
+        "inverter": ["heater_watts_of", "usual_inverter"],
         "ready_rules": ["ready_rules"],
         "set_points": ["point_facts", "usual_points"],
         "plan": [

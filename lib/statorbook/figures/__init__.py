@@ -5,6 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "charging_house": ["draw_house_day"],
         "coast_fit": ["draw_coast_fit"],
         "coil_bars": ["draw_coil_bars"],
         "diodes": ["draw_diodes"],

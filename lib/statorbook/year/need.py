@@ -193,7 +193,30 @@ def capacity_caution(source, year):
 
 
 def bank_kwh_for(kwh_a_day, days, *, usable_share, out_share=1.0, spare_share=0.0):
-    """Capacity of a bank, full to flat, that carries a need for some days with nothing coming [kWh]."""
-    # Maini & Agrawal, Satellite Communications, ex. 4.6; the outline of IEEE 1013 (from memory): `out_share` is what
-    # reaches the need, `spare_share` what is put on top for age and cold. Slow discharge; cold lead-acid gives less.
+    """Capacity of a bank that carries a need for some days with nothing coming.
+
+    Parameters
+    ----------
+    kwh_a_day : float
+        The need [kWh a day].
+    days : float
+        How many days [d].
+    usable_share : float
+        Share of the capacity that may be used, above 0 [-].
+    out_share : float
+        What of it reaches the need, above 0 [-].
+    spare_share : float
+        What is put on top for age and cold [-].
+
+    Returns
+    -------
+    float
+        From full to flat [kWh].
+
+    Notes
+    -----
+    Equation: need × days / (usable share × what reaches it) × (1 + spare).
+    Valid: slow discharge; cold lead-acid gives less.
+    Source: Maini & Agrawal, Satellite Communications, ex. 4.6; the outline of IEEE 1013 (from memory).
+    """
     return kwh_a_day * days / (usable_share * out_share) * (1.0 + spare_share)

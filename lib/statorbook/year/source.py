@@ -11,7 +11,7 @@ MONTH_HOURS = 24.0 * np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]) 
 HOURS_A_YEAR = float(MONTH_HOURS.sum())
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class SourceYear:
     """A source over a year: a few settings of its drive, and the hours of each month at each."""
 

@@ -2,4 +2,6 @@
 
 import lazy_loader
 
-__getattr__, __dir__, __all__ = lazy_loader.attach(__name__, submod_attrs={"page": ["ChargingPage"]})
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__, submod_attrs={"house": ["HousePanel"], "page": ["ChargingPage"]}
+)
