@@ -2,8 +2,9 @@
 
 from statorbook.assembly.charging_course import course_from
 from statorbook.assembly.charging_house import house_and_inverter
+from statorbook.assembly.control_rules import with_rules
 from statorbook.assembly.plant import plant_from
-from statorbook.charging import ChargingPlan, ready_rules, usual_dumps, usual_guard, usual_points
+from statorbook.charging import ChargingPlan, RuleSet, usual_dumps, usual_guard, usual_points
 from statorbook.job.parts import InverterPart
 
 
@@ -18,7 +19,7 @@ def charging_from(job, plant=None, **typed):
         Its plant where it is made already.
     **typed : dict
         Parts by name that are typed and not saved, in place of the job's: "set_points", "dump", "water", "inverter" or
-        "control".
+        "control". And "ready": True, for the ready rules whatever the logs hold.
 
     Returns
     -------
@@ -38,16 +39,18 @@ def charging_from(job, plant=None, **typed):
     dumps = (dump and dump.to_dumps()) or usual_dumps(plant, points)
     cylinder, room, fed = water and water.to_cylinder(), water and water.to_room(), fed or InverterPart()
     house, inverter, house_assumed = house_and_inverter(now, points, fed, [cylinder, room])
-    return ChargingPlan(
+    control = typed.get("control") or now.control
+    made = ChargingPlan(
         plant=plant,
         points=points,
         dumps=dumps,
         cylinder=cylinder,
         room=room,
-        rules=ready_rules(plant, points, dumps),
+        rules=RuleSet(rules=(), relays=()),  # made below, of all the rest
         course=course_from(now, plant, fed.month_at),
         inverter=inverter,
         house=house,
         guard=usual_guard(points),
         assumed=house_assumed,
     )
+    return with_rules(made, now, control.scan_ms if control else 100, ready=typed.get("ready", False))

@@ -43,24 +43,12 @@ class RelayReading(Reading):
 
 @dataclass(frozen=True, kw_only=True)
 class ReadControl:
-    """Both logs read together.
-
-    Parameters
-    ----------
-    rules : tuple of RuleReading
-        One for every row of the rules that holds anything, bad rows included.
-    relays : tuple of RelayReading
-        Likewise.
-    rule_set : RuleSet
-        Of the rows that can be read; what is not typed is that of the ready set.
-    assumed : tuple of str
-        What was taken from the ready set, in words.
-    """
+    """Both logs read together; what is not typed is that of the ready set."""
 
     rules: tuple[RuleReading, ...]
     relays: tuple[RelayReading, ...]
-    rule_set: RuleSet
-    assumed: tuple[str, ...]
+    rule_set: RuleSet  # of the rows that can be read
+    assumed: tuple[str, ...]  # what was taken from the ready set, in words
 
 
 def read_control(rule_rows, relay_rows, ready):
