@@ -15,8 +15,9 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "house_words": ["balance_words", "beyond_words", "days_words", "peak_words"],
         "inverter": ["heater_watts_of", "usual_inverter"],
         "ready_rules": ["ready_rules"],
+        "point_words": ["point_cautions", "point_words"],
         "rule_rows": ["INPUT_WORDS", "read_control", "rows_of_relays", "rows_of_rules", "rules_of"],
-        "set_points": ["point_facts", "usual_points"],
+        "set_points": ["POINT_NAMES", "point_facts", "usual_points"],
         "plan": [
             "ChargingPlan",
             "Course",

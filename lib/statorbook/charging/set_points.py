@@ -32,6 +32,7 @@ POINT_NAMES = {
 # Each has to lie below the next one that there is; balancing may lie on either side of float.
 _RISING = tuple(name for name in reversed(POINT_NAMES) if name != "balance_volts")
 _BALANCED = ("return_volts", "balance_volts", "absorption_volts")
+_TENTHS_FROM_CELLS = 4
 _EQUALISED = ("flooded lead-acid",)  # any other only where it is typed
 _LIMITS = {
     "most_volts": (POINT_NAMES["most_volts"], "V", "at_most"),
@@ -82,7 +83,7 @@ def usual_points(bank, **typed):
         When two of them cross, or one is more than its chemistry stands.
     """
     facts = point_facts(bank)
-    usual = {name: of_bank(name, fact.value, bank) for name, fact in facts.items()}
+    usual = {name: _usual(name, fact.value, bank) for name, fact in facts.items()}
     if bank.chemistry not in _EQUALISED:
         usual["equalise_volts"] = None
     given = {name: value for name, value in typed.items() if value is not None}
@@ -106,9 +107,10 @@ def of_bank(name, value, bank):
     return value if name.endswith("_c") else round(bank.cells * value, 6)
 
 
-def of_cell(name, value, bank):
-    """A set-point of a cell from that of the whole bank."""
-    return value if name.endswith("_c") else value / bank.cells
+def _usual(name, value, bank):
+    """A usual set-point of the whole bank, to what a regulator can be set to where its cells leave room for that."""
+    whole = of_bank(name, value, bank)
+    return round(whole, 1 if bank.cells >= _TENTHS_FROM_CELLS else 2) if name.endswith("_volts") else whole
 
 
 def volts_at(volts, points, cell_c):

@@ -23,6 +23,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "protect_over_voltage": ["draw_over_voltage"],
         "protect_rectifier": ["draw_rectifier"],
         "protect_trade": ["draw_trade"],
+        "set_points": ["draw_set_points"],
         "shorted_fit": ["draw_shorted_fit"],
         "speed_curves": ["draw_speed_curves"],
         "spin_fit": ["draw_spin_fit"],

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, limit, line, round_end, words
+from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, apart, limit, line, round_end, words
 from statorbook.quantities import shown_unit, to_shown
 
 _WAYS = ("second", "band", "chosen")
@@ -71,16 +71,8 @@ def draw_cable_distances(axes, found, length_m):
     for place in range(len(_WAYS) + 1):
         x, y, colour = (lengths, *curves[place][1:]) if place < len(curves) else ([], [], COLOURS["quiet"])
         line(axes, f"way {place}", x, y, color=colour)
-    ends = _apart([float(watts[-1]) for _, watts, _ in curves], 0.06 * top)
+    ends = apart([float(watts[-1]) for _, watts, _ in curves], 0.06 * top)
     look = {"va": "center", "ha": "left", "fontsize": SMALLEST_PT}
     words(axes, "way", [1.01 * right] * len(curves), ends, [name for name, *_ in curves], **look)
     limit(axes, "run", float(to_shown(length_m, "m")), "this run", across="y", color=COLOURS["quiet"], at_foot=True)
     return axes
-
-
-def _apart(heights, least):
-    """Heights of words beside the ends of curves, none nearer to the next one below than can be read."""
-    order, placed = np.argsort(heights), np.array(heights, dtype=float)
-    for before, after in zip(order, order[1:], strict=False):
-        placed[after] = max(placed[after], placed[before] + least)
-    return placed.tolist()

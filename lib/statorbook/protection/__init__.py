@@ -11,7 +11,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "cable_needs": ["cable_needs"],
         "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun", "MOST_OHM", "WISHED_DROP"],
         "cable_words": ["cable_words", "distance_words", "ohms_words", "year_words"],
-        "enclosures": ["enclosure_grade", "questions", "stops_by_itself"],
+        "enclosures": ["enclosure_grade", "makes_gas", "questions", "stops_by_itself"],
         "fuse": ["Fuse", "fuse_needs", "Switch"],
         "fuse_label": ["MISFIT", "ratings"],
         "fuse_words": ["FUSE_CODES", "fuse_words"],

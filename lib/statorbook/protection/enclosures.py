@@ -53,7 +53,18 @@ def enclosure_grade(place):
 
 
 def makes_gas(bank):
-    """Whether the bank gives off hydrogen while it is charged."""
+    """Whether the bank gives off hydrogen while it is charged.
+
+    Parameters
+    ----------
+    bank : Bank
+        The bank.
+
+    Returns
+    -------
+    bool
+        True for lead-acid.
+    """
     return ventilation(bank, 0.0) is not None
 
 

@@ -109,6 +109,14 @@ def round_end(value):
     return next(end for factor in _ROUND_ENDS if (end := factor * decade) >= value * (1.0 - 1e-9))
 
 
+def apart(heights, least):
+    """Heights of words above each other, none nearer to the next one below than can be read."""
+    order, placed = np.argsort(heights), np.array(heights, dtype=float)
+    for before, after in zip(order, order[1:], strict=False):
+        placed[after] = max(placed[after], placed[before] + least)
+    return placed.tolist()
+
+
 def hide(axes, name):
     """Hide a named artist, with its texts or a limit's label, until it is drawn again; nothing when there is none."""
     for artist in (*axes.lines, *axes.collections, *axes.texts):
