@@ -6,10 +6,10 @@ _NOTE = "invented"
 
 
 def charging_parts(name):
-    """Dump loads, hot water and what else an example holds of page 07 by part; all of it invented."""
-    from statorbook.job.parts import DumpPart, WaterPart
+    """Set-points, dump loads, hot water and inverter of an example by part; all of it invented."""
+    from statorbook.job.parts import DumpPart, InverterPart, SetPointsPart, WaterPart
 
-    made = {"dump": DumpPart, "water": WaterPart}
+    made = {"set_points": SetPointsPart, "dump": DumpPart, "water": WaterPart, "inverter": InverterPart}
     return {part: made[part](**fields) for part, fields in _FIELDS[name].items()}
 
 
@@ -48,6 +48,7 @@ _HOUSES = {
 }
 _FIELDS = {
     "spring_pipe": {
+        "set_points": {"absorption_volts": 56.0, "float_volts": 53.6},
         "dump": {"dump_1_ohm": 2.4, "dump_1_watts": 1500.0, "dump_2_ohm": 2.4, "dump_2_watts": 1500.0},
         "water": {
             "litres": 120.0,
@@ -56,11 +57,17 @@ _FIELDS = {
             "insulation_mm": 50.0,
             "litres_a_day": 80.0,
         },
+        "inverter": {"rated_watts": 3000.0, "surge_watts": 6000.0},
     },
     "ridge_rotor": {
+        "set_points": {"absorption_volts": 29.0, "float_volts": 27.2},
         "dump": {"dump_1_ohm": 0.39, "dump_1_watts": 3200.0, "dump_2_ohm": 0.39, "dump_2_watts": 3200.0},
         "water": {"litres": 60.0, "heater_watts": 400.0, "insulation_mm": 35.0, "litres_a_day": 40.0},
+        "inverter": {"rated_watts": 1000.0, "surge_watts": 2000.0},
     },
-    # One load that is there only while somebody rides; no hot water.
-    "shed_pedals": {"dump": {"dump_1_ohm": 0.39, "dump_1_watts": 800.0}},
+    # One load that is there only while somebody rides; no hot water, and lamp and radio on the bank itself.
+    "shed_pedals": {
+        "dump": {"dump_1_ohm": 0.39, "dump_1_watts": 800.0},
+        "inverter": {"house_on": "the bank itself, DC", "rated_watts": 60.0},
+    },
 }
