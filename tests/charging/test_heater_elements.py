@@ -4,7 +4,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sentences import sentences_of
 from statorbook.charging.heater_elements import E12, E24, element_groups, mains_watts, preferred_ohm
+
+wording = sentences_of("charging_dump")
 
 
 # IEC 60063 as the package eseries 1.2.1 has it; 27, 30, 33, 36, 39, 43, 47 and 82 are no rounded powers of ten.
@@ -34,7 +37,7 @@ def test_an_element_that_would_be_overloaded_alone_is_put_in_series():
     group = next(g for g in element_groups(2.4, 58.4) if g.label == "1000 W for 48 V")
     assert (group.series, group.parallel, group.standing_watts) == (2, 2, 4000.0)
     assert group.ohm == pytest.approx(2.304)
-    assert group.joined == "2 in series, 2 such rows in parallel"
+    assert group.joined == wording("rows")
 
 
 def test_a_us_reader_gets_the_elements_of_his_shop():

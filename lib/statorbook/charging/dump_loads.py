@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from statorbook.charging.control import OUTPUTS
 from statorbook.charging.heater_elements import AIR, HOT_OVER_COLD, preferred_ohm
 from statorbook.charging.plan import DumpElement, VoltsRelay
-from statorbook.protection import dump_watts, stops_by_itself
-from statorbook.quantities import Fact, rounded_up
+from statorbook.protection import WATTS_SPARE, dump_watts, stops_by_itself
+from statorbook.quantities import Fact, rounded_down, rounded_up, say
 
 OHMS_OFF = Fact(
     value=1.1,
@@ -53,6 +53,11 @@ class JudgedDumps:
     def share(self):
         """Amps of all over the most of the source [-]."""
         return self.amps / self.needs.source_amps
+
+    @property
+    def wire_amps(self):
+        """What wires and fuse of each have to carry, half as much again as it takes at the highest volts [A]."""
+        return tuple(WATTS_SPARE.value * self.needs.top_volts / dump.ohm for dump in self.dumps)
 
     @property
     def one_may_die(self):
@@ -106,18 +111,40 @@ def usual_dumps(plant, points):
 
 
 def judged_dumps(plant, points, dumps):
-    """Hold dump loads against what their plant needs, each fault in words."""
+    """Hold dump loads against what their plant needs.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+    points : SetPoints
+        Set-points of its bank.
+    dumps : tuple of DumpElement
+        The loads.
+
+    Returns
+    -------
+    JudgedDumps
+        With every fault in words.
+
+    Notes
+    -----
+    Equation: amps = V Σ 1/R at the absorption volts; each takes V² / R at the highest volts.
+    Valid: as `dump_needs`; ohms hot.
+    Source: Ohm's law; as `dump_needs`.
+    """
     needs = dump_needs(plant, points)
     each = [needs.held_volts / dump.ohm for dump in dumps]
     amps = sum(each)
     faults = []
     if amps < needs.amps:
         faults.append(
-            f"together they take {amps:.0f} A at {needs.held_volts:.1f} V, and {needs.amps:.0f} A are asked for"
+            f"together they take {say(rounded_down(amps), 'A')} at {say(needs.held_volts, 'V', form='.1f')}, and "
+            f"{say(rounded_up(needs.amps), 'A')} are asked for"
         )
     faults += [
-        f"the {OUTPUTS[dump.output].words} takes {needs.top_volts**2 / dump.ohm:.0f} W at {needs.top_volts:.1f} V and "
-        f"stands {dump.standing_watts:.0f} W"
+        f"the {OUTPUTS[dump.output].words} takes {say(rounded_up(needs.top_volts**2 / dump.ohm), 'W')} at "
+        f"{say(needs.top_volts, 'V', form='.1f')} and stands {say(dump.standing_watts, 'W')}"
         for dump in dumps
         if needs.top_volts**2 / dump.ohm > dump.standing_watts * (1.0 + 1e-9)
     ]

@@ -80,8 +80,28 @@ def preferred_ohm(ohm, *, series=E24):
 
 
 def element_groups(most_ohm, top_volts, *, system="metric"):
-    """Of each kind sold, the fewest that have at most some ohms, none of them overloaded at the highest volts."""
-    # Sorted by how many it takes; a kind of which none fits is left out.
+    """Of each kind sold, the fewest that make a load, none of them overloaded.
+
+    Parameters
+    ----------
+    most_ohm : float
+        That the load may have [Ω].
+    top_volts : float
+        The highest of the bank, DC [V].
+    system : str
+        "metric" or "US": what the reader's shops have.
+
+    Returns
+    -------
+    tuple of ElementGroup
+        Fewest pieces first; a kind of which none fits is left out.
+
+    Notes
+    -----
+    Equation: ohms = r s / p for s in series and p rows in parallel; each takes (V / s)² / r.
+    Valid: like elements, ohms hot; resistors of IEC 60063, E12, at half of their watts.
+    Source: Ohm's law; labels as sold are common practice, no source.
+    """
     kinds = [(f"{watts:g} W for {volts:g} V", volts**2 / watts, watts) for volts, watts in _LABELS[system]]
     found = [_fewest(label, ohm, watts, most_ohm, top_volts) for label, ohm, watts in kinds]
     found.append(_resistors(most_ohm, top_volts))

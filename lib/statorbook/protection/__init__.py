@@ -15,7 +15,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "fuse": ["Fuse", "fuse_needs", "Switch"],
         "fuse_label": ["MISFIT", "ratings"],
         "fuse_words": ["FUSE_CODES", "fuse_words"],
-        "guard_needs": ["CONTACTOR_S", "MOST_UF", "SWITCH_S", "dump_watts", "guard_needs"],
+        "guard_needs": ["CONTACTOR_S", "MOST_UF", "SWITCH_S", "WATTS_SPARE", "dump_watts", "guard_needs"],
         "guard_verdict": ["judged_guard"],
         "heat_at_work": ["degrees", "duration_words", "heat_of", "two_figures", "overload"],
         "heat_path": ["ENCLOSURES", "OPEN_AIR"],

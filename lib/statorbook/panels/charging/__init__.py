@@ -3,5 +3,12 @@
 import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__, submod_attrs={"house": ["HousePanel"], "page": ["ChargingPage"], "points": ["SetPointsPanel"]}
+    __name__,
+    submod_attrs={
+        "contacts": ["ContactsPanel"],
+        "dump": ["DumpPanel"],
+        "house": ["HousePanel"],
+        "page": ["ChargingPage"],
+        "points": ["SetPointsPanel"],
+    },
 )

@@ -1,0 +1,105 @@
+"""What a reader is told of contacts, steps and pulse-width control."""
+
+from statorbook.bank import bank_table, rest_volts_of
+from statorbook.cautions import together
+from statorbook.charging.contacts import FITS, MISFIT, UNKNOWN, typical_dc_amps
+from statorbook.charging.control import OUTPUTS
+from statorbook.charging.dump_loads import dump_needs
+from statorbook.charging.dump_steps import OPERATIONS, YEAR_CYCLE_S
+from statorbook.quantities import rounded_down, say
+
+_YEAR_DAYS = 365.0
+
+
+def contact_words(plan, judged, steps, *, ac_amps):
+    """What the contacts of a plan come to, and what steps do.
+
+    Parameters
+    ----------
+    plan : ChargingPlan
+        The plan.
+    judged : sequence of JudgedContact
+        From `judged_contacts`.
+    steps : sequence of DumpStep
+        From `dump_steps`.
+    ac_amps : float
+        On the label of a contact for 250 V AC that somebody may mean to take [A].
+
+    Returns
+    -------
+    str
+        A line for labels, for such a contact, for steps, and for the other way.
+    """
+    lines = (_labels_words(judged), _guide_words(plan, ac_amps), _steps_words(plan, steps), _pulse_words(steps))
+    return "\n".join(filter(None, lines))
+
+
+def _labels_words(judged):
+    found = {verdict: [j for j in judged if j.verdict == verdict] for verdict in (FITS, MISFIT, UNKNOWN)}
+    if not judged:
+        return "There is no relay in the rules."
+    wrong = [f"{j.need.words} ({j.why})" for j in found[MISFIT]]
+    lines = [f"Of {len(judged)} contacts {len(found[FITS])} fit by their labels, {len(found[UNKNOWN])} are not known."]
+    if wrong:
+        lines.append(f"{'Does' if len(wrong) == 1 else 'Do'} not fit: {'; '.join(wrong)}.")
+    return " ".join(lines)
+
+
+def _guide_words(plan, ac_amps):
+    volts = dump_needs(plan.plant, plan.points).top_volts
+    breaks = say(rounded_down(typical_dc_amps(ac_amps, volts)), "A")
+    return (
+        f"A contact labelled for {say(ac_amps, 'A', form='.0f')} at 250 V AC may break about {breaks} at your "
+        f"{say(volts, 'V', form='.0f')} DC, as a guide: ask for the DC label."
+    )
+
+
+def _steps_words(plan, steps):
+    if not steps:
+        return ""
+    worst = max(steps, key=lambda step: step.most_volts)
+    old = f", {say(worst.most_volts, 'V', figures=2)} with an old bank" if worst.most_volts > worst.volts else ""
+    rest = say(float(rest_volts_of(1.0, bank_table(plan.bank))), "V", form=".0f")
+    said = (
+        f"In steps the bank's volts jump: the {OUTPUTS[worst.output].words} pulls them down by "
+        f"{say(worst.volts, 'V', figures=2)} at once{old}, and within minutes towards the {rest} of a full bank at "
+        "rest when it takes more than comes. So delays and least time on say how often the relay works"
+    )
+    return together(f"{said}: {_often_words(max(steps, key=lambda step: step.worst_a_day))}", _chatter_words(steps))
+
+
+def _often_words(step):
+    if not step.worst_a_day:
+        return f"no rule switches the {OUTPUTS[step.output].words} on."
+    count, days = float(f"{step.worst_a_day:.2g}"), step.least_days
+    more = (
+        ""
+        if days >= _YEAR_DAYS
+        else (f" With {say(YEAR_CYCLE_S / 60.0, 'min', figures=2)} from one switching on to the next it lasts a year.")
+    )
+    lasts = f"a relay made for {OPERATIONS.value:,.0f} of them then lasts {_days(days)}."
+    return f"up to {count:,.0f} times a day at the worst, and {lasts}{more}"
+
+
+def _chatter_words(steps):
+    chattering = [step for step in steps if step.may_chatter]
+    if not chattering:
+        return ""
+    names = " and ".join(OUTPUTS[step.output].words for step in chattering)
+    return f"The step at once may already pass where the rule of the {names} lets go: widen the gap between its limits."
+
+
+def _pulse_words(steps):
+    if not steps:
+        return ""
+    amps = max(step.amps for step in steps)
+    return (
+        "A transistor that switches some hundred times a second (pulse-width) wears nothing and holds the volts "
+        f"smoothly, but the bank then carries a ripple of up to {say(0.5 * amps, 'A', figures=2)} rms, and a "
+        "transistor fails shut: the load stays on until the guard's contactor opens."
+    )
+
+
+def _days(days):
+    years = days / _YEAR_DAYS
+    return say(years, "years", figures=2) if years >= 2.0 else say(days, "days", figures=2)

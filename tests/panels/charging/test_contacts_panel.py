@@ -1,0 +1,55 @@
+"""Panel of the contacts: labels of the log are judged, the slider moves the curve, a bad cell is one sentence."""
+
+import pytest
+
+from samples.pages import by_gid, refused
+from statorbook.bench.control_logs import CONTROL_RELAYS_LOG
+from statorbook.examples import jobs as example
+from statorbook.panels.charging.contacts import ContactsPanel
+from statorbook.panels.charging.page import ChargingPage
+
+
+@pytest.fixture
+def job(tmp_path):
+    return example.write(tmp_path)
+
+
+def labelled(output, **cells):
+    """A row of the relays' log."""
+    empty = dict.fromkeys(CONTROL_RELAYS_LOG.names, "")
+    return empty | {"relay": "1", "output": output, "contact": "normally open"} | cells
+
+
+def verdicts(panel):
+    return {row[1]: row[5] for row in panel.shown_answer.table.rows}
+
+
+def test_a_label_is_judged(job):
+    panel = ContactsPanel(ChargingPage(job))
+    first = panel.shown_answer.table.rows[0]
+    assert first[4] == "not typed" and first[5].startswith("not known")
+    job.save_log("control_relays", [labelled("dump_1", contact_volts="250", contact_amps="16", contact_current="AC")])
+    panel.page.tell()
+    assert verdicts(panel)["first dump load"].startswith("does not fit")
+    assert "chosen" in panel.shown_answer.table.marks
+    job.save_log("control_relays", [labelled("dump_1", contact_volts="100", contact_amps="900", contact_current="DC")])
+    panel.page.tell()
+    assert verdicts(panel)["first dump load"] == "fits"
+    assert panel.shown_answer.headline["contacts that fit"].startswith("1 of")
+
+
+def test_the_slider_moves_the_curve(job):
+    panel = ContactsPanel(ChargingPage(job))
+    curve = by_gid(panel.figure.axes[0].lines, "guide")
+    before = max(curve.get_ydata())
+    panel.ac_amps.value = 10.0**1.5
+    # By hand: as many times the amps as the label has.
+    assert max(curve.get_ydata()) == pytest.approx(10.0**0.5 * before)
+    assert "labelled for 32 A" in panel.sentence
+
+
+def test_a_cell_that_is_no_number_is_one_sentence(job):
+    panel = ContactsPanel(ChargingPage(job))
+    job.save_log("control_relays", [labelled("dump_1", contact_volts="plenty")])
+    panel.page.tell()
+    assert "control relays log, row 1" in refused(panel)
