@@ -16,6 +16,8 @@ from house.sources import NOTEBOOKS, PACKAGES, READER, ROOT, face_of, imports_of
 SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scipy", "fluids", "fpdf", "IPython"}
 # The job's parts are pydantic models; nothing below the job loads them.
 MAY_LOAD_PYDANTIC = ("job", "examples")
+# What numba compiles loads it, and scipy with it: only inside functions, and by one another.
+COMPILED = ("charging.day_controls", "charging.day_bus", "charging.day_kernel")
 # Physics works on bare numbers: it opens none of the reader's files and draws nothing. Tables of the package are read
 # through importlib.resources.
 NOT_IN_PHYSICS = set("os pathlib shutil tempfile json pickle pandas pydantic pint warnings logging".split())
@@ -38,6 +40,8 @@ def complaints_about_imports(name, tree):
         top, place = target.split(".")[0], f"{name}, line {line}: imports {target}"
         if target.startswith("."):
             found.append(f"{place}: write the whole name")
+        elif target.removeprefix("statorbook.") in (*COMPILED, "numba") and at_once and name not in COMPILED:
+            found.append(f"{place}: slow, import it inside the function that needs it")
         elif top == "statorbook":
             other = target.split(".")[1]
             if other != package and (other not in PACKAGES or PACKAGES.index(other) >= PACKAGES.index(package)):
@@ -151,7 +155,7 @@ def test_importing_the_library_loads_nothing():
 @pytest.mark.parametrize("last, may_load", [("bridge", set()), ("service", set()), ("assembly", {"pydantic"})])
 def test_packages_load_nothing_slow(last, may_load):
     packages = PACKAGES[: PACKAGES.index(last) + 1]
-    names = [name for name, _ in modules() if name.split(".")[0] in packages]
+    names = [name for name, _ in modules() if name.split(".")[0] in packages and name not in COMPILED]
     top, _ = loaded_by("\n".join(f"import statorbook.{name}" for name in names))
     assert top & SLOW <= may_load
 
@@ -175,6 +179,8 @@ def test_packages_load_nothing_slow(last, may_load):
         ("fits.constants", "import pandas as pd", "slow"),
         ("fits.constants", "if True:\n    import pandas as pd", "slow"),
         ("fits.constants", "from scipy.optimize import brentq", "slow"),
+        ("fits.constants", "from numba import njit", "slow"),
+        ("charging.days", "from statorbook.charging.day_kernel import advance", "slow"),
         ("bench.readings", "from pydantic import BaseModel", "slow"),
         ("quantities.typed_quantity", "class A:\n    import pint", "slow"),
         ("winding.temperature", "def f():\n    from pathlib import Path", "not in physics"),

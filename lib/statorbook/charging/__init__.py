@@ -5,6 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "days": ["simulate"],
         "control": ["INPUT_NAMES", "MEASURED", "OUTPUTS", "OUTPUT_NAMES", "YES_NO", "Relay", "Rule", "RuleSet"],
         "events": ["Event", "KINDS"],
         "cylinder": ["loss_w_per_k"],

@@ -26,10 +26,24 @@ KINDS = (
 
 @dataclass(frozen=True, kw_only=True)
 class Event:
-    """Something that is so from one second of the simulation to another."""
+    """Something that is so from one second of the simulation to another.
 
-    kind: str  # one of KINDS
-    target: str = ""  # an input's name for the first four, an output's for welded and dead
+    Parameters
+    ----------
+    kind : str
+        One of `KINDS`.
+    target : str
+        An input's name for the first four kinds, an output's for welded and dead; else empty.
+    from_s : float
+        Since the first midnight [s].
+    until_s : float
+        Likewise [s].
+    amount : float
+        How much, in the unit of its kind: kelvin colder of a cold spell; else 0.
+    """
+
+    kind: str
+    target: str = ""
     from_s: float = 0.0
     until_s: float = inf
-    amount: float = 0.0  # of a cold spell, how much colder the air is [K]
+    amount: float = 0.0

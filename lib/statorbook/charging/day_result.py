@@ -1,0 +1,119 @@
+"""What simulated days leave behind: minutes, watt-hours by name, moments outside the limits, and what was switched."""
+
+from dataclasses import dataclass
+from math import isnan
+
+import numpy as np
+
+# Columns of the minutes: what is, what flows [W], and then the share of it that each output is on.
+STATES = ("bank_volts", "bus_volts", "bank_amps", "charge", "cell_c", "water_c", "room_c", "setting")
+FLOWS = (
+    *("source", "stored", "bank_lost", "house", "inverter_lost"),
+    *("dump_1", "dump_2", "dump_3", "water_heater", "air_heater"),
+    *("spilled", "unserved", "drawn", "cylinder_lost"),
+)
+TAKEN = FLOWS[1:10]  # what the source's watts are found in again
+# Moments and seconds that are kept as they come.
+TALLIES = (
+    *("most_volts", "most_volts_s", "least_volts", "least_volts_s"),
+    *("above_s", "above_first_s", "below_s", "below_first_s"),
+    *("forbidden_s", "forbidden_first_s", "forbidden_amps"),
+    *("hot_litres", "hot_litre_k", "litres", "bus_most_volts"),
+)
+TRIPS = ("low volts", "high volts", "too many watts", "an event")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outside:
+    """How long something was outside a limit, and from when."""
+
+    seconds: float
+    first_s: float  # since the first midnight; not a number where it never was
+
+    @property
+    def happened(self):
+        """Whether it was outside at all."""
+        return self.seconds > 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Days:
+    """Days of a charging plan, simulated second by second."""
+
+    days: int
+    course: dict  # name of STATES to its mean in each minute
+    watts: dict  # name of FLOWS likewise
+    on_share: dict  # name of an output to the share of each minute in which it was on
+    least_bank_volts: np.ndarray  # in each minute
+    most_bank_volts: np.ndarray
+    wh: dict  # name of FLOWS to watt-hours over all days
+    tallies: dict
+    operations: dict  # name of an output to how often it was switched on
+    trips: dict  # cause, of TRIPS, to how often the inverter tripped
+    start_charge: float
+    end_charge: float
+    stored_wh: float  # what the bank holds more at the end than at the start, by its rest volts alone
+    events: tuple
+
+    @property
+    def minutes(self):
+        """The minutes since the first midnight at which each mean begins."""
+        return np.arange(len(self.least_bank_volts))
+
+    def _outside(self, name):
+        first = self.tallies[f"{name}_first_s"]
+        return Outside(seconds=self.tallies[f"{name}_s"], first_s=first)
+
+    @property
+    def above(self):
+        """Bank above its most volts."""
+        return self._outside("above")
+
+    @property
+    def below(self):
+        """Bank below its least volts."""
+        return self._outside("below")
+
+    @property
+    def forbidden(self):
+        """Bank charged while its cells were too cold or too hot for it."""
+        return self._outside("forbidden")
+
+    @property
+    def within_limits(self):
+        """Whether the bank never left its limits."""
+        return not (self.above.happened or self.below.happened or self.forbidden.happened)
+
+    @property
+    def highest_bank_volts(self):
+        """Highest volts of the bank [V]."""
+        return self.tallies["most_volts"]
+
+    @property
+    def lowest_bank_volts(self):
+        """Lowest volts of the bank [V]."""
+        return self.tallies["least_volts"]
+
+    def seconds_on(self, output):
+        """Seconds that an output was on [s]."""
+        return 60.0 * float(self.on_share[output].sum())
+
+    @property
+    def unbalanced_wh(self):
+        """What the source gave less all that it is found in again; nothing but rounding [Wh]."""
+        return self.wh["source"] - sum(self.wh[name] for name in TAKEN)
+
+    @property
+    def hot_litres(self):
+        """Water drawn warm enough to wash with [L]."""
+        return self.tallies["hot_litres"]
+
+    @property
+    def hot_c(self):
+        """Mean temperature of that water, not a number where there was none [°C]."""
+        return self.tallies["hot_litre_k"] / self.hot_litres if self.hot_litres else float("nan")
+
+
+def never(seconds):
+    """Whether a moment never came."""
+    return isnan(seconds)
