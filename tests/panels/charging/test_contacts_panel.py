@@ -3,7 +3,7 @@
 import pytest
 
 from samples.pages import by_gid, refused
-from statorbook.bench.control_logs import CONTROL_RELAYS_LOG
+from statorbook.charging.rule_rows import rows_of_relays
 from statorbook.examples import jobs as example
 from statorbook.panels.charging.contacts import ContactsPanel
 from statorbook.panels.charging.page import ChargingPage
@@ -14,10 +14,11 @@ def job(tmp_path):
     return example.write(tmp_path)
 
 
-def labelled(output, **cells):
-    """A row of the relays' log."""
-    empty = dict.fromkeys(CONTROL_RELAYS_LOG.names, "")
-    return empty | {"relay": "1", "output": output, "contact": "normally open"} | cells
+def save_labelled(panel, job, **cells):
+    """Save the relays of the ready rules as the reader's own, with a label on that of the first dump load."""
+    rows = rows_of_relays(panel.page.plan().rules)
+    job.save_log("control_relays", [row | (cells if row["output"] == "dump_1" else {}) for row in rows])
+    panel.page.tell()
 
 
 def verdicts(panel):
@@ -28,12 +29,10 @@ def test_a_label_is_judged(job):
     panel = ContactsPanel(ChargingPage(job))
     first = panel.shown_answer.table.rows[0]
     assert first[4] == "not typed" and first[5].startswith("not known")
-    job.save_log("control_relays", [labelled("dump_1", contact_volts="250", contact_amps="16", contact_current="AC")])
-    panel.page.tell()
+    save_labelled(panel, job, contact_volts="250", contact_amps="16", contact_current="AC")
     assert verdicts(panel)["first dump load"].startswith("does not fit")
     assert "chosen" in panel.shown_answer.table.marks
-    job.save_log("control_relays", [labelled("dump_1", contact_volts="100", contact_amps="900", contact_current="DC")])
-    panel.page.tell()
+    save_labelled(panel, job, contact_volts="100", contact_amps="900", contact_current="DC")
     assert verdicts(panel)["first dump load"] == "fits"
     assert panel.shown_answer.headline["contacts that fit"].startswith("1 of")
 
@@ -50,6 +49,5 @@ def test_the_slider_moves_the_curve(job):
 
 def test_a_cell_that_is_no_number_is_one_sentence(job):
     panel = ContactsPanel(ChargingPage(job))
-    job.save_log("control_relays", [labelled("dump_1", contact_volts="plenty")])
-    panel.page.tell()
-    assert "control relays log, row 1" in refused(panel)
+    save_labelled(panel, job, contact_volts="plenty")
+    assert "control relays log, row" in refused(panel)
