@@ -77,7 +77,7 @@ def test_hours_beyond_the_source_by_hand():
 
 def test_the_source_carries_its_own_share():
     found = autonomy_of(plan(inverter=inverter(LEAD_48, efficiency=0.9, idle_watts=15.0)))
-    watts = found.plan.plant.working.bank_watts  # of one operating point, sought by itself
+    watts = found.charging_plan.plant.working.bank_watts  # of one operating point, sought by itself
     assert found.source_mean_watts == pytest.approx(watts, rel=0.01)
     assert found.source_ac_watts == pytest.approx(0.9 * (watts - 15.0), rel=0.01)
     assert found.hours_at(100.0) == float("inf")
@@ -87,11 +87,11 @@ def test_the_source_carries_its_own_share():
 def test_sentences_say_surplus_want_trips_and_days():
     rich, poor = autonomy_of(plan()), autonomy_of(replace(still(DIRECT), house=house(3.0)), 0.5)
     assert "somewhere" in balance_words(rich) and "less than the house takes" in balance_words(poor)
-    small = autonomy_of(plan(inverter=inverter(rich.plan.bank, rated_watts=500.0, surge_watts=700.0)))
+    small = autonomy_of(plan(inverter=inverter(rich.charging_plan.bank, rated_watts=500.0, surge_watts=700.0)))
     assert "it trips then" in peak_words(small) and "may trip at that start" in peak_words(small)
     # 1500 W of the kettle, 90 W of the fridge, 800 W of the heater: 2390 W.
     assert "it trips when both run" in peak_words(rich)
-    large = autonomy_of(plan(inverter=inverter(rich.plan.bank, rated_watts=2400.0)))
+    large = autonomy_of(plan(inverter=inverter(rich.charging_plan.bank, rated_watts=2400.0)))
     assert "The inverter stands that." in peak_words(large)
     assert "days take" in days_words(poor, 2.0)
     assert (

@@ -15,7 +15,6 @@ HOUSE_LOADS_LOG = Log(
             limits=(0, 100_000),
             usual=("surge", "start watts", "starting watts", "inrush"),
             may_be_missing=True,
-            rare=True,
         ),
         Column(name="from_hour", label="From", unit="h", limits=(0, 23), usual=("from", "from hour", "hour")),
         Column(name="to_hour", label="To", unit="h", limits=(1, 24), usual=("to", "to hour", "until")),

@@ -35,14 +35,14 @@ _RATED_H = 20.0
 class Autonomy:
     """A plan's house and bank with its source as it comes and with the source at rest."""
 
-    plan: ChargingPlan
+    charging_plan: ChargingPlan
     day: HouseDay
     usable_share: float  # of the bank's capacity
 
     @property
     def usable_wh(self):
         """From full to the share that is kept, emptied slowly [Wh]."""
-        return self.usable_share * 1000.0 * self.plan.bank.capacity_kwh
+        return self.usable_share * 1000.0 * self.charging_plan.bank.capacity_kwh
 
     @property
     def bank_wh_a_day(self):
@@ -52,7 +52,7 @@ class Autonomy:
     @property
     def source_watts_by_hour(self):
         """Into the half-full bank in each hour of the course, an array [W]."""
-        return source_watts(self.plan)
+        return source_watts(self.charging_plan)
 
     @property
     def source_mean_watts(self):
@@ -67,7 +67,7 @@ class Autonomy:
     @property
     def source_ac_watts(self):
         """What the source carries at the sockets by itself, at its mean [W]."""
-        inverter = self.plan.inverter
+        inverter = self.charging_plan.inverter
         if inverter is None:
             return max(self.source_mean_watts, 0.0)
         return min(max((self.source_mean_watts - inverter.idle_watts) * inverter.efficiency, 0.0), inverter.rated_watts)
@@ -75,17 +75,17 @@ class Autonomy:
     @property
     def beyond_watts(self):
         """What the inverter carries beyond the source at its mean, at the sockets [W]."""
-        return self.plan.inverter.rated_watts - self.source_ac_watts if self.plan.inverter else 0.0
+        return self.charging_plan.inverter.rated_watts - self.source_ac_watts if self.charging_plan.inverter else 0.0
 
     @property
     def most_bank_amps(self):
         """Out of the half-full bank with all that the inverter gives for hours; 0 where nothing is fed [A]."""
-        inverter = self.plan.inverter
-        return self._drawn_watts(inverter.rated_watts) / self.plan.bank.half_volts if inverter else 0.0
+        inverter = self.charging_plan.inverter
+        return self._drawn_watts(inverter.rated_watts) / self.charging_plan.bank.half_volts if inverter else 0.0
 
     def hours_at(self, ac_watts, *, with_source=True):
         """How long the full bank carries watts at the sockets, with the source at its mean or at rest [h]."""
-        bank = self.plan.bank
+        bank = self.charging_plan.bank
         watts = self._drawn_watts(ac_watts) - (self.source_mean_watts if with_source else 0.0)
         amps = watts / bank.half_volts
         if amps <= 0.0:
@@ -99,7 +99,7 @@ class Autonomy:
         return bank_kwh_for(kwh, days, usable_share=self.usable_share, spare_share=spare_share)
 
     def _drawn_watts(self, ac_watts):
-        inverter = self.plan.inverter
+        inverter = self.charging_plan.inverter
         return inverter_bank_watts(inverter, ac_watts) if inverter else ac_watts
 
 
@@ -126,7 +126,7 @@ def autonomy_of(plan, usable_share=None):
     Source: the outline of IEEE 1013 (from memory); spare and exponents beside them.
     """
     share = plan.bank.usable_share if usable_share is None else usable_share
-    return Autonomy(plan=plan, day=house_day(plan.house), usable_share=share)
+    return Autonomy(charging_plan=plan, day=house_day(plan.house), usable_share=share)
 
 
 def source_watts(plan):

@@ -31,7 +31,7 @@ def balance_words(found):
     else:
         follows = f"{_kwh(-over)} a day less than the house takes, so the bank runs down"
     house = f"The house takes {_kwh(1000.0 * found.day.kwh)} a day at its sockets, {_kwh(taken)} out of the bank."
-    return f"{house} The source brings {_kwh(comes)} a day: {follows}. {found.plan.course.words}"
+    return f"{house} The source brings {_kwh(comes)} a day: {follows}. {found.charging_plan.course.words}"
 
 
 def peak_words(found):
@@ -47,15 +47,15 @@ def peak_words(found):
     str
         Sentences; empty for a house that takes nothing.
     """
-    day, inverter = found.day, found.plan.inverter
+    day, inverter = found.day, found.charging_plan.inverter
     if not day.most_watts:
         return ""
     at = int(day.running_watts.argmax())
     start = f"; {_watts(day.most_start_watts)} while things start" if day.most_start_watts > day.most_watts else ""
     said = [f"At most {_watts(day.most_watts)} run at once, at {at // 60} o'clock ({at_once_words(day, at)}){start}."]
     if inverter is not None:
-        heater_watts = heater_watts_of(found.plan.cylinder, found.plan.room)
-        said += [trips_words(inverter, day, heater_watts), trip_volts_words(inverter, found.plan.points)]
+        heater_watts = heater_watts_of(found.charging_plan.cylinder, found.charging_plan.room)
+        said += [trips_words(inverter, day, heater_watts), trip_volts_words(inverter, found.charging_plan.points)]
     return " ".join(filter(None, said))
 
 
@@ -72,7 +72,7 @@ def beyond_words(found):
     str
         Sentences; empty where nothing is fed.
     """
-    inverter = found.plan.inverter
+    inverter = found.charging_plan.inverter
     if inverter is None:
         return ""
     noun, rated = feed_noun(inverter), _watts(inverter.rated_watts)
@@ -103,7 +103,7 @@ def days_words(found, days):
     """
     if isinf(found.days_alone):
         return ""
-    bank, kwh = found.plan.bank, found.fitting_kwh(days)
+    bank, kwh = found.charging_plan.bank, found.fitting_kwh(days)
     times = kwh / bank.capacity_kwh
     fits = "yours is enough" if times <= 1.0 else f"{_plain(times)} times yours"
     amp_hours = two_figures(1000.0 * kwh / bank.half_volts, "Ah")

@@ -57,13 +57,13 @@ _FIELDS = {
             "insulation_mm": 50.0,
             "litres_a_day": 80.0,
         },
-        "inverter": {"rated_watts": 3000.0, "surge_watts": 6000.0},
+        "inverter": {"rated_watts": 4000.0, "surge_watts": 8000.0},
     },
     "ridge_rotor": {
         "set_points": {"absorption_volts": 29.0, "float_volts": 27.2},
         "dump": {"dump_1_ohm": 0.39, "dump_1_watts": 3200.0, "dump_2_ohm": 0.39, "dump_2_watts": 3200.0},
         "water": {"litres": 60.0, "heater_watts": 400.0, "insulation_mm": 35.0, "litres_a_day": 40.0},
-        "inverter": {"rated_watts": 1000.0, "surge_watts": 2000.0},
+        "inverter": {"rated_watts": 1500.0, "surge_watts": 3000.0},
     },
     # One load that is there only while somebody rides; no hot water, and lamp and radio on the bank itself.
     "shed_pedals": {

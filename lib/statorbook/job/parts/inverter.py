@@ -82,14 +82,12 @@ class InverterPart(AssumingPart):
         "",
         "The month whose hours are looked at on this page. The strongest has most to get rid of.",
         default=_STRONGEST,
-        assumed=True,
     )
     days_alone: float = labelled(
         "Days to carry with nothing coming",
         "count",
         "For the bank that fits.",
         default=3.0,
-        assumed=True,
         gt=0,
         le=60,
         next_step="type how long the source may rest",

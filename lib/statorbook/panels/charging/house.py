@@ -105,7 +105,7 @@ class HousePanel(ChargingPanel):
 
 def _by_clock(found):
     """What the source carries at the sockets, mean of each hour of the clock, shape (24,) [W]."""
-    watts, inverter = found.source_watts_by_hour, found.plan.inverter
+    watts, inverter = found.source_watts_by_hour, found.charging_plan.inverter
     days = len(watts) // 24
     mean = watts[: 24 * days].reshape(days, 24).mean(axis=0)
     return np.maximum((mean - inverter.idle_watts) * inverter.efficiency if inverter else mean, 0.0)
