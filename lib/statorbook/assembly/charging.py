@@ -4,8 +4,8 @@ from statorbook.assembly.charging_course import course_from
 from statorbook.assembly.charging_house import house_and_inverter
 from statorbook.assembly.control_rules import with_rules
 from statorbook.assembly.plant import plant_from
-from statorbook.charging import ChargingPlan, RuleSet, usual_dumps, usual_guard, usual_points
-from statorbook.job.parts import InverterPart
+from statorbook.charging import ChargingPlan, RuleSet, usual_dumps, usual_guard
+from statorbook.job.parts import InverterPart, SetPointsPart
 
 
 def charging_from(job, plant=None, **typed):
@@ -35,7 +35,8 @@ def charging_from(job, plant=None, **typed):
     plant = plant or plant_from(now)
     parts = (typed.get(name) or getattr(now, name) for name in ("set_points", "dump", "water", "inverter"))
     typed_points, dump, water, fed = parts
-    points = typed_points.to_points(plant.bank) if typed_points else usual_points(plant.bank)
+    typed_points = typed_points or SetPointsPart()
+    points = typed_points.to_points(plant.bank)
     dumps = (dump and dump.to_dumps()) or usual_dumps(plant, points)
     cylinder, room, fed = water and water.to_cylinder(), water and water.to_room(), fed or InverterPart()
     house, inverter, house_assumed = house_and_inverter(now, points, fed, [cylinder, room])
@@ -51,6 +52,6 @@ def charging_from(job, plant=None, **typed):
         inverter=inverter,
         house=house,
         guard=usual_guard(points),
-        assumed=house_assumed,
+        assumed=(*(("the set-points, usual ones",) if typed_points.left_usual else ()), *house_assumed),
     )
     return with_rules(made, now, control.scan_ms if control else 100, ready=typed.get("ready", False))

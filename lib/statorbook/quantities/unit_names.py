@@ -67,6 +67,7 @@ UNITS = {
     },
     "inductance": {"H": "H henry", "mH": "mH", "uH": "µH uH"},
     "EMF constant": {"V/rpm": "V/rpm", "mV/rpm": "mV/rpm", "V/krpm": "V/1000rpm V/krpm Vper1000rpm"},
+    "volts by temperature": {"V/kelvin": "V/K V/°C", "mV/kelvin": "mV/K mV/°C"},
     "power": {"W": "W watt watts", "kW": "kW", "horsepower": "hp"},
     "torque": {
         "N*m": "N·m N-m",

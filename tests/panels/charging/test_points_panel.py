@@ -41,12 +41,15 @@ def test_usual_ones_stand_there_per_cell_and_bank_with_range_and_source(panel):
     assert "equalise" not in [row[0] for row in cells(panel.table_box.value)]
     assert all(len(row[4]) > 10 for row in cells(panel.table_box.value))
     assert "volts do not tell the charge" in panel.sentence
+    assert "Assumed, usual for its chemistry: absorption, float, cut-off, return." in panel.sentence
+    assert "the set-points, usual ones" in panel.page.plan().assumed
     assert panel.shown_answer.caution.count("licensed electrician") == 1
     assert (panel.message.text, panel.message.last_fault) == ("", "")
 
 
 def test_what_is_typed_is_shown_and_saved_and_goes_into_the_plan(panel, job):
     type_in(panel, absorption_volts="56 V", float_volts="53.6")
+    assert "Assumed, usual for its chemistry: cut-off, return." in panel.sentence
     assert panel.sentence.startswith("Charge its 16 cells LiFePO4 to 56 V (3.50 V a cell), then hold 53.6 V.")
     press(panel.form, panel.save_words)
     assert (job.set_points.absorption_volts, job.set_points.float_volts) == (56.0, 53.6)
@@ -78,6 +81,9 @@ def test_a_lead_bank_is_told_of_gas_cold_and_what_it_takes(job):
     panel = SetPointsPanel(ChargingPage(job))
     # 24 cells, −5 mV/K and cell (Dunlop 1997, from memory): 57.6 V at 25 °C, 60 V at 5 °C.
     assert "at its 5 °C now charge to 60 V" in panel.sentence and "takes about" in panel.sentence
+    # Battery University BU-403 as quoted (read): −3 mV/K and cell, 24 cells, so 1.4 V more.
+    type_in(panel, compensation_v_per_k="-72 mV/K")
+    assert "at its 5 °C now charge to 59 V" in panel.sentence
     assert "hydrogen" in panel.shown_answer.caution and "volts do not tell" not in panel.sentence
 
 

@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from statorbook.charging import usual_points
 from statorbook.job.parts.base import Part
-from statorbook.job.parts.fields import labelled
+from statorbook.job.parts.fields import field_facts, labelled
 
 _SHEET = "read it in the sheet of the bank's maker, or leave it empty"
 _VOLTS = dict(default=None, gt=0, le=1000, next_step=_SHEET)
@@ -61,6 +61,12 @@ class SetPointsPart(Part):
     most_charging_c: float | None = labelled(
         "No charging above", "°C", "Of the cells.", default=None, ge=0, le=70, next_step=_SHEET
     )
+
+    @property
+    def left_usual(self):
+        """Names of the first fields that are left to what is usual, a tuple of str."""
+        names = [name for name in self.needed_first if getattr(self, name) is None]
+        return tuple(field_facts(type(self), name).name_alone.lower() for name in names)
 
     def to_points(self, bank):
         """The set-points of a bank, for all that is switched on it.

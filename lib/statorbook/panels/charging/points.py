@@ -1,5 +1,6 @@
 """Panel of chapter 07: the set-points of the bank, per cell and for the whole bank, each with its range and source."""
 
+from statorbook.cautions import together
 from statorbook.charging import POINT_NAMES, point_cautions, point_facts, point_words
 from statorbook.figures import draw_set_points
 from statorbook.figures.canvas import KeptFigure
@@ -57,7 +58,8 @@ class SetPointsPanel(ChargingPanel):
         """What to set for the bank, with what is typed."""
         part, bank = self.form.part(), self.page.plant().bank
         points = part.to_points(bank)
-        words = point_words(bank, points)
+        assumed = f"Assumed, usual for its chemistry: {', '.join(part.left_usual)}." if part.left_usual else ""
+        words = together(point_words(bank, points), assumed, between="\n")
         self.figure.draw(draw_set_points, bank, points)
         return Answer(
             sentence=self.whose(words),
