@@ -133,3 +133,9 @@ def test_what_is_outside_the_usual_is_named_with_its_range():
 def test_an_older_job_and_an_empty_part_take_the_usual():
     bank = bank_of("gel")
     assert SetPointsPart().to_points(bank) == usual_points(bank)
+
+
+# 15 cells in series are as usual for 48 V as 16; at most 3.65 V a cell (trade pages, read) are 54.75 V.
+@pytest.mark.parametrize("cells", [7, 15, 23])
+def test_the_usual_ones_of_any_number_of_cells_are_not_refused(cells):
+    assert usual_points(Bank(chemistry="LiFePO4", cells=cells)).most_volts <= 3.65 * cells + 1e-9

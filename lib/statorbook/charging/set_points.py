@@ -83,7 +83,7 @@ def usual_points(bank, **typed):
         When two of them cross, or one is more than its chemistry stands.
     """
     facts = point_facts(bank)
-    usual = {name: _usual(name, fact.value, bank) for name, fact in facts.items()}
+    usual = {name: _usual(name, fact, bank) for name, fact in facts.items()}
     if bank.chemistry not in _EQUALISED:
         usual["equalise_volts"] = None
     given = {name: value for name, value in typed.items() if value is not None}
@@ -107,10 +107,13 @@ def of_bank(name, value, bank):
     return value if name.endswith("_c") else round(bank.cells * value, 6)
 
 
-def _usual(name, value, bank):
+def _usual(name, fact, bank):
     """A usual set-point of the whole bank, to what a regulator can be set to where its cells leave room for that."""
-    whole = of_bank(name, value, bank)
-    return round(whole, 1 if bank.cells >= _TENTHS_FROM_CELLS else 2) if name.endswith("_volts") else whole
+    whole, low, high = (of_bank(name, value, bank) for value in (fact.value, fact.low, fact.high))
+    if not name.endswith("_volts"):
+        return whole
+    # What is rounded must not leave the range: 15 cells of at most 3.65 V stand 54.75 V.
+    return min(max(round(whole, 1 if bank.cells >= _TENTHS_FROM_CELLS else 2), low), high)
 
 
 def volts_at(volts, points, cell_c):
