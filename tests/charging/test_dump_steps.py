@@ -15,7 +15,7 @@ def step(inner_ohm=0.01, **rule):
     """One load of 2 Ω on a bank held at 50 V, with a rule."""
     usual = dict(name="dump", output="dump_1", input="bank_volts", side=ABOVE, on_at=50.0, off_at=49.0)
     rules = RuleSet(rules=(Rule(**usual | rule),), relays=(Relay(number=1, output="dump_1"),), scan_ms=100)
-    bank = Bank(chemistry="LiFePO4", cells=15, inner_ohm=inner_ohm)
+    bank = Bank(chemistry="LiFePO4", cells=16, inner_ohm=inner_ohm)
     load = DumpElement(output="dump_1", ohm=2.0, cold_ohm=2.0, standing_watts=2000.0)
     return dump_steps(plan(bank=bank, absorption_volts=50.0, dumps=(load,), rules=rules))[0]
 

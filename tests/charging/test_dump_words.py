@@ -97,4 +97,8 @@ def test_contacts_and_steps(usual):
     # Between 6 A at 30 V and 0.5 A at 110 V DC of a label of 10 A AC, as the two sources have it (read).
     assert 0.5 < float(told.partition("may break about ")[2].partition(" A")[0]) < 6.0
     assert wording("chatter") not in told and wording("a year") not in told
+    week = {"dump_1": 14}
+    counted = contact_words(wide, judged_contacts(wide, {}), dump_steps(wide), ac_amps=10.0, operations=week)
+    # By hand: 100 000 / 2 a day are 137 years.
+    assert "first dump load 14 times" in counted and "137 years" in counted
     assert contact_words(wide, (), (), ac_amps=10.0).startswith("There is no relay")

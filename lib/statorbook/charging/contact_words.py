@@ -11,7 +11,7 @@ from statorbook.quantities import rounded_down, say
 _YEAR_DAYS = 365.0
 
 
-def contact_words(plan, judged, steps, *, ac_amps):
+def contact_words(plan, judged, steps, *, ac_amps, operations=None):
     """What the contacts of a plan come to, and what steps do.
 
     Parameters
@@ -24,13 +24,21 @@ def contact_words(plan, judged, steps, *, ac_amps):
         From `dump_steps`.
     ac_amps : float
         On the label of a contact for 250 V AC that somebody may mean to take [A].
+    operations : dict of str to int or None
+        How often each output came on in a simulated week; None before one was [-].
 
     Returns
     -------
     str
         A line for labels, for such a contact, for steps, and for the other way.
     """
-    lines = (_labels_words(judged), _guide_words(plan, ac_amps), _steps_words(plan, steps), _pulse_words(steps))
+    lines = (
+        _labels_words(judged),
+        _guide_words(plan, ac_amps),
+        _steps_words(plan, steps),
+        _week_words(steps, operations),
+        _pulse_words(steps),
+    )
     return "\n".join(filter(None, lines))
 
 
@@ -79,6 +87,16 @@ def _often_words(step):
     )
     lasts = f"a relay made for {OPERATIONS.value:,.0f} of them then lasts {_days(days)}."
     return f"up to {count:,.0f} times a day at the worst, and {lasts}{more}"
+
+
+def _week_words(steps, operations):
+    """How often the dump loads came on in the simulated week; empty before there was one."""
+    if not (steps and operations):
+        return ""
+    counts = [f"the {OUTPUTS[step.output].words} {operations[step.output]:,} times" for step in steps]
+    most = max(operations[step.output] for step in steps)
+    lasts = f"; at that a relay lasts {_days(7.0 * OPERATIONS.value / most)}" if most else ""
+    return f"In a simulated week without a fault {' and '.join(counts)} came on{lasts}."
 
 
 def _chatter_words(steps):

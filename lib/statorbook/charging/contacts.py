@@ -218,7 +218,8 @@ def _judged(need, label, relay):
     if need.amps == 0.0:
         verdict, why = UNKNOWN, "there is nothing on it in this job"
     elif missing:
-        verdict, why = UNKNOWN, f"its label is not typed: {', '.join(_MISSING[name] for name in missing)}"
+        said = " and ".join(_MISSING[name] for name in missing)
+        verdict, why = UNKNOWN, "" if len(missing) == len(_MISSING) else f"{said} not typed"
     elif label.current != need.current:
         verdict, why = _other_current(need, label)
     else:

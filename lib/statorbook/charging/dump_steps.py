@@ -27,7 +27,7 @@ class DumpStep:
     volts: float  # by which the bank's volts fall at once when it comes on
     most_volts: float  # the same with the most ohms that such a bank has
     between_volts: float | None  # from the limit of its rule to where it lets go; None without a rule on volts
-    worst_a_day: float  # operations that the delays of its rule allow at the most
+    worst_a_day: float  # operations that the delays of its rules on volts allow at the most
 
     @property
     def may_chatter(self):
@@ -65,7 +65,7 @@ def dump_steps(plan):
 
 def _step(plan, dump, likely_ohm, most_ohm):
     rules = [rule for rule in plan.rules.rules if rule.output == dump.output and rule.action == ON]
-    on_volts = [rule for rule in rules if rule.input in _VOLTS]
+    on_volts = [rule for rule in rules if rule.input in _VOLTS]  # the others wait for a fault, for cold or for heat
     amps = plan.points.absorption_volts / dump.ohm
     between = min((abs(rule.on_at - rule.off_at) for rule in on_volts), default=None)
     return DumpStep(
@@ -74,7 +74,7 @@ def _step(plan, dump, likely_ohm, most_ohm):
         volts=amps * likely_ohm,
         most_volts=amps * most_ohm,
         between_volts=between,
-        worst_a_day=sum(_DAY_S / _cycle_s(rule, plan.rules.scan_ms) for rule in rules),
+        worst_a_day=max((_DAY_S / _cycle_s(rule, plan.rules.scan_ms) for rule in on_volts), default=0.0),
     )
 
 

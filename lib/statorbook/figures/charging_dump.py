@@ -80,7 +80,8 @@ def draw_contacts(axes, judged, ac_amps):
     needs = _grouped([each.need for each in judged if each.need.current == "DC" and each.need.amps > 0.0])
     mark = {"linestyle": "none", "marker": "D", "markersize": 8, "color": COLOURS["measured"], "zorder": 4}
     line(axes, "needs", [volts for volts, _, _ in needs], [amps for _, amps, _ in needs], **mark)
-    names = {"ha": "left", "va": "center", "fontsize": SMALLEST_PT, "color": COLOURS["measured"]}
+    paper = {"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.0}
+    names = {"ha": "left", "va": "center", "fontsize": SMALLEST_PT, "color": COLOURS["measured"], "bbox": paper}
     places = [1.08 * volts for volts, _, _ in needs], [amps for _, amps, _ in needs]
     words(axes, "need", *places, [name for _, _, name in needs], **names)
     return axes

@@ -5,7 +5,7 @@ import pytest
 from samples.pages import by_gid, refused
 from statorbook.charging.rule_rows import rows_of_relays
 from statorbook.examples import jobs as example
-from statorbook.panels.charging.contacts import ContactsPanel
+from statorbook.panels.charging.contacts import COUNT, ContactsPanel
 from statorbook.panels.charging.page import ChargingPage
 
 
@@ -51,3 +51,14 @@ def test_a_cell_that_is_no_number_is_one_sentence(job):
     panel = ContactsPanel(ChargingPage(job))
     save_labelled(panel, job, contact_volts="plenty")
     assert "control relays log, row" in refused(panel)
+
+
+@pytest.mark.slow  # the simulation has to be compiled
+def test_a_simulated_week_counts_until_the_plan_changes(job):
+    panel = ContactsPanel(ChargingPage(job))
+    panel.buttons[COUNT].click()
+    rows = panel.shown_answer.table.rows
+    assert all(row[-1].replace(",", "").isdigit() for row in rows if row[0] != "guard")
+    assert "In a simulated week" in panel.sentence
+    save_labelled(panel, job, contact_volts="100")
+    assert "In a simulated week" not in panel.sentence

@@ -3,7 +3,7 @@
 import ipywidgets as W
 
 from statorbook.cautions import Exposure
-from statorbook.charging import contact_labels, contact_words, dump_steps, judged_contacts
+from statorbook.charging import contact_labels, contact_words, dump_steps, judged_contacts, simulate
 from statorbook.figures import draw_contacts
 from statorbook.figures.canvas import KeptFigure
 from statorbook.panels.charging.page import ChargingPanel
@@ -13,10 +13,11 @@ LOG = "control_relays"
 LAW = (
     "Local electrical codes decide, and a licensed electrician. A DC arc burns on between contacts that open too "
     "little, melts them and sets the box alight: no contact by guess, a fuse in every load's wire, a box that does not "
-    "burn. Work on relays with the bank's fuse out, source shut and rotor tied."
+    "burn. What hangs on the inverter is mains. Work on relays with the bank's fuse out, source shut and rotor tied."
 )
-_FIRST_AMPS = 10.0
-_COLUMNS = ("relay", "switches", "contact", "has to break", "label", "", "worst times a day")
+COUNT = "Count the relays over a simulated week"
+_FIRST_AMPS, _WEEK_DAYS = 10.0, 7
+_COLUMNS = ("relay", "switches", "contact", "has to break", "label", "verdict", "worst times a day", "in the week")
 
 
 class ContactsPanel(ChargingPanel):
@@ -31,28 +32,42 @@ class ContactsPanel(ChargingPanel):
     def __init__(self, page):
         self.figure = KeptFigure(height_in=3.6)
         stops = {"base": 10, "min": 0, "max": 2, "step": 0.1, "value": _FIRST_AMPS, "readout_format": ".0f"}
-        self.ac_amps = W.FloatLogSlider(**stops, **labelled("A contact labelled for 250 V AC", "A"))
-        super().__init__(page, inputs=[self.ac_amps], picture_px=self.figure.height_px, sentence_lines=9)
+        self.ac_amps = W.FloatLogSlider(**stops, **labelled("A contact labelled for 250 V AC [A]"))
+        self._counted = None, None  # the plan of the last simulated week, and how often its outputs came on
+        super().__init__(
+            page,
+            inputs=[self.ac_amps],
+            actions={COUNT: self.count},
+            picture_px=self.figure.height_px,
+            sentence_lines=11,
+        )
+
+    def count(self):
+        """Let a week run as it stands, without a fault, and count how often each relay comes on."""
+        plan = self.page.plan()
+        self._counted = plan, simulate(plan, days=_WEEK_DAYS).operations
+        self.redraw()
 
     def answer(self):
         """What each contact has to break, what its label says, and what steps do to it."""
         plan = self.page.plan()
         judged = judged_contacts(plan, contact_labels(self.page.now.read_log(LOG)))
         steps = dump_steps(plan)
-        sentence = contact_words(plan, judged, steps, ac_amps=self.ac_amps.value)
+        counted = self._counted[1] if self._counted[0] is plan else None
+        sentence = contact_words(plan, judged, steps, ac_amps=self.ac_amps.value, operations=counted)
         self.figure.draw(draw_contacts, judged, self.ac_amps.value)
         fitting = sum(each.verdict == "fits" for each in judged)
         return Answer(
             sentence=self.whose(sentence),
             headline={"contacts that fit": f"{fitting} of {len(judged)}"},
             pictures=(self.figure.svg("Amps that a contact may break on DC, by volts. " + sentence),),
-            table=_table(judged, {step.output: step for step in steps}),
+            table=_table(judged, {step.output: step for step in steps}, counted or {}),
             caution=LAW,
-            exposures=(Exposure.STANDING, Exposure.BANK, Exposure.MAINS),
+            exposures=(Exposure.STANDING, Exposure.BANK),
         )
 
 
-def _table(judged, steps):
+def _table(judged, steps, counted):
     """Contact by contact."""
     rows = tuple(
         (
@@ -63,6 +78,7 @@ def _table(judged, steps):
             each.label.said or "not typed",
             f"{each.verdict}{': ' + each.why if each.why else ''}",
             f"{float(f'{steps[each.need.output].worst_a_day:.2g}'):,.0f}" if each.need.output in steps else "",
+            f"{counted[each.need.output]:,}" if each.need.output in counted else "",
         )
         for each in judged
     )

@@ -12,7 +12,7 @@ LAW = (
     "Local electrical codes decide, and a licensed electrician. A DC arc does not go out by itself: no plug, no switch "
     "for AC and no water thermostat breaks the bank's amps. An element in air glows: fire-proof mounting, a cage, "
     "nothing that burns near it. A cylinder keeps its own thermostat and its own pressure valve, with an open drain, "
-    "whatever a controller does. One that boils bursts."
+    "whatever a controller does; one that boils bursts. What hangs on the inverter is mains."
 )
 _COLUMNS = ("elements", "joined", "how many", "ohms [Ω]", "takes [W]", "each takes at most [W]", "each stands [W]")
 
@@ -60,7 +60,7 @@ class DumpPanel(ChargingPanel):
             pictures=(self.figure.svg("Watts of the dump loads by the bank's volts. " + sentence),),
             table=_table(judged, self.system),
             caution=LAW,
-            exposures=(Exposure.STANDING, Exposure.BANK, Exposure.HEAT, Exposure.MAINS),
+            exposures=(Exposure.STANDING, Exposure.BANK, Exposure.HEAT),
         )
 
     def _typed(self, part):
