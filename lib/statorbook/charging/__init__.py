@@ -6,7 +6,17 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "days": ["simulate"],
-        "control": ["INPUT_NAMES", "MEASURED", "OUTPUTS", "OUTPUT_NAMES", "YES_NO", "Relay", "Rule", "RuleSet"],
+        "control": [
+            "INPUT_NAMES",
+            "MEASURED",
+            "OUTPUTS",
+            "OUTPUT_NAMES",
+            "YES_NO",
+            "Relay",
+            "Rule",
+            "RuleSet",
+            "SENSORS",
+        ],
         "events": ["Event", "KINDS"],
         "cylinder": ["loss_w_per_k"],
         "dump_loads": ["judged_dumps", "usual_dumps", "usual_guard"],
@@ -21,6 +31,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "dump_words": ["dump_words", "water_words"],
         "ready_rules": ["ready_rules"],
         "point_words": ["point_cautions", "point_words"],
+        "rule_words": ["rule_words"],
+        "tried_rules": ["TriedRules"],
         "rule_rows": ["INPUT_WORDS", "read_control", "rows_of_relays", "rows_of_rules", "rules_of"],
         "set_points": ["POINT_NAMES", "point_facts", "usual_points"],
         "plan": [

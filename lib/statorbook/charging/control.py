@@ -32,6 +32,7 @@ class YesNoInput:
 
     name: str
     words: str  # what it says while it is closed
+    not_words: str  # and while it is open
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,8 +58,12 @@ MEASURED = {name: MeasuredInput(name, words, unit, *_KINDS[unit]) for name, (wor
 YES_NO = {
     y.name: y
     for y in (
-        YesNoInput(name="inverter_healthy", words="the inverter says that it is well"),
-        YesNoInput(name="control_power", words="control power is there"),
+        YesNoInput(
+            name="inverter_healthy",
+            words="the inverter says that it is well",
+            not_words="the inverter does not say that it is well",
+        ),
+        YesNoInput(name="control_power", words="control power is there", not_words="control power is gone"),
     )
 }
 VALID = "_valid"  # behind a measured name: yes while its reading lies within what its sensor can give
@@ -70,10 +75,10 @@ OUTPUTS = {
         Output(name="dump_3", words="third dump load", kind="dump"),
         Output(name="water_heater", words="water heater", kind="heater"),
         Output(name="air_heater", words="air heater", kind="heater"),
-        Output(name="inverter_enable", words="inverter on", kind="inverter"),
+        Output(name="inverter_enable", words="inverter", kind="inverter"),
         Output(name="source_stop", words="brake or deflector", kind="source"),
-        Output(name="alarm_high", words="alarm, bank high", kind="alarm"),
-        Output(name="alarm_low", words="alarm, bank low", kind="alarm"),
+        Output(name="alarm_high", words="high alarm", kind="alarm"),
+        Output(name="alarm_low", words="low alarm", kind="alarm"),
     )
 }
 OUTPUT_NAMES = tuple(OUTPUTS)  # their places in every array of the simulation

@@ -128,9 +128,10 @@ def _window(plant, points, dumps, stops_source):
     cold, hot = points.least_charging_c + _BEFORE_LIMIT_K, points.most_charging_c - _BEFORE_LIMIT_K
     output = {"output": "source_stop" if stops_source else "alarm_high", "input": "cell_c", "priority": 5}
     # A reading below or above what the sensor can give counts as too cold or too hot: the safe side.
+    note = "No charging." if stops_source else "No charging: stop the source yourself."
     limits = (
-        Rule(name="too_cold", side=BELOW, on_at=cold, off_at=cold + _BACK_K, **output, note="Also without a sensor."),
-        Rule(name="too_hot", side=ABOVE, on_at=hot, off_at=hot - _BACK_K, **output),
+        Rule(name="too_cold", side=BELOW, on_at=cold, off_at=cold + _BACK_K, note=note, **output),
+        Rule(name="too_hot", side=ABOVE, on_at=hot, off_at=hot - _BACK_K, note=note, **output),
     )
     turns, stands = _turning_rpm(plant, points)
     burns = tuple(

@@ -10,5 +10,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "house": ["HousePanel"],
         "page": ["ChargingPage"],
         "points": ["SetPointsPanel"],
+        "rules": ["RulesPanel"],
     },
 )
