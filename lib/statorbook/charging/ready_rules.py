@@ -73,9 +73,9 @@ def ready_rules(plant, points, dumps, *, cylinder=None, room=None, inverter=None
         *_alarms(points),
         *(_inverter(points) if inverter else ()),
         *_window(plant, points, dumps, stops_source),
-        *_heaters(points, cylinder, room),
-        *_dumps(points, dumps, volts, heats),
         *(_stop(plant, points, volts[-1]) if stops_source else _blind(dumps)),
+        *_heaters(points, cylinder, room, stops_source),
+        *_dumps(points, dumps, volts, heats),
     )
     return RuleSet(
         rules=rules,
@@ -149,7 +149,8 @@ def _turning_rpm(plant, points):
     return float(max(2, floor(_TURNS * first))), float(max(1, floor(_STANDS * first)))
 
 
-def _heaters(points, cylinder, room):
+def _heaters(points, cylinder, room, stops_source):
+    """Heaters in the house, while the inverter works; none while the source is stopped by volts that may not be so."""
     use = {
         "input": _CHARGES,
         "side": ABOVE,
@@ -159,7 +160,7 @@ def _heaters(points, cylinder, room):
         "off_delay_s": _LET_GO_S,
         "least_on_s": _HEATER_LEAST_S,
     }
-    allowed, rules = ("house_on", "inverter_healthy"), []
+    allowed, rules = ("house_on", "inverter_healthy", *(("not stop_high",) if stops_source else ())), []
     if cylinder:
         hot = cylinder.thermostat_c - _WATER_SPARE_K
         rules += [
