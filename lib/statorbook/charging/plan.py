@@ -8,21 +8,51 @@ from statorbook.protection import Plant
 
 @dataclass(frozen=True, kw_only=True)
 class SetPoints:
-    """Volts of the whole bank as at 25 °C, and the temperatures between which it may be charged."""
+    """Volts of the whole bank as at 25 °C, and the temperatures between which it may be charged.
+
+    Parameters
+    ----------
+    absorption_volts : float
+        To which the bank is charged [V].
+    float_volts : float
+        At which the bank is then held [V].
+    equalise_volts : float or None
+        At which the cells of the bank are evened out; None for never [V].
+    alarm_high_volts : float
+        Bank volts from which up there is an alarm [V].
+    alarm_low_volts : float
+        Bank volts from which down there is an alarm [V].
+    cut_off_volts : float
+        Below it nothing may draw from the bank [V].
+    return_volts : float
+        Bank volts above which the inverter may come back [V].
+    most_volts : float
+        Never above, as at 25 °C, bank [V].
+    least_volts : float
+        Never below, bank [V].
+    compensation_v_per_k : float
+        Shift of the whole bank for each kelvin over 25 °C; 0 for LiFePO4 [V/K].
+    least_charging_c : float
+        Colder cells are not charged [°C].
+    most_charging_c : float
+        Nor are warmer ones [°C].
+    balance_volts : float or None
+        Bank volts from which the cells' own electronics even them out; None: there are none [V].
+    """
 
     absorption_volts: float
     float_volts: float
-    equalise_volts: float | None  # None: never
+    equalise_volts: float | None
     alarm_high_volts: float
     alarm_low_volts: float
-    cut_off_volts: float  # below it nothing may draw from the bank
-    return_volts: float  # above it the inverter may come back
-    most_volts: float  # never above, as at 25 °C
-    least_volts: float  # never below
-    compensation_v_per_k: float  # whole bank, 0 for LiFePO4
+    cut_off_volts: float
+    return_volts: float
+    most_volts: float
+    least_volts: float
+    compensation_v_per_k: float
     least_charging_c: float
     most_charging_c: float
-    balance_volts: float | None = None  # from which the cells' own electronics even them out; None: there are none
+    balance_volts: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -105,7 +135,25 @@ class Room:
 
 @dataclass(frozen=True, kw_only=True)
 class Inverter:
-    """Between bank and sockets; None in the plan where there is none."""
+    """Between bank and sockets; None in the plan where there is none.
+
+    Parameters
+    ----------
+    rated_watts : float
+        For hours [W].
+    surge_watts : float
+        For seconds [W].
+    efficiency : float
+        AC watts over DC watts [-].
+    idle_watts : float
+        With nothing plugged in [W].
+    trips_below_volts : float
+        Bank volts below which it switches off [V].
+    back_above_volts : float
+        Bank volts above which it comes back [V].
+    trips_above_volts : float
+        Bank volts above which it switches off [V].
+    """
 
     rated_watts: float
     surge_watts: float
@@ -118,7 +166,23 @@ class Inverter:
 
 @dataclass(frozen=True, kw_only=True)
 class HouseLoad:
-    """An appliance: on for the first minutes of every hour between two hours of the day."""
+    """An appliance: on for the first minutes of every hour between two hours of the day.
+
+    Parameters
+    ----------
+    name : str
+        What it is.
+    watts : float
+        While it is on [W].
+    surge_watts : float
+        In its first second [W].
+    from_hour : int
+        Hour of the day from which it is used [-].
+    to_hour : int
+        Hour up to which it is [-].
+    minutes : float
+        Of each of these hours [min].
+    """
 
     name: str
     watts: float
@@ -155,20 +219,68 @@ class VoltsRelay:
 
 @dataclass(frozen=True, kw_only=True)
 class Course:
-    """What the source does hour by hour: a setting of the drive, 0 where it stands still."""
+    """What the source does hour by hour: a setting of the drive, 0 where it stands still.
 
-    settings: tuple[float, ...]  # at which the machine was solved, the weakest first
-    drives: tuple  # the drive at each of them
-    by_hour: tuple[float, ...]  # setting in each hour of the days simulated; between two settings a straight line
-    name: str  # what a setting is, as in "wind at the hub"
-    unit: str  # "" for none
-    words: str  # where the hours come from
+    Parameters
+    ----------
+    settings : tuple of float
+        At which the machine was solved, the weakest first, as `unit` says.
+    drives : tuple of Drive
+        The drive at each of them.
+    by_hour : tuple of float
+        Setting in each hour; between two settings a straight line, in the unit named.
+    name : str
+        What a setting is, as in "wind at the hub".
+    unit : str
+        Its unit; empty for none.
+    words : str
+        Where the hours come from.
+    assumed : tuple of str
+        What of it is assumed.
+    """
+
+    settings: tuple[float, ...]
+    drives: tuple
+    by_hour: tuple[float, ...]
+    name: str
+    unit: str
+    words: str
     assumed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
 class ChargingPlan:
-    """A plant with all that is switched on its bank, and the rules."""
+    """A plant with all that is switched on its bank, and the rules.
+
+    Parameters
+    ----------
+    plant : Plant
+        The plant.
+    points : SetPoints
+        Of its bank.
+    dumps : tuple of DumpElement
+        On the bank itself.
+    rules : RuleSet
+        Of the controller.
+    course : Course
+        What the source does.
+    cylinder : Cylinder or None
+        Hot water.
+    room : Room or None
+        What the air heater warms.
+    inverter : Inverter or None
+        Between bank and sockets.
+    house : tuple of HouseLoad
+        What hangs on it.
+    guard : VoltsRelay or None
+        The volts relay apart from the controller.
+    stops_source : bool
+        Whether a signal can stop the source, by a deflector or a brake that holds.
+    start_charge : float
+        Share of the bank's capacity at the first midnight [-].
+    assumed : tuple of str
+        What of all this is assumed.
+    """
 
     plant: Plant
     points: SetPoints
@@ -180,8 +292,8 @@ class ChargingPlan:
     inverter: Inverter | None = None
     house: tuple[HouseLoad, ...] = ()
     guard: VoltsRelay | None = None
-    stops_source: bool = False  # whether something can stop the source by a signal: a deflector, a brake that holds
-    start_charge: float = 0.7  # share of the bank's capacity at the first midnight
+    stops_source: bool = False
+    start_charge: float = 0.7
     assumed: tuple[str, ...] = ()
 
     @property
