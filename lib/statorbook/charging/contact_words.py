@@ -43,13 +43,15 @@ def contact_words(plan, judged, steps, *, ac_amps, operations=None):
 
 
 def _labels_words(judged):
-    found = {verdict: [j for j in judged if j.verdict == verdict] for verdict in (FITS, MISFIT, UNKNOWN)}
-    if not judged:
+    relays = [j for j in judged if j.relay]
+    found = {verdict: [j for j in relays if j.verdict == verdict] for verdict in (FITS, MISFIT, UNKNOWN)}
+    if not relays:
         return "There is no relay in the rules."
     wrong = [f"{j.need.words} ({j.why})" for j in found[MISFIT]]
-    lines = [f"Of {len(judged)} contacts {len(found[FITS])} fit by their labels, {len(found[UNKNOWN])} are not known."]
+    lines = [f"Of {len(relays)} relays {len(found[FITS])} fit by their labels, {len(found[UNKNOWN])} are not known."]
     if wrong:
         lines.append(f"{'Does' if len(wrong) == 1 else 'Do'} not fit: {'; '.join(wrong)}.")
+    lines += [f"The guard's contactor, in series with all dump loads: {j.need.said}." for j in judged if not j.relay]
     return " ".join(lines)
 
 

@@ -125,7 +125,7 @@ def judged_contacts(plan, labels):
     plan : ChargingPlan
         The plan.
     labels : dict of str to ContactLabel
-        By output; the guard's under "guard".
+        By output.
 
     Returns
     -------
@@ -201,7 +201,7 @@ def _need(plan, output):
 def _guards_need(plan):
     """The guard's own contactor breaks all dump loads at once."""
     top_volts = dump_needs(plan.plant, plan.points).top_volts
-    return _load_need(plan.dumps, top_volts, output="guard", words="the guard's own contactor, all dump loads")
+    return _load_need(plan.dumps, top_volts, output="guard", words="all dump loads, the guard's own contactor")
 
 
 def _load_need(loads, volts, **common):
@@ -214,6 +214,9 @@ def _load_need(loads, volts, **common):
 
 
 def _judged(need, label, relay):
+    if relay is None:
+        why = "to be bought with this on its label"
+        return JudgedContact(need=need, label=label, verdict=UNKNOWN, why=why)
     missing = [name for name in ("volts", "amps", "current") if getattr(label, name) is None]
     if need.amps == 0.0:
         verdict, why = UNKNOWN, "there is nothing on it in this job"

@@ -56,10 +56,11 @@ class ContactsPanel(ChargingPanel):
         counted = self._counted[1] if self._counted[0] is plan else None
         sentence = contact_words(plan, judged, steps, ac_amps=self.ac_amps.value, operations=counted)
         self.figure.draw(draw_contacts, judged, self.ac_amps.value)
-        fitting = sum(each.verdict == "fits" for each in judged)
+        relays = [each for each in judged if each.relay]
+        fitting = sum(each.verdict == "fits" for each in relays)
         return Answer(
             sentence=self.whose(sentence),
-            headline={"contacts that fit": f"{fitting} of {len(judged)}"},
+            headline={"contacts that fit": f"{fitting} of {len(relays)}"},
             pictures=(self.figure.svg("Amps that a contact may break on DC, by volts. " + sentence),),
             table=_table(judged, {step.output: step for step in steps}, counted or {}),
             caution=LAW,

@@ -99,7 +99,17 @@ class ProtectionPage:
 
 
 class ProtectionPanel(Panel):
-    """A panel of the page; one with a form names the part that its form fills in, `part_name`."""
+    """A panel of the page; one with a form names the part that its form fills in, `part_name`.
+
+    Parameters
+    ----------
+    page : ProtectionPage
+        The page that it stands on.
+    inputs : sequence
+        As `Panel`.
+    **given : object
+        As `Panel`.
+    """
 
     part_name, save_words = "", "Save"
     inputs_beside = True
@@ -110,7 +120,26 @@ class ProtectionPanel(Panel):
         page.add(self)
 
     def form_for(self, page, part_class, *, name="", save_words="", **given):
-        """The form of a part, the panel's own unless named; call before `super().__init__`."""
+        """Make the form of a part; call it before `super().__init__`.
+
+        Parameters
+        ----------
+        page : ProtectionPage
+            The page.
+        part_class : type
+            Of the part.
+        name : str
+            Of the part; the panel's own when empty.
+        save_words : str
+            On the button; the panel's own when empty.
+        **given : object
+            As `Form`.
+
+        Returns
+        -------
+        Form
+            The reader's own, also while the example is shown.
+        """
         name = name or self.part_name
         # While the example is shown the form is still the reader's own: saving it must not copy an invented part.
         saved = getattr(page.now if page.shown is page.job else page.job.read(), name)
@@ -126,10 +155,32 @@ class ProtectionPanel(Panel):
         )
 
     def whose(self, said):
-        """What is said, behind the name of the job where the example is shown."""
+        """Put the name of the job before what is said, where the example is shown.
+
+        Parameters
+        ----------
+        said : str or Instruction
+            Words.
+
+        Returns
+        -------
+        str or Instruction
+            The words, with the name or without.
+        """
         prefix = job_prefix(self.page.shown)
         return said.within(prefix) if isinstance(said, Instruction) else f"{prefix}{said}"
 
     def guarded_save(self, page):
-        """What the form's button does."""
+        """What the form's button does.
+
+        Parameters
+        ----------
+        page : ProtectionPage
+            The page.
+
+        Returns
+        -------
+        callable
+            Takes the part.
+        """
         return lambda part: page.save(self.part_name, part)
