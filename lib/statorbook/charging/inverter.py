@@ -19,6 +19,7 @@ ROOM = Fact(
     high=1.5,
 )
 _LEAST_WATTS = 100.0
+_NAMED = 3  # appliances in a sentence
 
 
 def usual_inverter(
@@ -81,8 +82,9 @@ def inverter_bank_watts(inverter, ac_watts):
 
 
 def at_once_words(day, minute):
-    """Names of what runs in a minute of a `HouseDay`, in a sentence."""
+    """Names of what runs in a minute of a `HouseDay`, the largest of it, in a sentence."""
     names = day.names_at(minute)
+    names = (*names[:_NAMED], "others") if len(names) > _NAMED + 1 else names
     return " and ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
 
 

@@ -30,7 +30,6 @@ class InverterPart(AssumingPart):
         "",
         "The bank itself for lamps and chargers on DC, behind a switch that opens at low volts.",
         default=_INVERTER,
-        assumed=True,
     )
     rated_watts: float | None = labelled(
         "Watts for hours",

@@ -63,7 +63,7 @@ class HousePanel(ChargingPanel):
             peak_words(found),
             beyond_words(found),
             days_words(found, part.days_alone),
-            f"Assumed: {'; '.join(plan.assumed)}." if plan.assumed else "",
+            self._assumed_words(part, plan),
         )
         sentence = self.whose("\n".join(filter(None, lines)))
         self.figure.draw(draw_house_day, found.day, _by_clock(found), plan.inverter)
@@ -77,6 +77,13 @@ class HousePanel(ChargingPanel):
             table=_table(found.day),
             caution=LAW,
         )
+
+    def _assumed_words(self, part, plan):
+        """What of house and inverter nobody typed."""
+        rows = self._rows if holds_anything(self._rows or ()) else self.page.now.read_log(LOG)
+        house = () if holds_anything(rows) or not part.has_sockets else ("the appliances of the house",)
+        assumed = (*house, *part.assumed_words(plan.inverter))
+        return f"Assumed: {'; '.join(assumed)}." if assumed else ""
 
     def _with_own_rows(self, plan, part):
         """The plan with the reader's own rows where the example is shown."""

@@ -8,7 +8,12 @@ from statorbook.errors import BadInput
 from statorbook.job import Drafts
 from statorbook.widgets import LogGrid
 
-_WIDTHS = {"taken_on": "minmax(7.5em, 9em)", "note": "minmax(6em, 26em)", "between": "minmax(7em, 10em)"}
+_WIDTHS = {
+    "taken_on": "minmax(7.5em, 9em)",
+    "note": "minmax(6em, 26em)",
+    "between": "minmax(7em, 10em)",
+    "appliance": "minmax(9em, 18em)",
+}
 _TYPED_IN_US = {
     "°C": "68 F",
     "L/s": "12 gpm",
