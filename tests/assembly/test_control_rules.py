@@ -31,3 +31,12 @@ def test_the_logs_of_a_job_count_and_ready_rules_stand_in_for_empty_ones(tmp_pat
     with pytest.raises(BadInput, match="control rules log, row 1, Switches"):
         charging_from(job)
     assert charging_from(job, ready=True).rules.rules == made.rules.rules
+
+
+def test_a_relay_that_stops_the_source_gets_its_rules(tmp_path):
+    job = example.write(tmp_path)
+    for stops in (True, False):
+        job.save_part("dump", job.read().dump.model_copy(update={"stops_source": stops}))
+        made = charging_from(job)
+        assert made.stops_source is stops
+        assert (made.rules.relay_of("source_stop") is not None) is stops

@@ -52,6 +52,7 @@ def charging_from(job, plant=None, **typed):
         inverter=inverter,
         house=house,
         guard=usual_guard(points),
+        stops_source=bool(dump and dump.stops_source),
         assumed=(*(("the set-points, usual ones",) if typed_points.left_usual else ()), *house_assumed),
     )
     return with_rules(made, now, control.scan_ms if control else 100, ready=typed.get("ready", False))

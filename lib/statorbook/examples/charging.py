@@ -49,7 +49,13 @@ _HOUSES = {
 _FIELDS = {
     "spring_pipe": {
         "set_points": {"absorption_volts": 56.0, "float_volts": 53.6},
-        "dump": {"dump_1_ohm": 2.4, "dump_1_watts": 1500.0, "dump_2_ohm": 2.4, "dump_2_watts": 1500.0},
+        "dump": {
+            "dump_1_ohm": 2.4,
+            "dump_1_watts": 1500.0,
+            "dump_2_ohm": 2.4,
+            "dump_2_watts": 1500.0,
+            "stops_source": True,
+        },
         "water": {
             "litres": 120.0,
             "heater_watts": 750.0,
@@ -61,7 +67,13 @@ _FIELDS = {
     },
     "ridge_rotor": {
         "set_points": {"absorption_volts": 29.0, "float_volts": 27.2},
-        "dump": {"dump_1_ohm": 0.39, "dump_1_watts": 3200.0, "dump_2_ohm": 0.39, "dump_2_watts": 3200.0},
+        "dump": {
+            "dump_1_ohm": 0.39,
+            "dump_1_watts": 3200.0,
+            "dump_2_ohm": 0.39,
+            "dump_2_watts": 3200.0,
+            "stops_source": True,
+        },
         "water": {"litres": 60.0, "heater_watts": 400.0, "insulation_mm": 35.0, "litres_a_day": 40.0},
         "inverter": {"rated_watts": 1500.0, "surge_watts": 3000.0},
     },

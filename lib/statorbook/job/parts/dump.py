@@ -36,6 +36,13 @@ class DumpPart(AssumingPart):
         default=AIR,
         assumed=True,
     )
+    stops_source: bool = labelled(
+        "A relay can stop the source",
+        "",
+        "A deflector, a brake that holds, an engine's stop: built so that it stops the source when its current fails.",
+        default=False,
+        assumed=True,
+    )
 
     @model_validator(mode="after")
     def _check(self):
