@@ -10,6 +10,7 @@ from statorbook.charging.control import CLOSED_AT_REST, MEASURED, MEASURED_NAMES
 from statorbook.charging.cylinder import ROUND_IT_C, WATER_WH_PER_L_K
 from statorbook.charging.day_result import FLOWS, STATES, TALLIES, TRIPS, Days
 from statorbook.charging.events import COLD, DEAD, FUSE, GUARD_DEAD, KINDS, NO_CONTROL_POWER, NO_SOURCE, TRIP, WELDED
+from statorbook.charging.house import house_day
 from statorbook.charging.scan import SIGNAL_NAMES, rule_table, start_state
 from statorbook.charging.supply import supply_of
 from statorbook.errors import BadInput
@@ -131,7 +132,7 @@ def _faults(events, second):
 def _given(plan):
     """A plan as the kernel takes it."""
     points, supply = plan.points, supply_of(plan)
-    house, surge = _house(plan.house)
+    day = house_day(plan.house)
     siemens = {dump.output: 1.0 / dump.ohm for dump in plan.dumps}
     absent = {name for name, there in (("water_c", plan.cylinder), ("air_c", plan.room)) if not there}
     at_rest = [relay.output for relay in plan.rules.relays if relay.contact == CLOSED_AT_REST]
@@ -153,8 +154,8 @@ def _given(plan):
         siemens=_numbers(*(siemens.get(name, 0.0) for name in OUTPUT_NAMES)),
         guard=_values(plan.guard),
         inverter=_values(plan.inverter),
-        house=house,
-        surge=surge,
+        house=day.watts,
+        surge=day.start_watts - day.running_watts,
         cylinder=_cylinder(plan.cylinder),
         draws=_draws(plan.cylinder),
         room=_room(plan.room),
@@ -172,17 +173,6 @@ def _charging_c(points):
 def _values(thing):
     """The fields of a plan's piece in their order, none where it is not there."""
     return _numbers(*vars(thing).values()) if thing else _numbers()
-
-
-def _house(loads):
-    """Watts in each minute of a day, and how many more in its first second."""
-    watts, surge = np.zeros(1440), np.zeros(1440)
-    for load in loads:
-        for hour in range(load.from_hour, load.to_hour):
-            begin = 60 * hour
-            watts[begin : begin + round(load.minutes)] += load.watts
-            surge[begin] += load.surge_watts - load.watts
-    return watts, surge
 
 
 def _cylinder(cylinder):
