@@ -1,4 +1,4 @@
-"""A bank second by second: amps at its terminals' volts, what of them is stored, its rest volts and its energy.
+"""A bank: amps at its terminals' volts, at once and after minutes, what of them is stored, its rest volts and energy.
 
 Scalars over one array, so that numba can compile each function as it stands; it then cannot call another one of ours,
 so the place in the array is found anew in each.
@@ -21,8 +21,12 @@ _STEEP_LEAD_V = 10.0
 # Where the ohms of a full or empty cell stop growing: assumed, small against a hundredth of the capacity.
 _LEAST_SHARE = 0.01
 # Places in the array: numbers of the bank, then its curves.
-_GAS_AMPS, _GAS_PER_VOLT, _GAS_PER_K, _TAKING_PER_K, _GIVING_PER_K, _COLD_SHARE, _STORED, _CELLS = range(8)
-_REST, _TAKING, _GIVING, _WH = (8 + at * _CURVE for at in range(4))
+_GAS_AMPS, _GAS_PER_VOLT, _GAS_PER_K, _TAKING_PER_K, _GIVING_PER_K, _COLD_SHARE, _STORED, _CELLS, _QUICK, _FARAD = (
+    range(10)
+)
+_REST, _TAKING, _GIVING, _WH = (10 + at * _CURVE for at in range(4))
+# Least ohms that act at once, and least that act slowly: so that a second stays a small step.
+_LEAST_QUICK_OHM_AH, _LEAST_SLOW_OHM = 0.03, 1e-6
 
 
 def bank_table(bank):
@@ -57,6 +61,8 @@ def bank_table(bank):
         cell["cold_share_per_k"],
         cell["stored_share"],
         bank.cells,
+        1.0 / max(bank.internal_ohm, bank.cells * _LEAST_QUICK_OHM_AH / bank.capacity_ah),
+        cell["farad_per_ah"] * bank.capacity_ah / bank.cells,
     )
     taking = _siemens(bank, cell["taking_ohm_ah"], 1.0 - _CHARGES, cell["taking_power"])
     giving = _siemens(bank, cell["giving_ohm_ah"], _CHARGES, cell["giving_power"])
@@ -98,7 +104,7 @@ def bank_amps(volts, charge, cell_c, table):
     Notes
     -----
     Equation: (U − rest) / ohms + gas, ohms × e^(k (25 − T)), gas = g e^(11 (U/cells − 2.23) + 0.06 (T − 20)).
-    Valid: rises with the volts always; no memory of the minutes before.
+    Valid: what flows after minutes at those volts, see `amps_at_once`; rises with the volts always.
     Source: Copetti and others, 1993, without its small term of the amps; Schiffer and others, 2007 (both from memory).
     """
     place = (charge - _LEAST) * _PER_UNIT
@@ -160,6 +166,118 @@ def stored_amps(volts, charge, cell_c, table):
     return share * over * siemens * np.exp(-per_k * colder)
 
 
+def amps_at_once(volts, slow_volts, charge, cell_c, table):
+    """Amps into a bank at the volts of its terminals, before its cells have followed.
+
+    Parameters
+    ----------
+    volts : float
+        At its terminals, DC [V].
+    slow_volts : float
+        DC, what the amps of the last minutes left in its cells, see `next_slow_volts` [V].
+    charge : float
+        Share of its capacity that is in it [-].
+    cell_c : float
+        Temperature of its cells [°C].
+    table : ndarray
+        The bank, from `bank_table` [-].
+
+    Returns
+    -------
+    float
+        Into the bank; negative while it gives [A].
+
+    Notes
+    -----
+    Equation: (U − rest − slow) / inner resistance + gas, as `bank_amps`.
+    Valid: seconds; held for long at the same volts it becomes `bank_amps`.
+    Source: a resistance in series with another one beside a capacitor, the usual second-order model.
+    """
+    place = (charge - _LEAST) * _PER_UNIT
+    at = min(max(int(place), 0), _LAST)
+    rest = table[_REST + at] + (place - at) * (table[_REST + at + 1] - table[_REST + at])
+    exponent = table[_GAS_PER_VOLT] * (volts / table[_CELLS] - _GAS_VOLTS) + table[_GAS_PER_K] * (cell_c - _GAS_C)
+    gas = table[_GAS_AMPS] * np.exp(min(exponent, _MOST_EXPONENT))
+    return (volts - rest - slow_volts) * table[_QUICK] + gas
+
+
+def stored_at_once(volts, slow_volts, charge, table):
+    """What is stored of the amps into a bank before its cells have followed.
+
+    Parameters
+    ----------
+    volts : float
+        At its terminals, DC [V].
+    slow_volts : float
+        DC, what the amps of the last minutes left in its cells [V].
+    charge : float
+        Share of its capacity that is in it [-].
+    table : ndarray
+        The bank, from `bank_table` [-].
+
+    Returns
+    -------
+    float
+        Negative while the charge falls; never more than `amps_at_once` [A].
+
+    Notes
+    -----
+    Equation: (U − rest − slow) / inner resistance, when taking times the share that is stored.
+    Valid: as `amps_at_once`.
+    Source: as `amps_at_once`.
+    """
+    place = (charge - _LEAST) * _PER_UNIT
+    at = min(max(int(place), 0), _LAST)
+    rest = table[_REST + at] + (place - at) * (table[_REST + at + 1] - table[_REST + at])
+    amps = (volts - rest - slow_volts) * table[_QUICK]
+    return amps * (table[_STORED] if amps > 0.0 else 1.0)
+
+
+def next_slow_volts(volts, slow_volts, charge, cell_c, table):
+    """Volts that the amps of the last minutes left in the cells, a second later.
+
+    Parameters
+    ----------
+    volts : float
+        At its terminals in this second, DC [V].
+    slow_volts : float
+        DC, what they are now; 0 after hours at rest [V].
+    charge : float
+        Share of its capacity that is in it [-].
+    cell_c : float
+        Temperature of its cells [°C].
+    table : ndarray
+        The bank, from `bank_table` [-].
+
+    Returns
+    -------
+    float
+        DC, above 0 while it was charged, below while it gave [V].
+
+    Notes
+    -----
+    Equation: amps × (ohms of `bank_amps` − inner resistance), reached as e^(−t / R C).
+    Valid: steps of a second; the capacitor is what makes the minutes, its size is assumed.
+    Source: as `amps_at_once`; polarization of IEC 60050-482.
+    """
+    place = (charge - _LEAST) * _PER_UNIT
+    at = min(max(int(place), 0), _LAST)
+    rest = table[_REST + at] + (place - at) * (table[_REST + at + 1] - table[_REST + at])
+    amps = (volts - rest - slow_volts) * table[_QUICK]
+    colder = _REFERENCE_C - cell_c
+    if slow_volts > 0.0 or (slow_volts == 0.0 and amps > 0.0):
+        curve, per_k = _TAKING, table[_TAKING_PER_K]
+    else:
+        curve, per_k = _GIVING, table[_GIVING_PER_K]
+        place -= table[_COLD_SHARE] * max(colder, 0.0) * _PER_UNIT
+        at = min(max(int(place), 0), _LAST)
+    part = min(max(place - at, 0.0), 1.0)
+    siemens = table[curve + at] + part * (table[curve + at + 1] - table[curve + at])
+    ohm = max(np.exp(per_k * colder) / siemens - 1.0 / table[_QUICK], _LEAST_SLOW_OHM)
+    left = amps * ohm
+    return left + (slow_volts - left) * np.exp(-1.0 / (ohm * table[_FARAD]))
+
+
 def rest_volts_of(charge, table):
     """Rest volts of a bank.
 
@@ -212,3 +330,27 @@ def stored_wh(charge, table):
     part, low, high = place - at, table[_REST + at], table[_REST + at + 1]
     ah = (table[_WH + at + 1] - table[_WH + at]) / (0.5 * (low + high))
     return table[_WH + at] + part * ah * (low + 0.5 * part * (high - low))
+
+
+def slow_wh(slow_volts, table):
+    """Energy in what the amps of the last minutes left in the cells.
+
+    Parameters
+    ----------
+    slow_volts : float
+        DC, from `next_slow_volts` [V].
+    table : ndarray
+        The bank, from `bank_table` [-].
+
+    Returns
+    -------
+    float
+        Comes out again within minutes, beside `stored_wh` [Wh].
+
+    Notes
+    -----
+    Equation: C U² / 2.
+    Valid: as `next_slow_volts`.
+    Source: a capacitor's energy.
+    """
+    return table[_FARAD] * slow_volts**2 / 7200.0

@@ -69,7 +69,7 @@ class DayFaults(NamedTuple):
 
 
 # Places in `DayState.now` and `.mode`, in `DayFaults.flags`, of a fault, and of a trip in TRIPS.
-VOLTS, BANK, AMPS, CHARGE, CELL, WATER, ROOM, RPM, SLOPE, SETTING, OUTSIDE = range(11)
+VOLTS, BANK, AMPS, CHARGE, CELL, WATER, ROOM, RPM, SLOPE, SETTING, OUTSIDE, SLOW = range(12)
 ALIVE, TRIPPED, CAUSE, GUARD_HIGH, GUARD_LOW, THERMOSTAT, INVERTING, STOPPED = range(8)
 TRIP, FUSE, NO_SOURCE, NO_POWER, GUARD_DEAD = range(5)
 HIGH, LOW, ABSENT, FROZEN, WELDED, DEAD = range(1, 7)

@@ -3,7 +3,7 @@
 import numpy as np
 from numba import njit
 
-from statorbook.bank import bank_amps, rest_volts_of, stored_amps
+from statorbook.bank import amps_at_once, next_slow_volts, rest_volts_of, slow_wh, stored_at_once
 from statorbook.charging.day_arrays import (
     AIR,
     AIR_HEATER,
@@ -26,6 +26,7 @@ from statorbook.charging.day_arrays import (
     OUTPUT_COUNT,
     RPM,
     SLOPE,
+    SLOW,
     SOURCE,
     SPILLED,
     STOPPED,
@@ -40,7 +41,8 @@ from statorbook.charging.day_arrays import (
 )
 from statorbook.charging.day_controls import FAST, inside
 
-_bank_amps, _stored_amps, _rest_volts = map(njit(**FAST), (bank_amps, stored_amps, rest_volts_of))
+_bank_amps, _stored_amps, _rest_volts = map(njit(**FAST), (amps_at_once, stored_at_once, rest_volts_of))
+_next_slow_volts, _slow_wh = map(njit(**FAST), (next_slow_volts, slow_wh))
 _BACK_S = 30  # until an inverter that tripped tries again, common practice, no source
 _AMPS_OFF = 1e-8  # of the sum at the bus
 
@@ -107,7 +109,12 @@ def _sum_at_bus(plan, state, volts, siemens, dc_watts):
     come = 0.0 if state.mode[STOPPED] else _along(volts, plan.volts, state.amps_row)
     # Below its trip an inverter is on for this one second yet: its amps stay, so that the sum keeps falling with volts.
     taken = dc_watts / max(volts, plan.inverter[4]) if dc_watts > 0.0 else 0.0
-    return come - siemens * volts - taken - _bank_amps(volts, state.now[CHARGE], state.now[CELL], plan.bank)
+    return (
+        come
+        - siemens * volts
+        - taken
+        - _bank_amps(volts, state.now[SLOW], state.now[CHARGE], state.now[CELL], plan.bank)
+    )
 
 
 @inside
@@ -166,7 +173,7 @@ def flow(plan, faults, state):
         volts, amps = _bus_volts_alone(plan, state, siemens), 0.0
     else:
         volts = _bus_volts(plan, state, siemens, dc_watts)
-        amps = _bank_amps(volts, now[CHARGE], now[CELL], plan.bank)
+        amps = _bank_amps(volts, now[SLOW], now[CHARGE], now[CELL], plan.bank)
     if dc_watts > 0.0 and volts < plan.inverter[4]:
         _weaken(state, volts / plan.inverter[4])
     could, stopped = volts * _along(volts, plan.volts, state.amps_row), state.mode[STOPPED]
@@ -191,12 +198,15 @@ def _weaken(state, share):
 def _charge(plan, faults, state):
     """Move the bank's charge, and find what of its watts is stored at its rest volts and what is lost."""
     now, watts = state.now, state.watts
-    stored = 0.0 if faults.flags[FUSE] else _stored_amps(now[VOLTS], now[CHARGE], now[CELL], plan.bank)
-    before = now[CHARGE]
+    before, slow = now[CHARGE], now[SLOW]
+    # Behind an open fuse no amps flow, and what the last minutes left in the cells fades.
+    now[BANK] = _rest_volts(before, plan.bank) + now[SLOW] if faults.flags[FUSE] else now[VOLTS]
+    stored = 0.0 if faults.flags[FUSE] else _stored_amps(now[VOLTS], now[SLOW], before, plan.bank)
+    now[SLOW] = _next_slow_volts(now[BANK], slow, before, now[CELL], plan.bank)
     now[CHARGE] += stored / (3600.0 * plan.capacity_ah)
     watts[STORED] = stored * _rest_volts(0.5 * (before + now[CHARGE]), plan.bank)
+    watts[STORED] += 3600.0 * (_slow_wh(now[SLOW], plan.bank) - _slow_wh(slow, plan.bank))
     watts[LOST] = now[VOLTS] * now[AMPS] - watts[STORED]
-    now[BANK] = _rest_volts(now[CHARGE], plan.bank) if faults.flags[FUSE] else now[VOLTS]
 
 
 @inside

@@ -4,7 +4,7 @@ from math import ceil, exp, isfinite, nan
 
 import numpy as np
 
-from statorbook.bank import bank_table, rest_volts_of, stored_wh
+from statorbook.bank import bank_table, rest_volts_of, slow_wh, stored_wh
 from statorbook.charging import day_arrays as arrays
 from statorbook.charging.control import CLOSED_AT_REST, MEASURED, MEASURED_NAMES, OUTPUT_NAMES, YES_NO
 from statorbook.charging.cylinder import ROUND_IT_C, WATER_WH_PER_L_K
@@ -201,7 +201,7 @@ def _room(room):
 
 def _start(plan, given, charge):
     """The first midnight: cells as warm as their air, water hot, so that it takes up the least."""
-    now = np.zeros(11)
+    now = np.zeros(12)
     now[[arrays.BANK, arrays.VOLTS]] = rest_volts_of(charge, given.bank)
     now[arrays.CHARGE], now[arrays.CELL] = charge, given.bank_air_c
     now[arrays.ROOM] = now[arrays.OUTSIDE] = given.room[1]
@@ -254,6 +254,10 @@ def _found(plan, given, state, record, days, charge, events):
         trips=dict(zip(TRIPS, map(int, record.trips), strict=True)),
         start_charge=charge,
         end_charge=end_charge,
-        stored_wh=stored_wh(end_charge, given.bank) - stored_wh(charge, given.bank),
+        stored_wh=(
+            stored_wh(end_charge, given.bank)
+            + slow_wh(float(state.now[arrays.SLOW]), given.bank)
+            - stored_wh(charge, given.bank)
+        ),
         events=events,
     )
