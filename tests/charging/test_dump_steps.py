@@ -7,7 +7,7 @@ import pytest
 from samples.charging_samples import plan
 from statorbook.bank.battery import Bank
 from statorbook.charging.control import ABOVE, Relay, Rule, RuleSet
-from statorbook.charging.dump_steps import YEAR_CYCLE_S, dump_steps
+from statorbook.charging.dump_steps import YEAR_CYCLE_S, dump_steps, worst_a_day
 from statorbook.charging.plan import DumpElement
 
 
@@ -55,4 +55,7 @@ def test_a_bank_of_unknown_ohms_has_two_ends():
     low, high = made.bank.internal_ohm_ends
     assert found.most_volts == pytest.approx(found.amps * high) and found.volts < found.most_volts
     silent = replace(made, rules=RuleSet(rules=(), relays=()))
-    assert dump_steps(silent)[0].worst_a_day == 0.0 and dump_steps(silent)[0].between_volts is None
+    assert (
+        dump_steps(silent)[0].worst_a_day == worst_a_day(silent, "dump_1") == 0.0
+        and dump_steps(silent)[0].between_volts is None
+    )

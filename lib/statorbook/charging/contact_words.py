@@ -6,6 +6,7 @@ from statorbook.charging.contacts import FITS, MISFIT, UNKNOWN, typical_dc_amps
 from statorbook.charging.control import OUTPUTS
 from statorbook.charging.dump_loads import dump_needs
 from statorbook.charging.dump_steps import OPERATIONS, YEAR_CYCLE_S
+from statorbook.protection import two_figures
 from statorbook.quantities import rounded_down, say
 
 _YEAR_DAYS = 365.0
@@ -68,11 +69,11 @@ def _steps_words(plan, steps):
     if not steps:
         return ""
     worst = max(steps, key=lambda step: step.most_volts)
-    old = f", {say(worst.most_volts, 'V', figures=2)} with an old bank" if worst.most_volts > worst.volts else ""
+    old = f", {two_figures(worst.most_volts, 'V')} with an old bank" if worst.most_volts > worst.volts else ""
     rest = say(float(rest_volts_of(1.0, bank_table(plan.bank))), "V", form=".0f")
     said = (
         f"In steps the bank's volts jump: the {OUTPUTS[worst.output].words} pulls them down by "
-        f"{say(worst.volts, 'V', figures=2)} at once{old}, and within minutes towards the {rest} of a full bank at "
+        f"{two_figures(worst.volts, 'V')} at once{old}, and within minutes towards the {rest} of a full bank at "
         "rest when it takes more than comes. So delays and least time on say how often the relay works"
     )
     return together(f"{said}: {_often_words(max(steps, key=lambda step: step.worst_a_day))}", _chatter_words(steps))
@@ -85,7 +86,7 @@ def _often_words(step):
     more = (
         ""
         if days >= _YEAR_DAYS
-        else (f" With {say(YEAR_CYCLE_S / 60.0, 'min', figures=2)} from one switching on to the next it lasts a year.")
+        else (f" With {two_figures(YEAR_CYCLE_S / 60.0, 'min')} from one switching on to the next it lasts a year.")
     )
     lasts = f"a relay made for {OPERATIONS.value:,.0f} of them then lasts {_days(days)}."
     return f"up to {count:,.0f} times a day at the worst, and {lasts}{more}"
@@ -97,8 +98,10 @@ def _week_words(steps, operations):
         return ""
     counts = [f"the {OUTPUTS[step.output].words} {operations[step.output]:,} times" for step in steps]
     most = max(operations[step.output] for step in steps)
-    lasts = f"; at that a relay lasts {_days(7.0 * OPERATIONS.value / most)}" if most else ""
-    return f"In a simulated week without a fault {' and '.join(counts)} came on{lasts}."
+    if not most:
+        return "In a simulated week without a fault no dump load came on."
+    lasts = _days(7.0 * OPERATIONS.value / most)
+    return f"In a simulated week without a fault {' and '.join(counts)} came on; at that a relay lasts {lasts}."
 
 
 def _chatter_words(steps):
@@ -115,11 +118,11 @@ def _pulse_words(steps):
     amps = max(step.amps for step in steps)
     return (
         "A transistor that switches some hundred times a second (pulse-width) wears nothing and holds the volts "
-        f"smoothly, but the bank then carries a ripple of up to {say(0.5 * amps, 'A', figures=2)} rms, and a "
+        f"smoothly, but the bank then carries a ripple of up to {two_figures(0.5 * amps, 'A')} rms, and a "
         "transistor fails shut: the load stays on until the guard's contactor opens."
     )
 
 
 def _days(days):
     years = days / _YEAR_DAYS
-    return say(years, "years", figures=2) if years >= 2.0 else say(days, "days", figures=2)
+    return two_figures(years, "years") if years >= 2.0 else two_figures(days, "days")

@@ -1,6 +1,6 @@
 """What the contact of each relay has to make, carry and break, and whether its label says that it does."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp, log
 
 from numpy import interp
@@ -8,6 +8,7 @@ from numpy import interp
 from statorbook.bench import CONTROL_RELAYS_LOG
 from statorbook.charging.control import CLOSED_AT_REST, OUTPUTS, Relay
 from statorbook.charging.dump_loads import dump_needs
+from statorbook.charging.dump_steps import worst_a_day
 from statorbook.charging.heater_elements import MAINS_VOLTS
 from statorbook.quantities import Fact, cell_text, rounded_up, say, units_now
 
@@ -74,6 +75,7 @@ class JudgedContact:
     verdict: str  # FITS, MISFIT or UNKNOWN
     why: str  # a clause; empty where it fits
     relay: Relay | None = None  # None for the guard's
+    worst_a_day: float = 0.0  # operations that the delays of its rules on volts allow
 
     @property
     def fails_on(self):
@@ -133,7 +135,10 @@ def judged_contacts(plan, labels):
         By the number of the relay, the guard's own contactor last.
     """
     nothing = ContactLabel()
-    return tuple(_judged(need, labels.get(need.output, nothing), relay) for need, relay in contact_needs(plan))
+    return tuple(
+        replace(_judged(need, labels.get(need.output, nothing), relay), worst_a_day=worst_a_day(plan, need.output))
+        for need, relay in contact_needs(plan)
+    )
 
 
 def contact_labels(rows):

@@ -64,8 +64,7 @@ def dump_steps(plan):
 
 
 def _step(plan, dump, likely_ohm, most_ohm):
-    rules = [rule for rule in plan.rules.rules if rule.output == dump.output and rule.action == ON]
-    on_volts = [rule for rule in rules if rule.input in _VOLTS]  # the others wait for a fault, for cold or for heat
+    on_volts = _rules_on_volts(plan, dump.output)
     amps = plan.points.absorption_volts / dump.ohm
     between = min((abs(rule.on_at - rule.off_at) for rule in on_volts), default=None)
     return DumpStep(
@@ -74,8 +73,20 @@ def _step(plan, dump, likely_ohm, most_ohm):
         volts=amps * likely_ohm,
         most_volts=amps * most_ohm,
         between_volts=between,
-        worst_a_day=max((_DAY_S / _cycle_s(rule, plan.rules.scan_ms) for rule in on_volts), default=0.0),
+        worst_a_day=worst_a_day(plan, dump.output),
     )
+
+
+def _rules_on_volts(plan, output):
+    """Those that switch an output on by the bank's volts; the others wait for a fault, for cold or for heat."""
+    rules = [rule for rule in plan.rules.rules if rule.output == output and rule.action == ON]
+    return [rule for rule in rules if rule.input in _VOLTS]
+
+
+def worst_a_day(plan, output):
+    """The most operations a day that the delays of an output's rules on volts allow; 0 without such a rule [-]."""
+    cycles = [_cycle_s(rule, plan.rules.scan_ms) for rule in _rules_on_volts(plan, output)]
+    return _DAY_S / min(cycles) if cycles else 0.0
 
 
 def _cycle_s(rule, scan_ms):

@@ -108,15 +108,16 @@ def _power_lost_words(plan, needs):
         )
     amps = sum(needs.held_volts / dump.ohm for dump in on)
     hours = plan.bank.capacity_ah / amps
-    names = " and ".join(OUTPUTS[dump.output].words for dump in on)
+    names = " and the ".join(OUTPUTS[dump.output].words for dump in on)
+    come, empty = ("comes", "it empties") if len(on) == 1 else ("come", "they empty")
     ends = (
-        f", until the guard opens it at {_volts(plan.guard.low_off_volts)}"
+        f", until the guard opens at {_volts(plan.guard.low_off_volts)}"
         if plan.guard
         else ", and nothing ends that: the bank is ruined"
     )
     return (
-        f"When control power is gone, the {names} comes on by its normally closed contact. Without the source it "
-        f"empties a full bank within {_time(hours)}{ends}."
+        f"When control power is gone, the {names} {come} on by a normally closed contact. Without the source {empty} a "
+        f"full bank within {_time(hours)}{ends}."
     )
 
 

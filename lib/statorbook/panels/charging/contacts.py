@@ -62,13 +62,13 @@ class ContactsPanel(ChargingPanel):
             sentence=self.whose(sentence),
             headline={"contacts that fit": f"{fitting} of {len(relays)}"},
             pictures=(self.figure.svg("Amps that a contact may break on DC, by volts. " + sentence),),
-            table=_table(judged, {step.output: step for step in steps}, counted or {}),
+            table=_table(judged, counted or {}),
             caution=LAW,
             exposures=(Exposure.STANDING, Exposure.BANK),
         )
 
 
-def _table(judged, steps, counted):
+def _table(judged, counted):
     """Contact by contact."""
     rows = tuple(
         (
@@ -78,7 +78,7 @@ def _table(judged, steps, counted):
             each.need.said + (f" (assumed: {each.need.assumed})" if each.need.assumed else ""),
             each.label.said or "not typed",
             f"{each.verdict}{': ' + each.why if each.why else ''}",
-            f"{float(f'{steps[each.need.output].worst_a_day:.2g}'):,.0f}" if each.need.output in steps else "",
+            f"{float(f'{each.worst_a_day:.2g}'):,.0f}" if each.worst_a_day else "",
             f"{counted[each.need.output]:,}" if each.need.output in counted else "",
         )
         for each in judged
