@@ -5,7 +5,19 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
-        "days": ["simulate"],
+        "day_words": [
+            "FLOW_WORDS",
+            "comfort_words",
+            "event_words",
+            "flow_words",
+            "found_again",
+            "kind_words",
+            "kwh_words",
+            "switched_words",
+            "verdict_words",
+        ],
+        "days": ["INPUTS", "simulate"],
+        "events": ["COLD", "Event", "KINDS", "NEED_INPUT", "NEED_OUTPUT", "TRIP"],
         "control": [
             "INPUT_NAMES",
             "MEASURED",
@@ -17,7 +29,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "RuleSet",
             "SENSORS",
         ],
-        "events": ["Event", "KINDS"],
         "cylinder": ["loss_w_per_k"],
         "dump_loads": ["judged_dumps", "usual_dumps", "usual_guard"],
         "heater_elements": ["AIR", "HOT_OVER_COLD", "element_groups"],

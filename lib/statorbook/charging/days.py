@@ -9,7 +9,17 @@ from statorbook.charging import day_arrays as arrays
 from statorbook.charging.control import CLOSED_AT_REST, MEASURED, MEASURED_NAMES, OUTPUT_NAMES, YES_NO
 from statorbook.charging.cylinder import ROUND_IT_C, WATER_WH_PER_L_K
 from statorbook.charging.day_result import FLOWS, STATES, TALLIES, TRIPS, Days
-from statorbook.charging.events import COLD, DEAD, FUSE, GUARD_DEAD, KINDS, NO_CONTROL_POWER, NO_SOURCE, TRIP, WELDED
+from statorbook.charging.events import (
+    COLD,
+    FUSE,
+    GUARD_DEAD,
+    KINDS,
+    NEED_INPUT,
+    NEED_OUTPUT,
+    NO_CONTROL_POWER,
+    NO_SOURCE,
+    TRIP,
+)
 from statorbook.charging.house import house_day
 from statorbook.charging.scan import SIGNAL_NAMES, rule_table, start_state
 from statorbook.charging.supply import supply_of
@@ -77,7 +87,7 @@ def simulate(plan, events=(), *, days=7, start_charge=None, on_progress=None):
 
 def _require_known(event):
     """Refuse an event that names what is not there."""
-    targets = dict.fromkeys(KINDS[:4], INPUTS) | {WELDED: OUTPUT_NAMES, DEAD: OUTPUT_NAMES}
+    targets = dict.fromkeys(NEED_INPUT, INPUTS) | dict.fromkeys(NEED_OUTPUT, OUTPUT_NAMES)
     allowed = targets.get(event.kind, ("",))
     if event.kind not in KINDS:
         raise BadInput(
@@ -122,7 +132,7 @@ def _faults(events, second):
             flags[_FLAGS.index(event.kind)] = 1
         elif event.kind == COLD:
             colder_k += event.amount
-        elif event.kind in (WELDED, DEAD):
+        elif event.kind in NEED_OUTPUT:
             outputs[OUTPUT_NAMES.index(event.target)] = 1 + KINDS.index(event.kind)
         else:
             inputs[places[event.target]] = 1 + KINDS.index(event.kind)

@@ -22,6 +22,7 @@ KINDS = (
     *(INPUT_HIGH, INPUT_LOW, INPUT_ABSENT, INPUT_FROZEN, WELDED, DEAD),
     *(TRIP, FUSE, NO_SOURCE, COLD, NO_CONTROL_POWER, GUARD_DEAD),
 )  # the place of a kind is its code in the simulation
+NEED_INPUT, NEED_OUTPUT = KINDS[:4], (WELDED, DEAD)  # kinds that name an input, an output
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,6 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "charging_house": ["draw_house_day"],
+        "charging_days": ["draw_charging_days"],
         "charging_dump": ["draw_contacts", "draw_dump_watts"],
         "coast_fit": ["draw_coast_fit"],
         "coil_bars": ["draw_coil_bars"],

@@ -6,6 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "contacts": ["ContactsPanel"],
+        "days": ["DaysPanel"],
         "dump": ["DumpPanel"],
         "house": ["HousePanel"],
         "page": ["ChargingPage"],

@@ -1,0 +1,40 @@
+"""Figure of the days: lines and limits are those of the run, and what went wrong is marked and goes again."""
+
+import numpy as np
+import pytest
+
+from samples.charging_samples import plan
+from statorbook.charging.days import simulate
+from statorbook.charging.events import Event
+from statorbook.figures.canvas.kept import KeptFigure
+from statorbook.figures.charging_days import draw_charging_days
+
+
+@pytest.fixture(scope="module")
+def made():
+    return plan()
+
+
+def shown(axes, name):
+    return [each for each in (*axes.lines, *axes.collections) if each.get_gid() == name and each.get_visible()]
+
+
+def test_the_course_is_drawn_and_what_went_wrong_is_grey(made):
+    figure = KeptFigure(rows=3)
+    wrong = [
+        Event(kind="no source", from_s=3600.0, until_s=7200.0),
+        Event(kind="cold spell", from_s=5400.0, amount=5.0),
+    ]
+    found = simulate(made, wrong, days=1)
+    figure.draw(draw_charging_days, made, found)
+    volts, charge, flows = figure.axes
+    assert shown(volts, "most")[0].get_ydata() == pytest.approx(made.points.most_volts)
+    assert volts.get_ylim()[0] < made.points.least_volts and volts.get_ylim()[1] > made.points.most_volts
+    drawn = shown(charge, "charge")[0].get_ydata()
+    assert drawn[0] == pytest.approx(70.0, abs=0.5) and len(drawn) <= 480
+    assert shown(flows, "source")[0].get_ydata().mean() == pytest.approx(found.watts["source"].mean())
+    assert shown(volts, "events")
+    calm = simulate(made, days=2)
+    figure.draw(draw_charging_days, made, calm)
+    assert not shown(volts, "events") and volts.get_xlim() == (0.0, 2.0)
+    assert np.all(np.diff(shown(flows, "source")[0].get_xdata()) > 0.0)
