@@ -17,7 +17,7 @@ SLOW = {"pandas", "sympy", "matplotlib", "ipywidgets", "pint", "pydantic", "scip
 # The job's parts are pydantic models; nothing below the job loads them.
 MAY_LOAD_PYDANTIC = ("job", "examples")
 # What numba compiles loads it, and scipy with it: only inside functions, and by one another.
-COMPILED = ("charging.day_controls", "charging.day_bus", "charging.day_kernel")
+COMPILED = ("charging.day_controls", "charging.day_bus", "charging.day_kernel", "charging.rest_kernel")
 # Physics works on bare numbers: it opens none of the reader's files and draws nothing. Tables of the package are read
 # through importlib.resources.
 NOT_IN_PHYSICS = set("os pathlib shutil tempfile json pickle pandas pydantic pint warnings logging".split())

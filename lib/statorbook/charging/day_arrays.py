@@ -91,6 +91,6 @@ SOURCE, STORED, LOST, HOUSE, INVERTER, DUMPS, HOT, AIR, SPILLED, UNSERVED, DRAWN
      "unserved", "drawn", "cylinder_lost"),
 )  # fmt: skip
 (
-    MOST, MOST_S, LEAST, LEAST_S, ABOVE, ABOVE_AT, BELOW, BELOW_AT, FORBIDDEN, FORBIDDEN_AT, FORBIDDEN_AMPS,
+    MOST, MOST_S, LEAST, LEAST_S, ABOVE, _, _, _, _, BELOW, _, _, _, _, FORBIDDEN, _, _, _, _, FORBIDDEN_AMPS,
     HOT_LITRES, HOT_LITRE_K, LITRES, BUS_MOST,
 ) = range(len(TALLIES))  # fmt: skip

@@ -48,7 +48,7 @@ _AMPS_OFF = 1e-8  # of the sum at the bus
 
 
 @inside
-def _along(volts, grid, row):
+def along(volts, grid, row):
     """A row of the supply's table at bus volts, held at its ends."""
     if volts <= grid[0]:
         return row[0]
@@ -106,7 +106,7 @@ def sockets(plan, faults, state, record, second):
 @inside
 def _sum_at_bus(plan, state, volts, siemens, dc_watts):
     """Amps into the bus less amps out of it, bank included [A]."""
-    come = 0.0 if state.mode[STOPPED] else _along(volts, plan.volts, state.amps_row)
+    come = 0.0 if state.mode[STOPPED] else along(volts, plan.volts, state.amps_row)
     # Below its trip an inverter is on for this one second yet: its amps stay, so that the sum keeps falling with volts.
     taken = dc_watts / max(volts, plan.inverter[4]) if dc_watts > 0.0 else 0.0
     return (
@@ -149,7 +149,7 @@ def _bus_volts_alone(plan, state, siemens):
     low, high = 0.0, plan.volts[-1]
     while high - low > 1e-11 * plan.volts[-1]:
         volts = 0.5 * (low + high)
-        if _along(volts, plan.volts, state.amps_row) > siemens * volts:
+        if along(volts, plan.volts, state.amps_row) > siemens * volts:
             low = volts
         else:
             high = volts
@@ -157,18 +157,25 @@ def _bus_volts_alone(plan, state, siemens):
 
 
 @inside
-def flow(plan, faults, state):
-    """Amps and watts at the bus for this second, and what the bank makes of its part."""
-    now, watts, on = state.now, state.watts, state.on
-    siemens, dc_watts = 0.0, 0.0
+def taken_at_bus(plan, state):
+    """Siemens of the dump loads that are on, and watts that the inverter takes."""
+    watts, siemens, dc_watts = state.watts, 0.0, 0.0
     for at in range(OUTPUT_COUNT):
-        siemens += plan.siemens[at] if on[at] else 0.0
+        siemens += plan.siemens[at] if state.on[at] else 0.0
     if state.mode[INVERTING]:
         ac_watts = watts[HOUSE] + watts[HOT] + watts[AIR]
         dc_watts = plan.inverter[3] + ac_watts / plan.inverter[2]
         watts[INVERTER] = dc_watts - ac_watts
     else:
         watts[INVERTER] = 0.0
+    return siemens, dc_watts
+
+
+@inside
+def flow(plan, faults, state):
+    """Amps and watts at the bus for this second, and what the bank makes of its part."""
+    now, watts, on = state.now, state.watts, state.on
+    siemens, dc_watts = taken_at_bus(plan, state)
     if faults.flags[FUSE]:
         volts, amps = _bus_volts_alone(plan, state, siemens), 0.0
     else:
@@ -176,9 +183,9 @@ def flow(plan, faults, state):
         amps = _bank_amps(volts, now[SLOW], now[CHARGE], now[CELL], plan.bank)
     if dc_watts > 0.0 and volts < plan.inverter[4]:
         _weaken(state, volts / plan.inverter[4])
-    could, stopped = volts * _along(volts, plan.volts, state.amps_row), state.mode[STOPPED]
+    could, stopped = volts * along(volts, plan.volts, state.amps_row), state.mode[STOPPED]
     watts[SOURCE], watts[SPILLED] = 0.0 if stopped else could, max(could, 0.0) if stopped else 0.0
-    now[RPM] = 0.0 if stopped else _along(volts, plan.volts, state.rpm_row)
+    now[RPM] = 0.0 if stopped else along(volts, plan.volts, state.rpm_row)
     for at in range(3):
         watts[DUMPS + at] = plan.siemens[at] * volts * volts if on[at] else 0.0
     now[VOLTS], now[AMPS] = volts, amps

@@ -62,7 +62,7 @@ def _read(plan, faults, state):
 
 
 @inside
-def control(plan, faults, state):
+def control(plan, faults, state, elapsed_ms=_SCAN_MS):
     """One scan of the controller; one without power has dead coils, and starts anew afterwards."""
     alive = not faults.flags[NO_POWER] and state.now[VOLTS] >= 0.5 * plan.limits[1]
     if alive:
@@ -70,7 +70,7 @@ def control(plan, faults, state):
             state.latches[:] = -1
             state.latches[:, -1] = 0
         _read(plan, faults, state)
-        _scan(plan.rules, state.latches, state.inputs, _SCAN_MS, state.coils)
+        _scan(plan.rules, state.latches, state.inputs, elapsed_ms, state.coils)
     state.mode[ALIVE] = alive
 
 

@@ -52,14 +52,14 @@ from statorbook.charging.day_result import STATES
 _STATES = len(STATES)
 _WARMEST_H = 15.0  # of the day, common practice
 _CELL_STEP = 1.0 / 7200.0  # cells follow their air within about two hours, a light bank's: assumed on the cold side
-_THERMOSTAT_K = 5.0  # below its setting a cylinder's thermostat closes again, common practice, no source
+THERMOSTAT_K = 5.0  # below its setting a cylinder's thermostat closes again, common practice, no source
 _WATER_J = 3600.0 * WATER_WH_PER_L_K.value
 HOT_C = 40.0  # warm enough to wash with, common practice, no source
 _TRICKLE = 0.005  # of the capacity in amps: below it nothing is charged
 
 
 @inside
-def _turn_to(plan, state, setting):
+def turn_to(plan, state, setting):
     """Take the rows of a setting out of the supply's table."""
     state.now[SETTING] = setting
     at = min(max(np.searchsorted(plan.settings, setting) - 1, 0), len(plan.settings) - 2)
@@ -76,7 +76,7 @@ def _weather(plan, faults, state, second, begins):
     now = state.now
     if begins or second % 3600 == 0:
         hour = (second // 3600) % len(plan.by_hour)
-        _turn_to(plan, state, 0.0 if faults.flags[NO_SOURCE] else plan.by_hour[hour])
+        turn_to(plan, state, 0.0 if faults.flags[NO_SOURCE] else plan.by_hour[hour])
     if begins or second % 60 == 0:
         swing = plan.room[2] * cos(2.0 * pi * (second / 3600.0 - _WARMEST_H) / 24.0)
         now[OUTSIDE] = plan.room[1] + swing - faults.colder_k
@@ -90,7 +90,7 @@ def _warm(plan, state, record, second):
     now[ROOM] += (now[OUTSIDE] - now[ROOM]) * plan.room[3] + watts[AIR] * plan.room[4]
     if len(plan.cylinder) == 0:
         return
-    inlet_c, closes_c = plan.cylinder[1], plan.cylinder[2] - _THERMOSTAT_K
+    inlet_c, closes_c = plan.cylinder[1], plan.cylinder[2] - THERMOSTAT_K
     litres = plan.draws[(second // 3600) % 24]
     watts[DRAWN] = litres * _WATER_J * (now[WATER] - inlet_c)
     watts[COOLED] = plan.cylinder[3] * (now[WATER] - now[ROOM])
@@ -104,10 +104,12 @@ def _warm(plan, state, record, second):
 
 @inside
 def _outside(tallies, at, second):
-    """A second outside a limit, and the first of them."""
+    """A second outside a limit, the first of them, and the most without a break."""
     if tallies[at] == 0.0:
         tallies[at + 1] = second
     tallies[at] += 1.0
+    tallies[at + 3] = tallies[at + 3] + 1.0 if tallies[at + 2] == second - 1 else 1.0
+    tallies[at + 2], tallies[at + 4] = second, max(tallies[at + 4], tallies[at + 3])
 
 
 @inside
@@ -168,4 +170,5 @@ def _made(mark):
 # numba itself looks only at the file that holds the outermost function.
 _MADE_FROM = ("control", "cylinder", "scan", "day_result", "day_arrays", "day_controls", "day_bus", "day_kernel")
 _FILES = (getfile(bank_amps), *(Path(__file__).with_name(f"{name}.py") for name in _MADE_FROM))
-advance = _made(1 + crc32(b"".join(Path(name).read_bytes() for name in _FILES)))
+MARK = 1 + crc32(b"".join(Path(name).read_bytes() for name in _FILES))
+advance = _made(MARK)

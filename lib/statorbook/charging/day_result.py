@@ -14,10 +14,11 @@ FLOWS = (
 )
 TAKEN = FLOWS[1:10]  # what the source's watts are found in again
 # Moments and seconds that are kept as they come.
+_SIDES = ("above", "below", "forbidden")
 TALLIES = (
     *("most_volts", "most_volts_s", "least_volts", "least_volts_s"),
-    *("above_s", "above_first_s", "below_s", "below_first_s"),
-    *("forbidden_s", "forbidden_first_s", "forbidden_amps"),
+    *(f"{side}_{what}_s" for side in _SIDES for what in ("all", "first", "last", "run", "longest")),
+    "forbidden_amps",
     *("hot_litres", "hot_litre_k", "litres", "bus_most_volts"),
 )
 TRIPS = ("low volts", "high volts", "too many watts", "an event")
@@ -29,6 +30,7 @@ class Outside:
 
     seconds: float
     first_s: float  # since the first midnight; not a number where it never was
+    longest_s: float  # without a break
 
     @property
     def happened(self):
@@ -61,8 +63,8 @@ class Days:
         return np.arange(len(self.least_bank_volts))
 
     def _outside(self, name):
-        first = self.tallies[f"{name}_first_s"]
-        return Outside(seconds=self.tallies[f"{name}_s"], first_s=first)
+        seconds, first, longest = (self.tallies[f"{name}_{what}_s"] for what in ("all", "first", "longest"))
+        return Outside(seconds=seconds, first_s=first, longest_s=longest)
 
     @property
     def above(self):

@@ -75,11 +75,11 @@ def simulate(plan, events=(), *, days=7, start_charge=None, on_progress=None):
     from statorbook.charging.day_controls import read_once  # numba is slow to import
     from statorbook.charging.day_kernel import advance
 
-    given = _given(plan)
-    state, record = _start(plan, given, charge), _empty(days)
-    read_once(given, _faults((), 0), state)  # a reading may be frozen from the first second
+    given = day_plan(plan)
+    state, record = first_midnight(plan, given, charge), empty_record(days)
+    read_once(given, faults_at((), 0), state)  # a reading may be frozen from the first second
     for from_s, to_s in _stretches(events, days):
-        advance(given, _faults(events, from_s), state, record, from_s, to_s)
+        advance(given, faults_at(events, from_s), state, record, from_s, to_s)
         if on_progress:
             on_progress(to_s / (days * _DAY_S))
     return _found(plan, given, state, record, days, charge, tuple(events))
@@ -120,7 +120,7 @@ def _stretches(events, days):
     return zip(ends[:-1], ends[1:], strict=True)
 
 
-def _faults(events, second):
+def faults_at(events, second):
     """What is wrong in a second, as the kernel takes it."""
     inputs, outputs = np.zeros(len(MEASURED_NAMES) + len(YES_NO), np.int64), np.zeros(len(OUTPUT_NAMES), np.int64)
     flags, colder_k = np.zeros(len(_FLAGS), np.int64), 0.0
@@ -139,7 +139,7 @@ def _faults(events, second):
     return arrays.DayFaults(inputs=inputs, outputs=outputs, flags=flags, colder_k=colder_k)
 
 
-def _given(plan):
+def day_plan(plan):
     """A plan as the kernel takes it."""
     points, supply = plan.points, supply_of(plan)
     day = house_day(plan.house)
@@ -209,7 +209,7 @@ def _room(room):
     return _numbers(room.heater_watts, room.outside_c, room.outside_swing_k, share, per_watt)
 
 
-def _start(plan, given, charge):
+def first_midnight(plan, given, charge):
     """The first midnight: cells as warm as their air, water hot, so that it takes up the least."""
     now = np.zeros(12)
     now[[arrays.BANK, arrays.VOLTS]] = rest_volts_of(charge, given.bank)
@@ -232,7 +232,7 @@ def _start(plan, given, charge):
     )
 
 
-def _empty(days):
+def empty_record(days):
     """What nothing was kept in yet."""
     ends = np.zeros((days * 1440, 2))
     ends[:, 0], ends[:, 1] = np.inf, -np.inf
