@@ -1,6 +1,7 @@
 """Runs every test, and the kernel of every notebook, on a throw-away data folder."""
 
 import asyncio
+import os
 from pathlib import Path
 from threading import current_thread
 
@@ -41,11 +42,13 @@ class Notebooks:
 
 
 _SURROUNDINGS = Surroundings()
+_WAIT_FOR_DISK = os.fsync
 
 
 def pytest_configure(config):
     """Lay out the data, then let nbval collect notebooks: never the other way round."""
     config.pluginmanager.register(Notebooks(_SURROUNDINGS.__enter__()), "statorbook-notebooks")
+    os.fsync = lambda handle: None  # the power stays on, so that no test need wait for the disk
     config.option.nbval = True
     config.option.nbval_sanitize_with = str(SANITISE)
 
@@ -102,3 +105,4 @@ def pytest_terminal_summary(terminalreporter):
 def pytest_unconfigure(config):
     """Put the environment back and remove the copy."""
     _SURROUNDINGS.__exit__()
+    os.fsync = _WAIT_FOR_DISK

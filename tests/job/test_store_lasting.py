@@ -2,7 +2,6 @@
 
 import csv
 import io
-import os
 import random
 import subprocess
 import zipfile
@@ -155,9 +154,8 @@ def test_five_thousand_changed_files_from_other_hands_keep_every_cell_or_are_ref
     assert 1000 < accepted < 5000 and guessed > 50
 
 
-def test_harmed_jobs_are_told_offered_and_restored(job, monkeypatch):
+def test_harmed_jobs_are_told_offered_and_restored(job):
     """Whatever becomes of the files of a job and of its versions: a sentence, and no version that is no version."""
-    monkeypatch.setattr(os, "fsync", lambda handle: None)  # no power cut here, so the disk need not be waited for
     draw, base = random.Random(12), job.folder.parent
     files = [path for path in job.folder.rglob("*") if path.is_file() and path.suffix in (".json", ".csv")]
     whole = {path: path.read_bytes() for path in files}
