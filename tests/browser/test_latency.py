@@ -13,7 +13,7 @@ from browser.page import stands
 from browser.times import TEXT, TIME
 
 pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
-MOVES, WARM_UP = 30, 3
+MOVES, WARM_UP = 20, 3
 MOST_JUMP_PX, MOST_MS = 1.0, 15_000
 
 
