@@ -36,6 +36,12 @@ SHOWN = {
     "wind_months": ["month", "mean_wind", "note"],
     "wind_hours": ["wind_from", "wind_to", "wind_hours", "note"],
     "wind_series": ["time", "wind"],
+    "house_loads": ["appliance", "watts", "surge_watts", "from_hour", "to_hour", "minutes", "note"],
+    "control_rules": [
+        *("rule", "output", "action", "input", "side", "on_at", "off_at"),
+        *("on_delay_s", "off_delay_s", "least_on_s", "only_if", "priority", "note"),
+    ],
+    "control_relays": ["relay", "output", "contact", "contact_volts", "contact_amps", "contact_current", "note"],
 }
 SAID = {
     "spin": ["connection", "quantity", "meter", "speed_by", "volts_by", "taken_on"],
@@ -55,6 +61,9 @@ SAID = {
     "wind_months": [],
     "wind_hours": [],
     "wind_series": [],
+    "house_loads": [],
+    "control_rules": [],
+    "control_relays": [],
 }
 
 

@@ -50,7 +50,7 @@ CONTROL_RULES_LOG = Log(
             name="least_on_s", label="At least on", unit="s", limits=(0, 86_400), usual=("at least on", "minimum on")
         ),
         Column(name="only_if", label="Only if", unit="names", usual=("only if", "needs")),
-        Column(name="priority", label="Priority", unit="-", limits=(1, 99), usual=("priority",)),
+        Column(name="priority", label="Priority", unit="number", limits=(1, 99), usual=("priority",)),
         NOTE,
     ),
 )

@@ -16,6 +16,7 @@ _UNIT_WORDS = {
     "A": ("a", "amp", "amps", "ampere", "a ac", "aac", "a rms", "arms"),
     "Ω": ("ω", "ohm", "ohms"),
     "s": ("s", "sec", "secs", "second", "seconds"),
+    "min": ("min", "mins", "minute", "minutes"),
     "h": ("h", "hr", "hrs", "hour", "hours"),
     "W": ("w", "watt", "watts"),
     "°C": ("°c", "c", "deg c", "degc", "°"),
@@ -24,6 +25,7 @@ _UNIT_WORDS = {
     "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
     "kWh": ("kwh",),
     "jets": ("jets", "jet"),
+    "number": ("number",),
     "m/s": ("m/s",),
 }
 # What a US reader may leave behind the number in place of the unit of the column, lower case.
