@@ -110,6 +110,16 @@ def test_the_guard_acts_between_alarm_and_limit_also_in_the_warmest_bank(bank):
     assert usual_guard(replace(points, compensation_v_per_k=0.0)).high_on_volts > points.alarm_high_volts
 
 
+# Dunlop 1997 (from memory): −5 mV/K and cell, so that 12 cells are charged to 29.8 V at 8 °C instead of 28.8 V.
+def test_the_guard_of_a_cold_bank_lets_it_be_charged_and_holds_it_while_it_warms():
+    points = usual_points(LEAD_BANK)
+    assert points.absorption_volts == pytest.approx(28.8)
+    cold = usual_guard(points, cell_c=8.0)
+    assert cold.high_on_volts > points.alarm_high_volts + 0.06 * 17.0 > 29.8
+    assert cold.high_on_volts <= round(points.most_volts + 0.06 * 7.0, 2)
+    assert usual_guard(points).high_on_volts < usual_guard(points, cell_c=25.0).high_on_volts < cold.high_on_volts
+
+
 def test_a_plan_has_its_guard_and_loads():
     made = plan()
     assert judged_dumps(made.plant, made.points, made.dumps).faults == ()

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from statorbook.charging.control import OUTPUTS
 from statorbook.charging.heater_elements import AIR, HOT_OVER_COLD, preferred_ohm
 from statorbook.charging.plan import DumpElement, VoltsRelay
+from statorbook.charging.set_points import REFERENCE_C, volts_at
 from statorbook.protection import WATTS_SPARE, dump_watts, stops_by_itself
 from statorbook.quantities import Fact, rounded_down, rounded_up, say
 
@@ -15,7 +16,7 @@ OHMS_OFF = Fact(
     low=1.05,
     high=1.2,
 )
-_REFERENCE_C = 25.0
+GUARD_SPARE_K = 10.0  # how much warmer than typed the cells may get, common practice, no source
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,32 +153,37 @@ def judged_dumps(plant, points, dumps):
     return JudgedDumps(needs=needs, dumps=tuple(dumps), faults=tuple(faults), amps=amps, left_amps=left)
 
 
-def usual_guard(points):
+def usual_guard(points, *, cell_c=None):
     """A volts relay of its own that acts between what the controller does and what the bank stands.
 
     Parameters
     ----------
     points : SetPoints
         Set-points of the bank.
+    cell_c : float or None
+        Temperature of its cells; the warmest at which it is charged when None [°C].
 
     Returns
     -------
     VoltsRelay
-        Its four volts. It knows no temperature, so that it is set for the warmest bank that is charged.
+        Its four volts. It knows no temperature, so that it is set for cells of that one and up to `GUARD_SPARE_K` more.
 
     Notes
     -----
-    Equation: half-way between the high alarm and the most volts of the warmest bank; half-way between cut-off and the
+    Equation: half-way between the high alarm and the most volts of the warmer bank; half-way between cut-off and the
         least volts.
     Valid: set-points that do not cross.
     Source: common practice, no source.
     """
-    warmest = points.most_volts + min(0.0, points.compensation_v_per_k * (points.most_charging_c - _REFERENCE_C))
+    warmest_c = points.most_charging_c if cell_c is None else min(cell_c + GUARD_SPARE_K, points.most_charging_c)
+    coolest_c = REFERENCE_C if cell_c is None else cell_c
+    warmest = volts_at(points.most_volts, points, max(warmest_c, coolest_c))
+    alarm, charged = (volts_at(v, points, coolest_c) for v in (points.alarm_high_volts, points.absorption_volts))
     # A band so narrow that heat closes it: below the most volts goes before above the alarm.
-    above = points.alarm_high_volts if points.alarm_high_volts < warmest else points.absorption_volts
+    above = alarm if alarm < warmest else charged
     return VoltsRelay(
         high_on_volts=round(min(0.5 * (above + warmest), warmest), 2),
-        high_off_volts=round(points.float_volts, 2),
+        high_off_volts=round(volts_at(points.float_volts, points, coolest_c), 2),
         low_off_volts=round(0.5 * (points.cut_off_volts + points.least_volts), 2),
         low_on_volts=round(points.return_volts, 2),
     )

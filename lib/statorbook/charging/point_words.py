@@ -2,6 +2,7 @@
 
 from statorbook.bank import bank_amps, bank_table, rest_volts_of, table_facts
 from statorbook.cautions import together
+from statorbook.charging.dump_loads import GUARD_SPARE_K, usual_guard
 from statorbook.charging.set_points import REFERENCE_C, outside_usual, volts_at
 from statorbook.errors import count_of
 from statorbook.protection import makes_gas
@@ -42,8 +43,8 @@ def point_words(bank, points):
     str
         A line for each.
     """
-    lines = _charged(bank, points), _drawn(bank, points), _takes(bank, points), _rests(bank), _unusual(bank, points)
-    return together(*lines, between="\n")
+    parts = (_charged, _drawn, _guarded, _takes, _rests, _unusual)
+    return together(*(part(bank, points) for part in parts), between="\n")
 
 
 def point_cautions(bank):
@@ -104,6 +105,24 @@ def _drawn(bank, points):
     )
 
 
+def _guarded(bank, points):
+    """What the guard is set to, which knows no temperature."""
+    guard = usual_guard(points, cell_c=bank.temperature_c)
+    said = (
+        f"Set the guard, a volts relay of its own, to put all dump loads on and stop the source at "
+        f"{volts_text(round(guard.high_on_volts, 1))} until {volts_text(round(guard.high_off_volts, 1))}, and to take "
+        f"everything off at {volts_text(round(guard.low_off_volts, 1))} until "
+        f"{volts_text(round(guard.low_on_volts, 1))}"
+    )
+    if not points.compensation_v_per_k:
+        return f"{said}."
+    warmest_c = max(bank.temperature_c, min(bank.temperature_c + GUARD_SPARE_K, points.most_charging_c))
+    return (
+        f"{said}: right for cells at {say_pair(bank.temperature_c, warmest_c, '°C', form='.0f')}, so type the bank's "
+        "temperature on page 04 anew with the season."
+    )
+
+
 def _takes(bank, points):
     """What a nearly full bank still takes: the rest is what dump loads are for."""
     table = bank_table(bank)
@@ -120,7 +139,7 @@ def _takes(bank, points):
     )
 
 
-def _rests(bank):
+def _rests(bank, points):
     table = bank_table(bank)
     full, half, tenth = (volts_text(round(rest_volts_of(charge, table), 1)) for charge in (1.0, 0.5, 0.1))
     said = f"After hours at rest it shows about {full} full, {half} half full and {tenth} nearly empty"
