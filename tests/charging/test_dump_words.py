@@ -45,7 +45,7 @@ def test_one_that_dies_leaves_nothing(usual):
     assert f"{wording('nothing left')}: {wording('stop it')}." in said
     stopped = dump_words(replace(with_load(usual, 0.5), stops_source=True), typed=True)
     assert wording("stop it") not in stopped
-    assert "do not do" in dump_words(with_load(usual, 50.0), typed=True)
+    assert "does not do" in dump_words(with_load(usual, 50.0), typed=True)
 
 
 # By hand: 200 Ah over 58.4 V / 2.92 Ω = 20 A are 10 h.
@@ -58,6 +58,10 @@ def test_control_power_lost(usual):
     assert wording("comes on") in closed and "within 10 h, until the guard" in closed
     bare = dump_words(with_load(made, 2.92, contact=CLOSED_AT_REST, guard=False), typed=True)
     assert wording("never ends") in bare
+    stopped = with_load(made, 2.92)
+    relays = (*stopped.rules.relays, Relay(number=2, output="source_stop", contact=CLOSED_AT_REST))
+    stopped = replace(stopped, rules=replace(stopped.rules, relays=relays), stops_source=True)
+    assert wording("source stops") in dump_words(stopped, typed=True)
     assert "there is no guard" in dump_words(with_load(made, 2.92, guard=False), typed=True)
 
 

@@ -51,23 +51,26 @@ def _own_words(plan, judged, typed):
         return "There is no dump load."
     said = " and ".join(two_figures(dump.ohm, "Ω") for dump in judged.dumps)
     each = "Yours," if typed else "Assumed until you type yours:"
-    watts = two_figures(sum(judged.needs.held_volts**2 / dump.ohm for dump in judged.dumps), "W")
+    one = len(judged.dumps) == 1
     if judged.faults:
-        faults = "; ".join(judged.faults)
-        return f"{each} {said}, do not do: {faults}. {_dead_words(plan, judged)} {_wire_words(judged)}"
-    takes = f"{', do: they' if typed else ', which'} take {watts} at {_volts(judged.needs.held_volts)}"
-    return f"{each} {said}{takes}. {_dead_words(plan, judged)} {_wire_words(judged)}"
+        found = f", {'does' if one else 'do'} not do: {'; '.join(judged.faults)}"
+    else:
+        watts = two_figures(sum(judged.needs.held_volts**2 / dump.ohm for dump in judged.dumps), "W")
+        takes = f"{'takes' if one else 'take'} {watts} at {_volts(judged.needs.held_volts)}"
+        does = f", {'does: it' if one else 'do: they'}" if typed else ", which"
+        found = f"{does} {takes}"
+    return f"{each} {said}{found}. {_dead_words(plan, judged)} {_wire_words(judged)}"
 
 
 def _dead_words(plan, judged):
     left, source = two_figures(judged.left_amps, "A"), two_figures(judged.needs.source_amps, "A")
     if judged.one_may_die:
         return f"With the strongest one burnt out the rest still takes {left}, enough for the {source}."
-    rest = f"the rest takes only {left} of {source}" if judged.left_amps else "nothing is left"
-    stops = (
-        "then only what stops the source helps" if plan.stops_source else "then somebody has to stop the source at once"
-    )
-    return f"With the strongest one burnt out {rest}: {stops}."
+    dead = "When it burns out nothing is left"
+    if judged.left_amps:
+        dead = f"With the strongest one burnt out the rest takes only {left} of {source}"
+    stops = "only what stops the source helps" if plan.stops_source else "somebody has to stop the source at once"
+    return f"{dead}: then {stops}."
 
 
 def _wire_words(judged):
@@ -100,12 +103,7 @@ def _power_lost_words(plan, needs):
     closed = [relay.output for relay in plan.rules.relays if relay.contact == CLOSED_AT_REST]
     on = [dump for dump in plan.dumps if dump.output in closed]
     if not on:
-        return (
-            "No dump load hangs on a normally closed contact: when control power is gone, only the guard puts one on."
-            if plan.guard
-            else "No dump load hangs on a normally closed contact, and there is no guard: when control power is gone, "
-            "nothing takes the surplus."
-        )
+        return _nothing_closed_words(plan)
     amps = sum(needs.held_volts / dump.ohm for dump in on)
     hours = plan.bank.capacity_ah / amps
     names = " and the ".join(OUTPUTS[dump.output].words for dump in on)
@@ -119,6 +117,15 @@ def _power_lost_words(plan, needs):
         f"When control power is gone, the {names} {come} on by a normally closed contact. Without the source {empty} a "
         f"full bank within {_time(hours)}{ends}."
     )
+
+
+def _nothing_closed_words(plan):
+    """What is left when control power is gone and no dump load comes on by itself."""
+    stop = plan.rules.relay_of("source_stop")
+    if plan.stops_source and stop is not None and stop.contact == CLOSED_AT_REST:
+        return f"When control power is gone, the {OUTPUTS['source_stop'].words} stops the source by a closed contact."
+    left = ", only the guard puts one on" if plan.guard else " and there is no guard, nothing takes the surplus"
+    return f"No dump load hangs on a normally closed contact: when control power is gone{left}."
 
 
 def water_words(plan):

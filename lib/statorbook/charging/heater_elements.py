@@ -29,7 +29,7 @@ _LABELS = {
 }
 _RESISTOR_WATTS = 300.0  # of a wire-wound one on its heat sink; run at half of them; common practice, no source
 _RESISTOR_SHARE = 0.5
-_MOST_SERIES, _MOST_PIECES = 4, 24
+_MOST_SERIES, _MOST_PIECES = 4, 12
 _STRONGEST = 0.5  # of the ohms asked for: fewer would make the step in volts needlessly large
 _HAIR = 1e-9
 

@@ -26,7 +26,7 @@ def test_loads_are_judged_as_typed_and_saved(panel, job):
     panel.form.fields["dump_1_ohm"].control.value = "30"
     assert "First: stands for hours" in refused(panel)
     panel.form.fields["dump_1_watts"].control.value = "200"
-    assert "do not do" in panel.sentence and panel.shown_answer.headline["one dead"] == "0 %"
+    assert "does not do" in panel.sentence and panel.shown_answer.headline["one dead"] == "0 %"
     panel.form.save()
     assert job.read().dump.to_dumps()[0].ohm == 30.0
     assert panel.shown_answer.pictures[0].startswith("<svg")
