@@ -13,6 +13,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "need": ["need_from", "year_with_bore"],
         "path_check": ["survey_words"],
         "charging": ["charging_from"],
+        "control_text": ["control_text_from"],
         "plant": ["assumed_for_plant", "assumed_in_list", "plant_from"],
         "plan": ["choice_of", "choice_part", "choice_words", "found_words", "plan_of", "year_promise_words"],
         "typed_years": ["fuel_words"],

@@ -51,7 +51,7 @@ def charging_from(job, plant=None, **typed):
         course=course_from(now, plant, fed.month_at),
         inverter=inverter,
         house=house,
-        guard=usual_guard(points, cell_c=plant.bank.temperature_c),
+        guard=None if control and not control.guard_there else usual_guard(points, cell_c=plant.bank.temperature_c),
         stops_source=bool(dump and dump.stops_source),
         assumed=(*(("the set-points, usual ones",) if typed_points.left_usual else ()), *house_assumed),
     )

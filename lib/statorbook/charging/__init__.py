@@ -47,6 +47,18 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "tried_rules": ["TriedRules"],
         "rule_rows": ["INPUT_WORDS", "read_control", "rows_of_relays", "rows_of_rules", "rules_of"],
         "set_points": ["POINT_NAMES", "point_facts", "usual_points"],
+        "program": ["write_program"],
+        "program_tables": [
+            "ControlInput",
+            "ControlOutput",
+            "control_inputs",
+            "control_outputs",
+            "most_read_volts",
+            "scaling_rows",
+            "scaling_words",
+            "without_processor",
+        ],
+        "volts_input": ["VoltsInput", "usual_divider"],
         "plan": [
             "ChargingPlan",
             "Course",

@@ -4,5 +4,10 @@ import lazy_loader
 
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
-    submod_attrs={"bench_drawing": ["BenchDrawing"], "single_line": ["SingleLine"], "stator_ring": ["StatorRing"]},
+    submod_attrs={
+        "bench_drawing": ["BenchDrawing"],
+        "control_wiring": ["ControlWiring"],
+        "single_line": ["SingleLine"],
+        "stator_ring": ["StatorRing"],
+    },
 )

@@ -5,6 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "control_sheets": ["write_control_sheets"],
         "job_sheets": ["write_sheets"],
         "paper": ["PAPERS_MM"],
         "protection_sheets": ["write_protection_sheets"],

@@ -19,6 +19,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "stacked",
             "tick",
         ],
+        "fold": ["Fold"],
         "form": ["Form"],
         "form_field": ["number_field"],
         "frame": ["Panel", "when_at_rest"],

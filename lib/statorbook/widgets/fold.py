@@ -7,7 +7,13 @@ from traitlets import Bool, Unicode
 
 
 class Fold(anywidget.AnyWidget):
-    """HTML under the name of what is inside; a press, Enter or the space bar opens and closes it."""
+    """HTML under the name of what is inside; a press, Enter or the space bar opens and closes it.
+
+    Parameters
+    ----------
+    name : str
+        What is inside.
+    """
 
     _esm = Path(__file__).with_name("fold.js")
     name = Unicode().tag(sync=True)

@@ -11,6 +11,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "house": ["HousePanel"],
         "page": ["ChargingPage"],
         "points": ["SetPointsPanel"],
+        "program": ["ProgramPanel"],
         "rules": ["RulesPanel"],
     },
 )
