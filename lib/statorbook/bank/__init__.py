@@ -13,7 +13,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "next_slow_volts",
             "rest_volts_of",
             "slow_wh",
-            "stored_amps",
             "stored_at_once",
             "stored_wh",
         ],

@@ -125,47 +125,6 @@ def bank_amps(volts, charge, cell_c, table):
     return over * siemens * np.exp(-per_k * colder) + gas
 
 
-def stored_amps(volts, charge, cell_c, table):
-    """What is stored of the amps into a bank; the rest makes gas or heat.
-
-    Parameters
-    ----------
-    volts : float
-        At its terminals, DC [V].
-    charge : float
-        Share of its capacity that is in it [-].
-    cell_c : float
-        Temperature of its cells [°C].
-    table : ndarray
-        The bank, from `bank_table` [-].
-
-    Returns
-    -------
-    float
-        Negative while the charge falls; never more than `bank_amps` [A].
-
-    Notes
-    -----
-    Equation: (U − rest) / ohms, when taking times the share that is stored; charge moves by it over the capacity.
-    Valid: as `bank_amps`.
-    Source: as `bank_amps`.
-    """
-    place = (charge - _LEAST) * _PER_UNIT
-    at = min(max(int(place), 0), _LAST)
-    part = place - at
-    over = volts - table[_REST + at] - part * (table[_REST + at + 1] - table[_REST + at])
-    colder = _REFERENCE_C - cell_c
-    if over >= 0.0:
-        curve, per_k, share = _TAKING, table[_TAKING_PER_K], table[_STORED]
-    else:
-        curve, per_k, share = _GIVING, table[_GIVING_PER_K], 1.0
-        place -= table[_COLD_SHARE] * max(colder, 0.0) * _PER_UNIT
-        at = min(max(int(place), 0), _LAST)
-    part = min(max(place - at, 0.0), 1.0)
-    siemens = table[curve + at] + part * (table[curve + at + 1] - table[curve + at])
-    return share * over * siemens * np.exp(-per_k * colder)
-
-
 def amps_at_once(volts, slow_volts, charge, cell_c, table):
     """Amps into a bank at the volts of its terminals, before its cells have followed.
 
