@@ -46,15 +46,15 @@ def test_a_bank_that_is_held_is_said_to_be(made, found):
     ("changes", "words"),
     [
         (
-            {"above_s": 12.0, "above_first_s": 50_460.0, "most_volts": 61.2},
+            {"above_all_s": 12.0, "above_first_s": 50_460.0, "most_volts": 61.2},
             "for 12 s, first on day 1, 14:01, 61.2 V at most",
         ),
         (
-            {"below_s": 7200.0, "below_first_s": 0.0, "least_volts": 39.0},
+            {"below_all_s": 7200.0, "below_first_s": 0.0, "least_volts": 39.0},
             "for 2 h, first on day 1, 0:00, 39.0 V at least",
         ),
         (
-            {"forbidden_s": 60.0, "forbidden_first_s": 90_000.0, "forbidden_amps": 9.13},
+            {"forbidden_all_s": 60.0, "forbidden_first_s": 90_000.0, "forbidden_amps": 9.13},
             "first on day 2, 1:00, with up to 9.1 A",
         ),
     ],
