@@ -87,7 +87,7 @@ def test_what_was_switched_is_counted(found):
     counted = dict.fromkeys(found.operations, 0) | {"dump_1": 1533, "water_heater": 1, "inverter_enable": 9}
     trips = dict.fromkeys(found.trips, 0) | {"low volts": 2}
     told = switched_words(replace(found, days=2, operations=counted, trips=trips))
-    assert "2 × low volts" in told and wording("switched") in told
+    assert "trips: 2 times for too low volts." in told and wording("switched") in told
     assert "inverter on" not in told
 
 

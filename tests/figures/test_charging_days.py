@@ -29,12 +29,17 @@ def test_the_course_is_drawn_and_what_went_wrong_is_grey(made):
     figure.draw(draw_charging_days, made, found)
     volts, charge, flows = figure.axes
     assert shown(volts, "most")[0].get_ydata() == pytest.approx(made.points.most_volts)
-    assert volts.get_ylim()[0] < made.points.least_volts and volts.get_ylim()[1] > made.points.most_volts
+    low, high = volts.get_ylim()
+    assert low < found.lowest_bank_volts and found.highest_bank_volts < made.points.most_volts < high
     drawn = shown(charge, "charge")[0].get_ydata()
     assert drawn[0] == pytest.approx(70.0, abs=0.5) and len(drawn) <= 480
     assert shown(flows, "source")[0].get_ydata().mean() == pytest.approx(found.watts["source"].mean())
     assert shown(volts, "events")
     calm = simulate(made, days=2)
+    figure.draw(draw_charging_days, made, calm)
+    emptied = simulate(made, [Event(kind="no source")], days=2, start_charge=0.05)
+    figure.draw(draw_charging_days, made, emptied)
+    assert volts.get_ylim()[0] < min(made.points.least_volts, emptied.lowest_bank_volts) or not emptied.below.happened
     figure.draw(draw_charging_days, made, calm)
     assert not shown(volts, "events") and volts.get_xlim() == (0.0, 2.0)
     assert np.all(np.diff(shown(flows, "source")[0].get_xdata()) > 0.0)

@@ -3,6 +3,7 @@
 from math import floor, isinf
 
 from statorbook.charging.control import MEASURED, OUTPUTS, YES_NO
+from statorbook.charging.day_result import TRIPS
 from statorbook.charging.events import (
     COLD,
     DEAD,
@@ -53,6 +54,7 @@ FLOW_WORDS = {
     "bank_lost": "lost in the bank",
     "stored": "kept in the bank",
 }
+_CAUSES = dict(zip(TRIPS, ("too low volts", "too high volts", "too many watts", "what was dropped in"), strict=True))
 _LOADS = ("dump", "heater", "source")
 _ENOUGH_WH = 0.5  # less of it is not told
 
@@ -222,7 +224,7 @@ def comfort_words(plan, found):
         total = found.wh["house"] + unserved
         short = (
             f"goes without {kwh_words(unserved)} of {kwh_words(total)}"
-            if unserved > _ENOUGH_WH
+            if unserved > max(_ENOUGH_WH, 1e-3 * total)
             else "gets all that it asks for"
         )
         said.append(f"The house {short}.")
@@ -251,7 +253,7 @@ def switched_words(found):
         Sentences.
     """
     said = []
-    trips = [f"{times} × {cause}" for cause, times in found.trips.items() if times]
+    trips = [f"{_times_words(times, found.days)} for {_CAUSES[why]}" for why, times in found.trips.items() if times]
     if trips:
         said.append(f"The inverter trips: {', '.join(trips)}.")
     for name in ("alarm_high", "alarm_low"):

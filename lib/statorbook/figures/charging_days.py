@@ -69,7 +69,9 @@ def _draw_volts(axes, plan, found, days, size):
     line(axes, "volts", days, _blocks(found.course["bank_volts"], size), color=COLOURS["model"], linewidth=1.6)
     line(axes, "most", days, most, **edge)
     line(axes, "least", days, least, **edge)
-    bottom, top = min(low.min(), least.min()), max(high.max(), most.max())
+    top = max(high.max(), most.max())
+    # The lower limit lies far below a bank that is well: no more is shown below its volts than above them.
+    bottom = max(min(low.min(), least.min()), 2.0 * low.min() - top)
     room = 0.06 * (top - bottom)
     axes.set(ylim=(bottom - room, top + room), ylabel="Bank, DC [V]")
 

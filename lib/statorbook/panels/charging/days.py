@@ -30,7 +30,7 @@ from statorbook.figures import draw_charging_days
 from statorbook.figures.canvas import KeptFigure
 from statorbook.panels.charging.page import ChargingPanel
 from statorbook.quantities import reader_units, say
-from statorbook.widgets import Answer, Table, choice, labelled, slider, when_at_rest
+from statorbook.widgets import Answer, Table, button, choice, slider, stacked, when_at_rest
 
 DROP, CLEAR = "Drop it in", "Take all out again"
 LAW = (
@@ -69,15 +69,18 @@ class DaysPanel(ChargingPanel):
         self.lasts = slider("For", 2, 0.5, 72, step=0.5, unit="h", digits=1)
         self.kind.observe(lambda change: self._offer_targets(), "value")
         self._offer_targets()
-        self.progress = W.FloatProgress(value=1.0, min=0.0, max=1.0, **labelled("Worked out"))
-        first, event = [self.days, self.charge], [self.kind, self.target, self.day, self.hour, self.lasts]
+        self.progress = W.FloatProgress(value=1.0, min=0.0, max=1.0, layout=W.Layout(width="auto", height="12px"))
+        event = [self.kind, self.target, self.day, self.hour, self.lasts]
+        # Beside what they act on: under the picture they would be out of sight.
+        acts = {DROP: self.drop_in, CLEAR: self.take_out}
+        pressed = {words: button(words, self.guarded(lambda at, call=call: call())) for words, call in acts.items()}
         super().__init__(
             page,
-            inputs=[*first, W.HBox([self.progress]), *event],
-            actions={DROP: self.drop_in, CLEAR: self.take_out},
+            inputs=[self.days, self.charge, *event, list(pressed.values()), stacked([self.progress])],
             picture_px=self.figure.height_px,
             sentence_lines=12,
         )
+        self.buttons |= pressed
 
     def in_units(self, system):
         """Tell everything in other units.
@@ -146,6 +149,7 @@ class DaysPanel(ChargingPanel):
 
     def _show_progress(self, share):
         self.progress.value = share
+        self.progress.layout.visibility = "visible" if share < 1.0 else "hidden"
 
     def _work_out_at_rest(self, wanted):
         """Work it out unless something else is wanted by now."""
@@ -161,7 +165,7 @@ class DaysPanel(ChargingPanel):
             if self._told is None:
                 self._work_out(wanted)
             else:
-                self.progress.value = 0.0
+                self._show_progress(0.0)
                 when_at_rest(self.guarded(lambda: self._work_out_at_rest(wanted)))
         found = self._run(wanted)
         if found is None:
