@@ -50,12 +50,21 @@ def test_more_volts_never_leave_more_amps(volts, more, amps):
 
 # By hand: 58.4 V. Hot 29.2 A, for hours a quarter more (NEC 210.20(A), read) 36.5 A; cold 58.4 A at switch-on is more.
 def test_a_dump_load_by_hand():
-    (need, relay), (guard, none) = contact_needs(with_relays("dump_1"))
+    (need, relay), (guard, none) = contact_needs(with_relays("dump_1", inverter=None))
     assert (need.volts, need.current) == (58.4, "DC")
     assert (need.hours_amps, need.make_amps, need.amps) == (pytest.approx(29.2), pytest.approx(58.4), need.make_amps)
     assert relay.number == 1 and none is None and guard.amps == need.amps
     hot = replace(need, make_amps=need.hours_amps)
     assert hot.amps == pytest.approx(36.5)
+
+
+# By hand: 2000 W at 90 % from 42 V are 52.9 A, a quarter more 66.1 A; 4000 W in the first second 105.8 A.
+def test_the_guard_breaks_the_inverters_lead_too():
+    made = with_relays("dump_1")
+    fed = replace(made.inverter, rated_watts=2000.0, surge_watts=4000.0, efficiency=0.9)
+    need = contact_needs(replace(made, inverter=fed, guard=replace(made.guard, low_off_volts=42.0)))[-1][0]
+    assert (need.hours_amps, need.amps) == (pytest.approx(52.91, rel=1e-3), pytest.approx(105.8, rel=1e-3))
+    assert need.words == "the inverter's lead" and need.current == "DC"
 
 
 # By hand: 800 W at 230 V and at 120 V.
@@ -97,13 +106,13 @@ def test_the_verdict_says_why():
 def test_a_dead_controller_puts_a_normally_closed_load_on():
     made = with_relays("dump_1")
     closed = replace(made.rules, relays=(Relay(number=1, output="dump_1", contact=CLOSED_AT_REST),))
-    assert [each.fails_on for each in judged_contacts(replace(made, rules=closed), {})] == [True, False]
+    assert [each.fails_on for each in judged_contacts(replace(made, rules=closed), {})] == [True, False, False]
 
 
 def test_every_output_has_a_need_and_nothing_there_is_said():
     made = with_relays(*OUTPUTS, cylinder=None)
     judged = judged_contacts(made, {})
-    assert [each.need.output for each in judged] == [*OUTPUTS, "guard"]
+    assert [each.need.output for each in judged] == [*OUTPUTS, "guard", "guard"]
     assert "nothing on it" in judged[1].why and judged[2].need.has_coil
     assert len(judged_contacts(replace(made, guard=None), {})) == len(OUTPUTS)
 

@@ -52,7 +52,9 @@ def _labels_words(judged):
     lines = [f"Of {len(relays)} relays {len(found[FITS])} fit by their labels, {len(found[UNKNOWN])} are not known."]
     if wrong:
         lines.append(f"{'Does' if len(wrong) == 1 else 'Do'} not fit: {'; '.join(wrong)}.")
-    lines += [f"The guard's contactor, in series with all dump loads: {j.need.said}." for j in judged if not j.relay]
+    guards = [f"{j.need.said} in {j.need.words}" for j in judged if not j.relay]
+    if guards:
+        lines.append(f"The guard's own contactors have to break {' and '.join(guards)}.")
     return " ".join(lines)
 
 

@@ -114,9 +114,7 @@ def contact_needs(plan):
     """What the contacts of a plan's relays, and of its guard, have to do."""
     relays = sorted(plan.rules.relays, key=lambda relay: relay.number)
     needs = [(_need(plan, relay.output), relay) for relay in relays]
-    if plan.guard is not None and plan.dumps:
-        needs.append((_guards_need(plan), None))
-    return needs
+    return [*needs, *((need, None) for need in _guards_needs(plan))]
 
 
 def judged_contacts(plan, labels):
@@ -203,10 +201,18 @@ def _need(plan, output):
     )
 
 
-def _guards_need(plan):
-    """The guard's own contactor breaks all dump loads at once."""
+def _guards_needs(plan):
+    """Its own contactors break all dump loads at once, and the inverter's lead, whatever the controller does."""
+    if plan.guard is None:
+        return
     top_volts = dump_needs(plan.plant, plan.points).top_volts
-    return _load_need(plan.dumps, top_volts, output="guard", words="all dump loads, the guard's own contactor")
+    if plan.dumps:
+        yield _load_need(plan.dumps, top_volts, output="guard", words="all dump loads")
+    if plan.inverter is not None:
+        watts = (plan.inverter.rated_watts, plan.inverter.surge_watts)
+        hours, starts = (each / plan.inverter.efficiency / plan.guard.low_off_volts for each in watts)
+        given = {"output": "guard", "words": "the inverter's lead", "volts": top_volts}
+        yield ContactNeed(**given, hours_amps=hours, make_amps=starts)
 
 
 def _load_need(loads, volts, **common):
