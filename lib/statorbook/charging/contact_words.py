@@ -10,6 +10,7 @@ from statorbook.protection import two_figures
 from statorbook.quantities import rounded_down, say
 
 _YEAR_DAYS = 365.0
+_LONG_YEARS = 20.0  # by then it has aged in other ways
 
 
 def contact_words(plan, judged, steps, *, ac_amps, operations=None):
@@ -127,4 +128,6 @@ def _pulse_words(steps):
 
 def _days(days):
     years = days / _YEAR_DAYS
+    if years > _LONG_YEARS:
+        return f"over {_LONG_YEARS:g} years"
     return two_figures(years, "years") if years >= 2.0 else two_figures(days, "days")
