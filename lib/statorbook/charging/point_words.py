@@ -97,11 +97,15 @@ def _temperature(bank, points):
 
 
 def _drawn(bank, points):
+    now_c = bank.temperature_c
+    most_now = volts_text(round(volts_at(points.most_volts, points, now_c), 1))
+    moved = points.compensation_v_per_k and abs(now_c - REFERENCE_C) >= 0.5
+    now = f" ({most_now} at its {say(now_c, '°C', form='g')} now)" if moved else ""
     return (
         f"At {volts_text(points.cut_off_volts)} all that draws from it goes off, and the inverter may come back from "
         f"{volts_text(points.return_volts)}. Alarms: low at "
         f"{volts_text(points.alarm_low_volts)}, high at {volts_text(points.alarm_high_volts)}; at work it has to stay "
-        f"between {volts_text(points.least_volts)} and {volts_text(points.most_volts)}."
+        f"between {volts_text(points.least_volts)} and {volts_text(points.most_volts)}{now}."
     )
 
 

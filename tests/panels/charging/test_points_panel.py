@@ -81,6 +81,8 @@ def test_a_lead_bank_is_told_of_gas_cold_and_what_it_takes(job):
     panel = SetPointsPanel(ChargingPage(job))
     # 24 cells, −5 mV/K and cell (Dunlop 1997, from memory): 57.6 V at 25 °C, 60 V at 5 °C.
     assert "at its 5 °C now charge to 60 V" in panel.sentence and "takes about" in panel.sentence
+    # 2.67 V a cell at the most (16.0 V per 12 V, common practice, no source) and 20 K of 0.12 V.
+    assert "66.5 V at its 5 °C now" in panel.sentence
     assert "Set the guard, a volts relay of its own, to put all dump loads on" in panel.sentence
     # Battery University BU-403 as quoted (read): −3 mV/K and cell, 24 cells, so 1.4 V more.
     type_in(panel, compensation_v_per_k="-72 mV/K")
