@@ -102,3 +102,10 @@ def test_each_set_point_is_a_line_with_its_words_beside_it(chemistry):
     assert overlapping(figure) == []
     figure.draw(draw_set_points, bank, usual_points(bank, float_volts=points.float_volts - 0.1))
     assert set(by_gid(figure.axes[0].lines, "float_volts").get_ydata()) == {points.float_volts - 0.1}
+
+
+def test_a_us_reader_is_told_in_fahrenheit(panel):
+    panel.page.in_units("US")
+    # 0 to 45 °C.
+    assert "its cells are at 32 to 113 °F" in panel.sentence and "°C" not in panel.sentence
+    assert "77 °F" in panel.figure.axes[0].get_ylabel() and "°C" not in panel.table_box.value.split("<tbody>")[0]
