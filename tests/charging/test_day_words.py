@@ -46,15 +46,20 @@ def test_a_bank_that_is_held_is_said_to_be(made, found):
     ("changes", "words"),
     [
         (
-            {"above_all_s": 12.0, "above_first_s": 50_460.0, "most_volts": 61.2},
+            {"above_all_s": 12.0, "above_longest_s": 12.0, "above_first_s": 50_460.0, "most_volts": 61.2},
             "for 12 s, first on day 1, 14:01, 61.2 V at most",
         ),
         (
-            {"below_all_s": 7200.0, "below_first_s": 0.0, "least_volts": 39.0},
+            {"below_all_s": 7200.0, "below_longest_s": 7200.0, "below_first_s": 0.0, "least_volts": 39.0},
             "for 2 h, first on day 1, 0:00, 39.0 V at least",
         ),
         (
-            {"forbidden_all_s": 60.0, "forbidden_first_s": 90_000.0, "forbidden_amps": 9.13},
+            {
+                "forbidden_all_s": 60.0,
+                "forbidden_longest_s": 60.0,
+                "forbidden_first_s": 90_000.0,
+                "forbidden_amps": 9.13,
+            },
             "first on day 2, 1:00, with up to 9.1 A",
         ),
     ],
@@ -62,6 +67,12 @@ def test_a_bank_that_is_held_is_said_to_be(made, found):
 def test_a_limit_that_is_left_is_told_with_its_first_moment(made, found, changes, words):
     said = verdict_words(made, with_tallies(found, **changes))
     assert "leaves its limits" in said and words in said
+
+
+def test_moments_past_a_limit_are_told_apart(made, found):
+    brief = with_tallies(found, above_all_s=9.0, above_longest_s=3.0, above_first_s=60.0)
+    said = verdict_words(made, brief)
+    assert "for moments only, 3 s at a time" in said and "(assumed)" in said and "leaves its limits" not in said
 
 
 def test_where_the_energy_went_is_told_by_size(found):

@@ -1,7 +1,6 @@
 """What simulated days leave behind: minutes, watt-hours by name, moments outside the limits, and what was switched."""
 
 from dataclasses import dataclass
-from math import isnan
 
 import numpy as np
 
@@ -114,8 +113,3 @@ class Days:
     def hot_c(self):
         """Mean temperature of that water, not a number where there was none [°C]."""
         return self.tallies["hot_litre_k"] / self.hot_litres if self.hot_litres else float("nan")
-
-
-def never(seconds):
-    """Whether a moment never came."""
-    return isnan(seconds)

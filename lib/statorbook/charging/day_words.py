@@ -2,6 +2,7 @@
 
 from math import floor, isinf
 
+from statorbook.charging.check_cases import PASSING_S
 from statorbook.charging.control import MEASURED, OUTPUTS, YES_NO
 from statorbook.charging.day_result import TRIPS
 from statorbook.charging.events import (
@@ -129,9 +130,15 @@ def verdict_words(plan, found):
     """
     points, days = plan.points, f"{found.days} days" if found.days > 1 else "one day"
     ends = say_pair(found.lowest_bank_volts, found.highest_bank_volts, "V", form=".1f")
+    limits = f"it has {ends}; the limits are {points.least_volts:.1f} and {_most_words(points)}"
     if found.within_limits:
-        limits = f"{points.least_volts:.1f} and {_most_words(points)}"
-        return f"In {days} the bank stays within its limits: it has {ends}; the limits are {limits}."
+        return f"In {days} the bank stays within its limits: {limits}."
+    longest = max(each.longest_s for each in (found.above, found.below, found.forbidden))
+    if longest <= PASSING_S.value:
+        return (
+            f"In {days} the bank passes its limits for moments only, {longest:.0f} s at a time at most, which it is "
+            f"taken to stand (assumed): {limits}."
+        )
     said = [f"In {days} the bank leaves its limits."]
     if found.above.happened:
         at = _first_words(found.above)
@@ -172,7 +179,7 @@ def flow_words(found):
         Sentences.
     """
     shares = [f"{FLOW_WORDS[name]} {kwh_words(wh)}" for name, wh in found_again(found) if name != "stored"]
-    charges = [f"{100 * charge:.0f}" for charge in (found.start_charge, found.end_charge)]
+    charges = [f"{100 * min(max(charge, 0.0), 1.0):.0f}" for charge in (found.start_charge, found.end_charge)]
     wh, did = found.wh["stored"], "keeps" if found.wh["stored"] >= 0.0 else "gives"
     kept = f"the bank {did} {kwh_words(abs(wh))}, from {' to '.join(charges)} % of its charge"
     if charges[0] == charges[1]:
