@@ -5,7 +5,9 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
-        "check": ["check_plan"],
+        "chatter": ["busiest_day"],
+        "check": ["check_plan", "SIDES"],
+        "check_words": ["check_words", "fault_words", "side_words", "SIDE_HEADS"],
         "day_words": [
             "FLOW_WORDS",
             "comfort_words",

@@ -1,11 +1,15 @@
 """Loads that chatter or get in each other's way: hysteresis against the step that a load makes in the bank's volts."""
 
+from dataclasses import dataclass, replace
+
 from statorbook.charging.control import ABOVE, BELOW, NOT, ON, OUTPUTS
 from statorbook.charging.control_faults import outputs_at_work
+from statorbook.charging.days import simulate
 from statorbook.quantities import say
 
 _VOLTS = ("bank_volts", "bank_volts_25")
 _DAY_S = 86_400.0
+_SHARES = (0.25, 0.5, 0.75, 1.0)  # of the strongest source
 
 
 def amps_of(plan, output):
@@ -106,3 +110,41 @@ def _is_low(known, name):
 
 def _rounded(count):
     return say(count, "", figures=2)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Busiest:
+    """The output that is switched most on days with a full bank."""
+
+    output: str
+    a_day: int
+    share: float  # of the strongest source, on that day
+
+
+def busiest_day(plan):
+    """Find the output that is switched most while the bank is full and nothing is drawn.
+
+    Parameters
+    ----------
+    plan : ChargingPlan
+        The plan.
+
+    Returns
+    -------
+    Busiest
+        Its operations on the worst of four simulated days.
+
+    Notes
+    -----
+    Equation: a day each with a quarter, half, three quarters and all of the strongest setting; its highest count.
+    Valid: nothing that fails; the steps of dump loads meet the source worst somewhere between two of these.
+    Source: simulated days.
+    """
+    strongest, found = max(plan.course.settings), []
+    for share in _SHARES:
+        course = replace(plan.course, by_hour=(share * strongest,) * len(plan.course.by_hour))
+        days = simulate(replace(plan, course=course, house=()), days=1, start_charge=1.0)
+        works = {name: days.operations[name] for name in outputs_at_work(plan)}
+        output = max(works, key=works.get)
+        found.append(Busiest(output=output, a_day=works[output], share=share))
+    return max(found, key=lambda each: each.a_day)

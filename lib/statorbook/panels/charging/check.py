@@ -1,0 +1,119 @@
+"""Panel of chapter 07: what becomes of the bank when one thing fails, and days that show each gap."""
+
+import ipywidgets as W
+
+from statorbook.charging import (
+    OUTPUTS,
+    SIDE_HEADS,
+    SIDES,
+    busiest_day,
+    check_plan,
+    check_words,
+    fault_words,
+    side_words,
+)
+from statorbook.figures import draw_charging_days
+from statorbook.figures.canvas import KeptFigure
+from statorbook.panels.charging.page import ChargingPanel
+from statorbook.quantities import say
+from statorbook.widgets import Answer, Table, choice, labelled
+
+SHOW = "Let two days show it"
+_CAPTION = (
+    "One thing fails at a time, beside an inverter that may be out and water and room that may be hot. Bold: as above. "
+    "When the bank's fuse opens, the bank is out of it: what the volts at the machine do then stands on page 06."
+)
+LAW = (
+    "Worked out, not tried: never bring a fault about to see it. A check finds what the rules leave open; it does not "
+    "make them a protection: fuses, the cylinder's own thermostat and pressure valve, and a volts relay with wires of "
+    "its own stay. Local electrical codes decide, and a licensed electrician."
+)
+
+
+class CheckPanel(ChargingPanel):
+    """Hold the plan against every single fault, and let days show a gap.
+
+    Parameters
+    ----------
+    page : ChargingPage
+        The page that it stands on.
+    """
+
+    table_fold = "Table: every single fault"
+
+    def __init__(self, page):
+        self._plan, self._checked, self._days_shown = None, None, None
+        self.figure = KeptFigure(rows=3, height_in=6.6, height_ratios=[2, 1, 2])
+        self.fault = choice("What fails", [("–", 0)], 0)
+        self.progress = W.FloatProgress(value=1.0, min=0.0, max=1.0, **labelled("Days worked out"))
+        super().__init__(
+            page,
+            inputs=[self.fault, W.HBox([self.progress])],
+            actions={SHOW: self.show_days},
+            picture_px=self.figure.height_px,
+            sentence_lines=9,
+        )
+
+    def show_days(self):
+        """Let days run with the fault that is chosen: those that show its first gap, else two with a full bank."""
+        gaps = self._check().faults[self.fault.value].gaps
+        if gaps:
+            found = gaps[0].simulated(self._show_progress)
+            self._days_shown = self.fault.value, gaps[0].shown, found
+        else:
+            self._days_shown = None
+        self.redraw()
+
+    def _show_progress(self, share):
+        self.progress.value = share
+
+    def _check(self):
+        """The check of the plan as saved, worked out once for the same plan; the list of faults follows it."""
+        plan = self.page.plan()
+        if plan is not self._plan:
+            if plan != self._plan:
+                self._checked, self._days_shown = check_plan(plan), None
+                self._offer(self._checked)
+            self._plan = plan
+        return self._checked
+
+    def _offer(self, checked):
+        """Let the list hold every fault, those with a gap marked, the first of them chosen."""
+        options = [(f"{'gap: ' if each.gaps else ''}{each.fault.words}", at) for at, each in enumerate(checked.faults)]
+        first = next((at for at, each in enumerate(checked.faults) if each.gaps), 0)
+        self.fault.options = options
+        self.fault.value = first
+
+    def answer(self):
+        """How many faults are covered, the one that is chosen in words, and the table of all."""
+        checked = self._check()
+        each = checked.faults[self.fault.value]
+        lines = [self.whose(check_words(checked)), fault_words(checked, each), *checked.remarks]
+        pictures = ()
+        if self._days_shown and self._days_shown[0] == self.fault.value:
+            self.figure.draw(draw_charging_days, *self._days_shown[1:])
+            pictures = (self.figure.svg(f"Volts, charge and watts of days with this fault. {lines[1]}"),)
+        return Answer(
+            sentence="\n".join(lines),
+            pictures=pictures,
+            table=_table(checked, each),
+            caution=LAW,
+            later=lambda: _busiest_words(self._plan),
+        )
+
+
+def _table(checked, told):
+    rows = [(each.fault.words, *(side_words(checked, each, side) for side in SIDES)) for each in checked.faults]
+    marks = tuple("chosen" if each is told else "" for each in checked.faults)
+    return Table(columns=("what fails", *SIDE_HEADS), rows=tuple(rows), marks=marks, caption=_CAPTION)
+
+
+def _busiest_words(plan):
+    found = busiest_day(plan)
+    if not found.a_day:
+        return ""
+    source = "the whole source" if found.share == 1.0 else f"{say(100.0 * found.share, '', figures=2)} % of the source"
+    return (
+        f"Switched most on a day with a full bank: the {OUTPUTS[found.output].words}, "
+        f"{say(found.a_day, '', figures=2)} times, with {source}."
+    )
