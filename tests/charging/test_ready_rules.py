@@ -4,6 +4,7 @@ import pytest
 
 from samples.charging_samples import LEAD_BANK, plan
 from samples.year_samples import ROTOR
+from statorbook.bank.battery import Bank
 from statorbook.charging.control import CLOSED_AT_REST, MEASURED
 from statorbook.charging.rule_checks import check_rules
 from statorbook.charging.scan import Controller
@@ -65,6 +66,18 @@ def test_useful_heat_first_then_the_dump_loads_and_the_stop_last():
     assert resting(made, bank_volts=by_name["dump_1_full"].on_at, **hot) == {"inverter_enable", "dump_1"}
     assert resting(made, bank_volts=by_name["dump_2_full"].on_at, **hot) == {"inverter_enable", "dump_1", "dump_2"}
     assert "source_stop" in resting(made, bank_volts=by_name["stop_high"].on_at, **hot)
+
+
+# The volts relay knows no temperature: at 0 °C six cells want 0.75 V more (-5 mV/K each, common practice, no source).
+@pytest.mark.parametrize("bank", [LEAD_BANK, Bank(chemistry="gel", cells=12, capacity_ah=200.0)])
+def test_in_the_cold_heaters_and_dump_loads_come_before_the_volts_relay(bank):
+    made = plan(bank=bank)
+    at = {rule.name: rule.on_at for rule in made.rules.rules}
+    tops = [at["water_top"], at["dump_1_full_top"], at["dump_2_full_top"], made.guard.high_on_volts]
+    assert tops == sorted(set(tops)) and at["water_top"] == at["room_top"]
+    found = resting(made, cell_c=-10.0, bank_volts=made.guard.high_on_volts - 0.01, water_c=70.0, air_c=30.0)
+    assert found == {"inverter_enable", "dump_1", "dump_2"}
+    assert not any(rule.name.endswith("_top") for rule in plan().rules.rules)
 
 
 def test_without_the_inverter_the_first_dump_load_takes_what_the_heaters_took():

@@ -16,14 +16,14 @@ from statorbook.charging.control import (
     Rule,
     RuleSet,
 )
+from statorbook.charging.ready_steps import steps_of
 from statorbook.drives import Engine, Pedals, WindRotor
 
-# How the steps lie between absorption and the high alarm, and how long each lasts: hand rules, assumed.
-_MOST_STEP = 0.01  # of the absorption volts, between two steps
+# How far apart on and off lie, and how long each lasts: hand rules, assumed.
 _HEATER_OFF = -0.25  # on the way from float to absorption
 _DUMP_OFF = 0.25
-_DUMP_LEAST_S, _HEATER_LEAST_S, _STOP_LEAST_S = 120.0, 600.0, 600.0
-_LET_GO_S, _HEATER_WAITS_S, _STOP_WAITS_S, _HOUSE_WAITS_S, _ALARM_WAITS_S = 30.0, 5.0, 5.0, 10.0, 5.0
+_DUMP_LEAST_S, _HEATER_LEAST_S, _STOP_LEAST_S = 60.0, 600.0, 600.0
+_LOW_WAITS_S, _STOP_WAITS_S, _HOUSE_WAITS_S, _ALARM_WAITS_S = 30.0, 5.0, 10.0, 5.0
 _BEFORE_LIMIT_K, _BACK_K = 2.0, 4.0  # charging stops that much inside the bank's window, and returns later
 _WATER_SPARE_K, _WATER_BACK_K = 3.0, 8.0  # below the cylinder's own thermostat
 _ROOM_HOT_C, _ROOM_BACK_C = 24.0, 21.0  # comfort in a room, common practice, no source
@@ -60,22 +60,23 @@ def ready_rules(plant, points, dumps, *, cylinder=None, room=None, inverter=None
 
     Notes
     -----
-    Equation: heaters at absorption; dump loads and the stop in steps from there to the high alarm, each step at most
-        1 % of the absorption volts; between on and off a part of the way from float to absorption.
+    Equation: heaters at absorption; dump loads and the stop in steps from there to the high alarm or the usual volts
+        relay, each step at most 1 % of the absorption volts; between on and off a part of the way from float to
+        absorption. Where the steps move with the temperature each has a second rule below the volts relay.
     Valid: dump loads that together take all that the source can make; heaters need the inverter.
     Source: hand rules, assumed; the set-points have their own.
     """
     cylinder, room = (cylinder, room) if inverter else (None, None)
     heats = cylinder is not None or room is not None
     # Heaters come first, so the first dump load waits one step more, except while the inverter is out.
-    volts = [_step(points, len(dumps), at + heats) for at in range(len(dumps) + 1)]
+    steps, first = steps_of(points, len(dumps)), 1 if heats else 0
     rules = (
         *_alarms(points),
         *(_inverter(points) if inverter else ()),
         *_window(plant, points, dumps, stops_source),
-        *(_stop(plant, points, volts[-1]) if stops_source else _blind(dumps)),
-        *_heaters(points, cylinder, room, stops_source),
-        *_dumps(points, dumps, volts, heats),
+        *(_stop(plant, points, steps.at(first + len(dumps))) if stops_source else _blind(dumps)),
+        *_heaters(steps, cylinder, room, stops_source),
+        *_dumps(steps, dumps, first),
     )
     return RuleSet(
         rules=rules,
@@ -86,28 +87,17 @@ def ready_rules(plant, points, dumps, *, cylinder=None, room=None, inverter=None
     )
 
 
-def _step(points, dumps, at):
-    """Volts of a step above absorption; the last one, the stop, stays below the alarm."""
-    width = (points.alarm_high_volts - points.absorption_volts) / (dumps + 3)
-    return points.absorption_volts + at * min(max(width, 0.0), _MOST_STEP * points.absorption_volts)
-
-
 def _volts(value):
     return round(float(value), 2)
-
-
-def _between(points, share):
-    """Volts on the way from float to absorption."""
-    return _volts(points.float_volts + share * (points.absorption_volts - points.float_volts))
 
 
 def _alarms(points):
     back = 0.5 * (points.alarm_low_volts + points.return_volts)
     return (
         Rule(name="bank_low", output="alarm_low", input="bank_volts", side=BELOW, on_at=_volts(points.alarm_low_volts),
-             off_at=_volts(back), on_delay_s=_LET_GO_S, note="Take less, or bring the source back."),
+             off_at=_volts(back), on_delay_s=_LOW_WAITS_S, note="The house takes more than comes."),
         Rule(name="bank_high", output="alarm_high", input=_CHARGES, side=ABOVE, on_at=_volts(points.alarm_high_volts),
-             off_at=_volts(points.absorption_volts), on_delay_s=_ALARM_WAITS_S, note="A dump load does not take."),
+             off_at=_volts(points.absorption_volts), on_delay_s=_ALARM_WAITS_S, note="A dump load fails."),
         Rule(name="volts_lost", output="alarm_high", input="bank_volts" + VALID, side=FALSE,
              note="The wire of the bank volts is off."),
         Rule(name="supply_lost", output="alarm_low", input="control_power", side=FALSE, on_delay_s=_ALARM_WAITS_S,
@@ -128,7 +118,7 @@ def _window(plant, points, dumps, stops_source):
     cold, hot = points.least_charging_c + _BEFORE_LIMIT_K, points.most_charging_c - _BEFORE_LIMIT_K
     output = {"output": "source_stop" if stops_source else "alarm_high", "input": "cell_c", "priority": 5}
     # A reading below or above what the sensor can give counts as too cold or too hot: the safe side.
-    note = "No charging." if stops_source else "No charging: stop the source yourself."
+    note = "The cells must not be charged."
     limits = (
         Rule(name="too_cold", side=BELOW, on_at=cold, off_at=cold + _BACK_K, note=note, **output),
         Rule(name="too_hot", side=ABOVE, on_at=hot, off_at=hot - _BACK_K, note=note, **output),
@@ -149,48 +139,43 @@ def _turning_rpm(plant, points):
     return float(max(2, floor(_TURNS * first))), float(max(1, floor(_STANDS * first)))
 
 
-def _heaters(points, cylinder, room, stops_source):
+def _heaters(steps, cylinder, room, stops_source):
     """Heaters in the house, while the inverter works; none while the source is stopped by volts that may not be so."""
-    use = {
-        "input": _CHARGES,
-        "side": ABOVE,
-        "on_at": _volts(points.absorption_volts),
-        "off_at": _between(points, _HEATER_OFF),
-        "on_delay_s": _HEATER_WAITS_S,
-        "off_delay_s": _LET_GO_S,
-        "least_on_s": _HEATER_LEAST_S,
-    }
+    use = {"input": _CHARGES, "side": ABOVE, "on_at": steps.at(0), "off_at": steps.between(_HEATER_OFF)}
+    use["least_on_s"] = _HEATER_LEAST_S
     allowed, rules = ("house_on", "inverter_healthy", *(("not stop_high",) if stops_source else ())), []
     if cylinder:
         hot = cylinder.thermostat_c - _WATER_SPARE_K
-        rules += [
-            Rule(name="water_hot", output="water_heater", action=OFF, input="water_c", side=ABOVE, on_at=hot,
-                 off_at=hot - _WATER_BACK_K, priority=9, note="Below the cylinder's own thermostat."),
-            Rule(name="water", output="water_heater", only_if=(*allowed, "not water_hot"), **use),
-        ]  # fmt: skip
+        hot_rule = Rule(name="water_hot", output="water_heater", action=OFF, input="water_c", side=ABOVE, on_at=hot,
+                        off_at=hot - _WATER_BACK_K, priority=9,
+                        note="Before the cylinder's own thermostat.")  # fmt: skip
+        heat = Rule(name="water", output="water_heater", only_if=(*allowed, "not water_hot"),
+                    note="Useful heat first.", **use)  # fmt: skip
+        rules += [hot_rule, *steps.with_tops([heat], 0)]
     if room:
         after = ("water_hot",) if cylinder else ()
-        rules += [
-            Rule(name="room_hot", output="air_heater", action=OFF, input="air_c", side=ABOVE, on_at=_ROOM_HOT_C,
-                 off_at=_ROOM_BACK_C, priority=9),
-            Rule(name="room", output="air_heater", only_if=(*allowed, *after, "not room_hot"), **use),
-        ]  # fmt: skip
+        hot_rule = Rule(name="room_hot", output="air_heater", action=OFF, input="air_c", side=ABOVE,
+                        on_at=_ROOM_HOT_C, off_at=_ROOM_BACK_C, priority=9, note="Comfort.")  # fmt: skip
+        heat = Rule(name="room", output="air_heater", only_if=(*allowed, *after, "not room_hot"),
+                    note="When the water is hot." if after else "Useful heat first.", **use)  # fmt: skip
+        rules += [hot_rule, *steps.with_tops([heat], 0)]
     return rules
 
 
-def _dumps(points, dumps, volts, heats):
+def _dumps(steps, dumps, first):
     """The dump loads one after the other, at once: a full bank's volts jump as soon as a load in the house goes off."""
-    use = {"input": _CHARGES, "side": ABOVE, "off_delay_s": _LET_GO_S, "least_on_s": _DUMP_LEAST_S}
-    fallback = Rule(
-        name="fallback", output=dumps[0].output, on_at=_volts(points.absorption_volts), priority=2,
-        off_at=_between(points, _DUMP_OFF), only_if=("not inverter_healthy",), note="The heaters are out.", **use,
-    ) if dumps and heats else None  # fmt: skip
-    steps = tuple(
-        Rule(name=f"{dump.output}_full", output=dump.output, on_at=_volts(at), priority=2,
-             off_at=_between(points, _DUMP_OFF * (number + 1)), **use)
-        for number, (dump, at) in enumerate(zip(dumps, volts, strict=False))
-    )  # fmt: skip
-    return (*((fallback,) if fallback else ()), *steps)
+    use = {"input": _CHARGES, "side": ABOVE, "least_on_s": _DUMP_LEAST_S, "priority": 2}
+    fallback = [
+        Rule(name="fallback", output=dump.output, on_at=steps.at(0), off_at=steps.between(_DUMP_OFF),
+             only_if=("not inverter_healthy",), note="The heaters are out.", **use)
+        for dump in dumps[:first]
+    ]  # fmt: skip
+    made = []
+    for number, dump in enumerate(dumps):
+        full = Rule(name=f"{dump.output}_full", output=dump.output, on_at=steps.at(first + number),
+                    off_at=steps.between(_DUMP_OFF * (number + 1)), note="What nothing else takes.", **use)  # fmt: skip
+        made += steps.with_tops([full], first + number)
+    return (*fallback, *made)
 
 
 def _stop(plant, points, at_volts):

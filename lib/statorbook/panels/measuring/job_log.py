@@ -13,6 +13,8 @@ _WIDTHS = {
     "note": "minmax(6em, 26em)",
     "between": "minmax(7em, 10em)",
     "appliance": "minmax(9em, 18em)",
+    "rule": "11em",
+    "only_if": "20em",
 }
 _TYPED_IN_US = {
     "°C": "68 F",
