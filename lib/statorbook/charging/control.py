@@ -89,76 +89,35 @@ SENSORS = tuple(name for name in MEASURED if name != _COMPENSATED)  # that a wir
 
 @dataclass(frozen=True, kw_only=True)
 class Rule:
-    """One latch: it takes hold when its limit is met for long enough, and lets go past the other one.
+    """One latch: it takes hold when its limit is met for long enough, and lets go past the other one."""
 
-    Rules stand in the order in which they are worked through, once a scan, top to bottom. A rule holds while all of
-    `only_if` is so, and (its limit has been met for `on_delay_s`, or it held in the scan before and has not yet been
-    at `off_at` or past it for `off_delay_s` or not yet held for `least_on_s`). What `only_if` names acts at once. A
-    yes or no lets go when its input says the other. Of the rules for an output that hold, the one with the highest
-    priority says on or off; none: off. A number is looked at as it is read, valid or not.
-
-    Parameters
-    ----------
-    name : str
-        A word of letters, digits and single underscores.
-    output : str
-        A name of `OUTPUTS`.
-    action : str
-        ON, or OFF: keeps the output off, whatever a lower priority asks.
-    input : str
-        A name of `MEASURED` or of `YES_NO`, or a measured name with VALID behind it.
-    side : str
-        ABOVE or BELOW for a number, TRUE or FALSE for a yes or no.
-    on_at : float or None
-        Limit in the reader's unit of the input; None for a yes or no.
-    off_at : float or None
-        Where it lets go, in the same unit; None for a yes or no.
-    on_delay_s : float
-        How long the limit has to be met [s].
-    off_delay_s : float
-        How long it has to be at `off_at` or past it [s].
-    least_on_s : float
-        How long it holds at least [s].
-    only_if : tuple of str
-        Names of `YES_NO`, a measured name with VALID, or rules above; NOT before one: is not so.
-    priority : int
-        The highest of an output's rules that hold decides [-].
-    note : str
-        The reader's own words.
-    """
-
-    name: str
-    output: str
-    action: str = ON
-    input: str
-    side: str
-    on_at: float | None = None
+    # Rules stand in the order in which they are worked through, once a scan, top to bottom. A rule holds while all of
+    # `only_if` is so, and (its limit has been met for `on_delay_s`, or it held in the scan before and has not yet been
+    # at `off_at` or past it for `off_delay_s` or not yet held for `least_on_s`). What `only_if` names acts at once. A
+    # yes or no lets go when its input says the other. Of the rules for an output that hold, the one with the highest
+    # priority says on or off; none: off. A number is looked at as it is read, valid or not.
+    name: str  # a word of letters, digits and single underscores
+    output: str  # a name of OUTPUTS
+    action: str = ON  # or OFF: keeps the output off, whatever a lower priority asks
+    input: str  # a name of MEASURED or of YES_NO, or a measured name with VALID behind it
+    side: str  # ABOVE or BELOW for a number, TRUE or FALSE for a yes or no
+    on_at: float | None = None  # in the reader's unit of the input; None for a yes or no
     off_at: float | None = None
     on_delay_s: float = 0.0
     off_delay_s: float = 0.0
     least_on_s: float = 0.0
-    only_if: tuple[str, ...] = ()
+    only_if: tuple[str, ...] = ()  # of YES_NO, a measured name with VALID, or rules above; NOT before it: is not so
     priority: int = 1
     note: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Relay:
-    """A relay of the controller and its contact.
+    """A relay of the controller and its contact."""
 
-    Parameters
-    ----------
-    number : int
-        On the controller, from 1 [-].
-    output : str
-        A name of `OUTPUTS`.
-    contact : str
-        OPEN_AT_REST, or CLOSED_AT_REST: the output is on while the coil has no current.
-    """
-
-    number: int
-    output: str
-    contact: str = OPEN_AT_REST
+    number: int  # on the controller, from 1
+    output: str  # a name of OUTPUTS
+    contact: str = OPEN_AT_REST  # CLOSED_AT_REST: the output is on while the coil has no current
 
 
 @dataclass(frozen=True, kw_only=True)
