@@ -85,13 +85,14 @@ def test_where_the_energy_went_is_told_by_size(found):
 
 
 def test_hot_water_and_what_the_house_missed(made, found):
-    wh = found.wh | {"house": 900.0, "unserved": 100.0}
-    cold = replace(with_tallies(found, hot_litres=0.0, hot_litre_k=0.0, litres=80.0), wh=wh)
-    assert wording("goes without") in comfort_words(made, cold) and "on average" not in comfort_words(made, cold)
-    warm = with_tallies(cold, hot_litres=40.0, hot_litre_k=40.0 * 55.0)
-    assert wording("hot water") in comfort_words(made, warm)
+    # 3.72 kWh in 80 L: 3720 × 3.6 / 4.182 / 80 K over the inlet's 10 °C.
+    wh = found.wh | {"house": 900.0, "unserved": 100.0, "drawn": 3720.0}
+    told = replace(with_tallies(found, hot_litres=32.0, litres=80.0), wh=wh)
+    assert wording("goes without") in comfort_words(made, told) and wording("hot water") in comfort_words(made, told)
     with reader_units("US"):
-        assert "131 °F" in comfort_words(made, warm) and "°C" not in comfort_words(made, warm)
+        assert "122 °F" in comfort_words(made, told) and "°C" not in comfort_words(made, told)
+    dry = replace(with_tallies(found, hot_litres=0.0, litres=0.0), wh=wh)
+    assert "drawn" not in comfort_words(made, dry)
 
 
 def test_what_was_switched_is_counted(found):

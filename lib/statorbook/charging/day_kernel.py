@@ -29,7 +29,6 @@ from statorbook.charging.day_arrays import (
     FORBIDDEN,
     FORBIDDEN_AMPS,
     HOT,
-    HOT_LITRE_K,
     HOT_LITRES,
     LEAST,
     LEAST_S,
@@ -47,14 +46,13 @@ from statorbook.charging.day_arrays import (
 )
 from statorbook.charging.day_bus import end_of_second, flow, sockets
 from statorbook.charging.day_controls import FAST, control, inside, switch
-from statorbook.charging.day_result import STATES
+from statorbook.charging.day_result import HOT_C, STATES
 
 _STATES = len(STATES)
 _WARMEST_H = 15.0  # of the day, common practice
 _CELL_STEP = 1.0 / 7200.0  # cells follow their air within about two hours, a light bank's: assumed on the cold side
 THERMOSTAT_K = 5.0  # below its setting a cylinder's thermostat closes again, common practice, no source
 _WATER_J = 3600.0 * WATER_WH_PER_L_K.value
-HOT_C = 40.0  # warm enough to wash with, common practice, no source
 _TRICKLE = 0.005  # of the capacity in amps: below it nothing is charged
 
 
@@ -97,7 +95,6 @@ def _warm(plan, state, record, second):
     tallies[LITRES] += litres
     if now[WATER] >= HOT_C:
         tallies[HOT_LITRES] += litres
-        tallies[HOT_LITRE_K] += litres * now[WATER]
     now[WATER] += (watts[HOT] - watts[DRAWN] - watts[COOLED]) / (3600.0 * plan.cylinder[4])
     state.mode[THERMOSTAT] = now[WATER] < (plan.cylinder[2] if state.mode[THERMOSTAT] else closes_c)
 

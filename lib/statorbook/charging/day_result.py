@@ -18,8 +18,9 @@ TALLIES = (
     *("most_volts", "most_volts_s", "least_volts", "least_volts_s"),
     *(f"{side}_{what}_s" for side in _SIDES for what in ("all", "first", "last", "run", "longest")),
     "forbidden_amps",
-    *("hot_litres", "hot_litre_k", "litres", "bus_most_volts"),
+    *("hot_litres", "litres", "bus_most_volts"),
 )
+HOT_C = 40.0  # warm enough to wash with, common practice, no source
 TRIPS = ("low volts", "high volts", "too many watts", "an event")
 
 
@@ -108,8 +109,3 @@ class Days:
     def hot_litres(self):
         """Water drawn warm enough to wash with [L]."""
         return self.tallies["hot_litres"]
-
-    @property
-    def hot_c(self):
-        """Mean temperature of that water, not a number where there was none [°C]."""
-        return self.tallies["hot_litre_k"] / self.hot_litres if self.hot_litres else float("nan")

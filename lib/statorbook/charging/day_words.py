@@ -4,7 +4,8 @@ from math import floor, isinf
 
 from statorbook.charging.check_cases import PASSING_S
 from statorbook.charging.control import MEASURED, OUTPUTS, YES_NO
-from statorbook.charging.day_result import TRIPS
+from statorbook.charging.cylinder import WATER_WH_PER_L_K
+from statorbook.charging.day_result import HOT_C, TRIPS
 from statorbook.charging.events import (
     COLD,
     DEAD,
@@ -235,11 +236,12 @@ def comfort_words(plan, found):
             else "gets all that it asks for"
         )
         said.append(f"The house {short}.")
-    if plan.cylinder:
-        hot = say(found.hot_litres, "L", figures=2)
-        warm = f" at {say(found.hot_c, '°C', form='.0f')} on average" if found.hot_litres else ""
-        of = say(found.tallies["litres"], "L", figures=2)
-        said.append(f"Hot water: {hot} of {of} drawn{warm}.")
+    litres = found.tallies["litres"]
+    if plan.cylinder and litres:
+        mean_c = plan.cylinder.inlet_c + found.wh["drawn"] / (WATER_WH_PER_L_K.value * litres)
+        drawn, hot = (say(each, "L", figures=2) for each in (litres, found.hot_litres))
+        at = f"{say(mean_c, '°C', form='.0f')} on average"
+        said.append(f"Of {drawn} of water drawn, {at}, {hot} have {say(HOT_C, '°C', form='g')} or more.")
     if plan.room:
         rooms = found.course["room_c"]
         said.append(f"The room has {say_pair(rooms.min(), rooms.max(), '°C', form='.0f')}.")
