@@ -72,7 +72,7 @@ def test_a_limit_that_is_left_is_told_with_its_first_moment(made, found, changes
 def test_moments_past_a_limit_are_told_apart(made, found):
     brief = with_tallies(found, above_all_s=9.0, above_longest_s=3.0, above_first_s=60.0)
     said = verdict_words(made, brief)
-    assert "for moments only, 3 s at a time" in said and "(assumed)" in said and "leaves its limits" not in said
+    assert wording("moments") in said and "(assumed)" in said and "leaves its limits" not in said
 
 
 def test_where_the_energy_went_is_told_by_size(found):
@@ -99,7 +99,7 @@ def test_what_was_switched_is_counted(found):
     counted = dict.fromkeys(found.operations, 0) | {"dump_1": 1533, "water_heater": 1, "inverter_enable": 9}
     trips = dict.fromkeys(found.trips, 0) | {"low volts": 2}
     told = switched_words(replace(found, days=2, operations=counted, trips=trips))
-    assert "trips: 2 times for too low volts." in told and wording("switched") in told
+    assert wording("trips") in told and wording("switched") in told
     assert "inverter on" not in told
 
 
