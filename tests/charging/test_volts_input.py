@@ -89,7 +89,7 @@ def test_a_controller_that_cannot_be_is_refused_in_a_sentence(fields, words):
 
 def test_a_job_without_a_controller_has_one_that_is_assumed():
     part = ControlPart()
-    assert {"scan_ms", "volts_as", "input_volts", "full_counts", "guard_there"} <= set(part.assumed)
+    assert {"scan_ms", "volts_as", "input_volts", "full_counts", "volts_relay"} <= set(part.assumed)
     volts = part.to_volts_input(57.6)
     assert volts.full_volts > 57.6 and volts.gives_counts
     scaled = ControlPart(volts_as=MILLIVOLTS, check_volts=26.0, check_shown=26_100).to_volts_input(57.6)

@@ -198,8 +198,9 @@ def scaling_words(volts_input):
     """
     full, off = volts_input.full_volts, volts_input.error_share
     checked = "Checked by the multimeter." if volts_input.checked else _NOT_CHECKED
+    milliwatts = float(f"{1000.0 * volts_input.watts:.2g}")
     return (
-        f"Divider {volts_input.divider_words}, {1000.0 * volts_input.watts:.2g} mW at most. The input ends at "
+        f"Divider {volts_input.divider_words}, {milliwatts:g} mW at most. The input ends at "
         f"{say(full, 'V', form='.1f')} of the bank; one count is {1000.0 * volts_input.step_volts:.2g} mV. It may be "
         f"off by {100.0 * off:.1g} %, {say(off * full, 'V', form='.1g')} at the end. {checked}"
     )

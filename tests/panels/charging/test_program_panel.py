@@ -87,7 +87,7 @@ def test_a_divider_that_ends_too_low_is_refused_in_a_sentence(panel):
 
 def test_without_a_volts_relay_it_says_what_then_holds_nothing(panel):
     assert "nothing holds this bank" not in panel.shown_answer.caution
-    panel.form.fields["guard_there"].control.value = False
+    panel.form.fields["volts_relay"].control.value = "none"
     assert "nothing holds this bank" in panel.shown_answer.caution
 
 

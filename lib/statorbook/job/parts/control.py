@@ -4,15 +4,16 @@ from typing import ClassVar, Literal
 
 from pydantic import model_validator
 
-from statorbook.cautions import STILL, Exposure
+from statorbook.cautions import Exposure
 from statorbook.charging import VoltsInput, usual_divider
 from statorbook.job.parts.base import AssumingPart
 from statorbook.job.parts.fields import BadField, field_facts, labelled
 
 _COUNTS, _MILLIVOLTS = "counts", "millivolts"
+_THERE, _NONE = "there", "none"
 _DIVIDER, _CHECK = ("upper_ohm", "lower_ohm"), ("check_volts", "check_shown")
 _WORKED_OUT = "Empty: worked out for your bank."
-_AT_BANK = (*STILL, Exposure.BANK)
+_AT_BANK = (Exposure.VOLTS, Exposure.BANK)
 
 
 class ControlPart(AssumingPart):
@@ -20,7 +21,7 @@ class ControlPart(AssumingPart):
 
     part_title: ClassVar[str] = "controller"
     part_noun: ClassVar[str] = "volts input"
-    needed_first: ClassVar[tuple] = ("scan_ms", "guard_there", "volts_as", "check_volts", "check_shown")
+    needed_first: ClassVar[tuple] = ("scan_ms", "volts_relay", "volts_as", "check_volts", "check_shown")
     scan_ms: int = labelled(
         "Scan",
         "count",
@@ -31,11 +32,11 @@ class ControlPart(AssumingPart):
         le=1000,
         next_step="read it in the controller's manual",
     )
-    guard_there: bool = labelled(
+    volts_relay: Literal[_THERE, _NONE] = labelled(
         "A volts relay of its own",
         "",
         "Beside the controller, with its own wires and its own fuse to the bank: it acts when the controller does not.",
-        default=True,
+        default=_THERE,
         assumed=True,
     )
     volts_as: Literal[_COUNTS, _MILLIVOLTS] = labelled(
@@ -137,6 +138,11 @@ class ControlPart(AssumingPart):
                 field=facts.name,
             )
         return self
+
+    @property
+    def guard_there(self):
+        """Whether a volts relay stands beside the controller."""
+        return self.volts_relay == _THERE
 
     def to_volts_input(self, most_volts):
         """The input for the bank's volts, for the program and its tables.

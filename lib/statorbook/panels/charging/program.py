@@ -75,7 +75,9 @@ class ProgramPanel(ChargingPanel):
         """What the controller must have, how its volts are scaled, and whether the program is saved."""
         self._forget_print()
         control = self._typed()
-        plan = self.page.plan(**({"control": control} if control else {}))
+        # A plan hangs on no more of it, so that a divider is typed without working out another plan.
+        planned = control and ControlPart(scan_ms=control.scan_ms, volts_relay=control.volts_relay)
+        plan = self.page.plan(**({"control": planned} if planned else {}))
         written = control_text_from(self.page.now, plan, control)
         sketch = ControlWiring(
             inputs=written.inputs, outputs=written.outputs, volts_input=written.volts_input, guard=plan.guard
