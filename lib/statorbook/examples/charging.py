@@ -6,10 +6,16 @@ _NOTE = "invented"
 
 
 def charging_parts(name):
-    """Set-points, dump loads, hot water and inverter of an example by part; all of it invented."""
-    from statorbook.job.parts import DumpPart, InverterPart, SetPointsPart, WaterPart
+    """Set-points, dump loads, hot water, inverter and controller of an example by part; all of it invented."""
+    from statorbook.job.parts import ControlPart, DumpPart, InverterPart, SetPointsPart, WaterPart
 
-    made = {"set_points": SetPointsPart, "dump": DumpPart, "water": WaterPart, "inverter": InverterPart}
+    made = {
+        "set_points": SetPointsPart,
+        "dump": DumpPart,
+        "water": WaterPart,
+        "inverter": InverterPart,
+        "control": ControlPart,
+    }
     return {part: made[part](**fields) for part, fields in _FIELDS[name].items()}
 
 
@@ -64,6 +70,7 @@ _FIELDS = {
             "litres_a_day": 80.0,
         },
         "inverter": {"rated_watts": 4000.0, "surge_watts": 8000.0},
+        "control": {"scan_ms": 50, "guard_there": True},
     },
     "ridge_rotor": {
         "set_points": {"absorption_volts": 29.0, "float_volts": 27.2},
@@ -76,6 +83,7 @@ _FIELDS = {
         },
         "water": {"litres": 60.0, "heater_watts": 400.0, "insulation_mm": 35.0, "litres_a_day": 40.0},
         "inverter": {"rated_watts": 1500.0, "surge_watts": 3000.0},
+        "control": {"scan_ms": 100, "guard_there": True},
     },
     # One load that is there only while somebody rides; no hot water, and lamp and radio on the bank itself.
     "shed_pedals": {

@@ -3,6 +3,7 @@
 import json
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from math import isinf
 
 from statorbook.errors import BadInput
@@ -69,6 +70,7 @@ class PartsByName:
     reader = _by_name("reader", "What the reader chose for reading, as a `ReaderPart`.")
 
 
+@lru_cache(maxsize=16)  # a page reads its job many times between two changes
 def parse_document(data, where):
     """The bytes of job.json as a checked `Document`; damage and a newer schema are refused with file and line."""
     text = _decoded(data, where)

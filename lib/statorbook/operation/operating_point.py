@@ -1,6 +1,7 @@
 """Where the torque of the drive and of the generator agree, and what reaches the bank there."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -40,6 +41,14 @@ def operating_points(drive, windings, bank_state, conditions):
     Valid: there the drive's torque falls below the generator's, so the crossing is stable.
     Source: mechanics of steady operation.
     """
+    given = (tuple(each) if isinstance(each, list) else each for each in (windings, bank_state, conditions))
+    return _settled(drive, *given)
+
+
+# The panels of a page, and the corners of a ±, ask for the same machine again and again.
+@lru_cache(maxsize=64)
+def _settled(drive, windings, bank_state, conditions):
+    """The same for what can be looked up again."""
     load, rest_nm = loads(windings, bank_state, conditions), drive.torque_nm(0.0)
     if load.converter is not None:
         load = load.held_at(settled_volts(drive, load))
