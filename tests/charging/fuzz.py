@@ -117,7 +117,7 @@ def run_plan(seed, days=DAYS_A_PLAN):
     return count, unnamed
 
 
-def run(days, *, seed=1, processes=1):
+def run(days, *, seed=1, processes=1, tell=None):
     """Random days over random plans: counts, and the days outside the limits that the check had not named."""
     seeds = [1000 * seed + at for at in range(-(-days // DAYS_A_PLAN))]
     count, unnamed = Counter(), []
@@ -125,6 +125,8 @@ def run(days, *, seed=1, processes=1):
         for some, lines in pool.map(run_plan, seeds):
             count.update(some)
             unnamed += lines
+            if tell:
+                tell(count, lines)
     return count, unnamed
 
 
@@ -140,6 +142,12 @@ class _Here:
     map = staticmethod(map)
 
 
+def _tell(count, lines):
+    """Say every thousand days how far it is, and at once what nobody named."""
+    if lines or count["days"] % 1000 == 0:
+        print(f"{count['days']} days", *lines, sep="\n", file=sys.stderr, flush=True)
+
+
 def main():
     """Run what was asked for, and say what came of it."""
     asked = argparse.ArgumentParser(description=__doc__)
@@ -148,10 +156,10 @@ def main():
     asked.add_argument("--processes", type=int, default=2)
     given = asked.parse_args()
     began = perf_counter()
-    count, unnamed = run(given.days, seed=given.seed, processes=given.processes)
+    count, unnamed = run(given.days, seed=given.seed, processes=given.processes, tell=_tell)
     for name, number in count.items():
         print(f"{name.replace('_', ' ')}: {number}")
-    print(*unnamed, f"{perf_counter() - began:.0f} s; {len(unnamed)} days outside the limits were not named", sep="\n")
+    print(f"{perf_counter() - began:.0f} s; {len(unnamed)} days outside the limits were not named")
     return bool(unnamed)
 
 
