@@ -80,7 +80,7 @@ class Gap:
         if self.side == EMPTY:
             return f"the empty bank still gives {amps} and falls below its {volts}"
         if self.side == FORBIDDEN:
-            return f"{amps} go into cells of {say(self.held.cell_c, '°C', form='.0f')}, which must not be charged"
+            return f"{amps} go into cells of {say(self.held.cell_c, '°C', form='.2g')}, which must not be charged"
         if self.is_late:
             return f"the full bank passes its {volts} before the rules have waited long enough, {amps} too much"
         return f"{amps} have nowhere to go and the full bank rises past its {volts}"
@@ -101,7 +101,7 @@ def reading_words(name, value):
     measured = MEASURED[name]
     if abs(value) * measured.per_unit > 1000.0 * _BEYOND:
         return f"{measured.words} beyond every limit"
-    return f"{say(value, measured.unit, form='.4g')} {measured.words}"
+    return f"{say(value, measured.unit, form='.3g')} {measured.words}"
 
 
 def shown_plan(plan, side, held, fault):

@@ -1,7 +1,5 @@
 """Panel of chapter 07: what becomes of the bank when one thing fails, and days that show each gap."""
 
-import ipywidgets as W
-
 from statorbook.charging import (
     OUTPUTS,
     SIDE_HEADS,
@@ -11,12 +9,13 @@ from statorbook.charging import (
     check_words,
     fault_words,
     side_words,
+    verdict_words,
 )
 from statorbook.figures import draw_charging_days
 from statorbook.figures.canvas import KeptFigure
 from statorbook.panels.charging.page import ChargingPanel
 from statorbook.quantities import say
-from statorbook.widgets import Answer, Table, choice, labelled
+from statorbook.widgets import Answer, Table, choice
 
 SHOW = "Let two days show it"
 _CAPTION = (
@@ -45,27 +44,22 @@ class CheckPanel(ChargingPanel):
         self._plan, self._checked, self._days_shown = None, None, None
         self.figure = KeptFigure(rows=3, height_in=6.6, height_ratios=[2, 1, 2])
         self.fault = choice("What fails", [("–", 0)], 0)
-        self.progress = W.FloatProgress(value=1.0, min=0.0, max=1.0, **labelled("Days worked out"))
         super().__init__(
             page,
-            inputs=[self.fault, W.HBox([self.progress])],
+            inputs=[self.fault],
             actions={SHOW: self.show_days},
             picture_px=self.figure.height_px,
             sentence_lines=9,
         )
 
     def show_days(self):
-        """Let days run with the fault that is chosen: those that show its first gap, else two with a full bank."""
+        """Let the days run that show the first gap of the fault that is chosen; without one there is nothing to show."""
         gaps = self._check().faults[self.fault.value].gaps
         if gaps:
-            found = gaps[0].simulated(self._show_progress)
-            self._days_shown = self.fault.value, gaps[0].shown, found
+            self._days_shown = self.fault.value, gaps[0].shown, gaps[0].simulated()
         else:
             self._days_shown = None
         self.redraw()
-
-    def _show_progress(self, share):
-        self.progress.value = share
 
     def _check(self):
         """The check of the plan as saved, worked out once for the same plan; the list of faults follows it."""
@@ -80,7 +74,9 @@ class CheckPanel(ChargingPanel):
     def _offer(self, checked):
         """Let the list hold every fault, those with a gap marked, the first of them chosen."""
         options = [(f"{'gap: ' if each.gaps else ''}{each.fault.words}", at) for at, each in enumerate(checked.faults)]
-        first = next((at for at, each in enumerate(checked.faults) if each.gaps), 0)
+        first = next(
+            (at for at, each in enumerate(checked.faults) if any(gap in checked.open_gaps for gap in each.gaps)), 0
+        )
         self.fault.options = options
         self.fault.value = first
 
@@ -92,7 +88,8 @@ class CheckPanel(ChargingPanel):
         pictures = ()
         if self._days_shown and self._days_shown[0] == self.fault.value:
             self.figure.draw(draw_charging_days, *self._days_shown[1:])
-            pictures = (self.figure.svg(f"Volts, charge and watts of days with this fault. {lines[1]}"),)
+            lines.append(verdict_words(*self._days_shown[1:]))
+            pictures = (self.figure.svg(f"Volts, charge and watts of days with this fault. {lines[-1]}"),)
         return Answer(
             sentence="\n".join(lines),
             pictures=pictures,
