@@ -53,7 +53,7 @@ class CheckPanel(ChargingPanel):
         )
 
     def show_days(self):
-        """Let the days run that show the first gap of the fault that is chosen; without one there is nothing to show."""
+        """Let the days run that show the first gap of the fault that is chosen; none without one."""
         gaps = self._check().faults[self.fault.value].gaps
         if gaps:
             self._days_shown = self.fault.value, gaps[0].shown, gaps[0].simulated()
@@ -75,7 +75,7 @@ class CheckPanel(ChargingPanel):
         """Let the list hold every fault, those with a gap marked, the first of them chosen."""
         options = [(f"{'gap: ' if each.gaps else ''}{each.fault.words}", at) for at, each in enumerate(checked.faults)]
         first = next(
-            (at for at, each in enumerate(checked.faults) if any(gap in checked.open_gaps for gap in each.gaps)), 0
+            (at for at, each in enumerate(checked.faults) if any(not gap.fault.is_unseen for gap in each.gaps)), 0
         )
         self.fault.options = options
         self.fault.value = first
