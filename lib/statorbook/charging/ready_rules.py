@@ -69,7 +69,7 @@ def ready_rules(plant, points, dumps, *, cylinder=None, room=None, inverter=None
     cylinder, room = (cylinder, room) if inverter else (None, None)
     heats = cylinder is not None or room is not None
     # Heaters come first, so the first dump load waits one step more, except while the inverter is out.
-    steps, first = steps_of(points, len(dumps)), 1 if heats else 0
+    steps, first = steps_of(points, len(dumps), plant.bank.temperature_c), 1 if heats else 0
     rules = (
         *_alarms(points),
         *(_inverter(points) if inverter else ()),

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from statorbook.charging.dump_loads import usual_guard
+from statorbook.charging.set_points import volts_at
 
 _MOST_STEP = 0.01  # of the absorption volts, between two steps; a hand rule, assumed
 _TOP = "_top"
@@ -38,20 +39,22 @@ class Steps:
         return tuple(each for pair in zip(rules, tops, strict=True) for each in pair)
 
 
-def steps_of(points, dumps):
-    """The steps of a bank with so many dump loads: heaters, each load, the stop."""
-    relay_volts = usual_guard(points).high_on_volts
-    top = min(points.alarm_high_volts, relay_volts)
-    # Set for the warmest bank the volts relay can be as low as absorption; then the steps below it count.
-    top = top if top > points.absorption_volts else points.alarm_high_volts
-    count = dumps + 2
+def steps_of(points, dumps, cell_c):
+    """The steps of a bank with so many dump loads, its cells usually that warm: heaters, each load, the stop."""
+    relay_volts, count = usual_guard(points, cell_c=cell_c).high_on_volts, dumps + 2
+    charged, floated = (volts_at(v, points, cell_c) for v in (points.absorption_volts, points.float_volts))
+    # With a band that heat nearly closes the volts relay is as low as absorption; then the steps below it come first.
+    has_room = relay_volts > charged
+    relay_at_25 = points.absorption_volts + relay_volts - charged
+    top = min(points.alarm_high_volts, relay_at_25) if has_room else points.alarm_high_volts
+    below = (relay_volts - charged) / (count + 1) if has_room else 0.5 * max(relay_volts - floated, 0.0) / count
     most = _MOST_STEP * points.absorption_volts
     return Steps(
         absorption_volts=points.absorption_volts,
         float_volts=points.float_volts,
         width_volts=min(max(top - points.absorption_volts, 0.0) / (count + 1), most),
         relay_volts=relay_volts,
-        top_width_volts=min(max(relay_volts - points.float_volts, 0.0) / (2 * count), most),
+        top_width_volts=min(below, most),
         count=count,
         has_tops=points.compensation_v_per_k != 0.0,
     )
