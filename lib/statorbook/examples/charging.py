@@ -70,7 +70,7 @@ _FIELDS = {
             "litres_a_day": 80.0,
         },
         "inverter": {"rated_watts": 4000.0, "surge_watts": 8000.0},
-        "control": {"scan_ms": 50, "guard_there": True},
+        "control": {"scan_ms": 50, "volts_relay": "there"},
     },
     "ridge_rotor": {
         "set_points": {"absorption_volts": 29.0, "float_volts": 27.2},
@@ -83,7 +83,7 @@ _FIELDS = {
         },
         "water": {"litres": 60.0, "heater_watts": 400.0, "insulation_mm": 35.0, "litres_a_day": 40.0},
         "inverter": {"rated_watts": 1500.0, "surge_watts": 3000.0},
-        "control": {"scan_ms": 100, "guard_there": True},
+        "control": {"scan_ms": 100, "volts_relay": "there"},
     },
     # One load that is there only while somebody rides; no hot water, and lamp and radio on the bank itself.
     "shed_pedals": {
