@@ -151,21 +151,18 @@ def test_wrong_programs_are_found():
 
 
 @pytest.mark.slow
-def test_sixty_wrong_programs_are_found():
-    programs = wrong_programs()[3::5]
+def test_more_than_fifty_wrong_programs_are_found():
+    programs = wrong_programs()[3::6]
     assert len(programs) >= 50
     assert [words for words, make in programs if not found(words, make)] == []
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(
-    "changes", [{}, {"bank": charging_samples.LEAD_BANK, "stops_source": True}], ids=["jet", "stop"]
-)
-def test_the_ready_rules_do_the_same_as_text(changes):
-    rules = charging_samples.plan(**changes).rules
+def test_the_ready_rules_do_the_same_as_text():
+    rules = charging_samples.plan(bank=charging_samples.LEAD_BANK, stops_source=True).rules
     text = write_program(rules).text
     assert complaints(text, bridged(text)[0]) == []
-    rows = list(random_rows(rules, Random(5), 250))
+    rows = list(random_rows(rules, Random(5), 150))
     assert agree(rules, rows, rules.scan_ms)
     assert agree(rules, [row for row in rows for _ in range(2)], 1000)
 

@@ -4,6 +4,7 @@ Neither reads the other's programs, so `_bridge` hands the tree of the one over 
 more than the few words that our text uses, and fails on any other. Timers, latches and arithmetic are theirs.
 """
 
+import re
 from functools import cache, singledispatch
 
 from blark import transform as tf
@@ -64,19 +65,20 @@ def bridged(text):
 def with_statement(text, line, source):
     """The program of a text in which the statement that begins on a line is another, or none; only it is parsed."""
     pou, lines = bridged(text)
-    pou, at = pou.model_copy(deep=True), lines.index(line)
-    made = bridged(f"PROGRAM one\n{source}\nEND_PROGRAM\n")[0].networks[0].statements if source else []
-    pou.networks[0].statements[at : at + 1] = made
-    return pou
+    at, body = lines.index(line), list(pou.networks[0].statements)
+    body[at : at + 1] = bridged(f"PROGRAM one\n{source}\nEND_PROGRAM\n")[0].networks[0].statements if source else []
+    return pou.model_copy(update={"networks": [Network.model_construct(statements=body)]})
 
 
 def with_declaration(text, source):
-    """The program of a text in which one variable is declared otherwise; only that line is parsed again."""
-    pou = bridged(text)[0].model_copy(deep=True)
-    (made,) = bridged(f"PROGRAM one\nVAR\n{source}\nEND_VAR\nx := y;\nEND_PROGRAM\n")[0].interface.static_vars
-    for block in (pou.interface.output_vars, pou.interface.constant_vars, pou.interface.static_vars):
-        block[:] = [made if variable.name == made.name else variable for variable in block]
-    return pou
+    """The program of a text in which one variable begins with another value."""
+    pou, _ = bridged(text)
+    name, _, value = (words.strip() for words in re.match(r"(\w+) : (\w+) := (.*);", source).groups())
+    blocks = {
+        block: [each.model_copy(update={"initial_value": value}) if each.name == name else each for each in variables]
+        for block, variables in pou.interface
+    }
+    return pou.model_copy(update={"interface": POUInterface.model_construct(**blocks)})
 
 
 class Run:

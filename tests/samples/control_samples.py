@@ -91,21 +91,22 @@ def random_rows(rules, random, count):
 
 
 def limit_runs(rules, scan_ms):
-    """By rule: a run from switch-on, all else quiet, through its limits up and down, then from hold to any number.
+    """By rule: a run from switch-on, all else quiet, through its limits up and down, then to what no sensor gives.
 
-    At each number, exactly at a limit, one step below and one above, it stays a scan more than the rule's delays.
+    At each number, exactly at a limit, one step below and above, it stays a scan longer than its output's delays.
     """
     codes, lead = telling_codes(rules), round(1000 * _longest_s(*rules.rules) / scan_ms) + 2
     runs = {}
     for rule in rules.rules:
         sensor, background = _sensor(rule), _quiet(rules, rule)
-        dwell = round(1000 * _longest_s(rule) / scan_ms) + 2
+        beside = (each for each in rules.rules if each.output == rule.output)
+        dwell = round(1000 * _longest_s(*beside) / scan_ms) + 2
         if rule.side in (ABOVE, BELOW):
             on, off = _limits(rules, rule, background.get("cell_c", 250))
             up = 1 if on > off else -1
             middle = (on + off) // 2
             walk = [middle, off, on - up, on, on + up, off + up, middle, off, off - up]
-            jumps = [each for code in codes[sensor] for each in (on + up, code)]
+            jumps = [each for code in _ends(rules, sensor) for each in (on + up, code)]
         else:
             middle, walk, jumps = codes[sensor][-1], [*codes[sensor], *reversed(codes[sensor])], []
         steps = [middle] * lead + [code for code in (*walk, *jumps) for _ in range(dwell)]
@@ -133,6 +134,12 @@ def _longest_s(*rules):
     return max(max(rule.on_delay_s, rule.off_delay_s, rule.least_on_s) for rule in rules)
 
 
+def _ends(rules, sensor):
+    """The last number that a sensor gives at each end, and one beyond."""
+    least, most = rules.range_codes(sensor)
+    return (least - 1, least, most, most + 1) if rules.said_range(sensor) else ()
+
+
 def _sensor(rule):
     """The input that a rule looks at in the end."""
     name = rule.input.removesuffix(VALID)
@@ -154,6 +161,8 @@ def _quiet(rules, wanted):
         elif rule.input in YES_NO:
             row[rule.input] = int(rule.side == FALSE)
     row |= {"cell_c": 250} if rules.compensation_code else {}
+    for rule in (each for each in rules.rules if each.output == wanted.output and each is not wanted):
+        row |= {name.removeprefix(NOT): int(name.startswith(NOT)) for name in rule.only_if if name in YES_NO}
     kept_off = [each for each in rules.rules if each.output == wanted.output and each.action == ON]
     for rule in kept_off[:1] if wanted.action == OFF else ():
         row |= _holding(rules, rule)
