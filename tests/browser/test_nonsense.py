@@ -11,7 +11,7 @@ WORDS = "abc"  # what no field for a number can take
 # Each field gets the words, and one of these in turn; every panel is given all of them without a browser.
 OTHERS = ("-5", "1e999", "<b>x</b>", "12,5,6")
 # Fields for words, where "abc" is as good as anything.
-FREE = ("Notes", "Note", "Your mark", "Wires as traced", "Name of a new job", "Its name here", "Copy rows")
+FREE = ("Notes", "Note", "Appliance", "Your mark", "Wires as traced", "Name of a new job", "Its name here", "Copy rows")
 
 
 @pytest.mark.parametrize("opened", WITH_PANELS, indirect=True)
