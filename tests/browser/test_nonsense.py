@@ -33,7 +33,7 @@ def test_nonsense_is_answered_in_plain_words(notebook):
             refused = after["crosses"] > before["crosses"]
             assert text != WORDS or refused or _is_free(control), f"{control.label}: {text} was taken without a word"
         _put(notebook, field, was)
-        assert _looks(notebook, control)["crosses"] == before["crosses"], f"{control.label}: {was} was not taken again"
+        assert _looks(notebook, control)["crosses"] <= before["crosses"], f"{control.label}: {was} was not taken again"
         assert notebook.troubles() == [], control.label
 
 
