@@ -6,6 +6,7 @@ import pytest
 
 from samples import charging_samples
 from samples.control_samples import EVERYTHING
+from sentences import sentences_of
 from statorbook.charging.program_tables import (
     control_inputs,
     control_outputs,
@@ -15,6 +16,8 @@ from statorbook.charging.program_tables import (
     without_processor,
 )
 from statorbook.charging.volts_input import MILLIVOLTS, VoltsInput
+
+wording = sentences_of("charging_program")
 
 INPUT = VoltsInput(upper_ohm=12_000.0, lower_ohm=3_000.0, input_ohm=1e12, input_volts=10.0, full_counts=4000)
 
@@ -26,10 +29,10 @@ def test_every_input_that_a_rule_reads_stands_there_once_under_its_name_in_the_p
         *("in_inverter_healthy", "in_control_power"),
     ]
     # By hand: 10 V × 15 / 3 = 50 V at 4000 counts.
-    assert rows[0].number == "counts, 0 to 4000: mV = counts × 50000 ÷ 4000"
+    assert rows[0].number == wording("counts to mv counts")
     assert rows[2].range_words == "-30 to 80 °C" and all(row.sensor for row in rows)
     scaled = control_inputs(EVERYTHING, replace(INPUT, gives=MILLIVOLTS))
-    assert scaled[0].variable == "in_bank_mv" and "10 V at the input is 50000 mV of the bank" in scaled[0].number
+    assert scaled[0].variable == "in_bank_mv" and wording("v at the input") in scaled[0].number
 
 
 def test_relays_stand_in_their_order_with_what_a_dead_coil_does():
@@ -62,13 +65,13 @@ def test_without_a_processor_each_rule_is_a_device_and_what_is_lost_is_said():
     named = {step.rule: step for step in steps}
     assert set(named) == {rule.name for rule in EVERYTHING.rules} - {"blind"}
     assert named["first"].device == "volts relay" and named["first"].closes == "at or above 28.4 V"
-    assert named["first"].times == "closes 0.5 s late, opens 0.3 s late, stays 0.7 s at least"
+    assert named["first"].times == wording("closes s late opens")
     assert named["water"].in_series.split("; ")[0] == "relay of first, normally open"
     assert named["water"].in_series.endswith("relay of hot, normally closed")
     assert named["hot"].switches.startswith("opens") and named["inverter"].closes == "signal there"
     assert named["dark"].closes == "signal gone" and named["dark"].opens == "signal there"
     # By hand: 36 mV for each K over 25 K is 0.9 V.
-    assert any("0.9 V too low at 0 °C" in words for words in lost)
+    assert any(wording("v too low at") in words for words in lost)
     assert any("left out: blind" in words for words in lost)
     # By hand, from the samples: 12 timers, without that of “blind” 11.
     assert any("11 here" in words for words in lost)

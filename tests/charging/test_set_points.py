@@ -98,20 +98,20 @@ def test_two_that_cross_or_meet_are_refused_by_name(low, high):
 
 
 @pytest.mark.parametrize(
-    ("key", "typed"),
+    ("said", "typed"),
     [
-        ("crossed", {"absorption_volts": 13.0}),
-        ("equalised", {"equalise_volts": 14.3}),
-        ("compensated", {"compensation_v_per_k": -0.01}),
-        ("too cold", {"least_charging_c": -1.0}),
-        ("too high", {"most_volts": 16.0}),
-        ("one temperature", {"least_charging_c": 5.0, "most_charging_c": 5.0}),
+        (wording("crossed"), {"absorption_volts": 13.0}),
+        (wording("equalised"), {"equalise_volts": 14.3}),
+        (wording("compensated"), {"compensation_v_per_k": -0.01}),
+        (wording("too cold"), {"least_charging_c": -1.0}),
+        (wording("too high"), {"most_volts": 16.0}),
+        (wording("one temperature"), {"least_charging_c": 5.0, "most_charging_c": 5.0}),
     ],
 )
-def test_a_refusal_is_one_sentence(key, typed):
+def test_a_refusal_is_one_sentence(said, typed):
     with pytest.raises(BadInput) as refused:
         SetPointsPart(**typed).to_points(bank_of("LiFePO4"))
-    assert str(refused.value) == wording(key)
+    assert str(refused.value) == said
 
 
 def test_never_equalised_where_it_is_typed_so():

@@ -4,10 +4,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sentences import sentences_of
 from statorbook.charging.heater_elements import E24
 from statorbook.charging.volts_input import MILLIVOLTS, VoltsInput, usual_divider
 from statorbook.errors import BadInput
 from statorbook.job.parts.control import ControlPart
+
+wording = sentences_of("charging_program")
 
 
 def made(**changes):
@@ -68,7 +71,7 @@ def test_an_input_that_ends_below_a_limit_is_refused():
     made().require_room(49.0)
     with pytest.raises(BadInput) as refused:
         made().require_room(57.6)
-    assert str(refused.value).startswith("controller, volts input: the volts input ends at 50 V of the bank; more than")
+    assert str(refused.value).startswith(wording("controller volts input the"))
 
 
 @pytest.mark.parametrize(

@@ -6,12 +6,15 @@ from dataclasses import replace
 import pytest
 
 from samples.control_samples import EVERYTHING
+from sentences import sentences_of
 from statorbook.charging.control import CLOSED_AT_REST, OPEN_AT_REST
 from statorbook.charging.plan import VoltsRelay
 from statorbook.charging.program_tables import control_inputs, control_outputs
 from statorbook.charging.volts_input import VoltsInput
 from statorbook.drawings.control_symbols import closed_contact, open_contact
 from statorbook.drawings.control_wiring import ControlWiring
+
+wording = sentences_of("charging_program")
 
 SVG = "{http://www.w3.org/2000/svg}"
 INPUT = VoltsInput(upper_ohm=13_000.0, lower_ohm=2_200.0, input_ohm=1e5, input_volts=10.0, full_counts=4095)
@@ -58,4 +61,4 @@ def test_it_is_of_plain_shapes_and_nothing_leaves_the_picture(guard):
         long = 0.62 * float(node.attrib["font-size"]) * len(node.text)
         right = float(node.attrib["x"]) + {"start": long, "end": 0.0, "middle": long / 2}[node.attrib["text-anchor"]]
         assert right < width and 0 < float(node.attrib["y"]) < height, node.text
-    assert "relay 3, normally closed: first dump load, on without current" in root.attrib["aria-label"]
+    assert wording("relay normally closed first") in root.attrib["aria-label"]

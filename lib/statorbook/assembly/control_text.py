@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from statorbook.charging import (
+    Program,
     VoltsInput,
     control_inputs,
     control_outputs,
@@ -17,7 +18,7 @@ from statorbook.job.parts import ControlPart
 class ControlText:
     """Everything that is written for a controller."""
 
-    program: object  # `charging.program.Program`
+    program: Program
     volts_input: VoltsInput
     inputs: tuple
     outputs: tuple

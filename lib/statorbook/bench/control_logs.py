@@ -45,7 +45,14 @@ CONTROL_RULES_LOG = Log(
         Column(name="on_at", label="Limit", unit="number", usual=("limit", "on at")),
         Column(name="off_at", label="Lets go at", unit="number", usual=("lets go", "off at", "back at")),
         Column(name="on_delay_s", label="Held for", unit="s", limits=(0, 86_400), usual=("held for", "on delay")),
-        Column(name="off_delay_s", label="Let go after", unit="s", limits=(0, 86_400), usual=("let go", "off delay")),
+        Column(
+            name="off_delay_s",
+            label="Let go after",
+            unit="s",
+            limits=(0, 86_400),
+            usual=("let go", "off delay"),
+            rare=True,
+        ),
         Column(
             name="least_on_s", label="At least on", unit="s", limits=(0, 86_400), usual=("at least on", "minimum on")
         ),

@@ -39,7 +39,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "tried_rules": ["TriedRules"],
         "rule_rows": ["INPUT_WORDS", "read_control", "rows_of_relays", "rows_of_rules", "rules_of"],
         "set_points": ["POINT_NAMES", "point_facts", "usual_points"],
-        "program": ["write_program"],
+        "program": ["Program", "write_program"],
         "program_tables": [
             "ControlInput",
             "ControlOutput",
@@ -51,16 +51,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "without_processor",
         ],
         "volts_input": ["VoltsInput", "usual_divider"],
-        "plan": [
-            "ChargingPlan",
-            "Course",
-            "Cylinder",
-            "DumpElement",
-            "HouseLoad",
-            "Inverter",
-            "Room",
-            "SetPoints",
-            "VoltsRelay",
-        ],
+        "plan": ["ChargingPlan", "Course", "Cylinder", "DumpElement", "Room", "VoltsRelay"],
     },
 )

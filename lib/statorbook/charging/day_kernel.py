@@ -13,6 +13,7 @@ import numpy as np
 from numba import njit
 
 from statorbook.bank import bank_amps
+from statorbook.charging.compiled import compiled_in_turn
 from statorbook.charging.cylinder import WATER_WH_PER_L_K
 from statorbook.charging.day_arrays import (
     ABOVE,
@@ -168,4 +169,4 @@ def _made(mark):
 _MADE_FROM = ("control", "cylinder", "scan", "day_result", "day_arrays", "day_controls", "day_bus", "day_kernel")
 _FILES = (getfile(bank_amps), *(Path(__file__).with_name(f"{name}.py") for name in _MADE_FROM))
 MARK = 1 + crc32(b"".join(Path(name).read_bytes() for name in _FILES))
-advance = _made(MARK)
+advance = compiled_in_turn(_made(MARK), MARK)

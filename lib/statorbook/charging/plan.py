@@ -8,51 +8,21 @@ from statorbook.protection import Plant
 
 @dataclass(frozen=True, kw_only=True)
 class SetPoints:
-    """Volts of the whole bank as at 25 °C, and the temperatures between which it may be charged.
+    """Volts of the whole bank as at 25 °C, and the temperatures between which it may be charged."""
 
-    Parameters
-    ----------
-    absorption_volts : float
-        To which the bank is charged [V].
-    float_volts : float
-        At which the bank is then held [V].
-    equalise_volts : float or None
-        At which the cells of the bank are evened out; None for never [V].
-    alarm_high_volts : float
-        Bank volts from which up there is an alarm [V].
-    alarm_low_volts : float
-        Bank volts from which down there is an alarm [V].
-    cut_off_volts : float
-        Below it nothing may draw from the bank [V].
-    return_volts : float
-        Bank volts above which the inverter may come back [V].
-    most_volts : float
-        Never above, as at 25 °C, bank [V].
-    least_volts : float
-        Never below, bank [V].
-    compensation_v_per_k : float
-        Shift of the whole bank for each kelvin over 25 °C; 0 for LiFePO4 [V/K].
-    least_charging_c : float
-        Colder cells are not charged [°C].
-    most_charging_c : float
-        Nor are warmer ones [°C].
-    balance_volts : float or None
-        Bank volts from which the cells' own electronics even them out; None: there are none [V].
-    """
-
-    absorption_volts: float
-    float_volts: float
-    equalise_volts: float | None
-    alarm_high_volts: float
-    alarm_low_volts: float
-    cut_off_volts: float
-    return_volts: float
-    most_volts: float
-    least_volts: float
-    compensation_v_per_k: float
-    least_charging_c: float
-    most_charging_c: float
-    balance_volts: float | None = None
+    absorption_volts: float  # to which the bank is charged
+    float_volts: float  # at which the bank is then held
+    equalise_volts: float | None  # at which the cells of the bank are evened out; None for never
+    alarm_high_volts: float  # bank volts from which up there is an alarm
+    alarm_low_volts: float  # bank volts from which down there is an alarm
+    cut_off_volts: float  # below it nothing may draw from the bank
+    return_volts: float  # bank volts above which the inverter may come back
+    most_volts: float  # never above, as at 25 °C, bank
+    least_volts: float  # never below, bank
+    compensation_v_per_k: float  # shift of the whole bank for each kelvin over 25 °C; 0 for LiFePO4
+    least_charging_c: float  # colder cells are not charged
+    most_charging_c: float  # nor are warmer ones
+    balance_volts: float | None = None  # from which the cells' own electronics even them out; None: there are none
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -135,61 +105,27 @@ class Room:
 
 @dataclass(frozen=True, kw_only=True)
 class Inverter:
-    """Between bank and sockets; None in the plan where there is none.
+    """Between bank and sockets; None in the plan where there is none."""
 
-    Parameters
-    ----------
-    rated_watts : float
-        For hours [W].
-    surge_watts : float
-        For seconds [W].
-    efficiency : float
-        AC watts over DC watts [-].
-    idle_watts : float
-        With nothing plugged in [W].
-    trips_below_volts : float
-        Bank volts below which it switches off [V].
-    back_above_volts : float
-        Bank volts above which it comes back [V].
-    trips_above_volts : float
-        Bank volts above which it switches off [V].
-    """
-
-    rated_watts: float
-    surge_watts: float
-    efficiency: float
-    idle_watts: float
-    trips_below_volts: float
-    back_above_volts: float
-    trips_above_volts: float
+    rated_watts: float  # for hours
+    surge_watts: float  # for seconds
+    efficiency: float  # aC watts over DC watts
+    idle_watts: float  # with nothing plugged in
+    trips_below_volts: float  # bank volts below which it switches off
+    back_above_volts: float  # bank volts above which it comes back
+    trips_above_volts: float  # bank volts above which it switches off
 
 
 @dataclass(frozen=True, kw_only=True)
 class HouseLoad:
-    """An appliance: on for the first minutes of every hour between two hours of the day.
+    """An appliance: on for the first minutes of every hour between two hours of the day."""
 
-    Parameters
-    ----------
-    name : str
-        What it is.
-    watts : float
-        While it is on [W].
-    surge_watts : float
-        In its first second [W].
-    from_hour : int
-        Hour of the day from which it is used [-].
-    to_hour : int
-        Hour up to which it is [-].
-    minutes : float
-        Of each of these hours [min].
-    """
-
-    name: str
-    watts: float
-    surge_watts: float
-    from_hour: int
-    to_hour: int
-    minutes: float
+    name: str  # what it is
+    watts: float  # while it is on
+    surge_watts: float  # in its first second
+    from_hour: int  # hour of the day from which it is used
+    to_hour: int  # hour up to which it is
+    minutes: float  # of each of these hours
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -17,11 +17,23 @@ PROGRAM_NAME = "charge_and_dump"
 
 @dataclass(frozen=True, kw_only=True)
 class Program:
-    """The controller's text, and what the controller must have for it."""
+    """The controller's text, and what the controller must have for it.
 
-    text: str  # lines ended by a line feed, ASCII
+    Parameters
+    ----------
+    text : str
+        Lines ended by a line feed, ASCII.
+    rules : int
+        Rules in it [-].
+    timers : int
+        Instances of TON in it [-].
+    relays : int
+        Relays that it sets [-].
+    """
+
+    text: str
     rules: int
-    timers: int  # instances of TON
+    timers: int
     relays: int
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from numba import njit
 
 from statorbook.charging.check_cases import PASSING_S
+from statorbook.charging.compiled import compiled_in_turn
 from statorbook.charging.day_arrays import (
     AMPS,
     BANK,
@@ -157,4 +158,5 @@ def _made(mark):
 
 
 # numba itself looks only at the file that holds the outermost function.
-rest = _made(1 + crc32(Path(__file__).read_bytes() + MARK.to_bytes(8, "little")))
+_REST_MARK = 1 + crc32(Path(__file__).read_bytes() + MARK.to_bytes(8, "little"))
+rest = compiled_in_turn(_made(_REST_MARK), _REST_MARK)

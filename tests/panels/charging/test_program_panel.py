@@ -3,12 +3,15 @@
 import pytest
 
 from samples.pages import refused
+from sentences import sentences_of
 from statorbook.assembly.plan import choice_of
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
 from statorbook.job.parts.control import ControlPart
 from statorbook.panels.charging.page import ChargingPage
 from statorbook.panels.charging.program import FILE, SKETCH, ProgramPanel
+
+wording = sentences_of("charging_program")
 
 EASY = "shed_pedals"  # the fewest rules
 
@@ -40,7 +43,7 @@ def test_it_is_saved_as_a_file_and_goes_out_of_date_with_what_it_was_written_for
     assert (job.folder / FILE).read_text(encoding="ascii") == panel.program_text
     kept = job.read().program
     assert (kept.file_name, kept.timers) == (FILE, panel.program_text.count(": TON;"))
-    assert "This program is saved in the job" in panel.sentence
+    assert wording("this program is saved") in panel.sentence
     job.save_part("bank", job.bank.model_copy(update={"capacity_ah": 2 * job.bank.capacity_ah}))
     panel.page.tell()
     assert "is out of date" in panel.sentence

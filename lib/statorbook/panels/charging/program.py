@@ -26,6 +26,7 @@ _CAUTION = (
     "its own thermostat and pressure valve."
 )
 _UNGUARDED = "No volts relay of its own: when the controller is dead, nothing holds this bank."
+_TEXT = "Text: the program, IEC 61131-3 Structured Text"
 _ALONE = "Table: the same with relays alone, without a processor"
 _SCALE = "Table: what the input for the bank's volts has to show"
 
@@ -45,7 +46,7 @@ class ProgramPanel(ChargingPanel):
     def __init__(self, page):
         self.form = self.form_for(page, ControlPart)
         self.paper, self.link = choice("Paper", list(PAPERS_MM), _PAPERS[page.system]), W.HTML()
-        self.text, self.scale, self.alone = W.HTML(), Fold(_SCALE), Fold(_ALONE)
+        self.text, self.scale, self.alone = Fold(_TEXT), Fold(_SCALE), Fold(_ALONE)
         actions = {"Save the program": self.write, "Print it all": self.print_out}
         super().__init__(page, inputs=[self.form], actions=actions, sentence_lines=6)
         self.paper.observe(lambda change: self._forget_print(), "value")
