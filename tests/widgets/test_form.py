@@ -12,6 +12,7 @@ from statorbook.errors import BadInput
 from statorbook.examples import jobs as example
 from statorbook.job.parts.fields import facts_of
 from statorbook.job.parts.registry import PARTS, BankPart, CoilPart, DrivePart, StatorPart
+from statorbook.quantities import filled as in_reader_units
 from statorbook.widgets.controls import NumberField
 from statorbook.widgets.form import Form
 
@@ -52,7 +53,7 @@ def test_every_field_of_every_part_has_a_labelled_control_with_its_unit():
             assert label and label in (facts.title, facts.title.removesuffix(f" [{facts.unit}]"))
             if facts.unit not in ("", "-", "count"):
                 assert label.endswith(f"[{facts.unit}]")
-            assert facts.description.split(".")[0][:20] in unescape(under(form, facts.name))
+            assert in_reader_units(facts.description).split(".")[0][:20] in unescape(under(form, facts.name))
 
 
 def test_a_good_form_is_saved():

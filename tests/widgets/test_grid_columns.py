@@ -39,7 +39,7 @@ SHOWN = {
     "house_loads": ["appliance", "watts", "surge_watts", "from_hour", "to_hour", "minutes", "note"],
     "control_rules": [
         *("rule", "output", "action", "input", "side", "on_at", "off_at"),
-        *("on_delay_s", "off_delay_s", "least_on_s", "only_if", "priority", "note"),
+        *("on_delay_s", "least_on_s", "only_if", "priority", "note"),
     ],
     "control_relays": ["relay", "output", "contact", "contact_volts", "contact_amps", "contact_current", "note"],
 }

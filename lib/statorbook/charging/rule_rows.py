@@ -164,9 +164,18 @@ def _number(value):
     return "" if value is None else f"{value:.10g}"
 
 
+def _input_in(row, where):
+    """What a rule looks at; its list is on the page, and all sixteen words would push the page down."""
+    try:
+        return CONTROL_RULES_LOG.word(row, "input", where, words=_INPUTS)
+    except BadInput as refusal:
+        allowed = "allowed are the words of its list, such as bank_volts, cell_c or inverter_healthy"
+        raise BadInput(refusal.given, allowed, refusal.next_step, where=refusal.where) from None
+
+
 def _rule_in(row, where):
     log = CONTROL_RULES_LOG
-    name = log.word(row, "input", where, words=_INPUTS)
+    name = _input_in(row, where)
     typed = [column for column in ("on_at", "off_at") if name in MEASURED or cell_text(row.get(column))]
     limits = {column: _limit(row, column, name, where) for column in typed}
     delays = {

@@ -49,6 +49,7 @@ class Panel:
     scrolled_picture = ""  # name of the picture when it scrolls in its box; the keyboard then reaches the box
     inputs_beside = False  # inputs left of the answer on a wide page; a log needs the whole width
     picture_folds = ()  # names of the pictures that are closed at first, for `Answer.folded`
+    message_lines = 2  # kept for the message line
     table_fold = ""  # name of the table when it is closed at first; nothing that a verdict needs may be only in it
 
     def __init__(self, *, inputs, system=None, actions=None, picture_px=0, table_px=None, sentence_lines=3):
@@ -88,7 +89,7 @@ class Panel:
     @cached_property
     def message(self):
         """The message line, there before the rest so that inputs can be given guarded callbacks."""
-        return MessageLine()
+        return MessageLine(lines=self.message_lines)
 
     def answer(self):
         """What to show for the inputs as they stand, an `Answer`, or the refusal of one; every panel writes its own."""

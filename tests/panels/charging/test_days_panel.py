@@ -77,6 +77,7 @@ def test_a_day_that_is_not_yet_there_makes_more_days(panel):
 
 def test_a_move_shows_the_old_days_as_old_until_the_new_ones_are_there(panel, monkeypatch):
     waiting = []
+    panel.days.value = 4.0
     monkeypatch.setattr(days_panel, "when_at_rest", waiting.append)
     old = panel.shown_answer
     panel.charge.value = 100.0

@@ -39,6 +39,7 @@ LAW = (
     "electrician."
 )
 _MOST_DAYS, _FIRST_DAYS = 28, 3
+_AT_ONCE_DAYS = 3  # worked out while the hand still moves
 _KEPT = 6  # runs that are not worked out again
 _COLDER_K = 20.0
 _WORKING = "Being worked out anew; until then the days before the last change."
@@ -162,7 +163,7 @@ class DaysPanel(ChargingPanel):
         """The days as they were worked out; those that are not yet, once the hand rests."""
         wanted = self._wanted()
         if self._run(wanted) is None:
-            if self._told is None:
+            if self._told is None or wanted[2] <= _AT_ONCE_DAYS:
                 self._work_out(wanted)
             else:
                 self._show_progress(0.0)

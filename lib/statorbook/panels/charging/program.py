@@ -101,7 +101,7 @@ class ProgramPanel(ChargingPanel):
         return self.form.part() if self.page.shown is self.page.job else None
 
     def _show(self, written):
-        look = "margin:0;line-height:1.35;font-size:var(--jp-code-font-size, 13px);white-space:pre"
+        look = "margin:0;overflow:visible;line-height:1.35;font-size:var(--jp-code-font-size, 13px);white-space:pre"
         text = f'<pre style="{look}">{escape(written.program.text)}</pre>'
         self.text.value = in_a_box(text, "Program, Structured Text", _TEXT_PX)
         self.scale.value = _scaled(written).in_its_own_box()

@@ -40,6 +40,8 @@ class RulesPanel(ChargingPanel):
         The page that it stands on.
     """
 
+    message_lines = 3  # a rule refused for a name has a long sentence
+
     def __init__(self, page):
         self.page, self._begun = page, set()
         self._rows = {name: page.job.read_log(name) for name in (RULES, RELAYS)}
@@ -50,7 +52,7 @@ class RulesPanel(ChargingPanel):
             RELAYS: log_grid(page.job, RELAYS, self._judged(RELAYS), words=words),
         }
         actions = {"Let the readings last again": self.again, "Switch the controller off and on": self.restart}
-        super().__init__(page, inputs=[self.bench], actions=actions, table_px=420, sentence_lines=7)
+        super().__init__(page, inputs=[self.bench], actions=actions, table_px=420, sentence_lines=12)
         copy = button("Copy the ready rules into the logs", self.guarded(lambda pressed: self.copy_ready()))
         rules, relays = (self.grids[name].widget for name in (RULES, RELAYS))
         logs = [_heading("Your rules, from top to bottom"), rules, _heading("Your relays"), relays]
