@@ -79,7 +79,7 @@ class DaysPanel(ChargingPanel):
             page,
             inputs=[self.days, self.charge, *event, list(pressed.values()), stacked([self.progress])],
             picture_px=self.figure.height_px,
-            sentence_lines=12,
+            sentence_lines=14,
         )
         self.buttons |= pressed
 

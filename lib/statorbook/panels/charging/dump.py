@@ -33,7 +33,7 @@ class DumpPanel(ChargingPanel):
         self.figure = KeptFigure(height_in=4.0)
         self.form = self.form_for(page, DumpPart)
         self.water = self.form_for(page, WaterPart, name="water", save_words="Save water and room")
-        super().__init__(page, inputs=[self.form, self.water], picture_px=self.figure.height_px, sentence_lines=14)
+        super().__init__(page, inputs=[self.form, self.water], picture_px=self.figure.height_px, sentence_lines=23)
 
     def in_units(self, system):
         """Tell everything in other units, both forms too.

@@ -49,7 +49,7 @@ class HousePanel(ChargingPanel):
         self.figure = KeptFigure(height_in=4.2)
         self.grid = log_grid(page.job, LOG, self._judge)
         self.form = self.form_for(page, InverterPart)
-        super().__init__(page, inputs=[self.form], picture_px=self.figure.height_px, sentence_lines=15)
+        super().__init__(page, inputs=[self.form], picture_px=self.figure.height_px, sentence_lines=16)
         self.widget.children = (*self.widget.children, self.grid.widget)
 
     def answer(self):

@@ -32,7 +32,7 @@ class SetPointsPanel(ChargingPanel):
     def __init__(self, page):
         self.figure = KeptFigure(height_in=4.6)
         self.form = self.form_for(page, SetPointsPart)
-        super().__init__(page, inputs=[self.form], picture_px=self.figure.height_px, sentence_lines=17)
+        super().__init__(page, inputs=[self.form], picture_px=self.figure.height_px, sentence_lines=18)
 
     def guarded_save(self, page):
         """What the form's button does: what crosses is refused before it is written.

@@ -55,7 +55,8 @@ class RulesPanel(ChargingPanel):
         super().__init__(page, inputs=[self.bench], actions=actions, table_px=420, sentence_lines=12)
         copy = button("Copy the ready rules into the logs", self.guarded(lambda pressed: self.copy_ready()))
         rules, relays = (self.grids[name].widget for name in (RULES, RELAYS))
-        logs = [_heading("Your rules, from top to bottom"), rules, _heading("Your relays"), relays]
+        # A relay that goes makes its rules unusable: they stand below it, so that nothing moves under the hand.
+        logs = [_heading("Your relays"), relays, _heading("Your rules, from top to bottom"), rules]
         self.widget.children = (*self.widget.children, copy, *logs)
 
     def answer(self):
