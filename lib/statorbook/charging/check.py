@@ -15,11 +15,11 @@ from statorbook.charging.check_cases import EMPTY, FORBIDDEN, FULL, PASSING_S, m
 from statorbook.charging.check_gap import Gap, fails_from_s, shown_plan
 from statorbook.charging.control import ABOVE
 from statorbook.charging.control_faults import ControlFault, faults_of, outputs_at_work
+from statorbook.charging.day_arrays import TRICKLE
 from statorbook.charging.events import GUARD_DEAD
 from statorbook.charging.full_bank import gas_amps, leaps_to
 
 SIDES = (FULL, EMPTY, FORBIDDEN)
-_TRICKLE = 0.005  # of the capacity in amps: below it nothing is charged, as in the simulated days
 _NONE_AMPS = 1e-6
 VOLTS = ("bank_volts", "bank_volts_25")
 
@@ -149,7 +149,7 @@ def _over(plan, side, settled):
     if side == EMPTY:
         return -settled.least, late
     if side == FORBIDDEN:
-        return settled.most - _TRICKLE * plan.bank.capacity_ah, late
+        return settled.most - TRICKLE * plan.bank.capacity_ah, late
     held = [(case.volts, case.cell_c) for case in settled.cases]
     taken = {each: gas_amps(plan.bank, *each) for each in set(held)}
     gas = np.array([taken[each] for each in held])

@@ -6,6 +6,8 @@ from math import nan
 
 import numpy as np
 
+from statorbook.charging.house import house_day
+from statorbook.charging.set_points import volts_at
 from statorbook.charging.supply import supply_of
 from statorbook.quantities import Fact
 
@@ -29,7 +31,6 @@ PASSING_S = Fact(
 )
 _HAIR = 1e-3  # past a limit, as a share of its volts
 _WINDOW_STEPS = 5  # of the bank's volts while it may not be charged
-_REFERENCE_C = 25.0
 _TRIPPED = (False, True)
 
 
@@ -60,15 +61,12 @@ def cells_c(plan):
 
 def most_volts(plan, cell_c):
     """The limit of the bank at a cell temperature [V]."""
-    return plan.points.most_volts + plan.points.compensation_v_per_k * (cell_c - _REFERENCE_C)
+    return volts_at(plan.points.most_volts, plan.points, cell_c)
 
 
 def house_watts(plan):
     """The most that all appliances take together [W]."""
-    hours = np.zeros(24)
-    for load in plan.house:
-        hours[load.from_hour : load.to_hour] += load.watts * (load.minutes > 0)
-    return float(hours.max())
+    return house_day(plan.house).most_watts
 
 
 def cases_of(plan, side, thermostat_k, *, ends_only=False):

@@ -7,6 +7,8 @@ import numpy as np
 from statorbook.charging.control import INPUT_NAMES, MEASURED_NAMES, OUTPUT_NAMES, OUTPUTS
 from statorbook.charging.day_result import FLOWS, TALLIES
 
+TRICKLE = 0.005  # of the capacity in amps: below it nothing is charged
+
 
 class DayPlan(NamedTuple):
     """What does not change over the days."""

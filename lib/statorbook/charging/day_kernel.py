@@ -42,6 +42,7 @@ from statorbook.charging.day_arrays import (
     ROOM,
     SETTING,
     THERMOSTAT,
+    TRICKLE,
     VOLTS,
     WATER,
 )
@@ -54,7 +55,6 @@ _WARMEST_H = 15.0  # of the day, common practice
 _CELL_STEP = 1.0 / 7200.0  # cells follow their air within about two hours, a light bank's: assumed on the cold side
 THERMOSTAT_K = 5.0  # below its setting a cylinder's thermostat closes again, common practice, no source
 _WATER_J = 3600.0 * WATER_WH_PER_L_K.value
-_TRICKLE = 0.005  # of the capacity in amps: below it nothing is charged
 
 
 @inside
@@ -126,7 +126,7 @@ def _judge(plan, state, record, second):
         _outside(tallies, ABOVE, second)
     if volts < least:
         _outside(tallies, BELOW, second)
-    if amps > _TRICKLE * plan.capacity_ah and not least_c <= cell_c <= most_c:
+    if amps > TRICKLE * plan.capacity_ah and not least_c <= cell_c <= most_c:
         _outside(tallies, FORBIDDEN, second)
         tallies[FORBIDDEN_AMPS] = max(tallies[FORBIDDEN_AMPS], amps)
 
