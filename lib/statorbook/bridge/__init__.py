@@ -10,7 +10,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "commutation_drop",
             "delta_as_star",
             "lossless_current",
-            "number",
             "resistive_gaps",
             "resistive_overlap",
             "scaling",

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
+from statorbook.quantities import letters
+
 if TYPE_CHECKING:
     import sympy
 
@@ -19,31 +21,6 @@ class Formula:
     condition: "sympy.Eq"  # what fixes the angle in the formula
     current: "sympy.Expr"  # mean DC current
     limit: "sympy.Expr"  # DC volts at which the formula stops, or starts, to be true
-
-
-def letters(names):
-    """Positive symbols by names with blanks between, such as "E V R", the same ones that the derivations use."""
-    from sympy import symbols
-
-    return symbols(names, positive=True)
-
-
-def number(expression, **values):
-    """Put numbers into an expression.
-
-    Parameters
-    ----------
-    expression : sympy.Expr
-        From a derivation.
-    **values : float
-        Letter to number, in the unit that belongs to it.
-
-    Returns
-    -------
-    float
-        Its value, in the unit of the expression.
-    """
-    return float(expression.subs({letters(name): value for name, value in values.items()}).evalf())
 
 
 def six_pulse_mean():

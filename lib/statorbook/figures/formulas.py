@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from statorbook.bridge import best_ratios, bridge, lossless_current, number, resistive_gaps, resistive_overlap
+from statorbook.bridge import best_ratios, bridge, lossless_current, resistive_gaps, resistive_overlap
+from statorbook.quantities import number
 from statorbook.figures.canvas.artists import COLOURS, limit, line, words
 
 _POINTS = 200

@@ -5,6 +5,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
+        "algebra": ["letters", "number", "side_by_side"],
         "cells": [
             "TypedNumber",
             "cell_text",
