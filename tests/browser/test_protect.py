@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from playwright.sync_api import TimeoutError
 
 from samples.wind_case import wind_job
 from statorbook.assembly import choice_of
@@ -13,7 +14,10 @@ pytestmark = pytest.mark.slow  # a JupyterLab and a browser have to start
 def shows(browser, panel, words, *, there=True):
     """Wait until a panel shows words, or no longer does: another panel's save reaches it once the hand rests."""
     asked = "([cell, words, there]) => cell.innerText.includes(words) === there"
-    browser.page.wait_for_function(asked, arg=[panel.cell.element_handle(), words, there])
+    try:
+        browser.page.wait_for_function(asked, arg=[panel.cell.element_handle(), words, there])
+    except TimeoutError as late:
+        raise AssertionError(f"“{words}” there: {not there}\n{panel.cell.inner_text()}\n{browser.troubles()}") from late
 
 
 def test_an_own_job_comes_to_a_list_down_to_the_last_fuse(browser):

@@ -3,8 +3,8 @@
 import numpy as np
 
 from statorbook.bridge import best_ratios, bridge, lossless_current, resistive_gaps, resistive_overlap
-from statorbook.quantities import number
 from statorbook.figures.canvas.artists import COLOURS, limit, line, words
+from statorbook.quantities import number
 
 _POINTS = 200
 # ωL/R from a source that is nearly all resistance to one that is nearly all inductance.

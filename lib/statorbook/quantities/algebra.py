@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from statorbook.quantities.unit_systems import say
 
 if TYPE_CHECKING:
-    import sympy
+    pass
 
 
 def letters(names):
