@@ -38,7 +38,7 @@ def test_an_own_job_comes_to_a_list_down_to_the_last_fuse(browser):
     cable.type("Cable from machine to bank, one way [m]", "30")
     cable.type("Cross-section of each wire [mm²]", "1.5")
     cable.press("Save the cable")
-    shows(browser, parts, "does not fit")
+    shows(browser, parts, "1.5 mm² does not fit")  # in the table, which follows the sentence
     asked = re.search(r"wires of ([\d.]+) mm²", parts.cell.inner_text())[1]
     cable.type("Cross-section of each wire [mm²]", asked)
     cable.press("Save the cable")
