@@ -135,6 +135,7 @@ class Meter:
         Equation: digits × step / 2, never less than the rounding, step / √12.
         Valid: a reading typed with every digit that the range shows; with fewer, the ± is wider.
         Source: JCGM 100:2008 (GUM), 4.3.7 and coverage factor 2 (from memory).
+        Derivation: `fits.ohm_share`.
         """
         return step * max(self.counts / 2.0, 1.0 / sqrt(12.0))
 

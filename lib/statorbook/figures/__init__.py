@@ -10,6 +10,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "charging_dump": ["draw_contacts", "draw_dump_watts"],
         "coast_fit": ["draw_coast_fit"],
         "coil_bars": ["draw_coil_bars"],
+        "derived_errors": ["draw_derived_errors"],
         "diodes": ["draw_diodes"],
         "drive_curves": ["draw_drive_curves"],
         "first_run": ["draw_first_run"],

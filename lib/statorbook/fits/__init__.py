@@ -8,6 +8,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "checks_by_log": ["log_checks", "shorted_rows_of"],
         "coil_survey": ["Survey", "fit_survey"],
         "constants": ["coil_estimates", "terminal_constants", "warmth_words"],
+        "derivations": ["henry_share", "ohm_share", "slope_share", "weighted_line"],
         "drag": ["INERTIA_SHARE", "fit_coast", "fit_drill"],
         "emf": ["fit_emf"],
         "fit": ["Fit", "unusable_words"],

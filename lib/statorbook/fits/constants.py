@@ -93,6 +93,7 @@ def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", ke
     Equation: those of `fit_emf`, `fit_ohms`, `fit_inductance`.
     Valid: the machine spun as cold as it was when its ohms were read; their mean temperature is the magnets' too.
     Source: as named there.
+    Derivation: `fits.slope_share`, `fits.henry_share`.
     """
     machine_c = resting_c(logs.ohms)
     ohms = fit_ohms(logs.ohms, conductor=conductor, keep_all=keep_all)

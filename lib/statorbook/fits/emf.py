@@ -59,6 +59,7 @@ def fit_emf(readings, stator, *, machine_c=None, magnet="ferrite", keep_all=Fals
         digits, and from what rows share of the kind of their evidence; ± as `slope_widths` joins it.
     Valid: EMF near a sine, no load, one meter.
     Source: Draper and Smith (from memory); JCGM 100 for the quadrature (from memory).
+    Derivation: `fits.weighted_line`, `fits.slope_share`.
     """
     next_step = Instruction("spin the machine at three speeds or more and log the volts", SPUN)
     used = usable_rows(readings, "spin", next_step)

@@ -187,6 +187,7 @@ def from_resistors(
         I = U / (√3 r); ± 95 % by moving each input by its own ±.
     Valid: sinusoidal EMF, resistors without inductance of their own, alike within their ±.
     Source: phasor algebra, Bird, Electrical Circuit Theory and Technology, ch. 15 and 19 (from memory).
+    Derivation: `fits.henry_share`.
     """
     if (line_amps is None) == (line_volts is None) or joined not in _STAR_SHARE:
         both = "neither or both of amps and volts were given"

@@ -42,6 +42,7 @@ def fit_ohms(readings, *, conductor="copper", keep_all=False):
         meter's class, the last digits, which all rows share, and 10 K for rows without temperature, in quadrature.
     Valid: direct-current ohms, machine at rest at one temperature throughout.
     Source: IEC 60034-1, resistance method (from memory); JCGM 100 for the quadrature (from memory).
+    Derivation: `fits.weighted_line`, `fits.ohm_share`.
     """
     used = usable_rows(readings, "ohms", "read the ohms between the leads, machine at rest")
     warm_c = np.array([20.0 if isnan(r.copper_c) else r.copper_c for r in used])
