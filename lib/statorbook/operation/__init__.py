@@ -7,6 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "best_volts": ["best_dc_volts", "volts_to_hold"],
         "converter": ["Converter"],
+        "derivations": ["converter_optimum"],
         "hazards": [
             "CONVERTER",
             "DEVICE",

@@ -42,6 +42,7 @@ def best_dc_volts(winding, speed_rpm, bank_state, conditions):
     Notes
     -----
     Equation: the greatest efficiency × V × I(V) − idle watts within the window.
+    Derivation: `operation.converter_optimum`.
     Valid: a source that holds the speed; a converter that seeks faster than the rotor answers finds these volts, takes
         more than the source gives, and stalls the rotor.
     Source: energy balance; behind a reactance alone V = 9 E / (2π√2), E the phase EMF, peak.

@@ -8,6 +8,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "bank_hours": ["SIZES", "bank_years", "enough_kwh"],
         "carried": ["carried"],
         "between": ["between_years", "describe_between"],
+        "derivations": ["windy_year"],
         "energy": ["grouping_years"],
         "engine": ["read_engine_months", "year_of_engine"],
         "fastest": ["faster_words"],

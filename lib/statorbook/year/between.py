@@ -87,6 +87,7 @@ def between_years(machine, source, converter, windings=None, *, state=1):
     Notes
     -----
     Equation: see `grouping_years` and `operation.settled_at`.
+    Derivation: `operation.converter_optimum`.
     Valid: a converter that seeks more slowly than the rotor answers; the hours in which it has let go are not in it.
     Source: see `operation.Converter`.
     """

@@ -55,6 +55,7 @@ def year_of_mean_wind(drive, mean_wind_m_s, shape=RAYLEIGH_SHAPE.value, *, shape
     Notes
     -----
     Equation: see `weibull.weibull_shares`; the mean at the hub by `drives.air.wind_at_height`, the shape as it is.
+    Derivation: `year.windy_year`.
     Valid: a mean of years, open ground.
     Source: see there.
     """
@@ -105,6 +106,7 @@ def year_of_monthly_winds(drive, months, shape=RAYLEIGH_SHAPE.value, *, shape_as
     Notes
     -----
     Equation: as `year_of_mean_wind`, month by month.
+    Derivation: `year.windy_year`.
     Valid: means of years, open ground.
     Source: see there.
     """
