@@ -8,49 +8,94 @@ from statorbook.bridge.derivations import (
     best_ratios,
     commutation_drop,
     delta_as_star,
-    letters,
     lossless_current,
-    number,
     resistive_gaps,
     resistive_overlap,
     scaling,
     shorted_current,
     six_pulse_mean,
 )
+from statorbook.quantities.algebra import letters, number
 
 
+@pytest.mark.outside(
+    "mean of a six-pulse wave over the phase peak",
+    source="Rashid, Power Electronics, 4th ed., §3.10, used in example 3.16",
+    number="1.654",
+    tolerance="0.0005",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "mean of a six-pulse wave over the line volts rms",
+    source="Mohan, Undeland, Robbins, Power Electronics, 3rd ed., ch. 5",
+    number="1.3505",
+    tolerance="0.00005",
+    seen="from memory",
+)
 def test_the_six_pulse_mean_is_the_books():
-    # Rashid, Power Electronics 4th ed., §3.10: 1.654 × phase peak; 1.3505 × line rms (from memory).
     assert number(six_pulse_mean(), E=1.0) == pytest.approx(1.654, abs=5e-4)
     assert number(six_pulse_mean(), E=2.0**0.5 / 3.0**0.5) == pytest.approx(1.3505, abs=5e-5)
 
 
+@pytest.mark.outside(
+    "volts lost by commutation, 208 V line, 60 Hz, 0.5 mH, 60 A",
+    source="Rashid, Power Electronics, 4th ed., example 3.16",
+    number="10.8 V",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "overlap angle of the same bridge",
+    source="cos μ = 1 − 2ωLI / (√2 × line volts), worked out by hand",
+    number="22.62°",
+    tolerance="0.01°",
+    seen="derived",
+)
 def test_the_commutation_drop_is_the_books():
-    # Rashid 4th ed., Ex. 3.16: 208 V line, 60 Hz, 0.5 mH a phase, 60 A: 10.8 V; μ = 22.62° recomputed.
     values = dict(E=208.0 * (2.0 / 3.0) ** 0.5, X=0.188496, I=60.0)
     lost, cosine = commutation_drop()
     assert number(lost, **values) == pytest.approx(10.8, rel=1e-3)
     assert degrees(acos(number(cosine, **values))) == pytest.approx(22.62, abs=0.01)
 
 
-# Time-stepping with ωL = 1000 R (tests of the lossless form, 0.3 %); the limit 1.2926 by hand, 9 / √(9 + 4 π²).
+@pytest.mark.outside(
+    "amps of a bridge behind inductance alone, by time-stepping",
+    source="fixed-step integration of three phases with ωL = 1000 R, E = ωL = 1",
+    number="0.8945, 0.7913, 0.6828, 0.5206, 0.4143",
+    tolerance="0.3 %",
+    seen="derived",
+)
 @pytest.mark.parametrize("volts, amps", [(0.5, 0.8945), (0.8, 0.7913), (1.0, 0.6828), (1.2, 0.5206), (1.29, 0.4143)])
 def test_the_lossless_current_is_the_simulated_one(volts, amps):
     assert number(lossless_current().current, E=1.0, X=1.0, V=volts) == pytest.approx(amps, rel=3e-3)
 
 
 def test_limits_by_hand():
+    # 9 / √(9 + 4 π²).
     assert number(lossless_current().limit, E=1.0) == pytest.approx(1.2926, abs=5e-5)
     assert number(resistive_gaps().limit, E=2.0) == pytest.approx(3.0)
     assert number(resistive_overlap().limit, E=2.0) == pytest.approx(3.0)
 
 
-# Time-stepping of a resistive source, E = R = 1.
+@pytest.mark.outside(
+    "amps of a bridge behind ohms alone, with gaps",
+    source="closed form (3/πR)[√(3E² − V²) − V(π/2 − asin(V/√3E))] and fixed-step integration, E = R = 1",
+    number="0.053422, 0.032953, 0.016117, 0.003929",
+    tolerance="0.000001",
+    seen="derived",
+)
 @pytest.mark.parametrize("volts, amps", [(1.55, 0.053422), (1.60, 0.032953), (1.65, 0.016117), (1.70, 0.003929)])
 def test_the_resistive_current_with_gaps_is_the_simulated_one(volts, amps):
     assert number(resistive_gaps().current, E=1.0, R=1.0, V=volts) == pytest.approx(amps, abs=1e-6)
 
 
+@pytest.mark.outside(
+    "amps of a bridge behind ohms alone, without gaps",
+    source="fixed-step integration of three phases, E = R = 1",
+    number="0.63489, 0.34182, 0.23240, 0.12760",
+    tolerance="0.00001",
+    seen="derived",
+)
 @pytest.mark.parametrize("volts, amps", [(0.5, 0.63489), (1.0, 0.34182), (1.2, 0.23240), (1.4, 0.12760)])
 def test_the_resistive_current_with_overlap_is_the_simulated_one(volts, amps):
     assert number(resistive_overlap().current, E=1.0, R=1.0, V=volts) == pytest.approx(amps, abs=1e-5)
@@ -61,8 +106,14 @@ def test_the_two_resistive_forms_meet():
     assert gaps == pytest.approx(overlap, rel=1e-12)
 
 
+@pytest.mark.outside(
+    "mean amps into no volts behind inductance, 3E/(πωL)",
+    source="Caliskan, Perreault, Jahns, Kassakian, IEEE Trans. Circuits and Systems I 50(9), 2003",
+    number="0.190986 at E = 1, ωL = 5",
+    tolerance="0.000001",
+    seen="from memory",
+)
 def test_the_shorted_current_is_three_over_pi():
-    # Caliskan et al., IEEE Trans. CAS-I 50(9) 2003 (from memory): 3 E / (π ω L) into no volts.
     assert number(shorted_current(), E=1.0, R=3.0, X=4.0) == pytest.approx(0.190986, abs=1e-6)
     assert number(lossless_current().current, E=1.0, X=5.0, V=0.0) == pytest.approx(0.190986, abs=1e-6)
 
@@ -74,13 +125,27 @@ def test_turns_cancel():
     assert found["watts"] == 1 and found["voltage ratio"] == 1 / letters("k")
 
 
+@pytest.mark.outside(
+    "star of a delta of equal sides",
+    source="Bird, Electrical Circuit Theory and Technology, ch. 34, delta–star transformation",
+    number="Z/3",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_delta_is_a_star():
     delta, star = delta_as_star()
     assert delta == star
-    # A third of Z between the lead currents, and the whole EMF of the side: Bird, ch. 19 (from memory).
+    # A third of Z between the lead currents, and the whole EMF of the side.
     assert {str(part) for part in delta.args} == {"E_ab", "-Z*i_a/3", "Z*i_b/3"}
 
 
+@pytest.mark.outside(
+    "best DC volts behind inductance alone, V = 9E/(2π√2)",
+    source="exact: slope of V√(1 − (2πV/9E)²) set to zero",
+    number="1.012856 E, so u = 0.584773",
+    tolerance="0.0000001",
+    seen="derived",
+)
 def test_best_ratios_are_the_best():
     # V √(1 − (2πV/9E)²) is largest at V = 9E/(2π√2), by hand; the other by a fine search over the printed form.
     slow, fast = map(float, best_ratios())

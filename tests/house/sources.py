@@ -18,7 +18,7 @@ PACKAGES = (
 )  # fmt: skip
 # Bare numbers and arrays: no files of the reader's, no globals, public docstrings with equation, validity, source.
 PHYSICS = ("winding", "cable", "bridge", "bank", "drives", "service.life", "service.limits")
-NOT_PHYSICS = ("winding.wiring", "winding.wire_names", "bridge.derivations")
+NOT_PHYSICS = ("winding.wiring", "winding.wire_names")
 READER = ("figures", "drawings", "sheets", "widgets", "panels")
 
 
@@ -87,7 +87,7 @@ def imports_of(tree):
 
 def is_physics(name):
     """Whether a module holds physics on bare numbers."""
-    return name.startswith(PHYSICS) and not name.startswith(NOT_PHYSICS)
+    return name.startswith(PHYSICS) and not name.startswith(NOT_PHYSICS) and not name.endswith(".derivations")
 
 
 def project_files():

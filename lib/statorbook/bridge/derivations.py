@@ -34,6 +34,7 @@ def six_pulse_mean():
     Notes
     -----
     Equation: mean of √3 E cos θ from −30° to 30°.
+    Behind: `bridge.bridge`.
     """
     from sympy import Rational, cos, integrate, pi, sqrt
 
@@ -53,6 +54,7 @@ def commutation_drop():
     Notes
     -----
     Equation: 2 X di/dθ = √3 E sin θ drives the incoming current from 0 to I; meanwhile half of √3 E sin θ is missing.
+    Behind: `bridge.bridge`, `bridge.bridge_waveforms`.
     """
     from sympy import Rational, cos, integrate, pi, sin, solve, sqrt
 
@@ -77,6 +79,7 @@ def lossless_current():
     Notes
     -----
     Equation: X di/dθ = E sin θ − v, v the six-step wave V/3, 2V/3, V/3, −V/3, …, which starts with the current at δ.
+    Behind: `bridge.bridge`, `bridge.bridge_waveforms`.
     """
     from sympy import Eq, Rational, acos, cos, integrate, pi, sin, solve, sqrt
 
@@ -113,6 +116,7 @@ def resistive_gaps():
     Notes
     -----
     Equation: i = (√3 E cos θ − V) / 2R while positive, six pulses a period.
+    Behind: `bridge.bridge`.
     """
     from sympy import Eq, acos, cos, integrate, pi, sqrt
 
@@ -136,6 +140,7 @@ def resistive_overlap():
     Notes
     -----
     Equation: two diodes (√3 E cos θ − V) / 2R up to b, three (E cos(θ − 30°) − 2V/3) / R from b to 30°.
+    Behind: `bridge.bridge`.
     """
     from sympy import Eq, Rational, asin, cos, integrate, pi, sqrt
 
@@ -158,6 +163,7 @@ def shorted_current():
     Notes
     -----
     Equation: the current in the plus rail is the top of three waves and their mirror images, 60° of it.
+    Behind: `bridge.bridge`.
     """
     from sympy import cos, integrate, pi, sqrt
 
@@ -178,6 +184,7 @@ def scaling():
     -----
     Equation: X di/dθ = E sin θ − R i − v with i = (E/|Z|) j becomes x dj/dθ = sin θ − r j − v/E; k times the turns in
     series make k E, k² R, k² X.
+    Behind: `bridge.bridge`, `operation.one_curve`.
     """
     from sympy import simplify, sqrt
 
@@ -206,6 +213,7 @@ def delta_as_star():
     -----
     Equation: v_ab = E_ab − Z j_ab, i_a = j_ab − j_ca and so on; the EMFs of the delta sum to zero, so no current
     goes round in it.
+    Behind: `winding.Winding.star_equivalent`.
     """
     from sympy import solve, symbols
 
@@ -231,6 +239,7 @@ def best_ratios():
     Notes
     -----
     Equation: d(V I)/dV = 0, u = V / (√3 E).
+    Behind: `bridge.bridge`, `operation.best_dc_volts`.
     """
     from sympy import diff, nsolve, solve, sqrt
 

@@ -83,6 +83,8 @@ def bridge(
     Valid: balanced sinusoidal EMF, L not saturating, R > 0, stiff DC volts. Chart: 0.1 % of the short-circuit
     current, and it hands over to the exact solver outside its edges.
     Source: Kirchhoff's laws; checked against textbook bridges and a circuit simulator's table in the tests.
+    Derivation: `bridge.six_pulse_mean`, `bridge.commutation_drop`, `bridge.lossless_current`, `bridge.resistive_gaps`,
+        `bridge.resistive_overlap`, `bridge.shorted_current`, `bridge.scaling`, `bridge.best_ratios`.
     """
     names = ("EMF", "phase resistance", "reactance", "bank volts", "diode drop", "DC-side resistance", "diode slope")
     given = (emf_peak_v, resistance_ohm, reactance_ohm, dc_volts, diode_drop_v, dc_resistance_ohm, diode_slope_ohm)

@@ -90,6 +90,7 @@ def bridge_waveforms(
     Equation: i(θ + 60°) = −(i_b, i_c, i_a)(θ); lead volts against the star point e − R i − X di/dθ.
     Valid: as `bridge`, method "exact".
     Source: Kirchhoff's laws, six-fold symmetry of the bridge.
+    Derivation: `bridge.commutation_drop`, `bridge.lossless_current`.
     """
     given = (emf_peak_v, resistance_ohm, reactance_ohm, dc_volts, diode_drop_v, dc_resistance_ohm)
     if any(np.ndim(number) for number in given):

@@ -58,6 +58,7 @@ def cable_ohm(length_m, area_mm2, *, wires=2, copper_c=20.0, strands=FINE):
     Valid: plain copper; lugs and joints come on top. A gauge has the ohms of the US table, whatever its strands.
     Source: IEC 60228 (read in two reproductions), NEC chapter 9, table 8 (read in a reproduction). IEC 60228 itself
         reckons with (230 + θ) / 250, 0.3 % more at 75 °C.
+    Derivation: `winding.warm_factors`.
     """
     return wires * length_m / 1000.0 * wire_ohm_per_km(area_mm2, copper_c=copper_c, strands=strands)
 

@@ -60,6 +60,7 @@ def one_curve(windings, speed_rpm, bank_state, conditions, *, dc_amps=0.0, held_
     Valid: all coils used and alike, stiff bank volts; behind a converter each grouping has volts of its own, so the
         diodes' share lifts or lowers it a little off the curve.
     Source: scaling of the bridge equations.
+    Derivation: `bridge.scaling`.
     """
     converter = conditions.converter
     at_bank = bank_state.volts + (0.0 if converter else bank_state.ohm * dc_amps)

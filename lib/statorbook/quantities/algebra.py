@@ -56,7 +56,7 @@ def side_by_side(what, formula, library, unit, *, figures=4):
     unit : str
         Unit as `say` takes it; nothing for a bare ratio.
     figures : int
-        Figures shown of each.
+        Figures shown of each [-].
 
     Returns
     -------

@@ -6,6 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "coil": ["CoilConstants", "StarEquivalent"],
+        "derivations": ["regrouped", "third_round_delta", "tooth_coil_factors", "warm_factors"],
         "grouping": ["Grouping"],
         "stator": ["Stator", "workable_counts_near"],
         "temperature": ["magnet_factor", "resistance_factor"],

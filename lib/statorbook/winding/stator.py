@@ -53,6 +53,7 @@ class Stator:
     Equation: balanced only if slots / (3 gcd(slots, poles / 2)) is whole.
     Valid: tooth-coil windings, three phases, one coil per tooth.
     Source: Bianchi and Dai Prè, IEE Proc. EPA 153(3) 2006 (from memory, recomputed).
+    Derivation: `winding.tooth_coil_factors`.
     """
 
     slots: int

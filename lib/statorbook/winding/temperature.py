@@ -29,6 +29,7 @@ def resistance_factor(copper_c, *, conductor="copper"):
     Equation: (k + θ) / (k + 20), k = 235 for copper, 225 for aluminium.
     Valid: −40 °C to 200 °C.
     Source: IEC 60034-1, resistance method (from memory).
+    Derivation: `winding.warm_factors`.
     """
     k = _lookup(CONDUCTORS, conductor, "conductor").value
     return (k + copper_c) / (k + 20.0)
@@ -59,6 +60,7 @@ def magnet_factor(magnet_c, *, magnet="ferrite"):
     Equation: 1 + β (θ − 20).
     Valid: −40 °C to 100 °C, reversible part only; hotter magnets may be lost for good.
     Source: makers' typical remanence coefficients (common practice, no source).
+    Derivation: `winding.warm_factors`.
     """
     return 1.0 + _lookup(MAGNETS, magnet, "magnet").value * (magnet_c - 20.0)
 

@@ -42,6 +42,7 @@ class OpenCorner:
     Equation: V = 3 s kd3 e3; the three third-harmonic phase EMFs are in phase and add up.
     Valid: magnets near 20 °C, a meter that is right at three times the electrical frequency, so turn slowly.
     Source: delta-connected windings, any text on electrical machines (from memory).
+    Derivation: `winding.third_round_delta`.
     """
 
     stator: Stator
@@ -153,6 +154,7 @@ def circulating(winding, open_corner_v_per_rpm, speed_rpm, *, copper_c=20.0, mag
     Equation: I = V / |3 (R + 3 jω L0)|, loss 3 R I²; L0 = share × L.
     Valid: third harmonic only; flows at no load too, and the volts grow with speed.
     Source: Kirchhoff's voltage law round the delta.
+    Derivation: `winding.third_round_delta`.
     """
     volts = require_number(open_corner_v_per_rpm, "open-corner volts", "V/rpm", at_least=0)
     share = require_number(zero_sequence_share, "zero-sequence share", "", at_least=0, at_most=3)

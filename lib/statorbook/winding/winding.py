@@ -32,7 +32,8 @@ class Winding:
     -----
     Equation: E = s kd e, R = (s / a) R_coil, L = (s / a) L_coil; delta ≡ star of E/√3, R/3, L/3.
     Valid: sinusoidal EMF, all coils alike, no saturation.
-    Source: regrouping algebra; delta to star, Bird, Electrical Circuit Theory and Technology, ch. 19.
+    Source: regrouping algebra; delta to star, Bird, Electrical Circuit Theory and Technology, ch. 34 (from memory).
+    Derivation: `winding.regrouped`.
     """
 
     stator: Stator
@@ -70,6 +71,7 @@ class Winding:
         Equation: R = (s / a) R_coil (k + θ) / (k + 20).
         Valid: −40 °C to 200 °C.
         Source: IEC 60034-1, resistance method (from memory).
+        Derivation: `winding.regrouped`, `winding.warm_factors`.
         """
         cold = self.grouping.series / self.grouping.parallel * self.coil.ohm
         return cold * resistance_factor(copper_c, conductor=self.coil.conductor)
@@ -91,7 +93,8 @@ class Winding:
         -----
         Equation: lead amps / paths, in delta / √3 besides.
         Valid: balanced currents without a third harmonic; paths alike.
-        Source: star and delta, Bird, Electrical Circuit Theory and Technology, ch. 19.
+        Source: star and delta, Bird, Electrical Circuit Theory and Technology, ch. 19 (from memory).
+        Derivation: `winding.regrouped`.
         """
         return lead_amps / (3.0**0.5 if self.grouping.connection == "delta" else 1.0) / self.grouping.parallel
 
@@ -114,7 +117,8 @@ class Winding:
         -----
         Equation: √3 E in star, E in delta.
         Valid: no load; sinusoidal EMF.
-        Source: Bird, Electrical Circuit Theory and Technology, ch. 19.
+        Source: Bird, Electrical Circuit Theory and Technology, ch. 19 (from memory).
+        Derivation: `winding.regrouped`.
         """
         ratio = sqrt(3.0) if self.grouping.connection == "star" else 1.0
         return ratio * self.phase_emf_v_per_rpm * speed_rpm * magnet_factor(magnet_c, magnet=self.coil.magnet)
@@ -138,7 +142,8 @@ class Winding:
         -----
         Equation: a delta of E, R, L is a star of E/√3, R/3, L/3.
         Valid: sinusoidal EMF; third harmonics circulate inside a delta and are not in it.
-        Source: identity; Bird, ch. 19.
+        Source: identity; Bird, Electrical Circuit Theory and Technology, ch. 34 (from memory).
+        Derivation: `winding.regrouped`, `bridge.delta_as_star`.
         """
         delta = self.grouping.connection == "delta"
         emf = self.phase_emf_v_per_rpm * magnet_factor(magnet_c, magnet=self.coil.magnet)
@@ -180,6 +185,7 @@ def coil_from_star(stator, grouping, star, *, conductor="copper", magnet="ferrit
     Equation: the inverse of `Winding.star_equivalent`.
     Valid: sinusoidal EMF, all coils alike.
     Source: regrouping algebra.
+    Derivation: `winding.regrouped`.
     """
     grouping.require_legal(stator)
     delta = grouping.connection == "delta"
