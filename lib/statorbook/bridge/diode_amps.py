@@ -48,6 +48,7 @@ class DiodeAmps:
         Equation: P = 2 V I + 6 r I_rms², V drop, I mean DC amps, r slope, I_rms of one diode.
         Valid: drop a straight line of the amps; the loss of switching is left out.
         Source: energy, any power-electronics text.
+        Derivation: `protection.diode_heat`.
         """
         return 2.0 * drop_v * self.dc_amps + 6.0 * slope_ohm * self.amps_rms**2
 

@@ -39,6 +39,7 @@ def adiabatic_constant(start_c, end_c, *, metal="copper"):
     Equation: k = √(Qc (β + 20) / ρ20 × ln(1 + (θf − θi) / (β + θi))).
     Valid: short circuits of up to 5 s, in which no heat leaves the wire.
     Source: IEC 60364-5-54, annex A (read in a reproduction).
+    Derivation: `cable.short_circuit_heating`.
     """
     if metal not in _METALS:
         raise BadInput(f"{metal!r} was given", f"allowed are {', '.join(_METALS)}", "choose one of them", where="metal")
@@ -70,5 +71,6 @@ def short_circuit_area_mm2(amps, seconds, k):
     Equation: S = √(I² t) / k.
     Valid: up to 5 s; for a fuse that opens within a hundredth of a second √(I² t) is that of its let-through.
     Source: IEC 60364-5-54, 543.1.2 (read in a reproduction).
+    Derivation: `cable.short_circuit_heating`.
     """
     return amps * seconds**0.5 / k

@@ -23,6 +23,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "events": ["COLD", "Event", "KINDS", "NEED_INPUT", "NEED_OUTPUT", "TRIP"],
         "control": ["MEASURED", "OUTPUTS", "OUTPUT_NAMES", "RuleSet", "SENSORS", "YES_NO"],
         "cylinder": ["loss_w_per_k"],
+        "derivations": ["dump_ohms", "dump_step_volts", "element_group_ohms"],
         "dump_loads": ["judged_dumps", "usual_dumps", "usual_guard"],
         "heater_elements": ["AIR", "HOT_OVER_COLD", "element_groups"],
         "autonomy": ["autonomy_of"],

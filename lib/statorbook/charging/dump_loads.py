@@ -101,6 +101,7 @@ def usual_dumps(plant, points):
         IEC 60063, E24.
     Valid: as `dump_needs`.
     Source: as `dump_needs`; the tenth is common practice, no source.
+    Derivation: `charging.dump_ohms`.
     """
     needs = dump_needs(plant, points)
     alone = stops_by_itself(plant.drive)
@@ -133,6 +134,7 @@ def judged_dumps(plant, points, dumps):
     Equation: amps = V Σ 1/R at the absorption volts; each takes V² / R at the highest volts.
     Valid: as `dump_needs`; ohms hot.
     Source: Ohm's law; as `dump_needs`.
+    Derivation: `charging.dump_ohms`.
     """
     needs = dump_needs(plant, points)
     each = [needs.held_volts / dump.ohm for dump in dumps]

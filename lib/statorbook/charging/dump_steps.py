@@ -56,8 +56,10 @@ def dump_steps(plan):
     Notes
     -----
     Equation: step = V / R × ohms inside the bank; most operations a day = 86 400 s over delays and least time on.
-    Valid: the first moment; volts of a bank that took its charge sink further within minutes.
+    Valid: the first moment, by r / R too high, r the ohms inside; volts of a bank that took its charge sink further
+        within minutes.
     Source: Ohm's law; semantics of `Rule`.
+    Derivation: `charging.dump_step_volts`.
     """
     likely, most = plan.bank.internal_ohm, plan.bank.internal_ohm_ends[1]
     return tuple(_step(plan, dump, likely, most) for dump in plan.dumps)

@@ -101,6 +101,7 @@ def element_groups(most_ohm, top_volts, *, system="metric"):
     Equation: ohms = r s / p for s in series and p rows in parallel; each takes (V / s)² / r.
     Valid: like elements, ohms hot; resistors of IEC 60063, E12, at half of their watts.
     Source: Ohm's law; labels as sold are common practice, no source.
+    Derivation: `charging.element_group_ohms`.
     """
     kinds = [(f"{watts:g} W for {volts:g} V", volts**2 / watts, watts) for volts, watts in _LABELS[system]]
     found = [_fewest(label, ohm, watts, most_ohm, top_volts) for label, ohm, watts in kinds]

@@ -11,6 +11,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "cable_needs": ["cable_needs"],
         "cable_run": ["AT_BANK", "AT_MACHINE", "CableRun", "MOST_OHM", "WISHED_DROP"],
         "cable_words": ["cable_words", "distance_words", "ohms_words", "year_words"],
+        "derivations": ["bank_comes_off", "capacitor_at_rectifier", "diode_heat", "heat_in_a_row"],
         "enclosures": ["enclosure_grade", "makes_gas", "questions", "stops_by_itself"],
         "fuse": ["Fuse", "fuse_needs", "Switch"],
         "fuse_label": ["MISFIT", "ratings"],

@@ -96,6 +96,7 @@ def guard_needs(plant, *, drives_guard=False):
         from the set-point on or from the volts just before, where they are higher.
     Valid: a load that stays on once it is on; ohms hot; copper that stands those amps for as long.
     Source: as `load_lost`; spare watts as NEC 690.72(B) asks of a diversion load (from memory).
+    Derivation: `protection.capacitor_at_rectifier`.
     """
     return _needs(bare(plant), drives_guard)
 

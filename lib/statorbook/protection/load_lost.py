@@ -73,6 +73,7 @@ def load_lost(plant, *, load=None, drives_guard=False, strongest=True):
     Valid: bridge settled at each moment, the rotor being slow; drag left out; a drive that keeps its speed whatever
         the load is taken to stand at its runaway speed at once.
     Source: Newton's second law for rotation; that of `bridge.bridge`.
+    Derivation: `protection.bank_comes_off`, `protection.capacitor_at_rectifier`.
     """
     return _course(bare(plant), load, drives_guard, strongest)
 

@@ -91,6 +91,7 @@ def rectifier_needs(plant):
     Equation: amps from the exact waveform; P = 2 V I + 6 r I_rms²; heat sink as `rectifier_heat.HeatWay`.
     Valid: all diodes healthy; heat of other things in the box left out.
     Source: `bridge.bridge_waveforms`; the spares are common practice, no source.
+    Derivation: `protection.diode_heat`, `protection.heat_in_a_row`.
     """
     rectifier = plant.rectifier or Rectifier()
     drop, assumed = _drop_of(plant, rectifier)

@@ -56,6 +56,13 @@ def rectifier_fit(plant, needs):
     -------
     RectifierFit
         Without a label the heat sink alone is judged.
+
+    Notes
+    -----
+    Equation: T = T_air + P Σ R from the air through box, heat sink and paste to the junction.
+    Valid: steady, no sun on the heat sink; each of six diodes takes a sixth.
+    Source: heat as a current through resistances in a row, any power-electronics text.
+    Derivation: `protection.heat_in_a_row`.
     """
     given = plant.rectifier or Rectifier()
     rectifier = given if given.labelled else given.bare
