@@ -16,7 +16,13 @@ def bank_of(chemistry, nominal_volts, **more):
     return Bank(chemistry=chemistry, cells=cells_for(chemistry, nominal_volts), **more)
 
 
-# 12, 24 and 48 V banks are mistaken for each other by a factor of two: common practice, no source.
+@pytest.mark.outside(
+    "banks that are mistaken for each other",
+    source="common practice, no source",
+    number="12, 24 and 48 V",
+    tolerance="exact",
+    seen="from memory",
+)
 @pytest.mark.parametrize("chemistry", CHEMISTRIES)
 @pytest.mark.parametrize("own, other", [(12, 24), (12, 48), (24, 12), (24, 48), (48, 12), (48, 24)])
 def test_a_bank_of_another_voltage_is_refused(chemistry, own, other):
@@ -25,15 +31,32 @@ def test_a_bank_of_another_voltage_is_refused(chemistry, own, other):
             require_bank_volts(bank_of(chemistry, own), bank_state.volts, "run log, row 2")
 
 
-# Per 12 V of lead: 10.5 V with an inverter at the end of a discharge, 11.89 V rested empty (Battery Council
-# International), 14.4 V gassing (Dunlop), 16 V a flooded bank equalising, and 40 K × 6 cells × 5 mV more at −15 °C
-# (Dunlop): from memory.
+@pytest.mark.outside(
+    "volts of 12 V of lead, rested and empty",
+    source="Battery Council International, table of open-circuit volts",
+    number="11.89 V",
+    tolerance="3 % of a meter",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "volts of 12 V of lead, gassing and equalising cold",
+    source="Dunlop, Batteries and Charge Control in Stand-Alone PV Systems, 1997",
+    number="14.4 V; 2.67 V a cell and 5 mV/K a cell",
+    tolerance="3 % of a meter",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "lowest volts of 12 V of lead, and the ends of a LiFePO4 cell",
+    source="common practice, no source",
+    number="10.5 V; 2.5 and 3.65 V",
+    tolerance="3 % of a meter",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     "chemistry, volts",
     [
         *((name, volts) for name in CHEMISTRIES[:3] for volts in (10.5, 11.89, 14.4)),
         ("flooded lead-acid", 17.2),
-        # Trade handling guideline 2024: a cell of LiFePO4 between 2.5 V and 3.65 V at the most.
         ("LiFePO4", 4 * 2.5),
         ("LiFePO4", 4 * 3.65),
     ],

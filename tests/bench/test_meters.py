@@ -49,9 +49,15 @@ def emf(rows, meters=GOOD):
     return fit_emf(read_spin(rows, STATOR, meters=meters), STATOR, machine_c=20.0)
 
 
-# JCGM 100 (from memory): ±(… + 3 digits) at 95 % is 1.5 digits at one sigma (coverage factor 2); a bare rounding is
-# 1/√12 of a digit. 48.1 V shows tenths, 120 rpm shows units; 1 % of row-to-row error is assumed as before.
+@pytest.mark.outside(
+    "one sigma of a ± at 95 %, and of a rounded digit",
+    source="JCGM 100:2008 (GUM), 4.3.4 and 4.3.7",
+    number="half of it; 1 / √12",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_digits_count_with_the_last_digit_typed():
+    # 48.1 V shows tenths, of which the meter may be 3 off; 120 rpm shows units; 1 % of row-to-row error is assumed.
     assert spin().own_share == pytest.approx(hypot(0.01, 0.15 / 48.1, 0.5 / 120))
     assert spin(volts="48").own_share == pytest.approx(hypot(0.01, 1.5 / 48, 0.5 / 120))
     assert Meter(quantity="ohms", digits=0.0).digits_sigma(0.1) == pytest.approx(0.1 / sqrt(12))
@@ -159,7 +165,13 @@ def test_weak_rows_alone_still_give_a_constant_however_many_with_a_wide_plus_min
     assert len(said(fit, wording("No row was measured in"))) == 1
 
 
-# Two diodes anywhere from 0.3 to 0.6 V each: a span of 0.6 V, one sigma 0.6/√12 = 0.1732 V (rectangular, JCGM 100).
+@pytest.mark.outside(
+    "one sigma of two diode drops anywhere within 0.6 V",
+    source="JCGM 100:2008 (GUM), 4.3.7, rectangular distribution",
+    number="0.6 V / √12 = 0.1732 V",
+    tolerance="0.1 %",
+    seen="from memory",
+)
 def test_the_assumed_drop_is_the_same_in_every_row_behind_a_bridge():
     rows = [spin_row(100, 9.1, quantity="DC bridge, bare") for _ in range(40)]
     fit = emf(rows, Meters())

@@ -26,8 +26,15 @@ def test_a_bad_ohms_row_is_kept_with_one_sentence(changes, complaint):
     assert not reading.usable and reading.refusal.startswith("ohms log, row 1") and complaint in reading.refusal
 
 
-# Bird, ch. 19/20: a delta of 5 Ω shows 2/3 × 5 Ω between two leads and is a star of 5/3 Ω.
+@pytest.mark.outside(
+    "star that does the same as a delta of three equal resistances",
+    source="Bird, Electrical Circuit Theory and Technology, ch. 34, delta to star",
+    number="a third: 5/3 Ω for 5 Ω",
+    tolerance="0.01 %",
+    seen="from memory",
+)
 def test_half_the_reading_is_the_star_in_delta_too():
+    # Between two leads lie 5 Ω beside 10 Ω.
     reading = read_ohms([ohms_row(13.4) | dict(ohms=f"{10 / 3 + 0.2:.4f}", lead_zero_ohm="0.2000")])[0]
     assert reading.star_ohm == pytest.approx(5 / 3, rel=1e-4)
 

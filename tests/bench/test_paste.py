@@ -147,7 +147,13 @@ def test_headings_alone_are_told(text):
         pasted_rows("spin", text)
 
 
-# Code page 1252 (Microsoft, from memory): 0xB0 is °, 0xFC is ü; neither byte alone is UTF-8.
+@pytest.mark.outside(
+    "bytes of ° and ü in the code page of older spreadsheets",
+    source="Windows code page 1252, as registered with IANA",
+    number="0xB0, 0xFC",
+    tolerance="exact",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     "data, text, assumed",
     [

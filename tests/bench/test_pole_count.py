@@ -14,17 +14,28 @@ wording = sentences_of("bench")
 STATOR = Stator(slots=36, poles=48)
 
 
-# f = p n / 60 (IEC 60034-1, from memory): 240 Hz at 300 rpm are 48 pole pairs, 120 Hz 24. ± 0.5 % of the Hz and twice
-# 0.98 % of the rpm (1 % one sigma, 1.96 of it) are 2.02 %.
+@pytest.mark.outside(
+    "pairs of poles from frequency and speed",
+    source="f = p n / 60, definition of electrical frequency",
+    number="48 pairs at 240 Hz and 300 rpm",
+    tolerance="exact",
+    seen="derived",
+)
 def test_pairs_are_sixty_times_hz_over_rpm():
     count = count_poles(240.0, 300.0)
+    # ± 0.5 % of the Hz and 1.96 times one sigma of 1 % of the rpm are 2.02 %.
     assert count.pairs.value == pytest.approx(48.0) and count.poles == 96
     assert count.pairs.plus_minus == pytest.approx(48 * hypot(0.005, 0.0196))
     assert count_poles(16.1, 300.0).possible == () and count_poles(15.1, 300.0).possible == (6,)
 
 
-# Bianchi and Dai Prè, IEE Proc. EPA 153(3) 2006 (from memory): of 36 slots only pole counts with 36 / (3 gcd(36, p))
-# whole are balanced; 23.7 to 24.6 pairs hold 24 alone.
+@pytest.mark.outside(
+    "pole count between 47.4 and 49.2 that 36 slots allow",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. EPA 153(3) 2006",
+    number="36 / (3 gcd(36, p)) whole: 48 poles alone",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_an_agreeing_count_is_told_so():
     assert pole_count_words(count_poles(120.5, 300.0, 36), STATOR) == wording("One spin says 24.10 ±")
 

@@ -17,7 +17,13 @@ def spin(changes=(), **cells):
     return read_spin([spin_row(120, 48.1) | changes, spin_row(200, 80.2), spin_row(300, 120.4)], STATOR)[0]
 
 
-# f = p n / 60 (IEC 60034-1, from memory): 24 pole pairs at 500 rpm make 200 Hz.
+@pytest.mark.outside(
+    "electrical frequency of a rotor with 24 pairs of poles",
+    source="f = p n / 60, definition of electrical frequency",
+    number="200 Hz at 500 rpm",
+    tolerance="exact",
+    seen="derived",
+)
 @pytest.mark.parametrize(
     "cells",
     [dict(speed_rpm="500"), dict(speed_rpm="", electrical_hz="200"), dict(speed_rpm="500", electrical_hz="200,5")],
@@ -36,9 +42,17 @@ def test_speed_from_rpm_or_from_hz(cells):
         # the wave counted twice, or every second one missed
         ("96", wording("makes 48 Hz but 96")),
         ("24", "that is half the count"),
-        # 36 / (3 gcd(36, 18)) is not whole, so 36 poles are unbalanced: Bianchi and
-        # Dai Prè, IEE Proc. EPA 153(3) 2006 (from memory).
-        ("36", "no likely pole count for 36 slots would agree"),
+        pytest.param(
+            "36",
+            "no likely pole count for 36 slots would agree",
+            marks=pytest.mark.outside(
+                "slots and poles that cannot be balanced",
+                source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. EPA 153(3) 2006",
+                number="36 / (3 gcd(36, 18)) is not whole",
+                tolerance="exact",
+                seen="from memory",
+            ),
+        ),
         ("3000", "no likely pole count"),
     ],
 )

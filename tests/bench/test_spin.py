@@ -21,18 +21,36 @@ def spin(changes=(), **cells):
     return read_spin([spin_row(120, 48.1) | changes, spin_row(200, 80.2), spin_row(300, 120.4)], STATOR)[0]
 
 
-# Bird, Electrical Circuit Theory and Technology, Ex. 19.1: 415 V line is 239.6 V phase.
+@pytest.mark.outside(
+    "phase volts of a star on 415 V",
+    source="Bird, Electrical Circuit Theory and Technology, example 19.1",
+    number="239.6 V",
+    tolerance="0.05 V",
+    seen="in a reproduction",
+)
 def test_line_volts_become_phase_volts():
     assert star_emf_v_rms(415.0, "AC line rms") == pytest.approx(239.6, abs=0.05)
     assert star_emf_v_rms(239.6, "AC phase rms") == 239.6
 
 
-# Rashid, Power Electronics, Ex. 3.16: 208 V line gives 280.9 V mean behind an ideal bridge; two drops are lost.
+@pytest.mark.outside(
+    "mean behind a three-phase bridge on 208 V",
+    source="Rashid, Power Electronics, 4th edition, example 3.16",
+    number="280.9 V",
+    tolerance="0.05 %",
+    seen="in a reproduction",
+)
 def test_mean_volts_behind_the_bare_bridge():
     assert star_emf_v_rms(280.9 - DIODES_V, "DC bridge, bare") == pytest.approx(208 / sqrt(3), rel=5e-4)
 
 
-# Rashid, Power Electronics, Ex. 3.9: 120 V phase has a peak of 294 V between lines.
+@pytest.mark.outside(
+    "peak between lines of 120 V a phase",
+    source="Rashid, Power Electronics, 4th edition, example 3.9",
+    number="294 V",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 def test_peak_volts_behind_the_bridge_with_a_capacitor():
     assert star_emf_v_rms(294.0 - DIODES_V, "DC bridge, capacitor") == pytest.approx(120.0, rel=1e-3)
 

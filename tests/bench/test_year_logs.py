@@ -54,8 +54,14 @@ def test_the_second_of_two_januaries_is_refused_and_names_the_first():
     assert require_usable([good]) == (good,)
 
 
+@pytest.mark.outside(
+    "US gallon, foot and inch",
+    source="NIST SP 811, 2008 edition, appendix B.8",
+    number="3.785411784 L, 0.3048 m, 25.4 mm",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_flow_head_and_bore_are_typed_in_us_units_too():
-    # NIST SP 811: 1 US gallon 3.785411784 L, 1 ft 0.3048 m, 1 in 25.4 mm.
     row = {"flow_l_s": "60 gpm", "head_m": "100 ft", "nozzle_mm": "0.5 in"}
     numbers = {name: WATER_MONTHS_LOG.number(row, name, "row 1") for name in row}
     assert numbers["flow_l_s"].value == pytest.approx(3.785411784)

@@ -326,7 +326,7 @@ def test_a_planted_fault_is_named(stator, kind):
         bad = int(rng.integers(1, stator.slots + 1))
         survey = surveyed(noisy(rng, stator.slots, {bad: PLANTED[kind](rng)}), stator)
         named.append([odd.tooth for odd in survey.odd] == [bad])
-    # The task: at least 95 % of the planted coils are named, and no other.
+    # At least 95 % of the planted coils are to be named, and no other.
     assert np.mean(named) >= 0.95
 
 

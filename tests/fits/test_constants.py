@@ -79,9 +79,15 @@ def test_coil_estimates_rebuild_the_leads(grouping):
     assert coil.constants.conductor == "aluminium"
 
 
-# Bird, Electrical Circuit Theory and Technology (from memory): n equal resistances in series make n R, in parallel
-# R / n. 12 coils of 0.5 Ω in 2 paths of 6 make 1.5 Ω of phase; the star of a delta of that is a third, 0.5 Ω.
+@pytest.mark.outside(
+    "ohms of equal coils in series, in parallel, and of a delta as star",
+    source="Bird, Electrical Circuit Theory and Technology, ch. 5 and 34",
+    number="n R, R / n, R / 3",
+    tolerance="0.2 %",
+    seen="from memory",
+)
 def test_one_coil_from_a_delta_of_two_paths():
+    # 12 coils of 0.5 Ω in 2 paths of 6 make 1.5 Ω of phase, 0.5 Ω as a star.
     found = terminal_constants(read_logs(clean_logs(Machine(STATOR, 0.1, 0.5, 0.003)), STATOR), STATOR)
     coil = coil_estimates(STATOR, Grouping(series=6, parallel=2, connection="delta"), found)
     assert coil.ohm.value == pytest.approx(0.5, rel=2e-3)

@@ -23,8 +23,15 @@ def noisy_rows(seed, **options):
     return clean_logs(MACHINE, rng=np.random.default_rng(seed), **options)["spin"]
 
 
-# Fitzgerald, Kingsley, Umans, Electric Machinery, Ex. 11.10: 220 V line at 3200 rpm, 2 poles; 68.75 V per 1000 rpm.
+@pytest.mark.outside(
+    "open volts of a motor with 2 poles",
+    source="Fitzgerald, Kingsley, Umans, Electric Machinery, example 11.10",
+    number="220 V at 3200 rpm",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 def test_a_textbook_machine():
+    # 68.75 V for each 1000 rpm.
     stator = Stator(slots=3, poles=2)
     fit = spin_fit([spin_row(n, 0.06875 * n, pair) for n, pair in ((800, "AB"), (1600, "BC"), (3200, "CA"))], stator)
     assert fit.estimate.value == pytest.approx(0.06875 / sqrt(3), rel=1e-3)
@@ -37,7 +44,13 @@ def test_delta_as_found_is_fitted_as_the_star_that_does_the_same():
     assert spin_fit(rows).estimate.value == pytest.approx(0.4 / sqrt(3), rel=1e-3)
 
 
-# Ferrite loses 0.2 % per kelvin (common practice, no source): 30 °C shows 2 % less than 20 °C.
+@pytest.mark.outside(
+    "what ferrite loses when it gets warm",
+    source="common practice, no source",
+    number="0.2 % a kelvin",
+    tolerance="0.1 %",
+    seen="from memory",
+)
 def test_magnets_are_brought_to_20_degrees():
     readings = read_spin([spin_row(n, 0.4 * 0.98 * n) for n in (100, 200, 300)], STATOR)
     fit = fit_emf(readings, STATOR, machine_c=30.0, magnet="ferrite")

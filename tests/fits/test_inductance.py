@@ -18,9 +18,15 @@ def exactly(value, unit):
     return Estimate(value=value, plus_minus=0.0, unit=unit, how="given")
 
 
-# Bird, Electrical Circuit Theory and Technology, Ex. 19.10: 10 Ω and 0.042 H in star on 415 V, 50 Hz take 6283 W, so
-# √(6283 / 30) = 14.47 A. 48 poles make 50 Hz at 125 rpm.
+@pytest.mark.outside(
+    "watts of 10 Ω and 0.042 H in star on 415 V, 50 Hz",
+    source="Bird, Electrical Circuit Theory and Technology, example 19.10",
+    number="6283 W",
+    tolerance="0.2 % of the henries",
+    seen="in a reproduction",
+)
 def test_a_textbook_impedance():
+    # Three times 10 Ω take 6283 W at √(6283 / 30) A. 48 poles make 50 Hz at 125 rpm.
     rows = [shorted_row(125, 1) | dict(amps=f"{sqrt(6283 / 30):.3f}")] * 3
     emf, ohm = exactly(415 / sqrt(3) / 125, "V/rpm"), exactly(10.0, "Ω")
     fit = fit_inductance(read_shorted(rows, STATOR), emf, ohm, STATOR)
@@ -98,11 +104,17 @@ def test_fewer_than_three_shorted_rows_are_said():
     assert said(shorted_fit(rows_at((200, 300))), wording("The shorted log has only 2"))
 
 
+@pytest.mark.outside(
+    "henries over ohms of coils on iron teeth",
+    source="common practice, no source",
+    number="3 to 9 ms",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_the_assumed_band_is_a_factor_of_three_and_says_so():
     band = assumed_inductance(exactly(2.0, "Ω"))
     assert band.assumed and band.high / band.low == pytest.approx(3) and band.unit == "H"
     assert "assumed, not measured" in band.how and "a factor of three" in band.how and "no source" in band.how
-    # 3 to 9 ms of henries over ohms in tooth coils on iron: common practice, no source.
     assert (band.low, band.high) == (pytest.approx(2.0 * 3e-3), pytest.approx(2.0 * 9e-3))
 
 

@@ -36,6 +36,13 @@ def test_without_the_rotor_the_band_reaches_from_the_reading_to_twice_the_readin
     assert found.assumed and found.low < 0.02 < 0.04 < found.high
 
 
+@pytest.mark.outside(
+    "amps of a machine on a bridge and a bank, three cases",
+    source="differential equations of six diodes integrated with scipy's solve_ivp",
+    number="37 mH given back at 120, 300, 500 rpm",
+    tolerance="1 %",
+    seen="derived",
+)
 @pytest.mark.parametrize("rpm, volts", [(120, 26.0), (300, 26.0), (500, 52.0)])
 def test_a_loaded_reading_gives_back_the_inductance_that_made_it(rpm, volts):
     # The reading is made by integrating the differential equations (judges/ode_bridge.py), not by the library's solver.
@@ -106,6 +113,13 @@ def on_resistors(rpm, resistor, joined):
     return abs((lead @ across)[0]), abs(across[0]) * resistor
 
 
+@pytest.mark.outside(
+    "amps and volts on three resistors, star and delta",
+    source="meshes of complex phasors, solved as a matrix",
+    number="37 mH given back at 200 and 400 rpm",
+    tolerance="1e-9",
+    seen="derived",
+)
 @pytest.mark.parametrize("joined", ["star", "delta"])
 @pytest.mark.parametrize("rpm, resistor", [(200, 5.0), (400, 20.0), (400, 3.0)])
 def test_a_reading_on_resistors_gives_back_the_inductance_that_made_it(rpm, resistor, joined):
@@ -124,8 +138,15 @@ def test_small_resistors_tell_more_than_big_ones():
     assert share(2.0) < share(10.0) < share(40.0)
 
 
+@pytest.mark.outside(
+    "copper at 80 °C against 20 °C",
+    source="IEC 60034-1, resistance method, 235 for copper",
+    number="(235 + 80) / (235 + 20)",
+    tolerance="0.01 %",
+    seen="from memory",
+)
 def test_a_warm_winding_counts():
-    # Copper, IEC 60034-1: 6.7 Ω × (235 + 80) / (235 + 20) = 8.276 Ω. ωL = √((69/I)² − (8.276 + 5)²), 69 V at 300 rpm.
+    # 6.7 Ω become 8.276 Ω. ωL = √((69/I)² − (8.276 + 5)²), 69 V at 300 rpm.
     found = from_resistors(STATOR, EMF, OHM, speed_rpm=300, resistor_ohm=5, joined="star", line_amps=2.0, copper_c=80)
     assert found.value == pytest.approx(sqrt(34.5**2 - 13.276**2) / (2 * pi * 120), rel=1e-4)
 

@@ -118,8 +118,14 @@ def test_an_offset_and_a_bend_by_hand():
     assert curve == pytest.approx(-0.006 / np.mean(0.1 - 2e-5 * RPM), rel=0.01)
 
 
+@pytest.mark.outside(
+    "intercept of a straight line and its 99 % half-width",
+    source="scipy 1.17, stats.linregress(x, y).intercept_stderr, stats.t.ppf(0.995, 2)",
+    number="four points, 2 V at standstill",
+    tolerance="1e-6",
+    seen="computed by package",
+)
 def test_the_half_width_is_that_of_students_t():
-    # Draper and Smith: se of the intercept = s √(1/n + x̄²/Sxx) for equal sigmas; here by scipy.stats.linregress.
     y = 2.0 + 0.1 * RPM + np.array([0.3, -0.2, -0.4, 0.3])
     found = stats.linregress(RPM, y)
     assert zero_offset(RPM, y, np.full(4, 0.1)) == pytest.approx(
@@ -150,6 +156,13 @@ def test_what_all_rows_share_widens_the_gap():
     assert wide == pytest.approx(np.hypot(plain, 0.02 * 2.576 / 1.96), rel=1e-3)
 
 
+@pytest.mark.outside(
+    "most scatter that chance allows, 99 %",
+    source="scipy 1.17, stats.chi2.ppf(0.99, 3)",
+    number="√(χ² / 3)",
+    tolerance="1e-6",
+    seen="computed by package",
+)
 def test_scatter_by_hand():
     # Residuals of ±1 sigma about 0.1 x in one group: slope unchanged by symmetry in weights, s² = 4/3.
     y = 0.1 * RPM * (1 + 0.01 * np.array([1, -1, -1, 1]))

@@ -27,9 +27,16 @@ from statorbook.winding.stator import Stator
 wording = sentences_of("fits")
 
 
+@pytest.mark.outside(
+    "half-width of the mean of n rows",
+    source="JCGM 100:2008 (GUM), G.3; t by scipy 1.17, stats.t.ppf(0.975, n - 1)",
+    number="t(0.975, n − 1) s / √n",
+    tolerance="exact count of rows",
+    seen="computed by package",
+)
 @pytest.mark.parametrize("rows", [3, 5, 10, 30])
 def test_without_a_shared_part_the_mean_of_that_many_rows_is_twice_as_sure(rows):
-    # JCGM 100, G.3: half-width of a mean is t(0.975, n − 1) s / √n; t by scipy. The least n that halves it is counted.
+    # The least n that halves it is counted.
     def width(n):
         return stats.t.ppf(0.975, n - 1) / np.sqrt(n)
 

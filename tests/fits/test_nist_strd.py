@@ -10,7 +10,7 @@ from published.tables import rows
 from statorbook.fits.line import line_with_intercept, slope_through_origin
 
 TABLE = rows("nist_strd")
-# Certified by NIST StRD (from memory): slope, its standard deviation, residual standard deviation.
+# Certified: slope, its standard deviation, residual standard deviation.
 NO_INTERCEPT = {
     "NoInt1": (2.07438016528926, 0.165289256198347e-01, 3.56753034006338),
     "NoInt2": (0.727272727272727, 0.420827318078432e-01, 0.369274472937998),
@@ -24,6 +24,13 @@ def data(name):
     return (np.array([row[axis] for row in found]) for axis in ("x", "y"))
 
 
+@pytest.mark.outside(
+    "line through the origin: slope, its deviation, residual deviation",
+    source="NIST StRD, linear regression, data sets NoInt1 and NoInt2, certified values",
+    number="2.07438016528926, 0.727272727272727 and four more",
+    tolerance="1e-12",
+    seen="from memory",
+)
 @pytest.mark.parametrize("name", NO_INTERCEPT)
 def test_a_slope_through_the_origin_has_the_certified_digits(name):
     slope, error, scatter = NO_INTERCEPT[name]
@@ -33,6 +40,13 @@ def test_a_slope_through_the_origin_has_the_certified_digits(name):
     assert found.scatter * found.meter_error == pytest.approx(error, rel=1e-12)
 
 
+@pytest.mark.outside(
+    "intercept of a straight line and its deviation",
+    source="NIST StRD, linear regression, data set Norris, certified values",
+    number="-0.262323073774029, 0.232818234301152",
+    tolerance="1e-10",
+    seen="from memory",
+)
 def test_an_intercept_has_the_certified_digits():
     x, y = data("Norris")
     intercept, error, _, scatter = NORRIS
@@ -50,6 +64,13 @@ def test_the_copy_of_norris_is_right():
     assert sqrt(off @ off / 34) == pytest.approx(NORRIS[3], rel=1e-11)
 
 
+@pytest.mark.outside(
+    "error of a slope when the sigmas are known",
+    source="scipy 1.17, optimize.curve_fit(…, sigma=sigma, absolute_sigma=True)",
+    number="slope and deviation of 20 random points",
+    tolerance="1e-6",
+    seen="computed by package",
+)
 def test_weights_agree_with_scipy():
     draw = np.random.default_rng(3)
     x, sigma = draw.uniform(1, 50, 20), draw.uniform(0.1, 3.0, 20)

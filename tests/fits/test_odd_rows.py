@@ -74,9 +74,15 @@ def test_two_halves_that_disagree_name_none():
     assert odd_among(*noisy_points(10, 1, dict.fromkeys(range(0, 10, 2), 0.85))) == []
 
 
+@pytest.mark.outside(
+    "when a reading does not belong to a line",
+    source="Cook and Weisberg, Residuals and Influence in Regression, 2.2.2",
+    number="|residual| / (s √(1 + h)) above t(1 − 0.05 / 2n, n − 2)",
+    tolerance="same verdict",
+    seen="from memory",
+)
 def test_what_a_row_adds_to_the_squares_is_its_studentised_residual():
-    # Cook and Weisberg, Residuals and Influence in Regression (from memory): the residual from the line through the
-    # others over s √(1 + h), worked out here without sums of squares, against t(1 − 0.05 / 2n, n − 2).
+    # The residual from the line through the others, worked out here without sums of squares.
     x, y, sigma = noisy_points(8, 2)
     limit = students_t(1 - 0.05 / 16, 6)
     for factor in np.linspace(1.03, 1.10, 15):

@@ -12,9 +12,15 @@ from statorbook.fits.ohms import fit_ohms
 wording = sentences_of("fits")
 
 
-# IEC 60034-1 (from memory), (235 + t) for copper: (235 + 71) / (235 + 20) = 1.2, so 0.720 Ω between leads at 71 °C are
-# 0.600 Ω at 20 °C, 0.300 Ω for each of the two phases.
+@pytest.mark.outside(
+    "copper at 71 °C against 20 °C",
+    source="IEC 60034-1, resistance method, 235 for copper",
+    number="(235 + 71) / (235 + 20) = 1.2",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_ohms_are_brought_to_20_degrees():
+    # 0.720 Ω between two leads are 0.600 Ω at 20 °C, 0.300 Ω for each of the two phases.
     cells = dict(ohms="0.720", lead_zero_ohm="0.000", copper_c="71")
     rows = [ohms_row(1, pair) | cells for pair in ("AB", "BC", "CA")]
     fit = fit_ohms(read_ohms(rows))
@@ -22,17 +28,43 @@ def test_ohms_are_brought_to_20_degrees():
     assert fit.warnings == () and fit.used_rows == (1, 2, 3)
 
 
+@pytest.mark.outside(
+    "cold ohms of a winding that rose by 59.6 K",
+    source="Kulshreshtha, Basic Electrical Engineering, example 2.18",
+    number="3.42 Ω to 4.22 Ω, 59.59 K from 20 °C",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
+def test_a_winding_that_got_warm_in_a_textbook():
+    cells = dict(ohms="8.440", lead_zero_ohm="0.000", copper_c="79.59")
+    fit = fit_ohms(read_ohms([ohms_row(1, pair) | cells for pair in ("AB", "BC", "CA")]))
+    assert fit.estimate.value == pytest.approx(3.42, rel=1e-3)
+
+
+@pytest.mark.outside(
+    "what 10 K make of copper at 20 °C",
+    source="IEC 60034-1, resistance method, 235 for copper",
+    number="10 / 255",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_missing_temperature_widens_the_ohms():
     known = fit_ohms(read_ohms([ohms_row(13.4, p) for p in ("AB", "BC", "CA")])).estimate
     unknown = fit_ohms(read_ohms([ohms_row(13.4, p, copper_c="") for p in ("AB", "BC", "CA")])).estimate
     assert unknown.value == known.value
-    # 10 K at 1 / 255 per kelvin, IEC 60034-1 (from memory)
     assert unknown.plus_minus**2 - known.plus_minus**2 == pytest.approx((10 / 255 * known.value) ** 2, rel=1e-6)
 
 
+@pytest.mark.outside(
+    "one sigma of a reading rounded to 0.1 Ω",
+    source="JCGM 100:2008 (GUM), 4.3.7, rectangular distribution",
+    number="0.1 Ω / √12",
+    tolerance="at least",
+    seen="from memory",
+)
 def test_equal_readings_cannot_beat_the_last_digit():
     fit = fit_ohms(read_ohms([ohms_row(1, p) | dict(ohms="0.5", lead_zero_ohm="0.2") for p in ("AB", "BC", "CA") * 5]))
-    # Two readings rounded to 0.1 Ω, JCGM 100, 4.3.7: 0.1 / √12 each, halved, times 1.96.
+    # Two such readings, halved, times 1.96.
     assert fit.estimate.plus_minus > 1.96 * sqrt(2) * 0.1 / sqrt(12) / 2
 
 

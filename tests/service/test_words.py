@@ -1,5 +1,7 @@
 """Life, load and speed of the bearing in words, worked by hand; what is missing is said."""
 
+import pytest
+
 from sentences import sentences_of
 from statorbook.job.parts.registry import ServicePart
 from statorbook.service.words import life_words, limit_words
@@ -28,8 +30,15 @@ def test_life_at_best_by_hand():
     assert "Water kills salvaged bearings in months" in words
 
 
+@pytest.mark.outside(
+    "weight along a 6204: factor between two rows of the table",
+    source="ISO 281:2007, table 3",
+    number="Y = 2.30 at 0.172, 1.99 at 0.345",
+    tolerance="0.2 %",
+    seen="from memory",
+)
 def test_a_standing_shaft_loads_the_bearing_along():
-    # ISO 281: f0 Fa/C0 = 14 × 98.07/6500 = 0.211, Y = 2.23 between 2.30 and 1.99; P = 218.7 N.
+    # f0 Fa/C0 = 14 × 98.07/6500 = 0.211, Y = 2.23; P = 218.7 N.
     words = life_words(ServicePart(bearing_size="6204", turning_kg=10.0, shaft="standing", overhang=1.0), 0.0, 600.0)
     assert "carries 219 N" in words
 
@@ -38,10 +47,17 @@ def test_what_is_missing_for_the_life_is_said():
     assert life_words(ServicePart(), 8.0, 600.0).startswith(wording("Type the bearing's number and"))
 
 
+@pytest.mark.outside(
+    "safety of a ball bearing against dents under knocks",
+    source="ISO 76:2006, 6, static load safety factor",
+    number="2",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_static_load_and_runaway_speed_by_hand():
     part = ServicePart(bearing_size="6204", turning_kg=10.0, shaft="lying", overhang=1.0)
-    # 98.07 N across; the table's own 6500 N over a safety of 2 (ISO 76). Mean diameter (20 + 47)/2 = 33.5 mm:
-    # 300 000 / 33.5 = 8955 rpm (catalogue speed factor, from memory).
+    # 98.07 N across; the table's own 6500 N over a safety of 2. Mean diameter (20 + 47)/2 = 33.5 mm:
+    # 300 000 / 33.5 = 8955 rpm (speed factor: common practice, no source).
     assert limit_words(part, 0.0, 1700.0) == wording("At rest and under knocks")
     heavy = part.model_copy(update={"magnet_pull_n": 4000.0})
     said = limit_words(heavy, 0.0, 9000.0)
@@ -51,6 +67,6 @@ def test_static_load_and_runaway_speed_by_hand():
 
 
 def test_a_standing_shaft_at_rest():
-    # ISO 76: 0.6 × 0 + 0.5 × 98.07 N = 49 N.
+    # 0.6 × 0 + 0.5 × 98.07 N = 49 N, ISO 76:2006 (from memory).
     part = ServicePart(bearing_size="6204", turning_kg=10.0, shaft="standing", overhang=1.0)
     assert "it carries 49 N; " in limit_words(part, 0.0, 600.0)

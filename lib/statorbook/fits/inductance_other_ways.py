@@ -66,7 +66,8 @@ def from_lcr(line_henry, *, rotor_on):
     -----
     Equation: two phases in a row, so half the reading; without the rotor 1.5 times that, ± 60 %.
     Valid: magnets in place, iron as at work; the reading of a phase in a row counts its coupling as in work.
-    Source: Bird, Electrical Circuit Theory and Technology, ch. 19; factor without rotor common practice, no source.
+    Source: Bird, Electrical Circuit Theory and Technology, ch. 19 (from memory); factor without rotor common
+        practice, no source.
     """
     require_number(line_henry, "LCR reading", "H", above=0, at_most=10)
     phase = line_henry / 2.0
@@ -186,7 +187,7 @@ def from_resistors(
     Equation: (ωL)² = (E / I)² − (R + r)², r of one star phase of the resistors, a third of one in delta; with volts
         I = U / (√3 r); ± 95 % by moving each input by its own ±.
     Valid: sinusoidal EMF, resistors without inductance of their own, alike within their ±.
-    Source: phasor algebra, Bird, Electrical Circuit Theory and Technology, ch. 15 and 19 (from memory).
+    Source: phasor algebra, Bird, Electrical Circuit Theory and Technology, ch. 15 and 34 (from memory).
     Derivation: `fits.henry_share`.
     """
     if (line_amps is None) == (line_volts is None) or joined not in _STAR_SHARE:

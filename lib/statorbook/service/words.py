@@ -45,7 +45,7 @@ def life_words(part, torque_nm, speed_rpm):
     return (
         f"A {part.bearing_size} that carries {say(load, 'N', form='.0f')} at {speed_rpm:.0f} rpm lasts at best "
         f"{_rounded(hours)} h ({long} years at {part.hours_per_day:g} h a day) in nine of ten cases: "
-        f"clean, dry, greased, aligned (ISO 281 L10, an upper bound). {WATER_WARNING}"
+        f"clean, dry, greased, aligned (L10 of ISO 281, from memory, an upper bound). {WATER_WARNING}"
     )
 
 
