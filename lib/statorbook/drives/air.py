@@ -61,6 +61,7 @@ def air_kg_per_m3(altitude_m=0.0, air_c=15.0):
     Equation: p = p0 (1 − L h / T0)^(g / (R L)), ρ = p / (R T).
     Valid: −500 m to 6000 m, mean weather; a high or a low shifts it by 3 %, damp air is up to 2 % lighter.
     Source: ISO 2533, standard atmosphere (from memory); ideal gas.
+    Derivation: `drives.thinner_air`.
     """
     require_number(altitude_m, "altitude", "m", at_least=-500, at_most=6000, next_step="read it from a map")
     require_number(air_c, "air temperature", "°C", at_least=-60, at_most=60)

@@ -88,5 +88,6 @@ def shaft_watts(drive, speed_rpm):
     Equation: P = T Ω.
     Valid: as the drive's torque.
     Source: definition.
+    Derivation: `drives.torque_of_power`.
     """
     return drive.torque_nm(speed_rpm) * speed_rpm * RAD_S_PER_RPM

@@ -125,6 +125,7 @@ class Engine(Drive):
         over the pulley ratio and times the belt's efficiency at the generator.
     Valid: engine warm and running, near its governed speed; below it the torque is taken as flat.
     Source: proportional governor, texts on engines (from memory).
+    Derivation: `drives.governed_torque`.
     """
 
     rated_watts: float
@@ -234,6 +235,7 @@ class Engine(Drive):
         Equation: see the class.
         Valid: see the class.
         Source: see the class.
+        Derivation: `drives.governed_torque`.
         """
         rated = self.best_shaft_watts / (self.best_speed_rpm * RAD_S_PER_RPM)
         torque = np.interp(speed_rpm, [self.best_speed_rpm, self.free_speed_rpm], [rated, 0.0])

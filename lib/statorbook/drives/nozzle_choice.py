@@ -45,6 +45,7 @@ def nozzle_sweep(drive, nozzle_mm):
     Equation: as `PipedJet`.
     Valid: as `PipedJet`; whether the runner suits the jet is not asked.
     Source: see `PipedJet`.
+    Derivation: `drives.piped_flow`.
     """
     bores, drop = np.asarray(nozzle_mm, dtype=float), drive.gross_head_m
     # The same jets under the whole drop: the flow goes as the bore squared and as the root of the head.
@@ -103,6 +104,7 @@ def best_nozzle_mm(drive):
     Equation: greatest Q (H − h(Q)); a third of the drop is lost where h grows as Q².
     Valid: a runner whose efficiency does not change with the jet.
     Source: any fluid mechanics text, power of a nozzle at the end of a pipe.
+    Derivation: `drives.third_of_the_head`.
     """
     return _at_flow(drive, _best_flow_l_s(drive)).jet_mm
 

@@ -101,6 +101,7 @@ class Pedals(Drive):
         and times the chain's efficiency at the generator.
     Valid: one rider at a steady effort, mean over a turn of the crank, with a freewheel.
     Source: straight line of torque against cadence, texts on cycling (from memory).
+    Derivation: `drives.flywheel_swing`.
     """
 
     rider_watts: float
@@ -230,6 +231,7 @@ class Pedals(Drive):
         Equation: see the class.
         Valid: see the class.
         Source: see the class.
+        Derivation: `drives.pedal_torque`.
         """
         at_best = self.best_shaft_watts / (self.best_speed_rpm * RAD_S_PER_RPM)
         share = np.asarray(speed_rpm, dtype=float) / self.best_speed_rpm
@@ -267,6 +269,7 @@ class Pedals(Drive):
         Equation: E = ½ J Ω².
         Valid: a solid disc; a heavy rim holds up to twice as much.
         Source: any text on mechanics.
+        Derivation: `drives.flywheel_swing`.
         """
         return 0.5 * self.flywheel_kg_m2 * (speed_rpm * RAD_S_PER_RPM) ** 2
 
@@ -295,6 +298,7 @@ class Pedals(Drive):
         Equation: t = J Ω / (2 T).
         Valid: a steady torque; the rotor's own inertia left out.
         Source: hand algebra.
+        Derivation: `drives.flywheel_swing`.
         """
         require_number(against_nm, "torque against the flywheel", "N·m", above=0, at_most=1000)
         return self.flywheel_kg_m2 * speed_rpm * RAD_S_PER_RPM / (2.0 * against_nm)

@@ -155,6 +155,7 @@ class Pipe:
         Equation: see the class.
         Valid: see the class.
         Source: see the class.
+        Derivation: `drives.piped_flow`.
         """
         _require_flow(flow_l_s)
         heads = self.darcy_factor(flow_l_s) * self.length_m / (self.bore_mm / 1000.0) + self.fittings_loss

@@ -56,6 +56,7 @@ class PipedJet(Drive):
     Equation: gross head − h(Q) = net head; Q = nozzles' area × Cv √(2 g net head); the rest as `WaterJet`.
     Valid: full pipe, steady level at the intake; as pipe and jet.
     Source: Bernoulli's equation with losses, any fluid mechanics text.
+    Derivation: `drives.piped_flow`.
     """
 
     gross_head_m: float
@@ -232,6 +233,7 @@ class PipedJet(Drive):
         Equation: as `WaterJet.torque_nm`; the flow does not change with the runner's speed.
         Valid: see the class.
         Source: see `WaterJet.torque_nm`.
+        Derivation: `drives.bent_jet_torque`.
         """
         return self.jet.torque_nm(speed_rpm)
 

@@ -69,6 +69,7 @@ def pitch_diameter_for_speed_mm(jet, speed_rpm):
     Equation: D = 60 × speed ratio × V / (π n).
     Valid: generator on the runner's own shaft; D from 5 to 60 jet diameters.
     Source: definition of the speed ratio; limits of `WaterJet`.
+    Derivation: `drives.best_jet_speed`.
     """
     require_number(speed_rpm, "wanted speed", "rpm", above=0)
     bucket_mm_per_minute = 60_000.0 * jet.speed_ratio * jet.jet_m_s / pi

@@ -88,6 +88,7 @@ class WaterJet(Drive):
     Equation: V = Cv √(2 g H); best U = 0.46 V; P = η ρ g Q H at best speed.
     Valid: full jet on the pitch circle, runner clear of the tail water, net head known.
     Source: Int. J. Rotating Machinery 2017, 3030217, Table 5 (Cv, ratio 0.46, runaway 1.8); Euler's turbine equation.
+    Derivation: `drives.best_jet_speed`.
     """
 
     head_m: float
@@ -251,6 +252,7 @@ class WaterJet(Drive):
         k = runaway / best speed: Euler's straight line for k = 2, bent by windage and missed buckets for less.
         Valid: k from 1.75 to 2; T0 is set by the shaft power at the best speed.
         Source: Euler's turbine equation; the square term is the simplest curve through both speeds.
+        Derivation: `drives.bent_jet_torque`.
         """
         k = self.runaway_ratio
         bend = (3.0 - k**2) / (3.0 - 2.0 * k)

@@ -93,6 +93,7 @@ class WindRotor(Drive):
         v stays that wind; between the speed that the brake grips from and 1.2 times it, T goes down to 0.
     Valid: steady wind across the whole circle, rotor facing it, a gear without losses.
     Source: Heier, Grid Integration of Wind Energy; Lysen, Introduction to Wind Energy (both from memory).
+    Derivation: `drives.most_of_the_wind`.
     """
 
     rotor_diameter_m: float
@@ -254,6 +255,7 @@ class WindRotor(Drive):
         Equation: v = π D n / 60, n of the rotor.
         Valid: any speed.
         Source: definition.
+        Derivation: `drives.rotor_torque`.
         """
         return pi * self.rotor_diameter_m * speed_rpm / self.gear_ratio / 60.0
 
@@ -286,6 +288,7 @@ class WindRotor(Drive):
         Equation: λ = Ω R / v, Ω of the rotor, v the wind at the hub that drives it.
         Valid: any speed.
         Source: definition.
+        Derivation: `drives.rotor_torque`.
         """
         return speed_rpm / self._rpm_at(1.0, self.driving_m_s)
 
@@ -374,6 +377,7 @@ class WindRotor(Drive):
         Equation: T = Cq ½ ρ A R v² / gear ratio.
         Valid: see the class; beyond twice the free speed Cq stays what it is there.
         Source: see the class.
+        Derivation: `drives.rotor_torque`.
         """
         push = self.source_watts / self.driving_m_s * self.rotor_diameter_m / 2.0
         ratio = self.tip_ratio(speed_rpm)
