@@ -166,6 +166,7 @@ def rotor_torque():
     return {"tip": tip, "tip ratio": tip / v, "torque": torque, "speed": solve(tip / v - ratio, n)[0]}
 
 
+@cache
 def thinner_air():
     """Density of the air at a height.
 
@@ -187,6 +188,7 @@ def thinner_air():
     return p_0 * left.subs(y, 1 - fall * h / t_0) / (r * t)
 
 
+@cache
 def torque_of_power():
     """Torque at the shaft that carries a power P at n turns a minute.
 
@@ -206,6 +208,7 @@ def torque_of_power():
     return solve(2 * pi * t * n / 60 - p, t)[0]
 
 
+@cache
 def pedal_torque():
     """Torque of legs at the generator, from a straight line against cadence.
 
@@ -231,6 +234,7 @@ def pedal_torque():
     return {"best": best, "free": solve(line, x)[0], "torque": torque.factor()}
 
 
+@cache
 def flywheel_swing():
     """What a flywheel stores, how long it lasts, and how far a push of the legs swings its speed.
 
@@ -260,6 +264,7 @@ def flywheel_swing():
     }
 
 
+@cache
 def governed_torque():
     """Torque of an engine with a governor at the generator, behind its belt.
 
