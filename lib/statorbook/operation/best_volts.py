@@ -42,11 +42,10 @@ def best_dc_volts(winding, speed_rpm, bank_state, conditions):
     Notes
     -----
     Equation: the greatest efficiency × V × I(V) − idle watts within the window.
-    Derivation: `operation.converter_optimum`.
     Valid: a source that holds the speed; a converter that seeks faster than the rotor answers finds these volts, takes
         more than the source gives, and stalls the rotor.
     Source: energy balance; behind a reactance alone V = 9 E / (2π√2), E the phase EMF, peak.
-    Derivation: `bridge.best_ratios`.
+    Derivation: `operation.converter_optimum`, `bridge.best_ratios`.
     """
     found = sweep([winding], np.asarray(speed_rpm, dtype=float), bank_state, _with_converter(bank_state, conditions))
     return _held(found.speed_rpm[0], found.held_dc_volts[0], found.phase_amps_rms[0], found.bank_watts[0])
