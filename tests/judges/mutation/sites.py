@@ -1,0 +1,119 @@
+"""Every mutant of a file: one small change each, in words, in code, and where."""
+
+import ast
+import random
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from cosmic_ray.ast import ast_nodes, get_ast
+from cosmic_ray.mutating import mutate_code
+
+from judges.mutation.operators import telling
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One change in one file.
+
+    `file` is counted from the library's folder; `within` is the function or class in which the line stands.
+    """
+
+    file: str
+    line: int
+    within: str
+    old: str
+    new: str
+    source: str
+
+    def __str__(self):
+        return f"{self.file}:{self.line} in {self.within or 'the module'}\n    - {self.old}\n    + {self.new}"
+
+
+def _spared(tree):
+    """Stretches of a file that do nothing when it runs: annotations, decorators' options, and what only tools read."""
+    found = []
+    for node in ast_nodes(tree):
+        if node.type == "decorator":
+            found.append(node)
+        elif node.type == "annassign":
+            found.append(node.children[1])
+        elif node.type == "tfpdef":
+            found.append(node.children[2])
+        elif node.type == "funcdef" and node.annotation is not None:
+            found.append(node.annotation)
+        elif node.type == "if_stmt" and node.children[1].get_code().strip() == "TYPE_CHECKING":
+            found.append(node)
+    return [(node.start_pos, node.end_pos) for node in found]
+
+
+def _places(source):
+    """(position, operator, how many such places come before it), in the order of the file."""
+    tree = get_ast(source)
+    spared, nodes, found = _spared(tree), list(ast_nodes(tree)), []
+    for operator in telling():
+        positions = [place for node in nodes for place in operator.mutation_positions(node)]
+        for occurrence, (start, end) in enumerate(positions):
+            if not any(first <= start and end <= last for first, last in spared):
+                found.append((start, operator, occurrence))
+    return sorted(found, key=lambda place: place[0])
+
+
+def _scopes(source):
+    found = []
+
+    def walk(node, names):
+        for child in ast.iter_child_nodes(node):
+            inner = names
+            if isinstance(child, (ast.FunctionDef, ast.ClassDef)):
+                inner = (*names, child.name)
+                first = min([child.lineno, *(each.lineno for each in child.decorator_list)])
+                found.append((first, child.end_lineno, ".".join(inner)))
+            walk(child, inner)
+
+    walk(ast.parse(source), ())
+    return found
+
+
+def _changed_line(source, changed):
+    for number, (old, new) in enumerate(zip(source.splitlines(), changed.splitlines()), 1):
+        if old != new:
+            return number, old.strip(), new.strip()
+    return None
+
+
+@cache
+def count_in(path):
+    """How many places of a file can be changed."""
+    return len(_places(Path(path).read_text(encoding="utf-8")))
+
+
+def mutants_of(path, root, wanted=None):
+    """The mutants of a file; of the places in `wanted` alone, numbered in their order, if given."""
+    source = Path(path).read_text(encoding="utf-8")
+    places, scopes = _places(source), _scopes(source)
+    found = []
+    for _start, operator, occurrence in places if wanted is None else [places[at] for at in sorted(wanted)]:
+        changed = mutate_code(source, operator, occurrence)
+        if changed is None or (line := _changed_line(source, changed)) is None or not _compiles(changed):
+            continue
+        number, old, new = line
+        within = max((scope for scope in scopes if scope[0] <= number <= scope[1]), default=(0, 0, ""))[2]
+        found.append(Mutant(Path(path).relative_to(root).as_posix(), number, within, old, new, changed))
+    return found
+
+
+def _compiles(source):
+    try:
+        compile(source, "mutant", "exec", dont_inherit=True)
+    except (SyntaxError, ValueError):
+        return False
+    return True
+
+
+def sample(paths, root, *, most, seed):
+    """At most so many mutants of some files, drawn evenly from all their places."""
+    places = [(path, at) for path in paths for at in range(count_in(path))]
+    drawn = places if most is None or most >= len(places) else random.Random(seed).sample(places, most)
+    by_file = {path: [at for other, at in drawn if other == path] for path in paths}
+    return [mutant for path, wanted in by_file.items() for mutant in mutants_of(path, root, wanted)]
