@@ -43,7 +43,7 @@ def draw_derived_errors(rows_axes, henry_axes, stator):
     heights, named = [100.0 * share - 0.05 for share in _CLASSES], [f"class {100.0 * share:g} %" for share in _CLASSES]
     words(rows_axes, "classes", [40.5] * 3, heights, named, ha="right", va="top", color=COLOURS["measured"])
     henry_axes.set(xlim=(0.0, 4.1), ylim=(0.0, 14.0), xlabel="q = ωL / ohms [-]", ylabel="± of the henries [%]")
-    amps, every, formula = METER_CLASS["amps"].value, np.linspace(0.45, 4.1, 30), henry_share()
+    amps, every, formula = METER_CLASS["amps"].value, np.geomspace(0.45, 4.1, 40), henry_share()
     known = {"e": _INPUTS, "r": _INPUTS, "i": amps, "v": _INPUTS}
     line(henry_axes, "formula", every, [100.0 * number(formula, q=q, **known) for q in every], color=COLOURS["model"])
     line(henry_axes, "library", _RATIOS, [_of_ratio(stator, q) for q in _RATIOS], **_CIRCLES)
