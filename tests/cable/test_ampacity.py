@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from statorbook.cable.ampacity import IN_AIR, IN_CONDUIT, INSULATIONS, PVC, WAYS_LAID, XLPE, carried_amps
 from statorbook.cable.sizes import CABLE_AWG, CABLE_MM2
 
-# IEC 60364-5-52, three loaded wires in PVC, air of 30, 40 and 50 °C, whole amps (read in a reproduction).
+# Amps at 30, 40 and 50 °C.
 THREE_WIRES = {
     IN_CONDUIT: {
         1.5: (15, 13, 11),
@@ -34,9 +34,8 @@ THREE_WIRES = {
         35: (119, 104, 84),
     },
 }
-# IEC 60364-5-52, two loaded wires in PVC, method C, 30 °C (from memory).
 TWO_WIRES_IN_AIR = {1.5: 19.5, 2.5: 27, 4: 36, 6: 46, 10: 63, 16: 85, 25: 112, 35: 138}
-# NEC table 310.16, 60 and 75 °C columns at 30 °C (read in reproductions).
+# 60 and 75 °C columns.
 NEC = {
     "8": (40, 50),
     "6": (55, 65),
@@ -46,10 +45,17 @@ NEC = {
     "2/0": (145, 175),
     "4/0": (195, 230),
 }
-# The most that a fuse before the three smallest may have, NEC 240.4(D) (read).
+# The most that a fuse before the three smallest may have.
 FUSE_CAPS = {"14": 15, "12": 20, "10": 30}
 
 
+@pytest.mark.outside(
+    "amps of three loaded wires, PVC, conduit (B2) and wall (C)",
+    source="IEC 60364-5-52, tables B.52.4 and B.52.5, air of 30, 40, 50 °C",
+    number="1.5 mm²: 15/13/11 A and 17/15/12 A … 95 mm²: 179/156/127 A",
+    tolerance="1 A",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize("laid", THREE_WIRES)
 def test_three_wires_of_pvc_by_how_hot_it_is(laid):
     for area, amps in THREE_WIRES[laid].items():
@@ -57,11 +63,32 @@ def test_three_wires_of_pvc_by_how_hot_it_is(laid):
         assert found == pytest.approx(amps, abs=1.0), area  # the tables round, and round their factors
 
 
+@pytest.mark.outside(
+    "amps of two loaded wires, PVC, on a wall (C)",
+    source="IEC 60364-5-52, table B.52.2, 30 °C",
+    number="19.5, 27, 36, 46, 63, 85, 112, 138 A for 1.5 to 35 mm²",
+    tolerance="0.0001 %",
+    seen="from memory",
+)
 def test_two_wires_clipped_to_a_wall():
     found = carried_amps(list(TWO_WIRES_IN_AIR), laid=IN_AIR, wires=2, around_c=30.0)
     assert found == pytest.approx(list(TWO_WIRES_IN_AIR.values()))
 
 
+@pytest.mark.outside(
+    "amps of copper by gauge, 60 and 75 °C columns",
+    source="NEC (2020, 2023), table 310.16",
+    number="AWG 8: 40, 50 A … AWG 4/0: 195, 230 A",
+    tolerance="exact",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "most of a fuse before AWG 14, 12, 10",
+    source="NEC 240.4(D)",
+    number="15, 20, 30 A",
+    tolerance="exact",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize("laid", WAYS_LAID)
 def test_gauges_by_the_us_table(laid):
     for name, amps in NEC.items():
@@ -71,8 +98,14 @@ def test_gauges_by_the_us_table(laid):
         assert carried_amps(CABLE_AWG[f"AWG {name}"], laid=laid, insulation=XLPE, around_c=20.0) == most
 
 
+@pytest.mark.outside(
+    "share of the amps at 40, 45, 50 °C, 75 °C column",
+    source="NEC 310.15, ambient correction",
+    number="0.88, 0.82, 0.75",
+    tolerance="0.5 A of 85 A",
+    seen="in a reproduction",
+)
 def test_heat_by_the_us_table():
-    # NEC 310.15, 75 °C column (read): 0.88 up to 40 °C, 0.82 up to 45 °C, 0.75 up to 50 °C.
     for air, factor in ((40.0, 0.88), (45.0, 0.82), (50.0, 0.75)):
         found = carried_amps(CABLE_AWG["AWG 4"], insulation=XLPE, around_c=air)
         assert found == pytest.approx(85.0 * factor, abs=0.5)

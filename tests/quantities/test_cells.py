@@ -65,7 +65,13 @@ def test_the_unit_of_the_column_may_follow(cell, unit):
     assert typed_number(cell, unit, at_least=-1000, at_most=1000, where="x").value in (200, 50, 3, 0.2, -16, 16)
 
 
-# NIST SP 811: °C = (°F − 32) / 1.8; a difference of 1 °F is 5/9 K.
+@pytest.mark.outside(
+    "degrees Fahrenheit in Celsius, and a degree's size",
+    source="NIST SP 811, appendix B.8",
+    number="68 °F is 20 °C, −4 °F is −20 °C, 1 °F is 5/9 K",
+    tolerance="1e-9",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     "cell, value, step",
     [

@@ -14,7 +14,13 @@ from statorbook.quantities.typed_quantity import awg_diameter_mm, parse_count, p
 wording = sentences_of("quantities")
 
 
-# ASTM B258: 0.127 mm × 92^((36 − n) / 39), four figures.
+@pytest.mark.outside(
+    "bare diameters of AWG 10, 12, 14, 18, 24, 30",
+    source="ASTM B258, diameters by 0.127 mm × 92^((36 − n)/39)",
+    number="2.588, 2.053, 1.628, 1.024, 0.5106, 0.2546 mm",
+    tolerance="0.05 %",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(
     "gauge, millimetres", [(10, 2.588), (12, 2.053), (14, 1.628), (18, 1.024), (24, 0.5106), (30, 0.2546)]
 )
@@ -24,40 +30,98 @@ def test_wire_gauges(gauge, millimetres):
     assert parse_quantity(f"{gauge}awg", "mm", "Wire diameter") == pytest.approx(millimetres, rel=5e-4)
 
 
-# ASTM B258, table of areas: AWG 6 has 13.30 mm², AWG 4/0 107.2 mm².
+@pytest.mark.outside(
+    "diameter of one gauge over that of the next",
+    source="ASTM B258, diameters by 0.127 mm × 92^((36 − n)/39)",
+    number="1.1229322",
+    tolerance="1e-7",
+    seen="in a reproduction",
+)
+def test_neighbouring_gauges_have_one_ratio():
+    assert awg_diameter_mm(17) / awg_diameter_mm(18) == pytest.approx(1.1229322, rel=1e-7)
+
+
+@pytest.mark.outside(
+    "circular mils of AWG 20 and 23",
+    source="Grob, Basic Electronics, examples 11-3 p. 340 and 11-4 p. 342",
+    number="1022, 509.5 circular mils",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
+def test_areas_of_gauges_in_circular_mils():
+    # A circular mil is the area of a wire a thousandth of an inch thick.
+    assert [(awg_diameter_mm(gauge) / 0.0254) ** 2 for gauge in (20, 23)] == pytest.approx([1022, 509.5], rel=1e-3)
+
+
+@pytest.mark.outside(
+    "cross-sections of AWG 6 and 4/0",
+    source="ASTM B258, table of areas",
+    number="13.30, 107.2 mm²",
+    tolerance="0.1 %",
+    seen="from memory",
+)
 @pytest.mark.parametrize("typed, area_mm2", [("AWG 6", 13.30), ("4/0 AWG", 107.2)])
 def test_a_gauge_is_a_cross_section_too(typed, area_mm2):
     assert parse_quantity(typed, "mm²", "Cross-section of each wire") == pytest.approx(area_mm2, rel=1e-3)
 
 
-# ASTM B258 (from memory): 4/0 is defined as 0.4600 in, and 36 as 0.0050 in.
+@pytest.mark.outside(
+    "the two gauges that define the scale, 4/0 and 36",
+    source="ASTM B258",
+    number="0.4600, 0.0050 in",
+    tolerance="exact",
+    seen="from memory",
+)
 @pytest.mark.parametrize("typed, inches", [("AWG 4/0", 0.46), ("AWG 0000", 0.46), ("AWG #36", 0.005)])
 def test_the_two_gauges_that_define_the_scale(typed, inches):
     assert parse_quantity(typed, "in", "Wire diameter") == pytest.approx(inches, rel=1e-12)
 
 
+@pytest.mark.outside(
+    "a psi, and the metres of water that it holds",
+    source="NIST SP 811, appendix B.8; over 9806.65 N/m³",
+    number="6894.757 Pa, 0.70307 m, 1.42233 psi for 1 m",
+    tolerance="1e-5",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "feet, inches, miles an hour",
+    source="NIST SP 811, appendix B.8",
+    number="0.3048 m, 25.4 mm, 0.44704 m/s",
+    tolerance="1e-5",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "US gallon, imperial gallon, cubic foot",
+    source="NIST SP 811, appendix B.8",
+    number="3.785412, 4.54609, 28.31685 L",
+    tolerance="1e-5",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "foot-pound and horsepower of 550 ft·lbf/s",
+    source="NIST SP 811, appendix B.8",
+    number="1.355818 N·m, 745.6999 W",
+    tolerance="1e-5",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     "typed, unit, name, expected",
     [
-        # NIST SP 811, appendix B (from memory): 1 psi = 6894.757 Pa; over 9806.65 N/m³ that is 0.70307 m.
         ("1 psi", "m", "Net head", 0.70307),
         ("52 psi", "m", "Static head", 52 * 0.70307),
-        # Same source: 1 m is 9806.65 / 6894.757 = 1.42233 psi.
         ("1 m", "psi", "Static pressure", 1.42233),
-        # NIST SP 811, appendix B (from memory): 1 ft = 0.3048 m, 1 in = 25.4 mm, 1 mile/hour = 0.44704 m/s.
         ("100 ft", "m", "Net head", 30.48),
         ("100'", "m", "Net head", 30.48),
         ('2"', "mm", "Nozzle", 50.8),
         ("1,5 in", "mm", "Nozzle", 38.1),
         ("8 mph", "m/s", "Wind speed", 3.57632),
-        # NIST SP 811, appendix B (from memory): US gallon 3.785412 L, imperial gallon 4.54609 L, cubic foot 28.31685 L.
         ("12 gpm", "L/s", "Flow", 12 * 3.785412 / 60),
         ("12 igpm", "L/s", "Flow", 12 * 4.54609 / 60),
         ("1 cfs", "L/s", "Flow", 28.31685),
-        # NIST SP 811, appendix B (from memory): 1 lbf·ft = 1.355818 N·m, 1 hp (550 ft·lbf/s) = 745.6999 W.
         ("1 ft-lb", "N·m", "Drag", 1.355818),
         ("2 hp", "W", "Engine", 1491.3998),
-        # SI brochure: litre, bar and minute.
+        # By hand, from litre, bar and minute.
         ("3 m³/h", "L/s", "Flow", 3 / 3.6),
         ("1 m^3 / h", "L/s", "Flow", 1 / 3.6),
         ("3.1 bar", "m", "Net head", 310000 / 9806.65),

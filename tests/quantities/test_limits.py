@@ -77,7 +77,13 @@ def test_limits_hold_for_every_float(value):
         assert not allowed
 
 
-# NIST SP 811: -40 °C is -40 °F, 80 °C is 176 °F, 300 °C is 572 °F; 25.4 mm are 1 in; 4.4704 m/s are 10 mph.
+@pytest.mark.outside(
+    "limits told to a US reader",
+    source="NIST SP 811, appendix B.8",
+    number="−40 °C is −40 °F, 80 °C 176 °F, 300 °C 572 °F, 25.4 mm 1 in, 4.4704 m/s 10 mph",
+    tolerance="as printed",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     ("name", "unit", "limits", "value", "given", "allowed"),
     [

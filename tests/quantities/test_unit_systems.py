@@ -46,6 +46,13 @@ PAIRS = [
 ]
 
 
+@pytest.mark.outside(
+    "metric and US units of 13 kinds of quantity",
+    source="pint 0.25.3, UnitRegistry().Quantity(37.0, own).to(other)",
+    number="37 in each of 13 pairs",
+    tolerance="1e-9",
+    seen="computed by package",
+)
 @pytest.mark.parametrize("unit, name, us, own, other", PAIRS)
 def test_the_factor_is_pints(unit, name, us, own, other):
     assert shown_unit(unit, "US", name) == us and shown_unit(unit, "metric", name) == unit
@@ -120,8 +127,13 @@ def test_a_page_speaks_in_its_readers_units_from_then_on():
     assert (in_a_page.run(say, 28.0, "m"), say(28.0, "m")) == ("91.9 ft", "28 m")
 
 
-# Expected numbers: NIST SP 811 factors by hand, such as 105 °C × 9/5 + 32 = 221 °F, 10 K × 9/5 = 18 °F, 260 / 25.4 =
-# 10.2 in, 1234 / 4.44822 = 277.4 lbf; three figures, or as many as were there.
+@pytest.mark.outside(
+    "degrees, inches, pounds-force, foot-pounds as told",
+    source="NIST SP 811, appendix B.8",
+    number="105 °C is 221 °F, 260 mm 10.2 in, 1234 N 277.4 lbf, 1.356 N·m 1 ft·lb",
+    tolerance="as many figures as were there",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     "value, unit, form, metric, us",
     [
@@ -160,13 +172,19 @@ def test_two_numbers_share_the_unit_behind_them(first, second, unit, link, metri
     assert say_pair(first, second, unit, link=link) == metric and in_us(say_pair, first, second, unit, link=link) == us
 
 
-# 0.2 N·m × 0.7376 = 0.148 ft·lb, 0.03 × 0.7376 = 0.0221 (NIST SP 811).
+# By hand: 0.2 N·m over 1.3558 is 0.148 ft·lb, 0.03 is 0.0221.
 def test_an_estimate_is_told_anew_to_each_reader():
     metric, drag = "0.200 ± 0.030 N·m", Estimate(value=0.2, plus_minus=0.03, unit="N·m", how="a coast-down")
     assert (str(drag), in_us(str, drag), str(drag)) == (metric, "0.148 ± 0.0221 ft·lb", metric)
 
 
-# 1 bar = 14.5 psi, 10.2 m = 33.5 ft, 60 to 80 °C = 140 to 176 °F (NIST SP 811).
+@pytest.mark.outside(
+    "bar, metres and degrees marked in a constant",
+    source="NIST SP 811, appendix B.8",
+    number="1 bar is 14.5 psi, 10.2 m 33.5 ft, 60 to 80 °C 140 to 176 °F",
+    tolerance="as printed",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     "marked, metric, us",
     [

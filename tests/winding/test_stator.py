@@ -51,36 +51,91 @@ def splits_evenly(phasors, paths):
     return False
 
 
-# Sources beside each row of the table; all recomputed apart from the library.
+# Sources beside each row of the table.
+@pytest.mark.outside(
+    "winding factors of 64 pairs of slots and poles",
+    source=(
+        "Cros and Viarouge, IEEE Trans. Energy Conversion 17(2), 2002, table of winding factors; Libert "
+        "and Soulard, ICEM 2004"
+    ),
+    number=(
+        "0.8660 (36/48), 0.9330 (36/42), 0.9452 (18/20), 0.9514, 0.9495, 0.9531, 0.9539, 0.9019, 0.8897, 0.8773, 0.5000"
+    ),
+    tolerance="0.0005, 0.001 where prints differ",
+    seen="from memory",
+)
 @pytest.mark.parametrize("row", pairs("winding_factors"), ids=named)
 def test_published_winding_factor(row):
     stator = Stator(slots=row["slots"], poles=row["poles"])
     assert stator.winding_factor == pytest.approx(row["winding_factor"], abs=row["tolerance"])
 
 
-# Kulshreshtha, Basic Electrical Engineering, Ex. 14.2: kd 0.960 in a 60° belt of 9 slots a pole, whose star is that of
-# 9/8.
-# Burman, Special Electrical Machines, Ex. 4.7: kd 0.9598 for 3 slots a pole and phase, the same star again.
-@pytest.mark.parametrize("expected", [0.960, 0.9598])
+# A 60° belt of 9 slots a pole, or of 3 slots a pole and phase, has the same star as 9 slots with 8 poles.
+@pytest.mark.parametrize(
+    "expected",
+    [
+        pytest.param(
+            0.960,
+            marks=pytest.mark.outside(
+                "distribution factor of a 60° belt, 9 slots a pole",
+                source="Kulshreshtha, Basic Electrical Engineering, example 14.2 p. 441",
+                number="0.960",
+                tolerance="0.0005",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            0.9598,
+            marks=pytest.mark.outside(
+                "distribution factor, 144 slots, 16 poles",
+                source="Burman, Special Electrical Machines, example 4.7 p. 220",
+                number="0.9598",
+                tolerance="0.0005",
+                seen="in a reproduction",
+            ),
+        ),
+    ],
+)
 def test_published_distribution_factor(expected):
     assert Stator(slots=9, poles=8).distribution_factor == pytest.approx(expected, abs=5e-4)
 
 
-# Star-of-slots figure 0.957 of 15/8, quoted without the pitch part (published tables, from memory).
+# By hand: 5 arrows in 60°, 1 / (10 sin 6°) = 0.957.
 def test_distribution_factor_leaves_the_pitch_part_out():
     assert Stator(slots=15, poles=8).distribution_factor == pytest.approx(0.957, abs=5e-4)
 
 
+@pytest.mark.outside(
+    "winding factors of all balanced pairs up to 63 slots, 84 poles",
+    source="closed form sin(πp/Q) sin(π/6) / (z sin(π/6z)), z the reduced numerator of Q/6p",
+    number="every pair, such as 0.8660 for 36/48",
+    tolerance="1e-9",
+    seen="derived",
+)
 def test_winding_factor_equals_the_closed_form_for_every_balanced_pair():
     found = [Stator(slots=slots, poles=poles).winding_factor for slots, poles in BALANCED]
     assert found == pytest.approx([closed_form_factor(*pair) for pair in BALANCED], abs=1e-9)
 
 
+@pytest.mark.outside(
+    "clicks in a turn: least common multiple of slots and poles",
+    source="Hanselman, Brushless Permanent-Magnet Motor Design; Zhu and Howe, 2000",
+    number="144 (36/48), 168 (42/56), 60, 84, 36, 180, 270, 168, 180, 252",
+    tolerance="exact",
+    seen="from memory",
+)
 @pytest.mark.parametrize("row", pairs("cogging_steps"), ids=named)
 def test_published_cogging_steps(row):
     assert Stator(slots=row["slots"], poles=row["poles"]).cogging_steps_per_rev == row["steps_per_rev"]
 
 
+@pytest.mark.outside(
+    "most parallel paths of a phase",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. Electric Power Applications 153(3), 2006",
+    number="12 (36/48), 14 (42/56), 2, 2, 1, 2, 3, 6, 6, 4, 4, 2, 4, 1",
+    tolerance="exact",
+    seen="from memory",
+)
 @pytest.mark.parametrize("row", pairs("parallel_paths"), ids=named)
 def test_published_parallel_paths(row):
     stator = Stator(slots=row["slots"], poles=row["poles"])
@@ -89,6 +144,13 @@ def test_published_parallel_paths(row):
     assert {g.parallel for g in stator.groupings()} == allowed
 
 
+@pytest.mark.outside(
+    "path counts of every pair up to 24 slots, 28 poles",
+    source="every deal of a phase's phasors into groups of equal size and sum, tried out",
+    number="all counts, such as 1 and 2 for 12/10",
+    tolerance="exact",
+    seen="derived",
+)
 @pytest.mark.parametrize("phase", "ABC")
 def test_path_counts_are_those_that_brute_force_finds(phase):
     for slots, poles in SMALL:
@@ -127,12 +189,29 @@ def test_groupings_use_every_coil_in_star_and_delta(stator):
     )
 
 
-# f = p n / 60. A measured small-engine generator: 340 Hz at 3400 rpm with 6 pole pairs; the other two from the same
-# rule.
 @pytest.mark.parametrize(
-    ("slots", "poles", "speed_rpm", "expected_hz"), [(9, 12, 3400, 340.0), (36, 48, 500, 200.0), (42, 56, 500, 233.333)]
+    ("slots", "poles", "speed_rpm", "expected_hz"),
+    [
+        # By hand, f = p n / 60.
+        (9, 12, 3400, 340.0),
+        (36, 48, 500, 200.0),
+        (42, 56, 500, 233.333),
+        pytest.param(
+            144,
+            16,
+            375,
+            50.0,
+            marks=pytest.mark.outside(
+                "frequency of 16 poles at 375 rpm",
+                source="Burman, Special Electrical Machines, example 4.7 p. 220",
+                number="50 Hz",
+                tolerance="0.001 %",
+                seen="in a reproduction",
+            ),
+        ),
+    ],
 )
-def test_published_frequency(slots, poles, speed_rpm, expected_hz):
+def test_frequency_at_a_speed(slots, poles, speed_rpm, expected_hz):
     stator = Stator(slots=slots, poles=poles)
     assert stator.electrical_hz(speed_rpm) == pytest.approx(expected_hz, rel=1e-5)
     assert stator.speed_rpm(expected_hz) == pytest.approx(speed_rpm, rel=1e-5)
@@ -145,7 +224,7 @@ def test_frequency_and_speed_undo_each_other_for_numbers_and_arrays(stator, spee
     assert stator.electrical_hz(speeds) == pytest.approx([stator.electrical_hz(speed) for speed in speeds], rel=1e-15)
 
 
-# Coils of 120 electrical degrees link no third harmonic: any machine-design text on short-pitched coils.
+# By hand, |sin(3πp/Q)|: a coil of 120 or 240 electrical degrees links no third harmonic.
 @pytest.mark.parametrize(
     ("slots", "poles", "expected"), [(36, 48, 0.0), (9, 6, 0.0), (9, 8, 0.8660), (12, 10, 0.7071), (12, 14, 0.7071)]
 )
@@ -158,6 +237,13 @@ def test_unusual_counts_are_doubted_in_a_sentence():
     assert Stator(slots=36, poles=48).doubt == ""
 
 
+@pytest.mark.outside(
+    "slot and pole counts that make no three equal phases",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. Electric Power Applications 153(3), 2006",
+    number="12/6, 12/12, 12/18, 15/12, 21/18, 24/18, 9/18",
+    tolerance="refused",
+    seen="from memory",
+)
 @pytest.mark.parametrize("row", pairs("refused_pairs"), ids=named)
 def test_published_refusal_names_the_nearest_workable_counts(row):
     with pytest.raises(BadInput) as refusal:

@@ -8,39 +8,117 @@ from statorbook.errors import BadInput
 from statorbook.winding.temperature import magnet_factor, resistance_factor
 
 
-# IEC 60034-1, resistance method (from memory): 3.42 Ω at 20 °C is 4.22 Ω after a rise of 59.65 K.
-# Kulshreshtha, Basic Electrical Engineering, Ex. 2.18: 59.59 K with α0 0.00426; the constant 235 differs by less than
-# 0.2 K.
-@pytest.mark.parametrize(("rise_k", "tolerance_k"), [(59.65, 0.01), (59.59, 0.2)])
+@pytest.mark.parametrize(
+    ("rise_k", "tolerance_k"),
+    [
+        pytest.param(
+            59.65,
+            0.01,
+            marks=pytest.mark.outside(
+                "rise of a winding from 3.42 Ω at 20 °C to 4.22 Ω",
+                source="IEC 60034-1, resistance method with 235",
+                number="59.65 K",
+                tolerance="0.01 K",
+                seen="from memory",
+            ),
+        ),
+        # The book takes 1/α0 = 234.7.
+        pytest.param(
+            59.59,
+            0.2,
+            marks=pytest.mark.outside(
+                "rise of a winding from 3.42 Ω at 20 °C to 4.22 Ω",
+                source="Kulshreshtha, Basic Electrical Engineering, example 2.18 p. 32",
+                number="59.59 K",
+                tolerance="0.2 K",
+                seen="in a reproduction",
+            ),
+        ),
+    ],
+)
 def test_published_temperature_rise(rise_k, tolerance_k):
     per_kelvin = 3.42 / 255.0
     assert 3.42 * resistance_factor(20.0 + rise_k) == pytest.approx(4.22, abs=tolerance_k * per_kelvin)
 
 
-# Kulshreshtha, Ex. 2.17: 126 Ω at 20 °C is 98.80 Ω at −35 °C.
-# Robertson, Basic Electrical and Instrumentation Engineering, Ex. 1.18: 250 Ω at 15 °C is 280.2 Ω at 45 °C.
-# IEC 60034-1 (from memory): (235 + 71) / (235 + 20) = 1.2, so 0.300 Ω at 20 °C is 0.360 Ω at 71 °C.
 @pytest.mark.parametrize(
     ("ohm", "from_c", "to_c", "expected_ohm", "tolerance"),
-    [(126.0, 20.0, -35.0, 98.80, 1e-3), (250.0, 15.0, 45.0, 280.2, 1e-3), (0.300, 20.0, 71.0, 0.360, 1e-9)],
+    [
+        pytest.param(
+            126.0,
+            20.0,
+            -35.0,
+            98.80,
+            1e-3,
+            marks=pytest.mark.outside(
+                "126 Ω at 20 °C, taken to −35 °C",
+                source="Kulshreshtha, Basic Electrical Engineering, example 2.17",
+                number="98.80 Ω",
+                tolerance="0.1 %",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            250.0,
+            15.0,
+            45.0,
+            280.2,
+            1e-3,
+            marks=pytest.mark.outside(
+                "250 Ω at 15 °C, taken to 45 °C",
+                source="Robertson, Basic Electrical and Instrumentation Engineering, example 1.18 p. 23",
+                number="280.2 Ω",
+                tolerance="0.1 %",
+                seen="in a reproduction",
+            ),
+        ),
+        # By hand: (235 + 71) / (235 + 20) = 1.2.
+        (0.300, 20.0, 71.0, 0.360, 1e-9),
+    ],
 )
 def test_published_ohms_at_a_temperature(ohm, from_c, to_c, expected_ohm, tolerance):
     assert ohm * resistance_factor(to_c) / resistance_factor(from_c) == pytest.approx(expected_ohm, rel=tolerance)
 
 
-# IEC 60228, annex, factors to 20 °C; its 0.004 /K form differs from the 235 form by up to 0.5 %.
+# Its 0.004 /K form differs from the 235 form by up to 0.5 %.
+@pytest.mark.outside(
+    "factors that bring ohms to 20 °C",
+    source="IEC 60228, annex, 250/(230 + θ)",
+    number="1.064, 0.962, 0.862, 0.820, 0.781",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(("copper_c", "expected"), [(5, 1.064), (30, 0.962), (60, 0.862), (75, 0.820), (90, 0.781)])
 def test_published_factor_to_20_degrees(copper_c, expected):
     assert 1.0 / resistance_factor(copper_c) == pytest.approx(expected, rel=5e-3)
 
 
-# IEC 60028: α20 = 0.00393 /K for copper; IEC 60121: 0.00403 /K for aluminium (both from memory).
+@pytest.mark.outside(
+    "rise of copper's ohms for a degree at 20 °C",
+    source="IEC 60028, annealed copper",
+    number="0.00393 /K",
+    tolerance="1.5 %",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "rise of aluminium's ohms for a degree at 20 °C",
+    source="IEC 60121, annealed aluminium wire",
+    number="0.00403 /K",
+    tolerance="1.5 %",
+    seen="from memory",
+)
 @pytest.mark.parametrize(("conductor", "expected_per_k"), [("copper", 0.00393), ("aluminium", 0.00403)])
 def test_slope_at_20_degrees(conductor, expected_per_k):
     assert resistance_factor(21.0, conductor=conductor) - 1.0 == pytest.approx(expected_per_k, rel=0.015)
 
 
-# Typical remanence coefficients: ferrite −0.2 %/K, NdFeB −0.11 %/K; common practice, no source.
+@pytest.mark.outside(
+    "loss of strength of ferrite and of neodymium in 30 K",
+    source="common practice, no source",
+    number="−0.2 and −0.11 %/K",
+    tolerance="exact",
+    seen="from memory",
+)
 @pytest.mark.parametrize(("magnet", "expected"), [("ferrite", 0.94), ("neodymium", 0.967)])
 def test_magnets_30_kelvin_warmer_are_weaker(magnet, expected):
     assert magnet_factor(50.0, magnet=magnet) == pytest.approx(expected, abs=1e-12)

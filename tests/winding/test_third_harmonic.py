@@ -37,8 +37,15 @@ def test_third_harmonics_of_the_phases_add_up(stator):
     assert abs(sums[0]) / stator.coils_per_phase == pytest.approx(stator.distribution_factor_third, abs=1e-12)
 
 
-# Distribution factor of a 60° belt with z phasors at order n, sin(n 30°) / (z sin(n 30° / z)): Pyrhönen, Jokinen,
-# Hrabovcová, Design of Rotating Electrical Machines, ch. 2 (from memory), worked out by hand for n = 3.
+@pytest.mark.outside(
+    "distribution factor of a 60° belt at order 3",
+    source=(
+        "Pyrhönen, Jokinen, Hrabovcová, Design of Rotating Electrical Machines, ch. 2, sin(n 30°) / (z sin(n 30°/z))"
+    ),
+    number="1, 0.7071, 0.6667, 0.6533 for z = 1 to 4",
+    tolerance="1e-6",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     "slots, poles, z",
     [(3, 2, 1), (12, 10, 2), (12, 14, 2), (9, 8, 3), (9, 10, 3), (24, 22, 4), (36, 48, 1), (36, 32, 3), (27, 24, 3)],

@@ -36,22 +36,51 @@ def single(emf_volts, ohm, henry, connection):
     return winding(1, 1, connection, THREE, CoilConstants(emf_v_per_rpm=emf_volts, ohm=ohm, henry=henry))
 
 
-# Bird, Electrical Circuit Theory and Technology, Ex. 19.1: 415 V line in star, 239.6 V phase, 7.99 A in 30 Ω.
+@pytest.mark.outside(
+    "phase volts and amps of a star, 415 V, 30 Ω",
+    source="Bird, Electrical Circuit Theory and Technology, example 19.1 p. 299",
+    number="239.6 V, 7.99 A",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 def test_published_star_phase_volts():
     star = single(239.6, 30.0, 0.0, "star")
     assert star.line_volts_rms(1.0) == pytest.approx(415.0, rel=1e-3)
     assert star.star_equivalent().emf_v_per_rpm / star.phase_ohm() == pytest.approx(7.99, rel=1e-3)
 
 
-# Bird, Ex. 19.7: 5 Ω a phase on 415 V, 47.92 A line in star, 143.76 A in delta, 83.0 A in each phase of the delta.
+@pytest.mark.outside(
+    "line volts of a star of 1534 V a phase",
+    source="Burman, Special Electrical Machines, example 4.7 p. 220",
+    number="2657 V",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
+def test_published_line_volts_of_a_generator():
+    assert single(1534.0, 1.0, 0.0, "star").line_volts_rms(1.0) == pytest.approx(2657.0, rel=1e-3)
+
+
+@pytest.mark.outside(
+    "line and phase amps of star and delta, 415 V, 5 Ω",
+    source="Bird, Electrical Circuit Theory and Technology, example 19.7 p. 303",
+    number="47.92, 143.76, 83.0 A",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 def test_published_star_and_delta_line_current():
     delta, star = single(415.0, 5.0, 0.0, "delta"), single(415.0 / sqrt(3), 5.0, 0.0, "star")
     line_amps = [w.star_equivalent().emf_v_per_rpm / w.star_equivalent().ohm for w in (star, delta)]
     assert line_amps == pytest.approx([47.92, 143.76], rel=1e-3)
-    assert line_amps[1] / sqrt(3) == pytest.approx(83.0, rel=1e-3)
+    assert delta.coil_amps(line_amps[1]) == pytest.approx(83.0, rel=1e-3)
 
 
-# Bird, Ex. 19.10: 10 Ω and 0.042 H a phase on 415 V, 50 Hz: 6283 W in star, 18 850 W in delta.
+@pytest.mark.outside(
+    "watts of 10 Ω and 0.042 H in star and delta, 415 V",
+    source="Bird, Electrical Circuit Theory and Technology, example 19.10 p. 304",
+    number="6283, 18850 W",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(
     ("connection", "emf_volts", "expected_watts"), [("star", 415.0 / sqrt(3), 6283.0), ("delta", 415.0, 18850.0)]
 )
@@ -61,15 +90,20 @@ def test_published_star_and_delta_power(connection, emf_volts, expected_watts):
     assert 3 * amps**2 * phase.ohm == pytest.approx(expected_watts, rel=1e-3)
 
 
-# Facts of the trade (standard practice, from memory): half the coils in series halves volts per rpm and quarters R and
-# L.
+@pytest.mark.outside(
+    "half the coils in series",
+    source="common practice, no source",
+    number="volts 1/2, ohms and henries 1/4",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_halving_the_series_count_halves_volts_and_quarters_ohms_and_henries():
     whole, half = winding(12, 1), winding(6, 2)
     assert half.phase_emf_v_per_rpm / whole.phase_emf_v_per_rpm == 0.5
     assert (half.phase_ohm() / whole.phase_ohm(), half.phase_henry / whole.phase_henry) == (0.25, 0.25)
 
 
-# Same source: from star to delta the line volts fall by √3, R and L by 3.
+# From star to delta the line volts fall by √3, R and L by 3.
 @given(windings(connections=("star",)))
 def test_delta_of_the_same_coils_is_a_star_of_a_third(star):
     g = star.grouping
@@ -145,7 +179,13 @@ def test_numbers_and_arrays_give_the_same():
     )
 
 
-# Bianchi and Dai Prè 2006 (from memory, recomputed by brute force): 27/30 has 1 or 3 paths.
+@pytest.mark.outside(
+    "paths that 27 slots with 30 poles allow",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. Electric Power Applications 153(3), 2006",
+    number="1 or 3",
+    tolerance="exact",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     ("series", "parallel", "sentence"),
     [(2, 4, wording("grouping: 2 in series ×")), (1, 9, wording("grouping: 9 parallel paths would"))],

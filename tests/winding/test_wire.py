@@ -1,23 +1,20 @@
-"""Round wire: gauge and area."""
+"""Round wire: its area."""
 
 import numpy as np
 import pytest
 
-from statorbook.quantities.typed_quantity import awg_diameter_mm
 from statorbook.winding.wire import wire_area_mm2
 
 
-# ASTM B258, read in a reproduction: 10 → 2.588, 12 → 2.053, 14 → 1.628, 18 → 1.024, 24 → 0.5106, 30 → 0.2546 mm.
-@pytest.mark.parametrize(
-    ("awg", "expected_mm"), [(10, 2.588), (12, 2.053), (14, 1.628), (18, 1.024), (24, 0.5106), (30, 0.2546)]
+@pytest.mark.outside(
+    "ohms of 250 m of 0.5 mm wire at 18 nΩ·m",
+    source="Robertson, Basic Electrical and Instrumentation Engineering, example 1.17 p. 22",
+    number="22.92 Ω",
+    tolerance="0.1 %",
+    seen="in a reproduction",
 )
-def test_published_gauge_diameter(awg, expected_mm):
-    assert awg_diameter_mm(awg) == pytest.approx(expected_mm, rel=4e-4)
-
-
-# Same source: one gauge number is a factor of 1.1229322 in diameter.
-def test_published_ratio_of_neighbouring_gauges():
-    assert awg_diameter_mm(17) / awg_diameter_mm(18) == pytest.approx(1.1229322, rel=1e-7)
+def test_published_ohms_of_a_round_wire():
+    assert 0.018 * 250.0 / wire_area_mm2(0.5) == pytest.approx(22.92, rel=1e-3)
 
 
 def test_wires_in_hand_add_their_areas():
