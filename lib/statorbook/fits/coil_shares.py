@@ -139,7 +139,7 @@ def coil_shares(name, means):
     of_middle = _MEDIAN_TO_MEAN * float(np.sqrt(np.mean(sigma**2) / len(finite))) / middle
     half = (NORMAL_95 * np.hypot(sigma / middle, value / middle * of_middle)).tolist()
     shares = {}
-    for (tooth, mean), plus_minus in zip(finite.items(), half, strict=True):
+    for (tooth, mean), plus_minus in zip(finite.items(), half):
         how = f"tooth {tooth}, {name}, {count_of(len(mean.rows), 'row')}"
         share = mean.value / middle
         shares[tooth] = Estimate(value=share, plus_minus=plus_minus, unit="of the middle coil", how=how)
@@ -149,7 +149,7 @@ def coil_shares(name, means):
         shares=shares,
         open=is_open,
         spread=spread,
-        limits=dict(zip(finite, limits, strict=True)),
+        limits=dict(zip(finite, limits)),
     )
 
 

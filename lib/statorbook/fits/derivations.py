@@ -25,14 +25,14 @@ def weighted_line():
     Equation: d/db Σ ((y − b x) / s)² = 0; σ² of the slope is Σ (∂b/∂y s)², since the rows' own errors are independent.
     Behind: `fits.fit_emf`, `fits.fit_ohms`.
     """
-    from sympy import diff, sqrt
+    from sympy import diff, factor_terms, sqrt
 
     rows, b = [letters(f"x_{row} y_{row} s_{row}") for row in (1, 2, 3)], letters("b")
-    half_steepness = diff(sum(((y - b * x) / s) ** 2 for x, y, s in rows), b) / 2
-    bend = diff(half_steepness, b).expand()
-    slope = -half_steepness.subs(b, 0).expand() / bend
+    steepness = diff(sum(((y - b * x) / s) ** 2 for x, y, s in rows), b).expand()
+    bend = factor_terms(diff(steepness, b))
+    slope = factor_terms(-steepness.subs(b, 0)) / bend
     # Each row's part has the same denominator, so that only the numerators are left to be added.
-    return slope, sqrt(sum((diff(slope, y) * bend * s) ** 2 for _, y, s in rows).expand() / bend**2)
+    return slope, sqrt(factor_terms(sum((diff(slope, y) * bend * s) ** 2 for _, y, s in rows)) / bend**2)
 
 
 def slope_share():
@@ -49,10 +49,11 @@ def slope_share():
         errors add up in squares over the rows, one that all rows share adds up as it is.
     Behind: `fits.fit_emf`, `fits.terminal_constants`.
     """
-    from sympy import Sum, sqrt
+    from sympy import IndexedBase, Sum, sqrt
 
-    s, c, n, t, b, x, row = letters("s c n t b x row")
-    weight, rows = 1 / (s * b * x) ** 2, (row, 1, n)
+    s, c, n, t, b, row = letters("s c n t b row")
+    x, rows = IndexedBase("x")[row], (row, 1, n)
+    weight = 1 / (s * b * x) ** 2
     pull = weight * x * (b * x) / Sum(weight * x**2, rows).doit() / b
     own_squared, shared = Sum((pull * s) ** 2, rows).doit(), Sum(pull * c, rows).doit()
     return sqrt(t**2 * own_squared + shared**2)
@@ -69,18 +70,18 @@ def ohm_share():
 
     Notes
     -----
-    Equation: half of U − z; the error of a rounded number is evenly spread over its last digit; ohms at 20 °C go with
-        (T + 20) / (T + θ); independent causes add up in squares.
+    Equation: one phase is half of U − z, so its share is the same; the error of a rounded number is evenly spread over
+        its last digit; ohms go with T + θ; independent causes add up in squares.
     Behind: `fits.fit_ohms`, `bench.Meter.digits_sigma`.
     """
     from sympy import diff, integrate, log, sqrt
 
     reading, z, d, c, k, tau, metal, off, theta = letters("U z d c k tau T x theta")
     rounding = integrate(off**2 / d, (off, -d / 2, d / 2))
-    phase = (reading - z) / 2
-    digits = sum(diff(phase, number) ** 2 * rounding for number in (reading, z))
-    warmth = diff(log((metal + 20) / (metal + theta)), theta).subs(theta, 20)
-    return sqrt(c**2 + k**2 * digits / phase**2 + (warmth * tau) ** 2)
+    phases = reading - z
+    digits = sum(diff(phases, number) ** 2 * rounding for number in (reading, z))
+    warmth = diff(log(metal + theta), theta).subs(theta, 20)
+    return sqrt(c**2 + k**2 * digits / phases**2 + (warmth * tau) ** 2)
 
 
 def henry_share():
@@ -102,7 +103,7 @@ def henry_share():
     volts, amps, ohm, speed, w, q = letters("E I R n w q")
     log_henry = log(((volts * speed / amps) ** 2 - ohm**2) / (w * speed) ** 2) / 2
     total = 0
-    for number, share in zip((volts, amps, ohm, speed), letters("e i r v"), strict=True):
+    for number, share in zip((volts, amps, ohm, speed), letters("e i r v")):
         gain = (diff(log_henry, number) * number).subs(volts, amps * ohm * sqrt(1 + q**2) / speed)
         total += (gain.cancel() * share) ** 2
     return sqrt(total)

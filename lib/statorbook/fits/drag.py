@@ -229,7 +229,7 @@ def _drag(usable, rows, scales, share, how, keep_all):
         used_rows=tuple(usable[i].row for i in kept),
         warnings=warnings,
         odd_rows=tuple(odd_row(usable[i], off[i], len(kept), hint) for i in odd),
-        residual_percent={r.row: 100.0 * float(share) for r, share in zip(usable, off, strict=True)},
+        residual_percent={r.row: 100.0 * float(share) for r, share in zip(usable, off)},
     )
 
 
@@ -242,7 +242,7 @@ def _estimates(rows, kept, scales, share, how):
     if below:
         values = rows.through(kept, zero=len(values) + below[0])[0]
     found, said = [], f"{how}, {count_of(len(kept), 'row')}"
-    for i, scale, unit in zip((-2, -1), scales, ("N·m", _PER_1000_RPM), strict=True):
+    for i, scale, unit in zip((-2, -1), scales, ("N·m", _PER_1000_RPM)):
         value, random = max(float(values[i]), 0.0) * scale, reach * covariance[i, i] ** 0.5 * scale
         found.append(Estimate(value=value, plus_minus=float(hypot(random, share * value)), unit=unit, how=said))
     return values, found

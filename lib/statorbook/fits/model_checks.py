@@ -60,7 +60,7 @@ def spin_checks(readings, fit):
     straight = _line_checks(*rows)
     if days.holds is False:
         straight, days = _line_or_days(straight, days, on, rows)
-    scatter = _scatter_check(pairs if days.holds is not False else list(zip(pairs, on, strict=True)), *rows)
+    scatter = _scatter_check(pairs if days.holds is not False else list(zip(pairs, on)), *rows)
     first = next((check for check in straight if check.holds is False), None)
     balanced = pairs_check(
         "The volts of the pairs agree", fit.pair_ratios, "look for shorted turns, a bad joint, or two leads mixed up"
@@ -192,7 +192,7 @@ def _line_or_days(straight, days, on, rows):
     if curved < scatter_about(own_day, emf, sigma):
         return straight, _in_doubt(days, None, straight[first])
     again = _line_checks(*levelled(on, *rows))
-    return tuple(_in_doubt(*both, days) for both in zip(straight, again, strict=True)), days
+    return tuple(_in_doubt(*both, days) for both in zip(straight, again)), days
 
 
 def _in_doubt(check, again, cause):
