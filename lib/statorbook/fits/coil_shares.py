@@ -144,12 +144,7 @@ def coil_shares(name, means):
         share = mean.value / middle
         shares[tooth] = Estimate(value=share, plus_minus=plus_minus, unit="of the middle coil", how=how)
     return CoilShares(
-        name=name,
-        means=means,
-        shares=shares,
-        open=is_open,
-        spread=spread,
-        limits=dict(zip(finite, limits)),
+        name=name, means=means, shares=shares, open=is_open, spread=spread, limits=dict(zip(finite, limits))
     )
 
 
