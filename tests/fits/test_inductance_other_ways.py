@@ -11,6 +11,7 @@ from scipy import stats
 
 from judges.ode_bridge import settled_bridge
 from sentences import exactly, sentences_of
+from statorbook.bridge import bridge
 from statorbook.errors import BadInput
 from statorbook.fits.inductance_other_ways import combined, from_lcr, from_load, from_resistors
 from statorbook.quantities.estimate import Estimate
@@ -25,6 +26,41 @@ OHM = Estimate(value=6.7, plus_minus=0.1, unit="Ω", how="made up")
 HENRY = 0.037
 
 
+ON_RESISTORS = {"speed_rpm": 300.0, "resistor_ohm": 5.0, "joined": "star"}
+ON_A_BANK = {"speed_rpm": 300.0, "dc_amps": 2.0, "dc_volts": 26.0}
+
+
+def refused(way, *values, **read):
+    """What a reading is refused for; nothing when it is taken."""
+    try:
+        way(*values, **read)
+    except BadInput as complaint:
+        return str(complaint)
+    return ""
+
+
+@pytest.mark.parametrize(
+    "name, most, way, read",
+    [
+        ("speed_rpm", "20000 rpm", from_load, ON_A_BANK),
+        ("dc_amps", "1000 A", from_load, ON_A_BANK),
+        ("dc_volts", "1000 V", from_load, ON_A_BANK),
+        ("speed_rpm", "20000 rpm", from_resistors, ON_RESISTORS | {"line_amps": 2.0}),
+        ("resistor_ohm", "10000 Ω", from_resistors, ON_RESISTORS | {"line_amps": 2.0}),
+        ("line_amps", "2000 A", from_resistors, ON_RESISTORS),
+        ("line_volts", "2000 V", from_resistors, ON_RESISTORS),
+    ],
+)
+def test_what_a_reading_may_be(name, most, way, read):
+    value, unit = most.split()
+    allowed = f"a number above 0 and at most {value} {unit} is allowed"
+    for beyond in (0.0, 1.01 * float(value)):
+        assert allowed in refused(way, STATOR, EMF, OHM, **read | {name: beyond})
+    for within in (0.5, float(value)):
+        assert allowed not in refused(way, STATOR, EMF, OHM, **read | {name: within})
+    assert "at most 10 H" in refused(from_lcr, 10.5, rotor_on=True) and not refused(from_lcr, 10.0, rotor_on=True)
+
+
 def test_two_phases_lie_between_two_leads():
     found = from_lcr(0.074, rotor_on=True)
     assert found.value == pytest.approx(0.037) and found.plus_minus == pytest.approx(0.05 * 0.037)
@@ -34,6 +70,8 @@ def test_two_phases_lie_between_two_leads():
 def test_without_the_rotor_the_band_reaches_from_the_reading_to_twice_the_reading():
     found = from_lcr(0.04, rotor_on=False)
     assert found.assumed and found.low < 0.02 < 0.04 < found.high
+    # 1.5 times 20 mH is 30 mH, and so much that it reaches past 20 and 40 mH without reaching nothing.
+    assert found.value == pytest.approx(0.03) and 0.01 < found.plus_minus < 0.02
 
 
 @pytest.mark.outside(
@@ -62,6 +100,75 @@ def test_its_plus_minus_is_wide_where_ohms_rule_and_narrow_where_henries_do():
     assert share(400) < 0.05 < share(70)
 
 
+def test_a_warm_winding_on_a_bank_counts():
+    # Copper at 80 °C has 315/255 of its ohms: IEC 60034-1 (from memory).
+    reading = {"speed_rpm": 300, "dc_volts": 26.0}
+    reactance = 2 * pi * 24 * 300 / 60 * HENRY
+    amps = float(settled_bridge(sqrt(2) * 0.23 * 300, 6.7 * 315 / 255, reactance, 26.0, DIODE_DROP_V.value)[0])
+    found = from_load(STATOR, EMF, OHM, dc_amps=amps, copper_c=80.0, **reading)
+    assert found.value == pytest.approx(HENRY, rel=0.01)
+
+
+@pytest.mark.outside(
+    "± of a value that depends on five readings",
+    source="JCGM 100:2008 (GUM), 5.1.2, with the derivatives of an implicit function",
+    number="∂L/∂x = −(∂I/∂x) / (∂I/∂L), five parts in quadrature",
+    tolerance="3 %",
+    seen="derived",
+)
+def test_its_plus_minus_is_that_of_its_five_inputs():
+    emf, ohm = replace(EMF, plus_minus=0.004), replace(OHM, plus_minus=0.5)
+    found = from_load(STATOR, emf, ohm, speed_rpm=250.0, dc_amps=3.0, dc_volts=26.0, copper_c=60.0)
+    at = {"emf": 0.23, "ohm": 6.7 * 295 / 255, "rpm": 250.0, "volts": 26.0, "henry": found.value}
+
+    def amps(emf, ohm, rpm, volts, henry):
+        reactance = 2 * pi * 24 * rpm / 60 * henry
+        return bridge(
+            sqrt(2) * emf * rpm, ohm, reactance, volts, diode_drop_v=DIODE_DROP_V.value, method="exact"
+        ).dc_amps
+
+    def per(name):  # by a share of it
+        up, down = (amps(**at | {name: at[name] * (1 + sign * 1e-3)}) for sign in (1, -1))
+        return (up - down) / 2e-3
+
+    # Classes of 1 % and 2 %, speed of 1 %: as the meters are assumed.
+    parts = [per("emf") * 0.004 / 0.23, per("ohm") * 0.5 / 6.7, per("rpm") * 0.01, per("volts") * 0.01, 3.0 * 0.02]
+    assert found.plus_minus / found.value == pytest.approx(np.hypot.reduce(parts) / -per("henry"), rel=0.03)
+
+
+@pytest.mark.parametrize("copper_c", [20.0, 80.0])
+def test_where_one_end_of_a_plus_minus_cannot_be_the_other_end_counts(copper_c):
+    # Near the amps that EMF and ohms alone drive.
+    warm = (235 + copper_c) / 255
+    ohm = replace(OHM, plus_minus=0.67)
+    most = 69.0 / (6.7 * warm + 5.0)
+    read = {"speed_rpm": 300.0, "resistor_ohm": 5.0, "joined": "star", "copper_c": copper_c}
+    found = from_resistors(STATOR, EMF, ohm, line_amps=0.999 * most, **read)
+
+    def henry(amps, ohms, load=5.0, emf=69.0):
+        return sqrt((emf / amps) ** 2 - (ohms + load) ** 2) / (2 * pi * 120)
+
+    middle = henry(0.999 * most, 6.7 * warm)
+    # Less of a kind than needed has no answer on one side: more amps, more ohms, larger resistors, less EMF.
+    ends = (
+        henry(0.98 * 0.999 * most, 6.7 * warm),
+        henry(0.999 * most, 6.03 * warm),
+        henry(0.999 * most, 6.7 * warm, 4.9),
+        henry(0.999 * most, 6.7 * warm, emf=69.0 * 1.01),
+        # A higher speed is more EMF and more reactance a henry.
+        henry(0.999 * most, 6.7 * warm, emf=69.0 * 1.01) / 1.01,
+    )
+    assert found.plus_minus == pytest.approx(np.hypot.reduce([end - middle for end in ends]), rel=1e-3)
+
+
+def test_one_of_the_readings_being_nothing_known_leaves_no_henries():
+    # So wide a ± of the EMF that neither end can be: below it drives no such amps, above it more than the search allows.
+    wide = replace(EMF, plus_minus=0.22)
+    reading = {"speed_rpm": 300, "dc_amps": 0.9, "dc_volts": 26.0}
+    found = from_load(STATOR, wide, OHM, **reading)
+    assert found.plus_minus > from_load(STATOR, EMF, OHM, **reading).plus_minus
+
+
 def test_a_current_that_cannot_be_is_refused():
     with pytest.raises(BadInput, match=exactly(wording("loaded reading: 40 A at"))):
         from_load(STATOR, EMF, OHM, speed_rpm=300, dc_amps=40, dc_volts=26)
@@ -79,6 +186,19 @@ def test_the_weighted_mean_by_hand():
     found, apart = combined({"one": estimate(10.0, 1.0), "other": estimate(13.0, 2.0)})
     assert found.value == pytest.approx(10.6) and found.plus_minus == pytest.approx(0.8944 * 2.630, rel=1e-3)
     assert apart == ("other",) and found.how == "weighted mean of one, other"
+
+
+@pytest.mark.outside(
+    "by how much disagreement widens the error of a weighted mean",
+    source="Birge, Phys. Rev. 40, 207 (1932)",
+    number="√(χ² / (n − 1)), three values",
+    tolerance="1e-6",
+    seen="from memory",
+)
+def test_three_ways_that_disagree_widen_the_mean():
+    # 10, 12, 14, each ± 1 (one sigma 1/1.96): mean 12, χ² = 8 × 1.96² over 2, widened by √4 × 1.96; ± 1/√3.
+    found, _ = combined({name: estimate(value, 1.0) for name, value in (("a", 10.0), ("b", 12.0), ("c", 14.0))})
+    assert found.value == pytest.approx(12.0) and found.plus_minus == pytest.approx(2 * 1.96 / sqrt(3))
 
 
 def test_one_way_alone_stays_what_it_is():

@@ -1,4 +1,4 @@
-"""Rows with joined leads against phasors: what is impossible, what a shift of EMF, ohms or amps changes, one row alone."""
+"""Joined leads against phasors: what is impossible, what a shift of EMF, ohms or amps changes, one row alone."""
 
 from dataclasses import replace
 from datetime import date
