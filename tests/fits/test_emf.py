@@ -125,6 +125,88 @@ def test_fewer_than_three_speeds_are_said(speeds, words):
     assert bool(found) == bool(words) and all(words in sentence for sentence in found)
 
 
+def test_two_readings_have_a_scatter_of_their_own():
+    fit = spin_fit([spin_row(n, MACHINE.line_volts(n)) for n in (200, 300)])
+    assert wording("5 % assumed for a") not in fit.estimate.how and "scatter" in fit.estimate.how
+
+
+def test_magnets_whose_warmth_is_not_known_are_taken_at_20_degrees():
+    readings = read_spin([spin_row(n, 0.4 * n) for n in (100, 200, 300)], STATOR)
+    assert fit_emf(readings, STATOR).estimate.value == fit_emf(readings, STATOR, machine_c=20.0).estimate.value
+
+
+@pytest.mark.parametrize("machine_c", [-20.0, 60.0])
+def test_the_plus_minus_is_brought_to_20_degrees_with_the_volts(machine_c):
+    readings = read_spin([spin_row(n, 0.4 * n) for n in (100, 200, 300)], STATOR)
+    cold, warm = (fit_emf(readings, STATOR, machine_c=at).estimate for at in (20.0, machine_c))
+    # Ferrite, 0.2 % a kelvin (common practice, no source).
+    assert warm.value == pytest.approx(cold.value / (1 - 0.002 * (machine_c - 20)))
+    assert warm.plus_minus / warm.value == pytest.approx(cold.plus_minus / cold.value)
+
+
+def test_pairs_and_phases_are_balanced_among_themselves():
+    # Between leads and from a lead to the star point: all the same star volts, two balances.
+    line = [spin_row(n, 0.4 * n, pair) for n, pair in ((100, "AB"), (200, "BC"), (300, "AB"), (400, "BC"))]
+    weak = {"AN": 0.94, "BN": 1.0}
+    phase = [
+        spin_row(n, weak[p] * 0.4 * n / sqrt(3), p, quantity="AC phase rms")
+        for n, p in ((100, "AN"), (200, "BN"), (300, "AN"), (400, "BN"))
+    ]
+    ratios = spin_fit(line + phase, keep_all=True).pair_ratios
+    assert {pair: round(ratio.value, 3) for pair, ratio in ratios.items()} == {
+        "AB": 1.0,
+        "BC": 1.0,
+        "AN": 0.969,
+        "BN": 1.031,
+    }
+
+
+@pytest.mark.parametrize("count, said_so", [(3, False), (4, True)])
+def test_an_offset_needs_four_rows(count, said_so):
+    rows = [spin_row(n, MACHINE.line_volts(n) + 8.0) for n in (60, 200, 350, 480)[-count:]]
+    assert bool(said(spin_fit(rows, keep_all=True), "Volts do not start from zero")) == said_so
+
+
+def test_an_offset_within_two_percent_of_the_mean_volts_is_not_said():
+    # Exact rows, so their ± is small: 1.5 % of the mean of 60 to 480 rpm, and 3 %.
+    def offset_said(share):
+        speeds = np.linspace(60, 480, 14)
+        mean = np.mean([MACHINE.line_volts(round(n)) for n in speeds])
+        rows = [spin_row(n, 1) | {"volts": f"{MACHINE.line_volts(round(n)) + share * mean:.4f}"} for n in speeds]
+        return bool(said(spin_fit(rows, keep_all=True), "Volts do not start from zero"))
+
+    assert offset_said(0.03) and not offset_said(0.015)
+
+
+def test_how_far_wild_rows_scatter_is_said_in_percent():
+    # Ten percent up and down by turns, weights alike: a standard deviation of 10 %.
+    rows = [
+        spin_row(n, MACHINE.line_volts(n) * (1.1 if i % 2 else 0.9))
+        for i, n in enumerate((100, 180, 260, 340, 420, 480))
+    ]
+    assert said(spin_fit(rows), "The rows scatter by about 10 %, more than a meter")
+    calm = [
+        spin_row(n, MACHINE.line_volts(n) * (1.025 if i % 2 else 0.975))
+        for i, n in enumerate((100, 180, 260, 340, 420, 480))
+    ]
+    assert not said(spin_fit(calm, keep_all=True), "The rows scatter")
+
+
+def test_two_rows_exchanged_and_no_other_are_called_so():
+    rows = clean_logs(MACHINE)["spin"]
+    # 300 rpm and 119.5 V exchanged would be (119.5 / √3) / 300 = 0.23; typed 3 times as many volts is no exchange.
+    rows[4] |= {"volts": "360.0"}
+    (odd,) = spin_fit(rows).odd_rows
+    assert odd.row == 5 and "exchanged" not in odd.sentence and "None" not in odd.sentence
+
+
+def test_a_row_from_a_lead_to_the_star_point_is_not_called_exchanged():
+    rows = [spin_row(n, 0.23 * n, "AN", quantity="AC phase rms") for n in (80, 150, 220, 290, 360, 430)]
+    rows[2] |= {"volts": "30.0"}
+    (odd,) = spin_fit(rows).odd_rows
+    assert odd.row == 3 and "None" not in odd.sentence and "exchanged" not in odd.sentence
+
+
 def test_a_single_reading_has_an_assumed_half_width():
     fit = spin_fit([spin_row(300, MACHINE.line_volts(300))])
     assert fit.estimate.plus_minus / fit.estimate.value == pytest.approx(sqrt(0.05**2 + 0.01**2), rel=1e-6)

@@ -162,7 +162,7 @@ def test_where_one_end_of_a_plus_minus_cannot_be_the_other_end_counts(copper_c):
 
 
 def test_one_of_the_readings_being_nothing_known_leaves_no_henries():
-    # So wide a ± of the EMF that neither end can be: below it drives no such amps, above it more than the search allows.
+    # So wide a ± of the EMF that neither end can be: one drives no such amps, the other more than the search allows.
     wide = replace(EMF, plus_minus=0.22)
     reading = {"speed_rpm": 300, "dc_amps": 0.9, "dc_volts": 26.0}
     found = from_load(STATOR, wide, OHM, **reading)

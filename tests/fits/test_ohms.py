@@ -68,6 +68,27 @@ def test_equal_readings_cannot_beat_the_last_digit():
     assert fit.estimate.plus_minus > 1.96 * sqrt(2) * 0.1 / sqrt(12) / 2
 
 
+def test_how_far_each_reading_is_off_is_said_in_percent():
+    rows = [ohms_row(1, pair) | dict(ohms=ohms, lead_zero_ohm="0.000") for pair, ohms in PAIRS]
+    fit = fit_ohms(read_ohms(rows))
+    # 1.00, 1.00, 1.00 and 1.02 Ω: weights alike within 1 %, mean near 1.005.
+    assert fit.residual_percent[4] == pytest.approx(1.5, abs=0.05) and fit.residual_percent[1] == pytest.approx(
+        -0.5, abs=0.05
+    )
+    two = fit_ohms(read_ohms(rows[:2])).estimate.how
+    assert "scatter" in two and wording("5 % assumed for a") not in two
+
+
+PAIRS = (("AB", "1.000"), ("BC", "1.000"), ("CA", "1.000"), ("AB", "1.020"))
+
+
+def test_a_reading_a_little_off_is_not_odd_and_one_far_off_is():
+    rows = [ohms_row(1, pair) | dict(ohms="1.0000", lead_zero_ohm="0.0000") for pair in ("AB", "BC", "CA") * 3]
+    for ohms, odd in (("1.0200", []), ("1.2000", [5]), ("0.8000", [5])):
+        rows[4] = rows[4] | {"ohms": ohms}
+        assert [each.row for each in fit_ohms(read_ohms(rows)).odd_rows] == odd
+
+
 def test_a_single_ohms_reading_is_marked():
     fit = fit_ohms(read_ohms([ohms_row(13.4)]))
     assert fit.estimate.plus_minus > 0.05 * fit.estimate.value
