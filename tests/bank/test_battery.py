@@ -17,28 +17,64 @@ def bank_of(chemistry, nominal_volts=12, **more):
     return Bank(chemistry=chemistry, cells=cells_for(chemistry, nominal_volts), **more)
 
 
-# 2 V a lead-acid cell, 3.2 V a LiFePO4 cell: common practice, no source.
+@pytest.mark.outside(
+    "volts of a cell, lead-acid and LiFePO4",
+    source="common practice, no source",
+    number="2 V, 3.2 V",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize("nominal_volts", [12, 24, 48])
 def test_usual_cell_counts(nominal_volts):
     assert {cells_for(name, nominal_volts) for name in LEAD} == {nominal_volts // 2}
     assert cells_for("LiFePO4", nominal_volts) == nominal_volts // 3
 
 
-# Battery Council International table (from memory), 12 V rested at 26.7 °C: 12.24 V half full, 11.89 V empty; ±0.03 V.
+@pytest.mark.outside(
+    "rested volts of a 12 V lead bank, half full and empty",
+    source="Battery Council International, table at 26.7 °C",
+    number="12.24, 11.89 V",
+    tolerance="0.03 V",
+    seen="from memory",
+)
 @pytest.mark.parametrize(("state", "expected_volts"), [(1, 12.24), (0, 11.89)])
 def test_published_rested_volts(state, expected_volts):
     assert bank_of("flooded lead-acid").states[state].volts == pytest.approx(expected_volts, abs=0.03)
 
 
-# Flooded, rested at 20 °C: 12.20 V half full, 11.90 V empty, ±0.07 V; common practice, no source.
+@pytest.mark.outside(
+    "rested volts of a flooded 12 V bank",
+    source="common practice, no source",
+    number="12.20, 11.90 V",
+    tolerance="0.07 V",
+    seen="from memory",
+)
 @pytest.mark.parametrize(("state", "expected_volts"), [(1, 12.20), (0, 11.90)])
 def test_usual_rested_volts(state, expected_volts):
     assert bank_of("flooded lead-acid").states[state].volts == pytest.approx(expected_volts, abs=0.07)
 
 
-# Charge limit 2.40 V a cell, gassing at 2.40 ± 0.05 V: common practice, no source.
-# Dunlop 1997 (from memory), 12 V at 25 °C: flooded 14.4–14.8 V, valve-regulated 14.0–14.4 V.
-# Linden (from memory): gel at most 2.35–2.40 V a cell, AGM 2.40–2.45 V a cell.
+@pytest.mark.outside(
+    "charging volts of a 12 V lead bank at 25 °C",
+    source="Dunlop, Batteries and Charge Control in Stand-Alone PV Systems, 1997",
+    number="flooded 14.4 to 14.8 V, valve-regulated 14.0 to 14.4 V",
+    tolerance="none",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "highest volts of gel and AGM cells",
+    source="Linden, Handbook of Batteries",
+    number="gel 2.35 to 2.40 V, AGM 2.40 to 2.45 V",
+    tolerance="none",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "charge limit of a flooded cell",
+    source="common practice, no source",
+    number="2.40 ± 0.05 V",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     ("chemistry", "least_volts", "most_volts"),
     [
@@ -55,13 +91,25 @@ def test_published_charging_volts(chemistry, least_volts, most_volts):
     assert bank_of(chemistry, 48).charging_volts == pytest.approx(4 * bank_of(chemistry).charging_volts)
 
 
-# Flooded 2.23–2.30 V a cell on float at 25 °C, sealed 2.30 V: common practice, no source.
+@pytest.mark.outside(
+    "float volts of a lead cell at 25 °C",
+    source="common practice, no source",
+    number="2.23 to 2.30 V",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize("chemistry", LEAD)
-def test_published_float_volts(chemistry):
+def test_usual_float_volts(chemistry):
     assert 2.23 <= chemistries()[chemistry]["float_volts"] <= 2.30
 
 
-# Dunlop 1997; IEEE 1361 (from memory): −5 mV per K and cell, so 0.3 V more for 12 V at 15 °C.
+@pytest.mark.outside(
+    "charging volts for each kelvin and lead cell",
+    source="Dunlop 1997; IEEE 1361",
+    number="−5 mV",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize("chemistry", LEAD)
 def test_published_temperature_compensation(chemistry):
     cold, usual, hot = (bank_of(chemistry, temperature_c=t).charging_volts for t in (15.0, 25.0, 35.0))
@@ -69,19 +117,30 @@ def test_published_temperature_compensation(chemistry):
     assert usual - hot == pytest.approx(0.3, abs=1e-9)
 
 
-# Trade handling guideline 2024: a LiFePO4 cell 2.5 V at least, 3.65 V at most: 10.0–14.6, 29.2 and 58.4 V for 4, 8, 16
-# cells.
+@pytest.mark.outside(
+    "least, nominal and most volts of a LiFePO4 cell",
+    source="common practice, no source",
+    number="2.5, 3.2, 3.65 V",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     ("nominal_volts", "least_volts", "most_volts"), [(12, 10.0, 14.6), (24, 20.0, 29.2), (48, 40.0, 58.4)]
 )
-def test_published_lithium_limits(nominal_volts, least_volts, most_volts):
+def test_usual_lithium_limits(nominal_volts, least_volts, most_volts):
     bank = bank_of("LiFePO4", nominal_volts)
     assert least_volts <= bank.empty_volts < bank.half_volts < bank.charging_volts <= most_volts
     # 3.2 V nominal, same source.
     assert bank.empty_volts < 3.2 * bank.cells < bank.charging_volts
 
 
-# Same source: charging 0–45 °C only.
+@pytest.mark.outside(
+    "temperatures in which a LiFePO4 cell may charge",
+    source="common practice, no source",
+    number="0 to 45 °C",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize(("temperature_c", "cautioned"), [(-0.1, True), (0.0, False), (45.0, False), (45.1, True)])
 def test_lithium_outside_its_temperatures_is_cautioned(temperature_c, cautioned):
     caution = bank_of("LiFePO4", temperature_c=temperature_c).caution
@@ -102,7 +161,14 @@ def test_states_rise_from_empty_to_charging_and_the_regulator_holds_the_last(che
     assert [state.ohm for state in bank.states] == [bank.internal_ohm, bank.internal_ohm, 0.0]
 
 
-# About 5 mΩ for 12 V 100 Ah flooded: common practice, no source. Twice the plates halve it, twice the cells double it.
+# Twice the plates halve it, twice the cells double it.
+@pytest.mark.outside(
+    "resistance of a flooded 12 V bank of 100 Ah",
+    source="common practice, no source",
+    number="5 mΩ",
+    tolerance="10 %",
+    seen="from memory",
+)
 def test_inner_resistance_follows_cells_and_capacity():
     one = bank_of("flooded lead-acid").internal_ohm
     assert one == pytest.approx(0.005, rel=0.1)

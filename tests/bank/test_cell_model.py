@@ -55,8 +55,14 @@ def run(table, start, amps, *, most_volts=inf, least_volts=-inf, until=lambda ch
     return charge, ah, wh
 
 
-# Rest volts of 6 cells from the chemistry: pybamm 26.10.1.1, lead_dioxide_ocp_Bode1977(m) - lead_ocp_Bode1977(m) of
-# Sulzer2019, m from a table of acid densities (from memory) at 1.120, 1.155, 1.190, 1.225 and 1.265.
+# m from a table of acid densities (from memory) at 1.120, 1.155, 1.190, 1.225 and 1.265.
+@pytest.mark.outside(
+    "rest volts of six lead cells from their chemistry",
+    source="pybamm 26.10.1.1, Sulzer2019: lead_dioxide_ocp_Bode1977(m) - lead_ocp_Bode1977(m)",
+    number="11.888, 12.072, 12.255, 12.442, 12.665 V",
+    tolerance="0.03 V",
+    seen="computed by package",
+)
 @pytest.mark.parametrize(
     ("charge", "expected"), [(0.0, 11.888), (0.25, 12.072), (0.5, 12.255), (0.75, 12.442), (1.0, 12.665)]
 )
@@ -64,14 +70,26 @@ def test_lead_rests_where_its_chemistry_says(charge, expected):
     assert rest_volts_of(charge, TABLES["flooded lead-acid"]) == pytest.approx(expected, abs=0.03)
 
 
-# Rule of battery handbooks (from memory): density + 0.845 V a cell; 1.265 full, 1.190 half full.
+@pytest.mark.outside(
+    "rest volts of a lead cell from its acid's density",
+    source="handbooks of batteries, density + 0.845 V",
+    number="12.66, 12.21 V for six",
+    tolerance="0.06 V",
+    seen="from memory",
+)
 @pytest.mark.parametrize(("charge", "expected"), [(1.0, 12.66), (0.5, 12.21)])
 def test_lead_rests_where_its_acid_says(charge, expected):
     assert rest_volts_of(charge, TABLES["flooded lead-acid"]) == pytest.approx(expected, abs=0.06)
 
 
-# pybamm 26.10.1.1, ParameterValues("Prada2013"), ElectrodeSOHSolver between 2.0 and 3.6 V, positive less negative
-# open-circuit potential; two fits put together, so 0.03 V.
+# Two fits put together, so 0.03 V.
+@pytest.mark.outside(
+    "rest volts of a LiFePO4 cell",
+    source="pybamm 26.10.1.1, ParameterValues('Prada2013'), ElectrodeSOHSolver, 2.0 to 3.6 V",
+    number="3.169, 3.206, 3.253, 3.266, 3.269, 3.274, 3.310, 3.314, 3.316 V",
+    tolerance="0.03 V",
+    seen="computed by package",
+)
 @pytest.mark.parametrize(
     ("charge", "expected"),
     [(0.2, 3.169), (0.3, 3.206), (0.4, 3.253), (0.5, 3.266), (0.6, 3.269), (0.7, 3.274), (0.8, 3.310), (0.9, 3.314),
@@ -81,7 +99,13 @@ def test_lithium_rests_where_an_open_parameter_set_says(charge, expected):
     assert rest_volts_of(charge, TABLES["LiFePO4"]) / 4 == pytest.approx(expected, abs=0.03)
 
 
-# Two trade tables (read): 3.4 V at 100 %, 3.3 at 50, 3.2 at 20, ±0.05; 2.50–2.70 V at 0 %.
+@pytest.mark.outside(
+    "rest volts of a LiFePO4 cell as told at work",
+    source="common practice, no source",
+    number="3.4, 3.3, 3.2, 2.50 to 2.70 V",
+    tolerance="0.05 V",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     ("charge", "expected", "off"), [(1, 3.4, 0.051), (0.5, 3.3, 0.05), (0.2, 3.2, 0.05), (0, 2.6, 0.1)]
 )
@@ -97,8 +121,14 @@ def test_rest_volts_agree_with_the_table_of_chemistries_and_leave_its_limits_bey
     assert cell[1] == pytest.approx(known["half_volts"], abs=0.011)
 
 
-# Share of the 20 h capacity by Peukert with the rate term, n = 1.2 and 1.4, and 1.1 and 1.2: a battery monitor's manual
-# (read), at 10, 25 and 50 A of 100 Ah. Down to 1.6 V a cell: common practice, no source.
+# n 1.2 and 1.4, and 1.1 and 1.2; down to 1.6 V a cell: common practice, no source.
+@pytest.mark.outside(
+    "share left at 10, 25 and 50 A of 100 Ah",
+    source="Peukert's law with the rate term, (I20/I)^(n − 1), n 1.1 to 1.4",
+    number="93 to 40 %",
+    tolerance="between the two exponents",
+    seen="derived",
+)
 @pytest.mark.parametrize(
     ("name", "least", "most"),
     [("flooded lead-acid", (0.76, 0.52, 0.40), (0.87, 0.72, 0.63)), ("AGM", (0.87, 0.72, 0.63), (0.93, 0.85, 0.79))],
@@ -110,9 +140,14 @@ def test_fast_discharge_gives_less_as_peukert_says(name, least, most):
         assert low <= 1.0 - left <= high
 
 
-# A day's cycle from half full. Linden, Handbook of Batteries (from memory): lead-acid 0.85–0.95 of the Ah and 0.70–0.85
-# of the energy; sealed ones and LiFePO4 as in the table of chemistries, 0.75–0.93 and 0.88–0.98; the last 0.98 of the
-# Ah at least, common practice, no source.
+# From half full. Sealed ones and LiFePO4 as in the table of chemistries; 0.98 of its Ah: common practice, no source.
+@pytest.mark.outside(
+    "Ah and energy that lead-acid gives back",
+    source="Linden, Handbook of Batteries",
+    number="0.85 to 0.95 of the Ah, 0.70 to 0.85 of the energy",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     ("name", "ah_ends", "wh_ends"),
     [
@@ -130,7 +165,13 @@ def test_a_day_in_and_out_loses_what_the_books_say(name, ah_ends, wh_ends):
     assert wh_ends[0] <= -wh_out / wh_in <= wh_ends[1]
 
 
-# IEC 62485-2 (read as quoted): 20 mA/Ah at 2.40 V a cell and up to 40 °C, five times for age: new cells 4.
+@pytest.mark.outside(
+    "gas of a vented cell at 2.40 V and 40 °C",
+    source="IEC 62485-2, as quoted",
+    number="20 mA/Ah, 5 times for age",
+    tolerance="between new and worn out",
+    seen="in a reproduction",
+)
 def test_gas_of_flooded_cells_lies_between_new_and_worn_out():
     volts, full = 6 * 2.40, 1.0
     table = TABLES["flooded lead-acid"]
@@ -138,7 +179,13 @@ def test_gas_of_flooded_cells_lies_between_new_and_worn_out():
     assert 0.4 <= gas <= 2.0
 
 
-# Rested in the open for a month at 20 °C, flooded cells lose 5 to 20 %: common practice, no source.
+@pytest.mark.outside(
+    "what a flooded bank loses in a month",
+    source="common practice, no source",
+    number="5 to 20 %",
+    tolerance="none",
+    seen="from memory",
+)
 def test_a_bank_left_alone_runs_down():
     table = TABLES["flooded lead-acid"]
     volts = volts_at(0.0, 0.9, 20.0, table)
@@ -256,7 +303,14 @@ def test_no_run_of_amps_gives_back_more_than_it_took(name, charge, steps, cell_c
             assert lost_wh >= -1e-9 or volts < 0.0
 
 
-# pybamm as above: 3.310 - 3.169 = 0.141 V over 60 % of the charge. A lead-acid cell has as much over all of it.
+# A lead-acid cell has as much over all of it.
+@pytest.mark.outside(
+    "volts of a LiFePO4 cell from 80 to 20 %",
+    source="pybamm 26.10.1.1, Prada2013, 3.310 - 3.169",
+    number="0.141 V",
+    tolerance="at most 0.15 V",
+    seen="computed by package",
+)
 def test_volts_of_lithium_do_not_tell_its_charge():
     eighty, twenty = (rest_volts_of(charge, TABLES["LiFePO4"]) / 4 for charge in (0.8, 0.2))
     assert 0.0 < eighty - twenty <= 0.15

@@ -8,13 +8,22 @@ from statorbook.bank.battery import Bank, chemistries
 from statorbook.bank.short_circuit import short_circuit
 
 
-# A trade page on battery short circuits (read): 12 V behind 5 mΩ, 2400 A; half full such a bank has 12.24 V.
+# Half full such a bank has 12.24 V.
+@pytest.mark.outside(
+    "short-circuit amps of 12 V behind 5 mΩ", source="Ohm's law", number="2400 A", tolerance="3 %", seen="derived"
+)
 def test_volts_over_the_resistance_inside():
     bank = Bank(chemistry="flooded lead-acid", cells=6, inner_ohm=0.005)
     assert short_circuit(bank).likely_amps == pytest.approx(2400.0, rel=0.03)
 
 
-# Boat practice, ABYC E-11, quoted (read): six 6 V batteries of 2400 A each as a bank of 12 V drive 7200 A.
+@pytest.mark.outside(
+    "six 6 V batteries of 2400 A as a bank of 12 V",
+    source="ABYC E-11, as quoted, trawlerforum.com, thread 75323",
+    number="7200 A",
+    tolerance="1e-6",
+    seen="in a reproduction",
+)
 def test_strings_add_up_and_cells_in_series_do_not():
     one = short_circuit(Bank(chemistry="flooded lead-acid", cells=3, capacity_ah=200.0))
     six = short_circuit(Bank(chemistry="flooded lead-acid", cells=6, capacity_ah=600.0))
@@ -22,7 +31,20 @@ def test_strings_add_up_and_cells_in_series_do_not():
     assert six.most_amps / one.most_amps == pytest.approx(7200 / 2400)
 
 
-# Robertson, Ex. 1.10 (read): a bank of 12 V gives 11.5 V at 5 A, so 0.1 Ω inside; Bird, Ex. 4.2 (read): 2.0 V, 0.02 Ω.
+@pytest.mark.outside(
+    "resistance inside a bank of 12 V that gives 11.5 V",
+    source="Robertson, Basic Electrical and Electronic Engineering, example 1.10, p. 16",
+    number="0.1 Ω at 5 A",
+    tolerance="1e-6",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "volts left of a cell of 2.0 V at 5 A",
+    source="Bird, Electrical Circuit Theory and Technology, example 4.2, p. 35",
+    number="1.9 V with 0.02 Ω",
+    tolerance="1e-6",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(("volts", "inner_ohm", "load_ohm", "amps"), [(12.0, 0.1, 2.3, 5.0), (2.0, 0.02, 0.38, 5.0)])
 def test_a_loop_outside_holds_it_down(volts, inner_ohm, load_ohm, amps):
     bank = Bank(chemistry="flooded lead-acid", cells=round(volts / 2), inner_ohm=inner_ohm)

@@ -8,16 +8,28 @@ from statorbook.bank.battery import Bank
 from statorbook.bank.ventilation import GAS_MA_PER_AH, Ventilation, ventilation
 
 
-# By the printed factor of 0.05: 24 vented cells of 400 Ah need 9.6 m³/h at 2.40 V a cell, 2.4 m³/h on float. The factor
-# kept here is the product 24 × 0.42/1000 × 5 = 0.0504, 0.8 % more.
+# Worked by hand with the printed 0.05; kept here is the product 24 × 0.42/1000 × 5 = 0.0504, 0.8 % more.
+@pytest.mark.outside(
+    "air for 24 vented cells of 400 Ah",
+    source="IEC 62485-2, as quoted, factor 0.05",
+    number="9.6 m³/h at 2.40 V, 2.4 m³/h on float",
+    tolerance="0.9 %",
+    seen="derived",
+)
 def test_a_vented_bank_of_48_volts():
     air = ventilation(Bank(chemistry="flooded lead-acid", cells=24, capacity_ah=400.0), 0.0)
     assert (air.boost_m3_h, air.float_m3_h) == pytest.approx((9.6, 2.4), rel=0.009)
     assert air.most_m3_h == air.boost_m3_h >= 9.6
 
 
-# EN 50272-2, a worked case with 0.0504 (read as quoted): 95 cells of 1450 Ah at 5, 50 and 200 mA/Ah: 34.71, 347.13 and
-# 1388.52 m³/h.
+# At 5, 50 and 200 mA/Ah, with 0.0504.
+@pytest.mark.outside(
+    "air for 95 cells of 1450 Ah",
+    source="EN 50272-2, worked case, scribd.com/document/421817105",
+    number="34.71, 347.13, 1388.52 m³/h",
+    tolerance="0.006 m³/h",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(("gas", "m3_h"), [(5.0, 34.71), (50.0, 347.13), (200.0, 1388.52)])
 def test_a_worked_case(monkeypatch, gas, m3_h):
     monkeypatch.setitem(GAS_MA_PER_AH, "gel", (gas, gas))
@@ -26,7 +38,13 @@ def test_a_worked_case(monkeypatch, gas, m3_h):
     )
 
 
-# IEC 62485-2 (read as quoted): 5 and 20 mA/Ah for vented cells, 1 and 8 for sealed ones.
+@pytest.mark.outside(
+    "gas of vented and of sealed cells",
+    source="IEC 62485-2, as quoted, estimation.tools/ventilation/battery_ventilation",
+    number="5 and 20 mA/Ah, 1 and 8 mA/Ah",
+    tolerance="1e-6",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(
     ("chemistry", "on_float", "boost"), [("flooded lead-acid", 5, 20), ("AGM", 1, 8), ("gel", 1, 8)]
 )
@@ -35,13 +53,27 @@ def test_gas_of_each_kind(chemistry, on_float, boost):
     assert (air.float_m3_h, air.boost_m3_h) == pytest.approx((0.0504 * 6 * on_float, 0.0504 * 6 * boost))
 
 
-# The same standard, on makers' pages (read): 28 cm² for each m³/h, so 268.8 cm² each for 9.6 m³/h.
+# As makers print it of IEC 62485-2.
+@pytest.mark.outside(
+    "openings for the air",
+    source="common practice, no source",
+    number="28 cm² for each m³/h",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_openings():
     air = Ventilation(float_m3_h=1.0, boost_m3_h=9.6, uncontrolled_m3_h=0.0)
     assert air.opening_cm2 == pytest.approx(268.8)
 
 
-# Faraday: an amp makes 0.42 L of hydrogen in an hour in each cell; 24 times as much air, five times for safety.
+# 24 times as much air, five times for safety.
+@pytest.mark.outside(
+    "hydrogen of an amp in an hour and cell",
+    source="Faraday's law",
+    number="0.42 L at 0 °C",
+    tolerance="1e-6",
+    seen="derived",
+)
 def test_a_stuck_control_puts_all_amps_into_gas():
     air = ventilation(Bank(chemistry="AGM", cells=12, capacity_ah=100.0), 50.0)
     assert air.most_m3_h == air.uncontrolled_m3_h == pytest.approx(0.42e-3 * 12 * 50 * 24 * 5)

@@ -12,7 +12,13 @@ from statorbook.errors import BadInput
 wording = sentences_of("drives")
 
 
-# Runaway 1.8 times the working speed, 650 to 1170 rpm: Int. J. Rotating Machinery 2017, 3030217, Table 5.
+@pytest.mark.outside(
+    "unloaded speed over best speed of a micro-hydro runner",
+    source="Int. J. Rotating Machinery 2017, 3030217, table 5",
+    number="1.8, 650 to 1170 rpm",
+    tolerance="1e-6",
+    seen="read",
+)
 def test_speed_and_runaway():
     drive = KnownSpeed(working_rpm=650)
     assert drive.best_speed_rpm == 650.0

@@ -34,14 +34,32 @@ def riders():
 # --- what legs keep up ------------------------------------------------------------------------------------------------
 
 
-# Malewicki's chart of 1983, as reported (the chart itself was not open): a healthy adult keeps up 75 W for 8 h,
-# and 300 W exhausts him in less than 10 min.
+@pytest.mark.outside(
+    "what legs keep up for 8 h and for minutes",
+    source="Malewicki, chart of 1983, as reported at oocities.org/mdetting/sports/cycling.html",
+    number="75 W, below 300 W",
+    tolerance="none",
+    seen="in a reproduction",
+)
 def test_published_watts_of_eight_hours_and_of_ten_minutes():
     assert sustained_watts(8.0) == pytest.approx(75.0, rel=1e-12)
     assert sustained_watts(10.0 / 60.0) < 300.0
 
 
-# An encyclopaedia: a fit adult 50 to 150 W for one hour; a university course on human power: 100 W to rely on.
+@pytest.mark.outside(
+    "what legs keep up for an hour",
+    source="Human power, encyclopaedia article, piglix.com/piglix/Human_power",
+    number="50 to 150 W",
+    tolerance="none",
+    seen="read",
+)
+@pytest.mark.outside(
+    "what legs keep up steadily",
+    source="princeton.edu/~maelabs/hpt/pro/human_3.htm",
+    number="100 W",
+    tolerance="none",
+    seen="read",
+)
 def test_published_watts_of_one_hour():
     assert 50.0 <= sustained_watts(1.0) <= 150.0
     assert sustained_watts(1) == pytest.approx(100.0, rel=1e-12)
@@ -151,6 +169,13 @@ def test_a_faster_wheel_holds_more():
 
 
 # Judge: the equation of motion in small steps of the crank angle, push 1 − cos 2θ times its mean, steady load.
+@pytest.mark.outside(
+    "swing of a flywheel's speed within a push",
+    source="equation of motion in small steps of the crank angle",
+    number="1 − cos 2θ times the mean push",
+    tolerance="0.5 %",
+    seen="derived",
+)
 @pytest.mark.parametrize(("gear_ratio", "flywheel_kg"), [(6.0, 10.0), (9.0, 10.0), (6.0, 40.0)])
 def test_swing_within_a_push_as_the_equation_of_motion_gives_it(gear_ratio, flywheel_kg):
     drive = pedals(**{**WHEEL, "gear_ratio": gear_ratio, "flywheel_kg": flywheel_kg})

@@ -35,8 +35,14 @@ def piped(**changes):
 # --- textbook examples ------------------------------------------------------------------------------------------------
 
 
-# Munson, Young, Okiishi, Ex. 12.6: 200 ft, 1000 ft of 8 in pipe, f 0.02, no minor losses, bucket turn 150°, radius
-# 1.5 ft, bucket at half jet speed: best nozzle 0.2395 ft, 59.0 hp, 295 rpm.
+# 200 ft, 1000 ft of 8 in pipe, f 0.02, no minor losses, buckets of 150° at half jet speed, radius 1.5 ft.
+@pytest.mark.outside(
+    "nozzle of most power at the end of a pipe",
+    source="Munson, Young, Okiishi, Fundamentals of Fluid Mechanics, example 12.6, p. 719",
+    number="0.2395 ft, 59.0 hp, 295 rpm",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 def test_published_best_nozzle():
     pipe = Pipe(length_m=1000 * FOOT_M, bore_mm=8 * 25.4, material="steel", friction_factor=0.02, entrance_loss=0.0)
     drive = PipedJet(
@@ -79,6 +85,13 @@ def jet_size(inches):
     )
 
 
+@pytest.mark.outside(
+    "jets of one inch to six at the end of a pipe",
+    source="Daugherty and Franzini, Fluid Mechanics, example 15.1, p. 486",
+    number="109.7 to 17.7 ft/s, 0.598 to 3.478 ft³/s, 12.68 to 1.92 hp",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(("inches", "feet_per_second", "cubic_feet_per_second", "horsepower"), JET_SIZES)
 def test_published_jet_sizes(inches, feet_per_second, cubic_feet_per_second, horsepower):
     drive = jet_size(inches)
@@ -87,7 +100,13 @@ def test_published_jet_sizes(inches, feet_per_second, cubic_feet_per_second, hor
     assert sum(watts for _, watts in drive.source_steps) == pytest.approx(horsepower * HORSEPOWER_WATTS, rel=3e-3)
 
 
-# The same example: the best jet is about 2.03 in, where the pipe takes a third of the head.
+@pytest.mark.outside(
+    "best jet, where a third of the head is lost",
+    source="Daugherty and Franzini, Fluid Mechanics, example 15.1, p. 486",
+    number="2.03 in",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 def test_published_best_jet_size():
     best = best_nozzle_mm(jet_size(1))
     assert best == pytest.approx(2.03 * 25.4, rel=3e-3)
@@ -104,8 +123,14 @@ def test_published_jet_sizes_in_one_sweep():
     assert found.shaft_watts == pytest.approx(drive.efficiency * in_jet, rel=3e-3)
 
 
-# Fox and McDonald, Ex. 8.7: 80 ft standpipe and 600 ft of 4 in pipe, f 0.031, open end: 350 US gpm. The water also runs
-# down the 80 ft, and an open gate valve counts as 8 bores of pipe (both from memory of the example).
+# 80 ft standpipe, 600 ft of 4 in, f 0.031; the water also runs down the 80 ft, an open gate counts as 8 bores (memory).
+@pytest.mark.outside(
+    "flow of an open pipe without a nozzle",
+    source="Fox and McDonald, Introduction to Fluid Mechanics, example 8.7, p. 355",
+    number="350 gpm",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 def test_published_open_pipe():
     pipe = Pipe(
         length_m=680 * FOOT_M,
@@ -122,7 +147,14 @@ def test_published_open_pipe():
     assert open_flow_l_s(pipe, 80 * FOOT_M) > drive.total_flow_l_s
 
 
-# Arasu, Turbomachines, Ex. 9.5: 600 m less 48 m in the pipe, D 0.9 m, ratio 0.47, Cv 0.98: 1017 rpm, nozzle 42.3 mm.
+# D 0.9 m, ratio 0.47, Cv 0.98.
+@pytest.mark.outside(
+    "speed behind a pipe that takes 48 m of 600 m",
+    source="Arasu, Turbomachines, example 9.5, p. 410",
+    number="1017 rpm, nozzle 42.3 mm",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 def test_published_speed_at_net_head():
     free = WaterJet(head_m=552.0, nozzle_mm=42.3, pitch_diameter_mm=900.0, velocity_coefficient=0.98)
     pipe = MeasuredLoss(static_m=600.0, running_m=552.0, flow_l_s=free.total_flow_l_s)
@@ -200,7 +232,13 @@ def test_a_row_of_nozzles_is_each_nozzle_alone(drive):
     assert found.net_head_m + found.pipe_share * drive.gross_head_m == pytest.approx(drive.gross_head_m)
 
 
-# Most power of Q (H − c Q²) is where c Q² = H / 3 (by differentiation): a fully rough pipe with any nozzle.
+@pytest.mark.outside(
+    "head lost at the nozzle of most power",
+    source="differentiation of Q (H − c Q²)",
+    number="1/3",
+    tolerance="0.1 %",
+    seen="derived",
+)
 @given(numbers(5.0, 200.0), numbers(0.01, 0.08), numbers(50.0, 1000.0), st.floats(0.9, 1.0), st.integers(1, 4))
 def test_a_third_of_the_head_is_lost_at_the_best_nozzle(gross_head_m, factor, length_m, coefficient, jets):
     pipe = replace(ROUGH, friction_factor=factor, length_m=length_m)

@@ -35,7 +35,14 @@ def power(flow_l_s, jet_m_s, bucket_m_s, angle_deg, kept_share=1.0):
 # --- textbook examples ------------------------------------------------------------------------------------------------
 
 
-# Arasu, Turbomachines, Ex. 9.3: D 0.8 m, 1000 rpm, ratio 0.46, 0.15 m³/s, 165°: 97.7 %; the jet carries 621.9 kW.
+# D 0.8 m, 1000 rpm, ratio 0.46, 0.15 m³/s.
+@pytest.mark.outside(
+    "efficiency of buckets of 165°",
+    source="Arasu, Turbomachines, example 9.3, p. 409",
+    number="97.7 %, 621.9 kW",
+    tolerance="0.2 %",
+    seen="in a reproduction",
+)
 def test_published_bucket_of_165_degrees():
     bucket_m_s = pi * 0.8 * 1000 / 60
     jet_m_s = bucket_m_s / 0.46
@@ -43,35 +50,67 @@ def test_published_bucket_of_165_degrees():
     assert power(150.0, jet_m_s, bucket_m_s, 165.0) == pytest.approx(0.977 * 621.9e3, rel=2e-3)
 
 
-# Arasu, Ex. 9.5: ratio 0.47, k 0.88, 170°: 0.93.
+# Ratio 0.47, k 0.88, 170°.
+@pytest.mark.outside(
+    "efficiency of buckets with friction",
+    source="Arasu, Turbomachines, example 9.5, p. 410",
+    number="0.93",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 def test_published_bucket_with_friction():
     assert euler_efficiency(0.47, 170.0, 0.88) == pytest.approx(0.93, rel=3e-3)
 
 
-# Dixon, Fluid Mechanics and Thermodynamics of Turbomachinery, Ex. 9.2: 375 rpm, D 1.5 m, 200 m, Cv 0.98, 15 % lost on
-# the bucket, 165°: 0.909; 4 MW from two jets of 0.1525 m.
+# 375 rpm, D 1.5 m, 200 m, Cv 0.98, 165°.
+@pytest.mark.outside(
+    "efficiency of a runner with 15 % lost on the bucket",
+    source="Dixon, Fluid Mechanics and Thermodynamics of Turbomachinery, example 9.2, p. 302",
+    number="0.909",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 def test_published_runner_efficiency_and_jets():
     jet_m_s, bucket_m_s = 0.98 * sqrt(2 * GRAVITY * 200), pi * 1.5 * 375 / 60
     assert euler_efficiency(bucket_m_s / jet_m_s, 165.0, 0.85) == pytest.approx(0.909, rel=3e-3)
 
 
-# Gorla and Khan, Turbomachinery, Ex. 3.1: 220 m, 145 L/s, U 14 m/s, 160°: 1403.9 J/kg, 203.6 kW. The jet speed is the
-# ideal one.
+# 220 m, 145 L/s, U 14 m/s, 160°; the jet speed is the ideal one.
+@pytest.mark.outside(
+    "work of each kilogram, and power of the jet",
+    source="Gorla and Khan, Turbomachinery: Design and Theory, example 3.1",
+    number="1403.9 J/kg, 203.6 kW",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 def test_published_work_of_a_kilogram():
     jet_m_s = sqrt(2 * 9.81 * 220)
     assert power(1.0, jet_m_s, 14.0, 160.0) == pytest.approx(1403.9, rel=1e-3)
     assert power(145.0, jet_m_s, 14.0, 160.0) == pytest.approx(203.6e3, rel=1e-3)
 
 
-# Gorla and Khan, Ex. 3.7: 90 − 30 m, Cv 0.98, U 12 m/s, 165°: 510.1 J/kg, η 0.902, by energy and by Euler.
+# 90 − 30 m, Cv 0.98, U 12 m/s, 165°.
+@pytest.mark.outside(
+    "work of each kilogram by energy and by Euler",
+    source="Gorla and Khan, Turbomachinery: Design and Theory, example 3.7",
+    number="510.1 J/kg, 0.902",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 def test_published_energy_and_euler_forms():
     jet_m_s = 0.98 * sqrt(2 * 9.81 * 60)
     assert power(1.0, jet_m_s, 12.0, 165.0) == pytest.approx(510.1, rel=1e-3)
     assert euler_efficiency(12.0 / jet_m_s, 165.0) == pytest.approx(0.902, rel=1e-3)
 
 
-# Subramanya, 1000 Solved Problems in Fluid Mechanics, Ex. 16.11: 300 m, D 2.5 m, 300 rpm, jet 0.20 m, k 0.95, 165°,
-# mechanical 0.95: hydraulic 0.919 of the net head, 6057 kW. Cv 0.98 assumed, as in his other examples.
+# 300 m, D 2.5 m, 300 rpm, jet 0.20 m, k 0.95, 165°, mechanical 0.95; Cv 0.98 assumed, as in his other examples.
+@pytest.mark.outside(
+    "efficiency and power of a large runner",
+    source="Subramanya, 1000 Solved Problems in Fluid Mechanics, example 16.11, p. 409",
+    number="0.919, 6057 kW",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 def test_published_large_runner():
     jet_m_s, bucket_m_s = 0.98 * sqrt(2 * GRAVITY * 300), pi * 2.5 * 300 / 60
     assert 0.98**2 * euler_efficiency(bucket_m_s / jet_m_s, 165.0, 0.95) == pytest.approx(0.919, rel=3e-3)
@@ -80,7 +119,14 @@ def test_published_large_runner():
     assert 0.95 * torque * 2 * pi * 300 / 60 == pytest.approx(6057e3, rel=3e-3)
 
 
-# Subramanya, Ex. 16.12: 45 m, 0.8 m³/s, U 14 m/s, Cv 0.985, 165°: overall 0.904, 318.7 kW. Mechanical 0.95 as above.
+# 45 m, 0.8 m³/s, U 14 m/s, Cv 0.985, 165°; mechanical 0.95 as above.
+@pytest.mark.outside(
+    "efficiency from the water to the shaft",
+    source="Subramanya, 1000 Solved Problems in Fluid Mechanics, example 16.12, p. 409",
+    number="0.904, 318.7 kW",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 def test_published_overall_efficiency():
     jet_m_s = 0.985 * sqrt(2 * GRAVITY * 45)
     assert 0.95 * 0.985**2 * euler_efficiency(14.0 / jet_m_s, 165.0) == pytest.approx(0.904, rel=3e-3)
@@ -92,6 +138,13 @@ def test_published_overall_efficiency():
 
 # Energy: what the jet brings, less what friction along the bucket takes, less what the water carries away; triangle of
 # speeds by the cosine rule.
+@pytest.mark.outside(
+    "energy taken, by balance and by torque",
+    source="cosine rule of the speed triangle",
+    number="1 to 1",
+    tolerance="1e-9",
+    seen="derived",
+)
 @given(st.floats(0.05, 0.95), st.floats(100.0, 180.0), st.floats(0.3, 1.0), numbers(2.0, 100.0))
 def test_energy_and_euler_agree(ratio, angle_deg, kept_share, jet_m_s):
     bucket_m_s = ratio * jet_m_s
@@ -103,7 +156,13 @@ def test_energy_and_euler_agree(ratio, angle_deg, kept_share, jet_m_s):
     assert euler_efficiency(ratio, angle_deg, kept_share) <= 1.0 + 1e-12
 
 
-# Euler: η ∝ ν (1 − ν), so the best speed is half the jet's and the runaway the jet's own: twice as fast.
+@pytest.mark.outside(
+    "best and unloaded speed of an ideal wheel",
+    source="Euler's turbine equation",
+    number="0.5 and 1 of the jet's speed",
+    tolerance="0.1 %",
+    seen="derived",
+)
 @given(st.floats(90.0, 180.0), st.floats(0.1, 1.0))
 def test_an_ideal_wheel_runs_away_at_twice_its_best_speed(angle_deg, kept_share):
     ratios = np.linspace(0.0, 1.0, 1001)
@@ -133,7 +192,14 @@ def test_the_jet_drive_is_eulers_runner():
 # --- sizes ------------------------------------------------------------------------------------------------------------
 
 
-# Arasu, Ex. 9.1: 91.5 m, Cv 0.98, ratio 0.46, 720 rpm: D 0.507 m.
+# 91.5 m, Cv 0.98, ratio 0.46, 720 rpm.
+@pytest.mark.outside(
+    "runner for a wanted speed",
+    source="Arasu, Turbomachines, example 9.1",
+    number="0.507 m",
+    tolerance="0.2 %",
+    seen="in a reproduction",
+)
 def test_published_runner_for_a_speed():
     jet = WaterJet(head_m=91.5, nozzle_mm=35.0, pitch_diameter_mm=300.0, velocity_coefficient=0.98)
     assert pitch_diameter_for_speed_mm(jet, 720.0) == pytest.approx(507.0, rel=3e-3)
@@ -154,7 +220,13 @@ def test_a_speed_that_no_runner_of_this_jet_has_is_refused():
         pitch_diameter_for_speed_mm(jet, 50.0)
 
 
-# Three jets wide and 15 + D/(2 d) buckets: handbooks of hydraulics (from memory).
+@pytest.mark.outside(
+    "width and number of buckets",
+    source="handbooks of hydraulics",
+    number="3 jets wide, 15 + D/(2 d)",
+    tolerance="none",
+    seen="from memory",
+)
 def test_rules_for_buckets():
     assert least_bucket_width_mm(12.0) == 36.0
     assert least_bucket_width_mm(np.array([10.0, 20.0])).tolist() == [30.0, 60.0]
@@ -176,6 +248,13 @@ def test_a_narrow_bucket_is_said():
 
 
 # By hand: 5 L/s through 200 mm is q = 0.025 m²/s; 1.5 (q²/g)^(1/3) = 0.0599 m; twice that by 200 mm is 240 cm².
+@pytest.mark.outside(
+    "depth of water over a sill",
+    source="critical flow, texts on hydraulics",
+    number="1.5 (q²/g)^(1/3)",
+    tolerance="0.1 %",
+    seen="from memory",
+)
 def test_the_way_out_of_the_water_by_hand():
     found = tail_water_opening(5.0, 200.0)
     assert found.depth_mm == pytest.approx(59.9, rel=1e-3)

@@ -84,7 +84,13 @@ def test_a_largest_nozzle_that_does_not_fit_is_refused_by_its_name(make, words):
         make()
 
 
-# The chart of 1983 names 450 W as the high end of what exhausts an adult within minutes.
+@pytest.mark.outside(
+    "what exhausts an adult within minutes",
+    source="Malewicki, chart of 1983, as reported at oocities.org/mdetting/sports/cycling.html",
+    number="300 to 450 W",
+    tolerance="none",
+    seen="in a reproduction",
+)
 def test_a_rider_sprints():
     strong = DRIVES["pedals"].strongest()
     assert strong.rider_watts == 450.0 and strong.best_speed_rpm == DRIVES["pedals"].best_speed_rpm

@@ -30,8 +30,14 @@ def shaft_watts(drive, speed_rpm):
 # --- textbook examples ------------------------------------------------------------------------------------------------
 
 
-# Arasu, Turbomachines, Ex. 9.1: 91.5 m, 0.04 m³/s, 720 rpm, Cv 0.98, ratio 0.46, η 0.80:
-# jet 41.52 m/s, bucket 19.10 m/s, D 0.507 m, d 35.0 mm, D/d 14.5, 28.7 kW.
+# 91.5 m, 0.04 m³/s, 720 rpm, Cv 0.98, ratio 0.46, η 0.80.
+@pytest.mark.outside(
+    "one jet on buckets, from head, flow and speed",
+    source="Arasu, Turbomachines, example 9.1",
+    number="41.52 m/s, 19.10 m/s, 0.507 m, 35.0 mm, D/d 14.5, 28.7 kW",
+    tolerance="0.2 %",
+    seen="in a reproduction",
+)
 def test_published_single_jet_runner():
     drive = WaterJet(
         head_m=91.5,
@@ -49,7 +55,14 @@ def test_published_single_jet_runner():
     assert drive.best_shaft_watts == pytest.approx(28.7e3, rel=2e-3)
 
 
-# Arasu, Ex. 9.2: 500 m, 13 MW, 430 rpm, η 0.85, Cv 0.98, ratio 0.46: 3.12 m³/s, D 1.98 m, d 0.202 m.
+# 500 m, η 0.85, Cv 0.98, ratio 0.46.
+@pytest.mark.outside(
+    "flow, runner and jet of a large plant",
+    source="Arasu, Turbomachines, example 9.2, p. 407",
+    number="3.12 m³/s, 1.98 m, 0.202 m, 13 MW, 430 rpm",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 def test_published_large_runner():
     drive = WaterJet(
         head_m=500.0,
@@ -64,16 +77,27 @@ def test_published_large_runner():
     assert drive.best_speed_rpm == pytest.approx(430.0, rel=5e-3)
 
 
-# Arasu, Ex. 9.5: 600 m less 48 m, D 0.9 m, ratio 0.47: 1017 rpm. The velocity coefficient 0.98 is that of Ex. 9.1 and
-# 9.2.
+# 600 m less 48 m, D 0.9 m, ratio 0.47; the Cv of 0.98 is that of examples 9.1 and 9.2.
+@pytest.mark.outside(
+    "best speed of a runner at its net head",
+    source="Arasu, Turbomachines, example 9.5, p. 410",
+    number="1017 rpm",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 def test_published_speed_at_net_head():
     drive = WaterJet(head_m=552.0, nozzle_mm=42.3, pitch_diameter_mm=900.0, velocity_coefficient=0.98, speed_ratio=0.47)
     assert drive.best_speed_rpm == pytest.approx(1017.0, rel=3e-3)
 
 
-# Munson, Young, Okiishi, Ex. 12.6: 200 ft head, a third lost in the pipe at the best nozzle of 0.2395 ft, bucket turn
-# 150°,
-# radius 1.5 ft, bucket at half jet speed: 295 rpm, 59.0 hp.
+# 200 ft, a third lost at a nozzle of 0.2395 ft, buckets of 150° at half jet speed, radius 1.5 ft.
+@pytest.mark.outside(
+    "speed and power of a wheel behind its best nozzle",
+    source="Munson, Young, Okiishi, Fundamentals of Fluid Mechanics, example 12.6, p. 719",
+    number="295 rpm, 59.0 hp",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 def test_published_pipe_nozzle_and_wheel_at_its_best_nozzle():
     euler = (1 - np.cos(np.radians(150.0))) / 2
     drive = WaterJet(
@@ -89,8 +113,14 @@ def test_published_pipe_nozzle_and_wheel_at_its_best_nozzle():
     assert drive.best_shaft_watts == pytest.approx(59.0 * HORSEPOWER_WATTS, rel=5e-3)
 
 
-# Daugherty and Franzini, Ex. 15.1: nozzle loss 0.04 V²/2g; jet in inches, V in ft/s, flow in ft³/s, power of the jet in
-# hp.
+# Nozzle loss 0.04 V²/2g; jet in inches, V in ft/s, flow in ft³/s, power of the jet in hp.
+@pytest.mark.outside(
+    "speed, flow and power of jets of one inch to six",
+    source="Daugherty and Franzini, Fluid Mechanics, example 15.1, p. 486",
+    number="109.7 to 17.7 ft/s, 0.598 to 3.478 ft³/s, 29.58 hp at 2 in",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(
     ("inches", "feet_per_second", "cubic_feet_per_second", "horsepower"),
     [
@@ -117,8 +147,14 @@ def test_published_jet_sizes(inches, feet_per_second, cubic_feet_per_second, hor
     assert drive.source_watts / 1.04 == pytest.approx(horsepower * HORSEPOWER_WATTS, rel=3e-3)
 
 
-# Dixon, Fluid Mechanics and Thermodynamics of Turbomachinery, Ex. 9.2: 4 MW, 375 rpm, 200 m, Cv 0.98, D 1.5 m, 2 jets:
-# runner efficiency 0.909, jets of 0.1525 m.
+# 375 rpm, 200 m, Cv 0.98, D 1.5 m, runner efficiency 0.909.
+@pytest.mark.outside(
+    "power of two jets on one runner",
+    source="Dixon, Fluid Mechanics and Thermodynamics of Turbomachinery, example 9.2, p. 302",
+    number="4 MW with jets of 0.1525 m",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 def test_published_two_jets():
     drive = WaterJet(
         head_m=200.0, nozzle_mm=152.5, jets=2, pitch_diameter_mm=1500.0, efficiency=0.909, velocity_coefficient=0.98
@@ -126,7 +162,14 @@ def test_published_two_jets():
     assert drive.best_shaft_watts == pytest.approx(4e6, rel=3e-3)
 
 
-# Subramanya, 1000 Solved Problems in Fluid Mechanics, Ex. 16.12: 45 m, 0.8 m³/s, overall 0.904: 318.7 kW.
+# 45 m, 0.8 m³/s, overall 0.904.
+@pytest.mark.outside(
+    "shaft power from head, flow and efficiency",
+    source="Subramanya, 1000 Solved Problems in Fluid Mechanics, example 16.12, p. 409",
+    number="318.7 kW",
+    tolerance="0.3 %",
+    seen="in a reproduction",
+)
 def test_published_shaft_power():
     drive = WaterJet(
         head_m=45.0, flow_l_s=800.0, pitch_diameter_mm=1500.0, efficiency=0.904, velocity_coefficient=0.985
@@ -134,9 +177,14 @@ def test_published_shaft_power():
     assert drive.best_shaft_watts == pytest.approx(318.7e3, rel=3e-3)
 
 
-# Int. J. Rotating Machinery 2017, 3030217, Table 5: Cv 0.97, best ratio 0.46, runaway 1.8 × best: 650 to 1170 rpm;
-# about 46.5 m
-# and 13.6 m/s at the bucket.
+# About 46.5 m of head.
+@pytest.mark.outside(
+    "nozzle, best speed and runaway of a micro-hydro runner",
+    source="Int. J. Rotating Machinery 2017, 3030217, table 5",
+    number="Cv 0.97, ratio 0.46, runaway 1.8, 650 and 1170 rpm, 13.6 m/s",
+    tolerance="1.5 %",
+    seen="read",
+)
 def test_published_micro_hydro_defaults():
     drive = jet(head_m=46.5)
     assert (drive.velocity_coefficient, drive.speed_ratio, drive.runaway_ratio) == (0.97, 0.46, 1.8)
@@ -146,8 +194,13 @@ def test_published_micro_hydro_defaults():
     assert same.runaway_speed_rpm == pytest.approx(1170.0, rel=1e-9)
 
 
-# Pelton notes of an open teaching page: the jet 2–4 % slower than √(2gH), the best bucket speed 2–10 % below half of
-# the jet's.
+@pytest.mark.outside(
+    "how far jet and buckets stay behind the ideal",
+    source="notes on Pelton wheels, apollo.open-resource.org",
+    number="jet 2 to 4 % slower, buckets 2 to 10 % below half of it",
+    tolerance="none",
+    seen="read",
+)
 def test_published_bounds_hold_for_the_defaults():
     drive = jet()
     assert 0.96 <= drive.jet_m_s / sqrt(2 * GRAVITY * drive.head_m) <= 0.98
@@ -155,8 +208,13 @@ def test_published_bounds_hold_for_the_defaults():
     assert 0.90 <= bucket_m_s / (drive.jet_m_s / 2) <= 0.98
 
 
-# A public micro-hydro note: 50 ft and 20 US gpm give 108 W at 60 % by its rule of thumb; the exact figure is within 5
-# %.
+@pytest.mark.outside(
+    "watts of 50 ft and 20 US gpm",
+    source="common practice, no source",
+    number="108 W at 60 %, by 0.18 W for each foot and gallon a minute",
+    tolerance="5 %",
+    seen="from memory",
+)
 def test_rule_of_thumb_watts():
     drive = jet(head_m=50 * FOOT_M, flow_l_s=20 * GALLON_LITRES / 60, efficiency=0.60)
     assert drive.best_shaft_watts == pytest.approx(108.0, rel=0.05)
@@ -186,8 +244,13 @@ def test_torque_has_its_best_power_at_best_speed_and_none_at_runaway(runaway_rat
     assert watts.max() <= drive.source_watts
 
 
-# Euler: the torque of an ideal jet wheel is a straight line that ends at twice its best speed (any turbomachinery
-# text).
+@pytest.mark.outside(
+    "torque of an ideal jet wheel is a straight line",
+    source="Euler's turbine equation",
+    number="nothing at 2 times the best speed",
+    tolerance="1e-9",
+    seen="derived",
+)
 def test_ideal_wheel_is_eulers_straight_line():
     drive = jet(runaway_ratio=2.0)
     shares = np.linspace(0.0, 1.0, 11)

@@ -43,8 +43,14 @@ def rotors():
 # --- textbook examples ------------------------------------------------------------------------------------------------
 
 
-# Dixon, Fluid Mechanics and Thermodynamics of Turbomachinery, Ex. 10.3: D 30 m, 1.2 kg/m³, a = 1/3:
-# 106.03 kW at 7.5 m/s, 251.33 kW at 10 m/s.
+# D 30 m, 1.2 kg/m³, a = 1/3.
+@pytest.mark.outside(
+    "power of an ideal rotor at two winds",
+    source="Dixon, Fluid Mechanics and Thermodynamics of Turbomachinery, example 10.3, p. 335",
+    number="106.03 kW, 251.33 kW",
+    tolerance="0.05 %",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(("wind_m_s", "kilowatts"), [(7.5, 106.03), (10.0, 251.33)])
 def test_published_ideal_rotor(wind_m_s, kilowatts):
     drive = rotor(rotor_diameter_m=30.0, wind_m_s=wind_m_s, air_kg_m3=1.2, power_coefficient=BETZ)
@@ -52,14 +58,28 @@ def test_published_ideal_rotor(wind_m_s, kilowatts):
     assert shaft_watts(drive, drive.best_speed_rpm) == pytest.approx(1000 * kilowatts, rel=5e-4)
 
 
-# Dixon, Ex. 10.4: 20 kW electrical at 7.5 m/s, 1.2 kg/m³, Cp 0.35, efficiencies 0.75 and 0.85: D = 21.23 m.
+# 7.5 m/s, 1.2 kg/m³, Cp 0.35, efficiencies 0.75 and 0.85.
+@pytest.mark.outside(
+    "rotor for 20 kW",
+    source="Dixon, Fluid Mechanics and Thermodynamics of Turbomachinery, example 10.4, p. 337",
+    number="21.23 m",
+    tolerance="0.1 % of the diameter",
+    seen="in a reproduction",
+)
 def test_published_rotor_for_a_power():
     drive = rotor(rotor_diameter_m=21.23, wind_m_s=7.5, air_kg_m3=1.2, power_coefficient=0.35)
     # 0.1 % of the diameter are 0.2 % of the power.
     assert 0.75 * 0.85 * shaft_watts(drive, drive.best_speed_rpm) == pytest.approx(20e3, rel=2e-3)
 
 
-# Fox and McDonald, Ex. 10.16: D 26 m, 20 rpm, 36 km/h, 41 kW, 1.23 kg/m³: tip speed ratio 2.72, efficiency 0.126.
+# D 26 m, 20 rpm, 36 km/h, 41 kW, 1.23 kg/m³.
+@pytest.mark.outside(
+    "tip speed ratio and efficiency of a mill",
+    source="Fox and McDonald, Introduction to Fluid Mechanics, example 10.16, p. 569",
+    number="2.72, 0.126",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 def test_published_tip_speed_and_efficiency():
     drive = rotor(rotor_diameter_m=26.0, wind_m_s=10.0, air_kg_m3=1.23)
     assert drive.tip_ratio(20.0) == pytest.approx(2.72, rel=5e-3)
@@ -68,14 +88,26 @@ def test_published_tip_speed_and_efficiency():
     assert geared.tip_ratio(600.0) == pytest.approx(2.72, rel=5e-3)
 
 
-# Khan and Pillay, Design of a PM wind generator: small three-blade machines, best ratio 5 to 7, Cp 0.35 to 0.45.
+@pytest.mark.outside(
+    "best tip speed ratio and power coefficient of small rotors",
+    source="Khan and Pillay, Design of a PM wind generator",
+    number="5 to 7, 0.35 to 0.45",
+    tolerance="none",
+    seen="read",
+)
 def test_published_bounds_hold_for_the_defaults():
     assert 5.0 <= rotor().tip_speed_ratio <= 7.0 and 0.35 <= rotor().power_coefficient <= 0.45
     assert (TIP_SPEED_RATIO.low, TIP_SPEED_RATIO.high) == (5.0, 7.0)
     assert (POWER_COEFFICIENT.low, POWER_COEFFICIENT.high) == (0.35, 0.45)
 
 
-# Lysen, Introduction to Wind Energy (from memory): Cq at rest 0.5 / λ²; T = Cq ½ ρ A R v² by hand.
+@pytest.mark.outside(
+    "torque coefficient at rest",
+    source="Lysen, Introduction to Wind Energy",
+    number="0.5 / λ²",
+    tolerance="1e-9",
+    seen="from memory",
+)
 @pytest.mark.parametrize("best_ratio", [1.5, 3.0, 6.0, 8.0])
 def test_published_pull_at_rest(best_ratio):
     by_hand_nm = 0.5 / best_ratio**2 * 0.5 * 1.225 * pi * 1.0**2 * 1.0 * 6.0**2

@@ -35,6 +35,13 @@ STAR = next(winding for winding in WINDINGS if winding.grouping.label == "6 in s
 SPEEDS = np.linspace(100.0, 1200.0, 12)
 
 
+@pytest.mark.outside(
+    "best volts and most power behind a reactance alone",
+    source="calculus on the exact current of a lossless source",
+    number="V = 9E/(2π√2), P = 27E²/(4π²X)",
+    tolerance="0.2 %",
+    seen="derived",
+)
 @pytest.mark.parametrize("speed", [200.0, 700.0, 2000.0])
 def test_most_power_behind_a_reactance_alone(speed):
     # Calculus on P = V 3E/(πX) √(1 − (2πV/9E)²): V* = 9E/(2π√2), P* = 27E²/(4π²X), derived by hand.
@@ -48,6 +55,13 @@ def test_most_power_behind_a_reactance_alone(speed):
     assert found.bank_watts[0, 0] == pytest.approx(27.0 * emf**2 / (4.0 * pi**2 * x), rel=1e-3)
 
 
+@pytest.mark.outside(
+    "most power of a source with resistance",
+    source="Hambley, Electrical Engineering, example 2.21, p. 84",
+    number="4 Ω, 6.25 W",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 def test_half_of_the_volts_at_no_load_take_most_from_a_resistance():
     # Hambley, Electrical Engineering, Ex. 2.21: 50 V behind 20 Ω and 5 Ω side by side, 4 Ω, give most, 6.25 W, at half
     # of their volts at no load. A bridge behind far more DC than phase resistance is such a source: mean volts at no

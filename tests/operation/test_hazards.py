@@ -25,8 +25,20 @@ MACHINE = Winding(
 )
 
 
-# IEC glossary: extra-low voltage to 50 V AC or 120 V DC, low voltage to 1000 V AC or 1500 V DC, edges inclusive.
-# IEC 60364-4-41, 414.4.5 (quoted): without basic protection 25 V AC/60 V DC where dry, 12 V AC/30 V DC elsewhere.
+@pytest.mark.outside(
+    "edges of extra-low and of low voltage",
+    source="IEC glossary, extra-low voltage and low voltage, std.iec.ch/terms",
+    number="50 V AC, 1000 V AC, inclusive",
+    tolerance="none",
+    seen="read",
+)
+@pytest.mark.outside(
+    "AC without basic protection, wet and dry",
+    source="IEC 60364-4-41, 414.4.5",
+    number="12 V AC, 25 V AC",
+    tolerance="none",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(
     ("line_volts_rms", "level", "word"),
     [
@@ -47,7 +59,21 @@ def test_published_limits_are_inclusive(line_volts_rms, level, word):
     assert found.dc_volts_peak == pytest.approx(sqrt(2) * line_volts_rms)
 
 
-# Same sources; a 24 V bank charges at 29 V, a 48 V bank at 58 V.
+# A 24 V bank charges at 29 V, a 48 V bank at 58 V.
+@pytest.mark.outside(
+    "edges of extra-low and of low direct voltage",
+    source="IEC glossary, extra-low voltage and low voltage, std.iec.ch/terms",
+    number="120 V DC, 1500 V DC, inclusive",
+    tolerance="none",
+    seen="read",
+)
+@pytest.mark.outside(
+    "DC without basic protection, wet and dry",
+    source="IEC 60364-4-41, 414.4.5",
+    number="30 V DC, 60 V DC",
+    tolerance="none",
+    seen="in a reproduction",
+)
 def test_published_direct_voltage_limits():
     assert (constants.WET_DC_VOLTS.value, constants.DRY_DC_VOLTS.value, constants.ELV_DC_VOLTS.value) == (
         30.0,
@@ -58,8 +84,14 @@ def test_published_direct_voltage_limits():
     assert (constants.LV_AC_VOLTS.value, constants.LV_DC_VOLTS.value) == (1000.0, 1500.0)
 
 
-# US OSHA 29 CFR 1910.303(g)(2)(i): guard live parts from 50 V on, AC or DC; 49.9 passes. Ours asks for covers well
-# before it.
+# Ours asks for covers well before it.
+@pytest.mark.outside(
+    "volts from which live parts are guarded at work",
+    source="US OSHA 29 CFR 1910.303(g)(2)(i), letter of 4 September 2015",
+    number="50 V, AC or DC",
+    tolerance="none",
+    seen="read",
+)
 def test_whatever_osha_wants_guarded_is_covered_here():
     assert grade(50.0).level >= 2
     assert grade(50.0 / sqrt(2)).level >= 2
@@ -89,7 +121,20 @@ def test_a_device_that_would_be_destroyed_is_named(device_max_volts, destroyed):
     assert found.sentence.endswith(said if destroyed else "turn.")
 
 
-# Bimbhra, Power Electronics, Ex. 3.19: 400 V mean, peak 418.88 V. Rashid Ex. 3.9: 120 V phase, peak 294 V.
+@pytest.mark.outside(
+    "peak behind a bridge of 400 V mean",
+    source="Bimbhra, Power Electronics, example 3.19, p. 115",
+    number="418.88 V",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "peak behind a bridge on 120 V phases",
+    source="Rashid, Power Electronics, 4th ed., example 3.9",
+    number="294 V",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(("line_volts_rms", "expected_peak_volts"), [(400 / 1.350474, 418.88), (120 * sqrt(3), 294.0)])
 def test_published_peak_after_the_bridge(line_volts_rms, expected_peak_volts):
     assert grade(line_volts_rms).dc_volts_peak == pytest.approx(expected_peak_volts, rel=1e-3)
@@ -149,7 +194,14 @@ def test_the_volts_of_a_bank_are_graded_by_the_dc_limits(dc_volts, level, word):
     assert (hazard.level, hazard.word, hazard.line_volts_rms) == (level, word, 0.0)
 
 
-# IEC 60364-4-41, 414.4.5 (quoted): 25 V AC where dry, 12 V AC elsewhere. 40 V at 100 rpm pass 25 V at 62.5 rpm.
+# 40 V at 100 rpm pass 25 V at 62.5 rpm.
+@pytest.mark.outside(
+    "touch limits at a turning speed",
+    source="IEC 60364-4-41, 414.4.5",
+    number="25 V AC where dry, 12 V AC elsewhere",
+    tolerance="none",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(
     "per_rpm, limit, rpm",
     [

@@ -54,7 +54,7 @@ class Pipe:
     -----
     Equation: h = (f L/D + ΣK) V²/2g, f by Colebrook's equation, 64/Re in laminar flow.
     Valid: full pipe, no air in it, water that does not freeze; f within about 10 %, old pipes worse.
-    Source: Moody 1944; fittings from Crane, TP 410, by the library `fluids`.
+    Source: Moody 1944; fittings from Crane, TP 410, by the library `fluids` (both from memory).
     """
 
     length_m: float
@@ -119,7 +119,7 @@ class Pipe:
         -----
         Equation: 1/√f = −2 lg(ε/(3.7 D) + 2.51/(Re √f)); f = 64/Re below Re 2040.
         Valid: see the class.
-        Source: Colebrook 1939, solved by `fluids.friction.friction_factor`.
+        Source: Colebrook 1939 (from memory), solved by `fluids.friction.friction_factor`.
         """
         from fluids.vectorized import friction_factor
 

@@ -64,7 +64,7 @@ VALVES = ("none", "ball", "gate", "globe")
 def fittings_loss(bore_mm, *, bends, valve, strainer):
     """Losses of elbows, a valve as wide as the pipe and fully open, and a clean strainer, in velocity heads [-]."""
     # Multiples of Crane's friction factor, threaded fittings in rough flow: elbow 30, ball 3, gate 8, globe 340.
-    # Crane, TP 410, by the library `fluids`.
+    # Crane, TP 410 (from memory), by the library `fluids`.
     from fluids import fittings
 
     bore = bore_mm / 1000.0

@@ -46,7 +46,9 @@ COPPER_OHM_MM2_PER_M = Fact(
 WATER_KG_PER_M3 = Fact(
     value=1000.0, unit="kg/m³", source="fresh water near 4 °C, handbook value (from memory)", low=995, high=1001
 )
-GRAVITY_M_PER_S2 = Fact(value=9.80665, unit="m/s²", source="CGPM 1901, standard acceleration", low=9.78, high=9.84)
+GRAVITY_M_PER_S2 = Fact(
+    value=9.80665, unit="m/s²", source="CGPM 1901, standard acceleration (from memory)", low=9.78, high=9.84
+)
 
 # Voltage limits: IEC 60364-4-41 (figures read in reproductions), touch limits reg. 414.4.5.
 WET_AC_VOLTS = Fact(value=12.0, unit="V AC rms", source="IEC 60364-4-41, 414.4.5, other than dry", low=12, high=12)
