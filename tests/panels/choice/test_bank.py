@@ -66,7 +66,7 @@ def test_lead_takes_more_volts_in_the_cold(panel):
 
 @pytest.mark.parametrize("typed, warned", [("-3", True), ("0", False), ("45", False), ("46", True)])
 def test_lithium_iron_phosphate_is_charged_between_0_and_45_degrees(panel, typed, warned):
-    # Trade handling guideline 2024.
+    # Common practice, no source.
     type_in(panel, "temperature_c", typed)
     caution = (
         f"⚠ A LiFePO4 bank must not be charged at {typed} °C (allowed: 0 to 45 °C): warm or cool it first, and "

@@ -291,7 +291,7 @@ def test_writing_keeps_the_choice_that_is_shown(own_job):
     assert (kept.speed_rpm, kept.dc_amps, kept.dc_watts) == pytest.approx(
         (row.point.speed_rpm, row.point.dc_amps, row.point.bank_watts)
     )
-    assert kept.bank_volts == pytest.approx(16 * 3.28)  # half full, trade handling guideline, see bank_chemistry.csv
+    assert kept.bank_volts == pytest.approx(16 * 3.28)  # half full, common practice, no source, see bank_chemistry.csv
     assert (kept.runaway_line_volts_rms, kept.runaway_dc_volts_peak) == pytest.approx(
         (row.runaway.line_volts_rms, row.runaway.dc_volts_peak)
     )
@@ -405,7 +405,7 @@ def test_a_drive_outside_the_usual_range_is_shown_as_it_is(own_job, part, slider
 
 def test_a_bank_too_cold_to_charge_is_a_caution(own_job):
     own_job.save_part("bank", own_job.bank.model_copy(update={"temperature_c": -3.0}))
-    # Trade handling guideline 2024: LiFePO4 is not charged below 0 °C.
+    # Common practice, no source: LiFePO4 is not charged below 0 °C.
     assert wording("A LiFePO4 bank must not") in shown(ChoosePanel(own_job))[0]
 
 

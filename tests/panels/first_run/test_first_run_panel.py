@@ -83,7 +83,7 @@ def test_a_cell_is_kept_whatever_it_says(tmp_path):
 
 
 # A 48 V row on a 24 V bank, the amps as promised at the bank's own volts: 8 cells of LiFePO4 show at most 3.65 V each
-# (trade handling guideline 2024), 30.1 V with a meter's 3 %.
+# (common practice, no source), 30.1 V with a meter's 3 %.
 def test_a_row_of_another_banks_volts_is_bad_and_never_as_promised(tmp_path):
     job = opened(tmp_path)
     job.save_part("bank", job.bank.model_copy(update={"nominal_volts": 24.0, "cells": 8}))

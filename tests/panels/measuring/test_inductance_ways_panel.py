@@ -137,7 +137,7 @@ def test_half_a_reading_on_resistors_is_refused_at_its_field(job):
 
 
 def test_volts_that_the_bank_cannot_show_are_set_aside_and_kept(job):
-    # 16 cells of LiFePO4 at 2.50 to 3.65 V (trade handling guideline 2024), ± 3 % of a poor meter: 38.8 to 60.2 V.
+    # 16 cells of LiFePO4 at 2.50 to 3.65 V (common practice, no source), ± 3 % of a poor meter: 38.8 to 60.2 V.
     panel = InductanceWaysPanel(job)
     for name, text in {"load_rpm": "900", "load_dc_amps": "8", "load_dc_volts": "24"}.items():
         panel.form.fields[name].control.value = text
