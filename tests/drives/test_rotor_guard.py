@@ -233,7 +233,7 @@ def test_the_strongest_wind_is_said():
 
 @pytest.mark.outside(
     "mean of the wind cubed over its mean cubed",
-    source="scipy 1.17.1, stats.rayleigh.moment(3) / mean() ** 3",
+    source="scipy 1.17.1, stats.rayleigh.moment(3) over mean() cubed",
     number="6/π = 1.909859",
     tolerance="1e-9",
     seen="computed by package",
