@@ -30,7 +30,7 @@ def best_jet_speed():
     from sympy import Rational, diff, pi, solve
 
     g, h, c, rho, q, v, u, d, m = letters("g H C rho Q V U D m")
-    push = rho * q * ((v - u) + m * (v - u))
+    push = rho * q * (1 + m) * (v - u)
     watts = push * u
     best = solve(diff(watts, u), u)[0]
     return {
@@ -181,10 +181,10 @@ def thinner_air():
     Equation: dp = −ρ g dh, p = ρ R T, T = T_0 − G h, so that dp/p = g/(R G) dT/T.
     Behind: `drives.air_kg_per_m3`.
     """
-    from sympy import exp, integrate
+    from sympy import integrate, log
 
     p_0, t_0, fall, r, g, h, t, x, y = letters("p_0 T_0 G R g h T x y")
-    left = exp(integrate(g / (r * fall) / x, (x, 1, y)))
+    left = y ** (integrate(g / (r * fall) / x, (x, 1, y)) / log(y))  # e^a is y^(a / ln y)
     return p_0 * left.subs(y, 1 - fall * h / t_0) / (r * t)
 
 
