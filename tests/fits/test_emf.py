@@ -93,6 +93,7 @@ def test_keep_all_uses_every_row():
     [
         (dict(volts="9.56"), "a decimal point looks moved"),
         (dict(volts="55.2"), "line and phase look confused"),
+        (dict(volts="165.6"), "line and phase look confused"),
         (dict(speed_rpm="95.6", volts="240"), "speed and volts look exchanged"),
     ],
 )

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy import optimize, stats
 
-from statorbook.fits.line import line_with_intercept, slope_through_origin, students_t
+from statorbook.fits.line import curve_through, line_with_intercept, slope_through_origin, students_t
 
 
 @pytest.mark.outside(
@@ -40,6 +40,30 @@ def test_weighted_lines_against_scipy(seed):
 @pytest.mark.parametrize("freedom, quantile", [(1, 12.706), (2, 4.303), (10, 2.228), (10**7, 1.960)])
 def test_students_t(freedom, quantile):
     assert students_t(0.975, freedom) == pytest.approx(quantile, abs=6e-4)
+
+
+def test_a_single_point_has_no_scatter():
+    alone = slope_through_origin([2.0], [3.0], [0.1])
+    assert (alone.value, alone.scatter, alone.freedom) == (1.5, 0.0, 0)
+
+
+@pytest.mark.outside(
+    "parameters of a curve, their covariance and the squares that are left",
+    source="scipy 1.17, optimize.least_squares with weights, and the inverse of J'J",
+    number="a line of eight points with unequal errors",
+    tolerance="1e-5",
+    seen="computed by package",
+)
+def test_a_curve_is_fitted_with_its_covariance():
+    x, sigma = np.linspace(-3.0, 4.0, 8), np.linspace(0.1, 0.4, 8)
+    y = 2.0 - 0.5 * x + sigma * np.array([1, -1, 0.5, -0.5, 1, -1, 1, -1])
+    values, covariance, squares = curve_through(lambda at, a, b: a + b * at, x, y, sigma, (1.0, 0.0))
+    found = optimize.least_squares(lambda p: (y - p[0] - p[1] * x) / sigma, (1.0, 0.0))
+    assert values == pytest.approx(found.x, rel=1e-5) and squares == pytest.approx(2 * found.cost, rel=1e-6)
+    assert covariance == pytest.approx(np.linalg.inv(found.jac.T @ found.jac), rel=1e-4)
+    held, _, more = curve_through(lambda at, a, b: a + b * at, x, y, sigma, (1.0, 0.0), zero=0)
+    assert held[0] == 0.0 and held[1] == pytest.approx(np.sum(x * y / sigma**2) / np.sum((x / sigma) ** 2))
+    assert more > squares
 
 
 def test_agreement_by_luck_is_not_believed():

@@ -1,5 +1,6 @@
 """What the meter stands: the speed at which open leads reach it, rows that would go past it, readings above it."""
 
+from dataclasses import replace
 from math import sqrt
 
 import pytest
@@ -45,6 +46,27 @@ def test_a_name_plate_row_past_the_limit_is_warned_before_its_volts_are_read():
     first, plate, geared, slow = (limit.ahead_words(each, WIND) for each in readings)
     assert first == geared == slow == ""
     assert plate.startswith(wording("spin log, row 2: do")) and "600 V (assumed)" in plate
+
+
+def test_a_row_past_the_limit_tells_the_volts_that_would_stand_at_the_meter():
+    readings, limit = log((100, {}), (1400, {"volts": ""}), (1400, PLATE))
+    measured, plate = (limit.ahead_words(each, WIND) for each in readings[1:])
+    # 0.55 V/rpm and its ± at 1400 rpm.
+    assert f"up to {600 / limit.speed_rpm * 1400:.0f} V would stand" in measured and "trigger" not in measured
+    assert "a drill with the trigger full may turn faster" in plate
+    assert "between two leads" in limit.words
+
+
+def test_a_row_without_a_speed_of_its_own_is_not_warned():
+    # Its cell is empty, so nothing is said, whatever the limit.
+    readings, limit = log((100, {}), (1, {"volts": "", "speed_rpm": ""}))
+    assert replace(limit, speed_rpm=0.5).ahead_words(readings[1], WIND) == ""
+
+
+def test_behind_a_bridge_the_limit_names_the_reading():
+    readings = read_spin([spin_row(100, 55.0) | SLOW | {"volts": "76.6", "quantity": "DC bridge, capacitor"}], WIND)
+    limit = volts_limit(readings, fit_emf(readings, WIND), WIND, Meters().volts)
+    assert limit.known and "in a reading of DC bridge, capacitor" in limit.words
 
 
 # A drill may turn 15 % faster than its name plate (`NAME_PLATE_SHARE`), one read by a meter does not.

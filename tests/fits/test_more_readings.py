@@ -82,6 +82,31 @@ def test_the_words(log, rows, share, class_share, words):
     assert said.text == words and (Exposure.VOLTS if log == "spin" else Exposure.SUPPLY) in said.exposures
 
 
+def test_two_rows_scatter_and_one_does_not():
+    alone, two = (more_rows_words("spin", fit(rows, 0.05), 0.01).text for rows in (1, 2))
+    assert alone.startswith("One more row") and two.startswith("About ")
+
+
+def test_a_part_that_all_rows_share_as_large_as_the_whole_leaves_nothing_to_halve():
+    assert rows_to_halve(5, 0.02, 0.02) is None and rows_to_halve(5, 0.02, 0.03) is None
+
+
+@pytest.mark.outside(
+    "rows beyond which no advice is given",
+    source="JCGM 100:2008 (GUM), G.3; scipy 1.17, stats.t.ppf(0.975, n - 1) / √n",
+    number="the least count, up to 200 more",
+    tolerance="exact count of rows",
+    seen="computed by package",
+)
+@pytest.mark.parametrize("rows", [20, 67, 70, 150])
+def test_more_than_two_hundred_rows_are_asked_of_nobody(rows):
+    def half(n):
+        return stats.t.ppf(0.975, n - 1) / np.sqrt(n)
+
+    more = next(n for n in range(1, 1000) if half(rows + n) <= half(rows) / 2)
+    assert rows_to_halve(rows, 0.04, 0.0) == (more if more <= 200 else None)
+
+
 def test_the_count_is_in_the_words():
     more = rows_to_halve(8, 0.03, 0.01)
     said = more_rows_words("spin", fit(8, 0.03), 0.01).text
@@ -154,6 +179,30 @@ def test_the_shorted_rows_it_asks_for_do_halve_the_plus_minus():
     _, wider = rows_of(shorted(rpms + (400,) * more, noise + extra))
     assert wider.estimate.plus_minus == pytest.approx(fit.estimate.plus_minus / 2, rel=0.25)
     assert f"About {more} more rows there, seconds only, would halve the ±." in more_shorted_words(rows, fit).text
+
+
+@pytest.mark.parametrize("shared", [0.0, 0.004])
+def test_how_many_shorted_rows_halve_the_plus_minus_by_their_weights(shared):
+    noise = (0.02, -0.02, 0.02, -0.02)
+    rows, fit = rows_of(shorted((150, 220, 300, 400), noise), share=shared)
+    worth, whole = row_worth(rows), fit.estimate.plus_minus
+    shifts = [np.sqrt(rows.line(range(4), **shift).value) - fit.estimate.value for shift in rows.shared_shifts]
+    fixed = np.hypot(*shifts)
+    scatter = np.sqrt(whole**2 - fixed**2) / stats.t.ppf(0.975, 3)
+
+    def left(more):
+        share = np.sqrt(np.sum(worth) / (np.sum(worth) + more * worth[3]))
+        return np.hypot(scatter * stats.t.ppf(0.975, 3 + more) * share, fixed)
+
+    wanted = next(more for more in range(1, 400) if left(more) <= whole / 2)
+    assert shorted_rows_to_halve(rows, range(4), fit.estimate) == wanted
+
+
+def test_a_single_more_shorted_row_can_be_enough():
+    # Two rows have t = 12.7, three 4.3: with a third one the ± is a third.
+    rows, fit = rows_of(shorted((300, 400), (0.02, -0.02)))
+    assert shorted_rows_to_halve(rows, range(2), fit.estimate) == 1
+    assert "About 1 more row there" in more_shorted_words(rows, fit).text
 
 
 def test_when_more_shorted_rows_would_not_help():

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from fits.test_drag import coast, coast_row, steady
+from fits.test_drag import coast, coast_row, drill, drill_row, steady
 from samples.made_up_logs import MACHINE, STATOR, clean_logs
 from samples.run_samples import logged, machine_built
 from statorbook.bench.readings import read_spin
@@ -93,6 +93,60 @@ def test_what_a_row_adds_to_the_squares_is_its_studentised_residual():
         off = moved[3] / (line.value * x[3]) - 1
         strange = abs(moved[3] - line.value * x[3]) / error > limit and abs(off) > 0.03
         assert (odd_among(x, moved, sigma) == [3]) == strange
+
+
+@pytest.mark.outside(
+    "limit of a studentised residual when one of ten may be odd",
+    source="Bonferroni; scipy 1.17, stats.t.ppf(1 - 0.05 / 20, 7)",
+    number="5 % over ten, on both sides",
+    tolerance="1e-6",
+    seen="computed by package",
+)
+def test_how_far_a_reading_lies_beyond_luck():
+    limit = stats.t.ppf(1 - 0.05 / 20, 7)
+    assert rule.beyond_luck(9.0, 1.5, 0.2, chances=10, freedom=7) == pytest.approx(6.0 - limit)
+    # Half a sigma of scatter is the least that is believed.
+    assert rule.beyond_luck(4.0, 0.1, 0.2, chances=10, freedom=7) == pytest.approx(8.0 - limit)
+    nothing = [(limit * 0.99, 1.0, 0.2), (9.0, 1.0, 0.029), (9.0, 1.0, -0.029)]
+    assert {rule.beyond_luck(*each, chances=10, freedom=7) for each in nothing} == {-np.inf}
+
+
+@pytest.mark.parametrize("count, most", [(3, 0), (4, 1), (8, 2), (9, 3), (12, 4)])
+def test_at_most_a_third_is_named(count, most):
+    assert len(rule.odd_among(range(count), lambda group, kept, chances: 1.0)) == most
+
+
+def test_two_at_a_time_only_where_two_may_still_be_named():
+    def pairs_alone(group, kept, chances):
+        return 1.0 if len(group) == 2 else -np.inf
+
+    assert rule.odd_among(range(5), pairs_alone) == [] and len(rule.odd_among(range(9), pairs_alone)) == 2
+    assert rule.odd_among(range(9), lambda group, kept, chances: 0.0) == []
+
+
+def test_where_one_pair_is_offered_no_other_is_tried():
+    def beyond(group, kept, chances):
+        return 1.0 if group == (0, 1) else -np.inf
+
+    assert rule.odd_among(range(9), beyond) == [0, 1]
+    assert rule.odd_among(range(9), beyond, lambda kept: kept[-2:]) == []
+
+
+def test_groups_that_could_be_tried_are_counted():
+    seen = set()
+    rule.odd_among(range(8), lambda group, kept, chances: seen.add((len(group), chances)) or -np.inf)
+    # 8 single ones; 8 × 7 / 2 pairs.
+    assert seen == {(1, 8), (2, 28)}
+
+
+def test_four_rows_tell_an_odd_one_on_a_line_and_none_on_a_curve():
+    # Drag of a drill is a line of two parameters: one row of four still leaves one to spare. A coast-down has three.
+    watts = [(0.2 + 0.5 * n / 1000) * n * np.pi / 30 / 0.6 for n in (200, 400, 600, 800)]
+    watts[2] *= 10
+    assert [odd.row for odd in drill([drill_row(n, w) for n, w in zip((200, 400, 600, 800), watts)]).odd_rows] == [3]
+    fall = steady((0, 3, 6, 9))
+    fall[2] = coast_row(6, 240 * 1.1)
+    assert coast(fall).odd_rows == ()
 
 
 def odd_everywhere(machine, grouping, coil):
