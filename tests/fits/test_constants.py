@@ -8,11 +8,12 @@ from scipy import stats
 
 from samples.made_up_logs import MACHINE, STATOR, Machine, clean_logs, random_machine
 from sentences import in_us, sentences_of
-from statorbook.bench import meters
+from statorbook.bench import coils, meters
 from statorbook.bench.ohms import read_ohms
 from statorbook.bench.readings import read_logs
 from statorbook.bench.spin import read_spin
 from statorbook.errors import BadInput
+from statorbook.fits import coil_shares, coil_survey, drag, inductance_other_ways
 from statorbook.fits import emf as emf_fit
 from statorbook.fits import fit as fit_rows
 from statorbook.fits import inductance as inductance_fit
@@ -139,9 +140,10 @@ def test_a_planted_row_is_named_and_a_clean_log_is_left_alone():
     assert named >= 950 and alarms <= 50, (named, alarms)
 
 
+MODULES = (coil_shares, coil_survey, coils, drag, emf_fit, fit_rows, inductance_fit, inductance_other_ways, meters)
 FACTS = [
     (f"{module.__name__}.{name}", fact)
-    for module in (emf_fit, fit_rows, inductance_fit, meters)
+    for module in MODULES
     for name, value in vars(module).items()
     if name.isupper() and not name.startswith("_")
     for fact in (value.values() if isinstance(value, dict) else [value])
@@ -152,4 +154,6 @@ FACTS = [
 @pytest.mark.parametrize("name, fact", FACTS, ids=[name for name, _ in FACTS])
 def test_every_assumed_number_is_plausible_and_sourced(name, fact):
     assert fact.low <= fact.value <= fact.high and fact.unit
+    # A share of something, or an efficiency, is less than the whole.
+    assert fact.high < 1 or not fact.unit.startswith(("of the", "-"))
     assert "no source" in fact.source or "from memory" in fact.source or "IEC" in fact.source

@@ -8,6 +8,7 @@ from samples.made_up_logs import MACHINE, STATOR, said, shorted_row
 from sentences import sentences_of
 from statorbook.bench.shorted import read_shorted
 from statorbook.errors import BadInput
+from statorbook.fits.fit import unusable_words
 from statorbook.fits.inductance import assumed_inductance, fit_inductance
 from statorbook.quantities.estimate import Estimate
 
@@ -116,6 +117,18 @@ def test_the_assumed_band_is_a_factor_of_three_and_says_so():
     assert band.assumed and band.high / band.low == pytest.approx(3) and band.unit == "H"
     assert "assumed, not measured" in band.how and "a factor of three" in band.how and "no source" in band.how
     assert (band.low, band.high) == (pytest.approx(2.0 * 3e-3), pytest.approx(2.0 * 9e-3))
+
+
+def test_rows_said_by_number_when_only_one_cannot_be_used():
+    bad = shorted_row(100, 5, lead="?")
+    said_of = {n: unusable_words(read_shorted([bad] * n, STATOR), "the shorted log") for n in (1, 2)}
+    assert said_of[1] == "the only row of the shorted log cannot be used (the words below it say why)"
+    assert said_of[2].startswith("none of the 2 rows of the shorted log")
+    assert unusable_words(read_shorted(rows_at((100,)), STATOR), "the shorted log") == ""
+
+
+def test_a_fit_without_a_shared_part_says_nothing_of_one():
+    assert shorted_fit(rows_at((100, 200, 300))).shared_share == 0.0
 
 
 def test_no_shorted_row_is_refused():
