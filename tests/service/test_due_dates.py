@@ -1,6 +1,6 @@
 """What is due when, by hours and by calendar, worked by hand, and what a look means."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -110,6 +110,48 @@ def test_hours_run_on_from_the_last_reading(job):
 def test_what_a_look_means(cells, urgency, words):
     (reading,) = read_service([row(taken_on="2026-02-01", **cells)])
     assert (findings(reading)[0].urgency, findings(reading)[0].words.text) == (urgency, words)
+
+
+@pytest.mark.parametrize(
+    "cells", [dict(play="none"), dict(noise="quiet"), dict(water="none"), dict(bearing_c="30", room_c="20")]
+)
+def test_one_thing_looked_at_is_a_look(job, cells):
+    # 450 h + 500 h, 50 days after 15 February.
+    assert service(job, row(taken_on="2026-02-15", hours_run="450", **cells))[0].on_date == date(2026, 4, 6)
+
+
+def test_hours_of_bearings_that_were_never_renewed_count_from_the_first_day(job):
+    # Hours typed without a day of renewal count for nothing: 8000 h at 24 h a day are 333.3 days, so the 334th.
+    _, renew = service(job, hours_per_day=24.0, renewed_at_hours=310.0, renew_days=3650.0)
+    assert renew.on_date == date(2026, 1, 1) + timedelta(days=334)
+
+
+def test_hours_that_divide_evenly_give_no_day_more(job):
+    # 500 h at 10 h a day are 50 days, and no hour more.
+    assert service(job, row(taken_on="2026-02-01", hours_run="500"))[0].on_date == date(2026, 2, 1)
+
+
+def test_warmth_that_has_passed_is_not_urgent_and_warmth_of_the_last_look_is(job):
+    hot, fine = dict(bearing_c="70", room_c="20"), dict(bearing_c="30", room_c="20")
+    looks = [("2026-02-10", fine), ("2026-02-20", hot), ("2026-02-25", fine)]
+    for last in (2, 3):
+        items = service(job, *(row(taken_on=day, **cells) for day, cells in looks[:last]))
+        assert any("find out why" in item.words.text for item in items) == (last == 2)
+
+
+def test_hours_before_a_look_do_not_count_after_it(job):
+    # 900 h typed on a day before the look at 450 h, a slip, do not make the next one due.
+    items = service(
+        job, row(taken_on="2026-02-10", hours_run="950"), row(taken_on="2026-02-15", hours_run="450", play="none")
+    )
+    assert items[0].on_date == date(2026, 4, 6)
+
+
+@pytest.mark.parametrize("rise, urgency", [(25, "fine"), (26, "soon"), (40, "soon"), (41, "stop")])
+def test_at_which_warmth_a_bearing_is_looked_at_or_stopped(rise, urgency):
+    # 25 K and 40 K above the air: common practice, no source.
+    (reading,) = read_service([row(taken_on="2026-02-01", bearing_c=f"{20 + rise}", room_c="20")])
+    assert findings(reading)[0].urgency == urgency
 
 
 def test_dates_are_never_guessed(job):

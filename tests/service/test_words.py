@@ -43,6 +43,24 @@ def test_a_standing_shaft_loads_the_bearing_along():
     assert "carries 219 N" in words
 
 
+def test_without_load_or_speed_there_is_no_wear():
+    loaded = ServicePart(bearing_size="6204", turning_kg=10.0, shaft="lying", overhang=1.0)
+    light = loaded.model_copy(update={"turning_kg": 0.0, "magnet_pull_n": 0.0})
+    for part, rpm in ((loaded, 0.0), (light, 600.0)):
+        assert life_words(part, 0.0, rpm).startswith("No load or no speed, so this sum shows no wear.")
+    # One newton at one turn a minute is little, and is counted.
+    feather = light.model_copy(update={"magnet_pull_n": 1.0})
+    assert "carries 1 N at 1 rpm" in life_words(feather, 0.0, 1.0)
+    assert limit_words(loaded.model_copy(update={"bearing_size": None}), 0.0, 600.0) == ""
+    assert limit_words(ServicePart(bearing_size="6204"), 0.0, 600.0) == ""
+
+
+def test_a_lying_shaft_pushes_nothing_along():
+    # 5 × 98.07 N across; with a newton along it would stay so, and a hundredth of the load.
+    part = ServicePart(bearing_size="6204", turning_kg=0.01, shaft="lying", overhang=1.0, magnet_pull_n=0.0)
+    assert "carries 0 N at 600 rpm" in life_words(part, 0.0, 600.0)
+
+
 def test_what_is_missing_for_the_life_is_said():
     assert life_words(ServicePart(), 8.0, 600.0).startswith(wording("Type the bearing's number and"))
 
