@@ -112,7 +112,7 @@ def test_a_warm_winding_on_a_bank_counts():
 @pytest.mark.outside(
     "± of a value that depends on five readings",
     source="JCGM 100:2008 (GUM), 5.1.2, with the derivatives of an implicit function",
-    number="∂L/∂x = −(∂I/∂x) / (∂I/∂L), five parts in quadrature",
+    number="∂L/∂x = −(∂I/∂x) / (∂I/∂L), 5 parts in quadrature",
     tolerance="3 %",
     seen="derived",
 )

@@ -50,7 +50,7 @@ def test_a_single_point_has_no_scatter():
 @pytest.mark.outside(
     "parameters of a curve, their covariance and the squares that are left",
     source="scipy 1.17, optimize.least_squares with weights, and the inverse of J'J",
-    number="a line of eight points with unequal errors",
+    number="a line of 8 points with unequal errors",
     tolerance="1e-5",
     seen="computed by package",
 )
