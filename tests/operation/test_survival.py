@@ -44,3 +44,4 @@ def test_nearly_too_many_volts_count_as_too_many(share, outcome):
     found = at(JET, volts(JET.runaway_speed_rpm) / share)
     assert found.outcome == outcome
     assert ("which destroys" in found.sentence) == (share > 1.0)
+    assert ("too near" in found.sentence) == (outcome == DESTROYED and share < 1.0)
