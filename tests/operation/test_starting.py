@@ -12,9 +12,9 @@ from sentences import sentences_of
 from statorbook.bank.battery import BankState
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
-from statorbook.operation.operating_point import crossings, operating_point
+from statorbook.operation.operating_point import Crossing, crossings, operating_point
 from statorbook.operation.speed_sweep import Conditions, cut_in_rpm, sweep
-from statorbook.operation.starting import start_up, torque_curves
+from statorbook.operation.starting import StartUp, start_up, torque_curves
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
@@ -141,3 +141,29 @@ def test_curves_are_those_of_drive_and_sweep():
     assert hold[0] == pytest.approx(0.3, rel=1e-9)  # below cut-in only the drag is left
     watts = hold * speeds * 2 * pi / 60
     assert watts[1] == pytest.approx(float(sweep([WINDING], speeds, BANK, CONDITIONS).shaft_watts[0, 1]), rel=1e-12)
+
+
+def started(*speeds, settles, **changes):
+    """A start with crossings that are stable by turns, slow to fast."""
+    found = tuple(Crossing(speed_rpm=n, torque_nm=1.0, stable=k % 2 == 0) for k, n in enumerate(speeds))
+    given = {"rest_nm": 1.2344, "needed_nm": 0.5, "assumed": False, "cut_in_rpm": 80.0, **changes}
+    return StartUp(found=found, settles_rpm=settles, **given)
+
+
+# Only a speed that holds, faster than the one where it settles, is another place to run, and only when it turns at all.
+@pytest.mark.parametrize(
+    "start, told",
+    [
+        (started(100.0, 300.0, 350.0, settles=100.0), "350 rpm"),
+        (started(100.0, 120.0, 150.0, settles=100.0), "150 rpm"),
+        (started(100.0, 300.0, settles=100.0), ""),
+        (started(100.0, settles=100.0), ""),
+        (started(100.0, 300.0, 350.0, settles=0.0), ""),
+    ],
+)
+def test_another_place_to_run_is_told_where_there_is_one(start, told):
+    assert ("could also run" in start.sentence) == bool(told) and told in start.sentence
+
+
+def test_torques_at_the_start_are_told_in_two_figures():
+    assert "pulls 1.2 N·m" in started(100.0, settles=100.0).sentence
