@@ -109,7 +109,7 @@ def test_a_bad_row_stops_the_year_with_its_sentence(job_of):
 
 @pytest.mark.parametrize(
     "typed, wanted",
-    # NIST SP 811: 1 in is 25.4 mm.
+    # NIST SP 811 (from memory): 1 in is 25.4 mm.
     [
         ("10, 12, 14", (10, 12, 14)),
         ("14; 10,5", (10.5, 14)),

@@ -52,7 +52,13 @@ def test_chart_equals_the_solver_anywhere(u, log_q):
         assert abs(chart[name][0] - exact[name][0]) < 1e-3 * SHORT_CIRCUIT[name]
 
 
-# A short-circuited bridge: each phase carries E/|Z| peak, so the mean of the rectified sum is 3/π of it.
+@pytest.mark.outside(
+    "amps into no volts over E/|Z|: mean, phase rms",
+    source="exact",
+    number="3/π, 1/√2",
+    tolerance="0.01 %",
+    seen="derived",
+)
 def test_at_no_volts_the_chart_holds_the_short_circuit():
     found = look_up(np.zeros(40), np.geomspace(0.01, 100.0, 40))
     assert found["dc"] == pytest.approx(3.0 / np.pi, rel=1e-4)
@@ -77,8 +83,13 @@ def test_chart_covers_what_it_was_built_for_and_no_more():
     assert not covers(np.array([-1e-9, 0.5, 0.5]), np.array([1.0, 0.999 * least, 1.001 * most])).any()
 
 
-# Resistive limit: gaps open at u = √3/2 (foot of the six-pulse ripple), a half-angle of 30°, any power-electronics
-# text.
+@pytest.mark.outside(
+    "half-angle at which gaps open behind ohms alone",
+    source="exact: foot of the six-pulse ripple, u = √3/2",
+    number="30°",
+    tolerance="0.02°",
+    seen="derived",
+)
 def test_crease_starts_at_the_foot_of_the_ripple_for_small_reactance():
     assert np.degrees(crease_half_angle(np.array([1e-4]))) == pytest.approx([30.0], abs=0.02)
 

@@ -35,7 +35,13 @@ def misses(cases, simulated):
     return np.abs(ours / np.array(theirs) - 1.0).max()
 
 
-# ngspice 39, Debian; cases, netlist and results in tests/published.
+@pytest.mark.outside(
+    "mean, rms and peak amps of a diode in 48 bridges",
+    source="ngspice 39, Debian; python -m judges.ngspice_bridge in tests/",
+    number="48 rows of tests/published/ngspice_cases.csv",
+    tolerance="1 %",
+    seen="computed by package",
+)
 def test_agrees_with_the_kept_circuit_simulations():
     assert len(ngspice_bridge.kept()) >= 40
     assert misses(ngspice_bridge.kept(), ngspice_bridge.kept()) <= 0.01
@@ -50,27 +56,44 @@ def test_agrees_with_a_circuit_simulator_run_now(tmp_path):
     assert misses(cases, ngspice_bridge.simulate(cases, tmp_path)) <= 0.01
 
 
+@pytest.mark.outside(
+    "amps of a diode, mean, rms, peak, 400 V DC on 10 Ω",
+    source="Bimbhra, Power Electronics, example 3.19 p. 115",
+    number="13.333, 23.11, 41.89 A",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 def test_a_resistor_behind_a_stiff_source():
-    # Bimbhra, Power Electronics, Ex. 3.19: 400 V DC on 10 Ω: average 13.333 A, rms 23.11 A, peak 41.89 A; inputs and
-    # outputs read in a companion to the book.
     found = of_one_diode(418.88 / 3.0**0.5, 1e-4, 1e-4, 0.0, diode_drop_v=0.0, dc_resistance_ohm=10.0)
     assert found.dc_amps == pytest.approx(40.0, rel=1e-3)
     assert [found.mean_amps, found.amps_rms, found.amps_peak] == pytest.approx([13.333, 23.11, 41.89], rel=1e-3)
 
 
+@pytest.mark.outside(
+    "mean, rms and peak of half a sine of peak 20 A",
+    source="exact: I/π, I/2, I",
+    number="6.366, 10, 20 A",
+    tolerance="0.01 %",
+    seen="derived",
+)
 def test_sinusoids_over_a_shorted_source():
-    # i = I sin θ over half a period: average I/π, rms I/2, peak I, with I = E / |Z|; any textbook on rectifiers.
     found = of_one_diode(100.0, 3.0, 4.0, 0.0, diode_drop_v=0.0)
     assert [found.mean_amps, found.amps_rms, found.amps_peak] == pytest.approx([20 / np.pi, 10.0, 20.0], rel=1e-4)
 
 
+@pytest.mark.outside(
+    "rms over mean of a diode: sinusoids, 120° blocks",
+    source="exact",
+    number="π/2, √3",
+    tolerance="0.1 %",
+    seen="derived",
+)
 @settings(max_examples=40)
 @given(bridges(least_ratio=0.0, most_ratio=0.99))
 def test_pulses_with_gaps_are_harder_on_a_diode_than_a_smooth_current(case):
     waves = bridge_waveforms(**case, points=1441)
     found = diode_amps(waves)
     form = found.amps_rms / found.mean_amps
-    # rms over average: π/2 for sinusoids, √3 for 120° of smooth current; by hand.
     assert form >= np.pi / 2 * (1 - 1e-3)
     assert form >= 3**0.5 * (1 - 1e-3) or waves.conduction != "pulses with gaps"
     assert found.mean_amps <= found.amps_rms <= found.amps_peak

@@ -66,7 +66,13 @@ def assert_close(found, expected):
     assert (miss <= np.maximum(2e-3 * expected, 5e-3)).all(), f"worst {np.max(miss / expected):.3%}"
 
 
-# ngspice 39, Debian; cases, netlist and results in tests/published.
+@pytest.mark.outside(
+    "DC and line amps of 48 bridges, star and delta",
+    source="ngspice 39, Debian; python -m judges.ngspice_bridge in tests/",
+    number="48 rows of tests/published/ngspice_cases.csv",
+    tolerance="0.2 % or 5 mA",
+    seen="computed by package",
+)
 @pytest.mark.parametrize("method", METHODS)
 def test_agrees_with_the_kept_circuit_simulations(method):
     assert len(ngspice_bridge.kept()) >= 40
@@ -99,7 +105,13 @@ def test_simulated_cases_cover_what_they_should():
     assert [case["henry"] for case in cases] == pytest.approx(drawn, rel=1e-6)
 
 
-# scipy's LSODA on the differential equations, diodes as a steep smooth curve; nothing of the library in it.
+@pytest.mark.outside(
+    "DC and line amps of six bridges by integration",
+    source="scipy 1.17.1, solve_ivp with LSODA, diodes as a steep smooth curve",
+    number="6 machines",
+    tolerance="0.5 %",
+    seen="derived",
+)
 @pytest.mark.parametrize(
     ("emf_peak_v", "ohm", "reactance_ohm", "dc_volts", "diode_drop_v", "dc_ohm"),
     [
@@ -223,7 +235,13 @@ def test_every_corner_of_the_range_settles():
     assert got["dc"].min() > -1e-12
 
 
-# Two diodes carry alone and pulses part where the resistive source meets the ripple's foot: Vo = 1.5 E, u = √3/2.
+@pytest.mark.outside(
+    "volts at which the pulses behind ohms part",
+    source="exact: foot of the six-pulse ripple",
+    number="1.5 E, u = √3/2",
+    tolerance="0.003",
+    seen="derived",
+)
 def test_pulses_of_a_resistive_source_part_at_the_foot_of_the_ripple():
     u = np.sqrt(3.0) / 2.0
     assert outlasts_sixth(problem([u - 0.003, u + 0.003], 0.002)).tolist() == [True, False]

@@ -131,8 +131,14 @@ def test_conduction_has_a_name(u, q, words):
     assert bridge_waveforms(**machine(u, q)).conduction == words
 
 
+@pytest.mark.outside(
+    "half-angle of a rectifier charging a battery",
+    source="Rashid, Power Electronics, 4th ed., ch. 3, cos = V / peak",
+    number="acos 0.95 = 18.19°",
+    tolerance="0.02°",
+    seen="from memory",
+)
 def test_a_resistive_source_conducts_where_the_line_volts_exceed_the_bank():
-    # Half-angle of a rectifier charging a battery, cos = V / peak: Rashid, Power Electronics, ch. 3 (from memory).
     half = np.degrees(np.arccos(0.95))
     pulses = [each for each in bridge_waveforms(**machine(0.95, 1e-4)).intervals if any(each.signs)]
     ab = next(each for each in pulses if each.diodes == "A+ B−")
@@ -140,8 +146,14 @@ def test_a_resistive_source_conducts_where_the_line_volts_exceed_the_bank():
     assert (ab.start_deg, ab.end_deg) == pytest.approx((60.0 - half, 60.0 + half), abs=0.02)
 
 
+@pytest.mark.outside(
+    "amps of R and X in series, and their lag",
+    source="Bird, Electrical Circuit Theory and Technology, ch. 24",
+    number="20 A, atan(4/3) for 100 V, 3 Ω, 4 Ω",
+    tolerance="1e-8",
+    seen="from memory",
+)
 def test_a_shorted_source_carries_sinusoids():
-    # I = E/|Z|, lagging by atan(ωL/R): Bird, Electrical Circuit Theory and Technology, ch. 24 (from memory).
     waves = bridge_waveforms(100.0, 3.0, 4.0, 0.0, diode_drop_v=0.0)
     lag = np.arctan2(4.0, 3.0)
     expected = 20.0 * np.sin(np.radians(waves.angle_deg)[:, None] - lag - 2.0 * np.pi / 3.0 * np.arange(3))
@@ -149,9 +161,15 @@ def test_a_shorted_source_carries_sinusoids():
     assert waves.line_volts == pytest.approx(np.zeros_like(expected), abs=1e-7)
 
 
+@pytest.mark.outside(
+    "volts lost by commutation, 208 V, 0.5 mH, 60 A",
+    source="Rashid, Power Electronics, 4th ed., example 3.16",
+    number="10.8 V of 280.9 V",
+    tolerance="3 %, a resistor holds the current",
+    seen="in a reproduction",
+)
 def test_commutation_takes_angle_and_volts():
-    # Rashid, Power Electronics 4th ed., Ex. 3.16: 208 V rms, 60 Hz, 0.5 mH, 60 A smooth: 280.9 V less 10.8 V, and
-    # cos μ = 1 − 2 ωL I / line peak. Here a resistor holds the current, so it ripples a little and μ follows its end.
+    # cos μ = 1 − 2 ωL I / line peak; the current ripples a little and μ follows its end.
     peak, reactance, dc_ohm = 2.0**0.5 * 208.0, 2.0 * np.pi * 60.0 * 0.5e-3, 270.1 / 60.0
     waves = bridge_waveforms(
         peak / 3.0**0.5, 1e-4, reactance, 0.0, diode_drop_v=0.0, dc_resistance_ohm=dc_ohm, points=3601

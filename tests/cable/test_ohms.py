@@ -134,7 +134,7 @@ def test_a_gauge_at_20_c():
 )
 @pytest.mark.outside(
     "volts lost by 16 A in 18 m of 2.5 mm²",
-    source="BS 7671, table 4D2B, worked in a course for City and Guilds",
+    source="BS 7671, table 4D2B, worked in a course on it",
     number="5.18 V",
     tolerance="2 %",
     seen="in a reproduction",

@@ -50,7 +50,7 @@ def test_heat_goes_in_a_straight_line(axes):
         parts = {"R_jc": 0.1, "R_cs": 0.1, "R_sb": 0.5, "R_ba": 0.0}
         draw_derived_sink(axes, rectifier_fit(made, needs).steps, needs.watts, parts)
     assert on_line(axes, "library", "formula")
-    # 40 °C is 104 °F; NIST SP 811.
+    # 40 °C is 104 °F; NIST SP 811 (from memory).
     assert curve(axes, "formula")[1][0] == pytest.approx(104.0)
 
 

@@ -48,5 +48,5 @@ def test_bars_that_are_not_asked_for_any_more_go_and_units_follow():
     heat = figure.axes[1]
     assert [label.get_text() for label in heat.get_yticklabels()] == [step.name for step in fit.steps]
     assert not artist(heat, "most 4").get_visible()
-    # 40 °C is 104 °F; NIST SP 811.
+    # 40 °C is 104 °F; NIST SP 811 (from memory).
     assert artist(heat, "most 0").get_xdata()[1] == pytest.approx(104.0)

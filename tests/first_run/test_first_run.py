@@ -111,7 +111,7 @@ def test_amps_at_a_row_are_those_of_an_independent_solution(either):
     emf = sqrt(2) * series * coil.emf_v_per_rpm * 900 * machine.stator.distribution_factor * (1 - 0.002 * 30)
     ohm = series / parallel * coil.ohm * (235 + at.copper_c) / 255  # IEC 60034-1; ferrite −0.2 %/K over 30 K
     x = 2 * np.pi * 360 * series / parallel * coil.henry
-    # A delta of E, R, X is a star of E/√3, R/3, X/3: Bird, Electrical Circuit Theory and Technology, ch. 19.
+    # A delta of E, R, X is a star of E/√3, R/3, X/3, by hand.
     less = 3 if grouping.connection == "delta" else 1
     found = settled_bridge(emf / sqrt(less), ohm / less, x / less, 52.0, at.diode_drop_v, at.cable_ohm)[0]
     assert float(amps_at(case)[0]) == pytest.approx(float(found), rel=0.003)

@@ -122,7 +122,8 @@ def test_the_numbers_are_the_same_in_both_systems(tmp_path, kind, name):
 @pytest.mark.parametrize(
     "kind, field, bare, own, typed",
     [
-        # NIST SP 811: 9.5 in = 241.3 mm, 77 °F = 25 °C, 10 lb = 4.535924 kg; ASTM B258: AWG 19 is 0.9116 mm.
+        # NIST SP 811 (from memory): 9.5 in = 241.3 mm, 77 °F = 25 °C, 10 lb = 4.535924 kg.
+        # ASTM B258 (read in a reproduction): AWG 19 is 0.9116 mm.
         (StatorPanel, "diameter_mm", "9.5", 241.3, "9.5 in"),
         (StatorPanel, "wire_diameter_mm", "0.9116", 0.9116, "AWG 19"),
         (BankPanel, "temperature_c", "77", 25.0, "77 F"),
@@ -160,7 +161,7 @@ def test_choosing_units_changes_the_heading_and_is_remembered(job, kind, field, 
 def test_a_temperature_slider_sets_the_same_temperature_in_both_systems(job):
     job.save_part("reader", ReaderPart(units="US"))
     panel = ChoosePanel(job)
-    # NIST SP 811: 80 °C is 176 °F, a step of 5 °C is 9 °F.
+    # NIST SP 811 (from memory): 80 °C is 176 °F, a step of 5 °C is 9 °F.
     assert (panel.copper.value, panel.copper.step, panel.copper.description) == (176.0, 9.0, "Winding at work [°F]")
     assert panel.copper.read() == 80.0
     panel.copper.value += 9.0

@@ -67,7 +67,7 @@ def test_a_good_form_is_saved():
 
 def test_other_units_are_understood_and_shown_in_the_fields_own():
     form = filled(wire_diameter_mm="AWG 18")
-    # ASTM B258, 0.127 mm × 92^((36 − n) / 39): AWG 18 is 1.024 mm.
+    # ASTM B258 (read in a reproduction), 0.127 mm × 92^((36 − n) / 39): AWG 18 is 1.024 mm.
     assert "= 1.024 mm" in beside(form, "wire_diameter_mm")
     assert form.part().wire_diameter_mm == pytest.approx(1.024, rel=5e-4)
     assert form.fields["wire_diameter_mm"].control.value == "AWG 18"

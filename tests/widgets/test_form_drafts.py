@@ -146,7 +146,7 @@ def test_a_bare_number_keeps_its_unit_when_the_units_change_in_between(job):
     panel = DrivePanel(job)
     panel.units.control.value = "US"
     control(panel, "head_m").value = "100"
-    # The international foot is 0.3048 m exactly (NIST SP 811, appendix B.8).
+    # The international foot is 0.3048 m exactly (NIST SP 811, from memory).
     assert panel.form.fields["head_m"].read() == pytest.approx(30.48)
     panel.units.control.value = "metric"
     assert DrivePanel(job).form.fields["head_m"].read() == pytest.approx(30.48)
@@ -203,7 +203,7 @@ def test_a_rotor_typed_in_inches_is_not_taken_for_millimetres(job):
     job.save_part("reader", ReaderPart(units="US"))
     CoastPanel(job).ring.value = "10"
     job.save_part("reader", ReaderPart())
-    # The inch is 25.4 mm exactly (NIST SP 811, appendix B.8).
+    # The inch is 25.4 mm exactly (NIST SP 811, from memory).
     assert CoastPanel(job).ring.read() == pytest.approx(254.0)
 
 

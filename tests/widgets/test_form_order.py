@@ -173,7 +173,7 @@ def test_the_line_says_what_the_kind_of_drive_assumes_in_the_readers_units(job):
     panel.form.fields["kind"].control.value = "wind rotor"
     assert wording("wind 10 m") in assumed_words(panel.form)
     panel.units.control.value = "US"
-    # NIST SP 811, appendix B.8: 10 m ÷ 0.3048 m = 32.81 ft.
+    # NIST SP 811 (from memory): 10 m ÷ 0.3048 m = 32.81 ft.
     assert wording("wind 32.81 ft") in assumed_words(panel.form)
 
 

@@ -5,7 +5,7 @@ from math import isclose
 from statorbook.quantities import awg_diameter_mm, units_now
 from statorbook.winding import wire_area_mm2
 
-# Sizes that are sold: IEC 60228 (from memory), ASTM B258 by gauge.
+# Sizes that are sold: IEC 60228 and ASTM B258 (read in reproductions; 120 mm² from memory).
 CABLE_MM2 = (1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0, 120.0)
 _GAUGES = {"14": 14, "12": 12, "10": 10, "8": 8, "6": 6, "4": 4, "2": 2, "1/0": 0, "2/0": -1, "3/0": -2, "4/0": -3}
 CABLE_AWG = {f"AWG {name}": round(wire_area_mm2(awg_diameter_mm(gauge)), 3) for name, gauge in _GAUGES.items()}
@@ -47,6 +47,6 @@ def sold_mm2():
     -----
     Equation: that of `awg_diameter_mm`, area of a circle.
     Valid: sizes that any dealer has; there are more.
-    Source: IEC 60228 (from memory), ASTM B258.
+    Source: IEC 60228, ASTM B258 (read in reproductions; 120 mm² from memory).
     """
     return tuple(CABLE_AWG.values()) if units_now() == "US" else CABLE_MM2

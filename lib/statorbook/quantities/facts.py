@@ -41,7 +41,11 @@ MAGNETS = {
     ),
 }
 COPPER_OHM_MM2_PER_M = Fact(
-    value=1 / 58, unit="Ω·mm²/m", source="IEC 60028, 100 % IACS at 20 °C", low=0.0171, high=0.0174
+    value=1 / 58,
+    unit="Ω·mm²/m",
+    source="IEC 60028, 100 % IACS at 20 °C (read in a reproduction)",
+    low=0.0171,
+    high=0.0174,
 )
 WATER_KG_PER_M3 = Fact(
     value=1000.0, unit="kg/m³", source="fresh water near 4 °C, handbook value (from memory)", low=995, high=1001
@@ -105,7 +109,7 @@ CHEAP_METER_HZ = Fact(
 INVERTER_EFFICIENCY = Fact(
     value=0.9,
     unit="W out over W in",
-    source="the usual value of sizing guides for households off the grid, trade page (read)",
+    source="the usual value for households off the grid, common practice, no source",
     low=0.8,
     high=0.96,
 )

@@ -128,7 +128,7 @@ def awg_diameter_mm(gauge):
     -----
     Equation: d = 0.127 mm × 92^((36 − n) / 39).
     Valid: −3 (4/0) to 50.
-    Source: ASTM B258.
+    Source: ASTM B258 (read in a reproduction).
     """
     return 0.127 * 92.0 ** ((36.0 - gauge) / 39.0)
 

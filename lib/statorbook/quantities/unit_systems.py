@@ -1,7 +1,7 @@
 """Metric or US: how a number kept in SI is said to a reader who thinks in the other units.
 
 Who shows something says for whom, `with reader_units("US"):`; everything below speaks through `say` and its siblings,
-so that a sentence is made once, in the reader's units. Factors: NIST SP 811.
+so that a sentence is made once, in the reader's units. Factors: NIST SP 811 (from memory).
 """
 
 import re
@@ -13,7 +13,7 @@ from statorbook.cautions import Instruction
 from statorbook.errors import BadInput
 
 SYSTEMS = ("metric", "US")
-# Own unit -> (US unit, own units in one of it); NIST SP 811, all exact but the pound-force.
+# Own unit -> (US unit, own units in one of it); NIST SP 811 (from memory), all exact but the pound-force.
 _US = {
     "m": ("ft", 0.3048),
     "mm": ("in", 25.4),
@@ -135,7 +135,7 @@ def to_shown(value, unit, system=None, name=""):
     -----
     Equation: value / factor; °F = 32 + °C × 9/5.
     Valid: any value.
-    Source: NIST SP 811.
+    Source: NIST SP 811 (from memory), pint in the tests.
     """
     _, factor, offset = _partner(unit, system, name)
     return value / factor + offset if factor != 1.0 else value
@@ -169,7 +169,7 @@ def from_shown(value, unit, system=None, name=""):
     -----
     Equation: the inverse of `to_shown`.
     Valid: any value.
-    Source: NIST SP 811.
+    Source: NIST SP 811 (from memory), pint in the tests.
     """
     _, factor, offset = _partner(unit, system, name)
     return (value - offset) * factor if factor != 1.0 else value

@@ -152,7 +152,7 @@ def test_the_drill_says_what_it_assumes(job):
 
 def test_the_sentence_in_the_units_of_the_us():
     fit = fit_drill(read_drill(DRILLED, STATOR))
-    # 0.2 N·m × 0.7376 ft·lb/N·m, NIST SP 811.
+    # 0.2 N·m × 0.7376 ft·lb/N·m, NIST SP 811 (from memory).
     said = in_us(describe_drag, fit)
     assert said.startswith("The unloaded rotor takes 0.1") and "ft·lb when" in said
 

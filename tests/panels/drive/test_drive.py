@@ -111,7 +111,7 @@ def test_a_known_speed_has_a_picture_that_says_what_is_not_known(panel):
 
 def test_pressure_is_understood_as_head(panel):
     type_in(panel, "head_m", "52 psi")
-    # 1 psi is 6894.757 Pa (NIST SP 811): 52 psi over 1000 kg/m³ × 9.80665 m/s² is 36.56 m.
+    # 1 psi is 6894.757 Pa (NIST SP 811, from memory): 52 psi over 1000 kg/m³ × 9.80665 m/s² is 36.56 m.
     head = 52.0 * 6894.757 / 9806.65
     assert panel.form.part().head_m == pytest.approx(head, rel=1e-5)
     assert f"at {round(0.97 * sqrt(2.0 * 9.80665 * head), 1):g} m/s" in panel.sentence
@@ -407,7 +407,7 @@ def test_a_guard_is_kept_in_the_job_and_told_in_us_units(panel, job):
     windy(panel, furls_from_m_s="20 mph", brake_from_rpm="600")
     press(panel.form, "Save the drive")
     kept = Job.open(job.name, job.folder.parent).drive
-    # 1 mph is 0.44704 m/s (NIST SP 811).
+    # 1 mph is 0.44704 m/s (NIST SP 811, from memory).
     assert kept.furls_from_m_s == pytest.approx(20 * 0.44704, rel=1e-6) and kept.brake_from_rpm == 600.0
     panel.units.control.value = "US"
     assert panel.form.fields["furls_from_m_s"].label == "Furls from a wind of [mph]"

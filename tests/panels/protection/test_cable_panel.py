@@ -41,7 +41,7 @@ def test_a_longer_run_asks_for_a_thicker_cable_at_once_and_a_gauge_is_a_size_too
     assert float(panel.shown_answer.headline["smallest that will do"].split()[0]) > float(least.split()[0])
     assert {row[-1] for row in panel.shown_answer.table.rows} == {"", "too thin", "loses more than wished"}
     typed(panel, area_mm2="AWG 6")
-    # ASTM B258: 13.30 mm².
+    # ASTM B258 (from memory): 13.30 mm².
     assert panel.form.part().area_mm2 == pytest.approx(13.30, rel=1e-3)
     assert "Yours, AWG 6 (13.3 mm²)" in panel.sentence
     assert panel.shown_answer.folded[DISTANCES]().startswith("<svg")
@@ -53,7 +53,8 @@ def test_the_ohms_go_into_the_bank_and_nowhere_else(panel, page, job):
     typed(panel, length_m="50", area_mm2="25")
     assert job.bank == before and job.cable.length_m == 10.0  # typed and not saved: nothing of page 04 moves
     panel.form.save()
-    # IEC 60228, class 5, 25 mm² (read): 0.780 Ω/km at 20 °C; copper at 70 °C by IEC 60034-1; there and back.
+    # IEC 60228, class 5, 25 mm² (read in a reproduction): 0.780 Ω/km at 20 °C.
+    # Copper at 70 °C by IEC 60034-1 (from memory); there and back.
     loop = 2.0 * 0.050 * 0.780 * 305.0 / 255.0
     assert job.bank.cable_ohm == pytest.approx(loop, rel=0.005) and job.bank.ac_cable_ohm is None
     assert not job.bank.assumes("cable_ohm")

@@ -56,7 +56,7 @@ def test_without_a_job_it_says_what_to_do(job):
 @pytest.mark.parametrize(
     "units, note, wire, sleeve",
     [
-        # NIST SP 811: 25 °C = 77 °F, 10 K = 18 °F, 105 °C = 221 °F, 150 °C = 302 °F.
+        # NIST SP 811 (from memory): 25 °C = 77 °F, 10 K = 18 °F, 105 °C = 221 °F, 150 °C = 302 °F.
         ("metric", wording("a winding at 25 °C"), "for 105 °C or more", "stands 150 °C"),
         ("US", wording("a winding at 77 °F"), "for 221 °F or more", "stands 302 °F"),
     ],
@@ -78,7 +78,7 @@ def test_the_figure_shows_the_number_of_the_sentence(job, units, axis):
     assert axes.get_ylabel().endswith(axis)
     # The torque at rest that the sentence says is where the drive's curve leaves the axis.
     left = next(line for line in axes.lines if len(line.get_xdata()) > 20 and line.get_xdata()[0] < 10)
-    from_metric = {"metric": 1.0, "US": 1.3558179483314004}[units]  # NIST SP 811, foot pound-force
+    from_metric = {"metric": 1.0, "US": 1.3558179483314004}[units]  # NIST SP 811 (from memory), foot pound-force
     with reader_units(units):
         rest = say(left.get_ydata()[0] * from_metric, "N·m", figures=2)
     assert f"pulls {rest} on the standing rotor" in panel.sentence
