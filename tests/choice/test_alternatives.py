@@ -107,10 +107,16 @@ def test_every_row_is_the_comparisons_own(known, name):
         assert way.gain_watts == pytest.approx((way.row.point.bank_watts if way.sound else 0.0) - base)
 
 
+@pytest.mark.outside(
+    "cells in series of 12, 24 and 48 V banks",
+    source="common practice, no source",
+    number="4, 8, 16 LiFePO4; 6, 12, 24 lead-acid",
+    tolerance="exact",
+    seen="from memory",
+)
 @pytest.mark.parametrize("name", ["jet", "pedals", "wind"])
 def test_other_banks_equal_a_direct_comparison(known, name):
     made = MADE[name]
-    # Cells in series: 4, 8, 16 of LiFePO4 or 6, 12, 24 of lead-acid make 12, 24 and 48 V (common practice, no source).
     cells = {"LiFePO4": (4, 8, 16), "AGM": (6, 12, 24)}[made.bank.chemistry]
     others = [count for count in cells if count != made.bank.cells]
     ways = sorted(of(known[name][1], "bank"), key=lambda way: way.machine.bank.cells)

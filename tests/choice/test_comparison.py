@@ -168,12 +168,19 @@ def test_a_row_is_what_its_parts_say():
         )
 
 
+@pytest.mark.outside(
+    "warm copper's ohms, constant of the resistance method",
+    source="IEC 60034-1, resistance method",
+    number="235",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_coil_amps_follow_from_the_lead():
     for row in CASES["jet"].rows:
         lead_amps = row.point.phase_amps_rms
         share = sqrt(3) if row.grouping.connection == "delta" else 1.0
         assert row.coil_amps_rms == pytest.approx(lead_amps / share / row.grouping.parallel)
-        # Copper loss is the same, counted coil by coil: 36 coils of 0.65 Ω, warm by 60 K (IEC 60034-1, constant 235).
+        # Copper loss is the same, counted coil by coil: 36 coils of 0.65 Ω, warm by 60 K.
         watts = 36 * row.coil_amps_rms**2 * 0.65 * (235 + 80) / (235 + 20)
         assert watts == pytest.approx(-dict(row.point.chain_watts)["copper"], rel=1e-6, abs=1e-9)
         assert row.amps_per_mm2 == pytest.approx(row.coil_amps_rms / (pi / 4 * 0.9**2))

@@ -117,14 +117,26 @@ def test_rewinding_twice_is_rewinding_once_by_both(winding, first, second):
     assert twice.setting.wire_diameter_mm == pytest.approx(once.setting.wire_diameter_mm, rel=1e-9)
 
 
-# 1 km of 1 mm²: copper 17.24 Ω (IEC 60028, annealed) and 8.96 kg, aluminium 28.26 Ω and 2.70 kg; all from memory.
+@pytest.mark.outside(
+    "weight of 1 km of 1 mm² from its ohms",
+    source="IEC 60028 (copper, annealed), IEC 60889 (aluminium): 17.24 and 28.26 Ω",
+    number="8.96, 2.70 kg",
+    tolerance="0.1 %",
+    seen="from memory",
+)
 @pytest.mark.parametrize("conductor, ohm, kg", [("copper", 17.24, 8.96), ("aluminium", 28.26, 2.70)])
 def test_a_kilometre_of_one_square_millimetre(conductor, ohm, kg):
     assert metal_kg(ohm, 1.0, 1, conductor) == pytest.approx(kg, rel=1e-3)
     assert metal_kg(ohm / 10.0, 1.0, 10, conductor) == pytest.approx(kg, rel=1e-3)
 
 
-# NBS Handbook 100, copper wire tables: ohms and pounds of 1000 ft (from memory); the pound is 0.45359237 kg.
+@pytest.mark.outside(
+    "pounds of 1000 ft of AWG 10, 14 and 20",
+    source="NBS Handbook 100 (1966), copper wire tables",
+    number="31.43, 12.43, 3.092 lb",
+    tolerance="1 %",
+    seen="from memory",
+)
 @pytest.mark.parametrize("mm, ohm, pounds", [(2.588, 0.9989, 31.43), (1.628, 2.525, 12.43), (0.8118, 10.15, 3.092)])
 def test_weight_of_copper_against_wire_tables(mm, ohm, pounds):
     # The tables take 8.89 kg/dm³ (IACS), the fact here 8.96; that is 0.8 %.
@@ -139,7 +151,14 @@ def test_weight_of_many_windings_at_once():
     assert type(metal_kg(0.5, 0.4, 36)) is float
 
 
-# ASTM B258, AWG 18, 24 and 30 as printed, 15 from memory: a hair thicker takes this gauge, a hair thinner the next.
+# A hair thicker takes this gauge, a hair thinner the next.
+@pytest.mark.outside(
+    "diameter of AWG 18, 24, 30 and 15",
+    source="ASTM B258, diameters by 0.127 mm × 92^((36 − n)/39)",
+    number="1.024, 0.5106, 0.2546, 1.450 mm",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize("gauge, mm", [(18, 1.024), (24, 0.5106), (30, 0.2546), (15, 1.450)])
 def test_the_gauge_is_the_thickest_that_fits(gauge, mm):
     assert new_wire(pi / 4.0 * (1.001 * mm) ** 2).awg == gauge

@@ -74,8 +74,14 @@ def test_a_grouping_that_stops_before_the_bank_is_full_is_rejected():
     assert fault_of(replace(row(), points=(PLAIN.point, PLAIN.point, full))) == wording("it stops charging before the")
 
 
+@pytest.mark.outside(
+    "most amps that a wound coil stands for hours",
+    source="common practice, no source",
+    number="10 A/mm²",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_too_much_current_in_the_wire_is_rejected():
-    # Common practice, no source: 10 A/mm² is the most that a wound coil stands for hours.
     assert fault_of(row(density=10.0)) == ""
     assert fault_of(row(density=10.06)) == wording("its coils would carry 10.1")
 
@@ -91,6 +97,13 @@ def test_a_grouping_beyond_low_voltage_is_rejected(level, fault):
     assert fault_of(replace(wild, runaway=replace(wild.runaway, level=level, word="beyond low voltage"))) == fault
 
 
+@pytest.mark.outside(
+    "end of low voltage",
+    source="IEC glossary, low voltage, std.iec.ch/terms",
+    number="1000 V AC, 1500 V DC",
+    tolerance="exact",
+    seen="read",
+)
 def test_every_rejection_comes_out_of_a_real_comparison():
     stuck = compared(conditions=Conditions(drag_nm=80.0))
     assert {each.reason for each in stuck.rows} == {wording("the drive cannot turn it")}
@@ -108,7 +121,6 @@ def test_every_rejection_comes_out_of_a_real_comparison():
     assert hot and all(each.verdict == "rejected" and each.reason.startswith("its coils would carry") for each in hot)
     many_turns = compared(coil=CoilConstants(emf_v_per_rpm=0.0579, ohm=5.04, henry=0.0279))
     wild = [each for each in many_turns.rows if each.runaway.line_volts_rms > 1000.0]
-    # IEC 60364-4-41 and IEC 60038 end low voltage at 1000 V AC and 1500 V DC.
     assert wild and all(
         each.reason == f"running away it makes {each.runaway.dc_volts_peak:.0f} V DC peak, beyond low voltage."
         for each in wild
@@ -146,12 +158,18 @@ def test_a_row_that_is_rejected_for_its_fault_is_no_way_out():
     assert [each.verdict for each in made] == ["needs a guard", "rejected"] and made[1] is bad
 
 
+@pytest.mark.outside(
+    "end of extra-low voltage",
+    source="IEC glossary, extra-low voltage, std.iec.ch/terms",
+    number="120 V DC",
+    tolerance="exact",
+    seen="read",
+)
 @pytest.mark.parametrize(
     "given, device, limit",
     [(None, None, 120.0), (None, 64.0, 64.0), (None, 400.0, 120.0), (90.0, 64.0, 90.0), (20.0, None, 20.0)],
 )
 def test_the_limit_is_what_was_said_else_the_lower_of_device_and_extra_low_voltage(given, device, limit):
-    # IEC 60364-4-41: extra-low voltage ends at 120 V DC.
     assert accepted_volts(given, device) == limit
 
 
@@ -180,8 +198,14 @@ def test_the_reasons_in_words():
     assert reasons(rows, 60.0)[2] == ("needs a guard", wording("80% of the most watts"))
 
 
+@pytest.mark.outside(
+    "amps from which a coil needs moving air",
+    source="common practice, no source",
+    number="6 A/mm²",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_warm_coils_are_said():
-    # Common practice, no source: from 6 A/mm² a coil needs moving air.
     rows = [row(500.0, density=6.0), row(300.0, density=7.25)]
     assert [("moving air" in reason) for _, reason in reasons(rows)] == [False, True]
     assert reasons(rows)[1][1] == wording("60% of the most watts")

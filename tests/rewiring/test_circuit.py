@@ -96,8 +96,14 @@ def test_leads_by_hand(series, parallel, connection, phases, root):
     assert not alone.connected(probes_of(wired)["A1"].places[0], probes_of(wired)["B1"].places[0])
 
 
-# IEC 60034-1: copper (235 + θ)/(235 + 20), so 240/255 at 5 °C and 275/255 at 40 °C. Ferrite loses 0.2 % for each K.
-# Reactance 2π × 24 pole pairs × 60 rpm / 60 × 3 mH.
+# Ferrite loses 0.2 % for each K (common practice, no source). Reactance 2π × 24 pole pairs × 60 rpm / 60 × 3 mH.
+@pytest.mark.outside(
+    "copper's ohms at 5 and 40 °C over those at 20 °C",
+    source="IEC 60034-1, resistance method",
+    number="240/255, 275/255",
+    tolerance="1e-6",
+    seen="from memory",
+)
 @pytest.mark.parametrize("copper_c, factor", [(5.0, 240.0 / 255.0), (20.0, 1.0), (40.0, 275.0 / 255.0)])
 def test_a_coil_at_its_temperature(copper_c, factor):
     coils = coil_values(Stator(slots=36, poles=48), COIL, 60.0, copper_c, 40.0)

@@ -180,16 +180,30 @@ def test_layouts_are_compared_in_cuts_joins_and_wire():
     assert got["spread"]["bus_mm"] > 0
 
 
-# 4 A/mm² and the sizes of IEC 60228; currents by the textbook's star and delta.
+# At 4 A/mm² (common practice, no source).
+@pytest.mark.outside(
+    "standard sections of wire",
+    source="IEC 60228, tables 1 to 3",
+    number="0.5, 0.75, 2.5, 6, 35 mm²",
+    tolerance="exact",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize("amps, size", [(0.0, 0.5), (2.0, 0.5), (2.01, 0.75), (9.0, 2.5), (17.0, 6.0), (140.0, 35.0)])
 def test_the_next_size_up_is_taken(amps, size):
     assert wire_mm2(amps) == size
 
 
+@pytest.mark.outside(
+    "phase amps of a delta with 143.76 A in a lead",
+    source="Bird, Electrical Circuit Theory and Technology, example 19.7, p. 303",
+    number="83.0 A",
+    tolerance="0.01 %",
+    seen="in a reproduction",
+)
 def test_path_amps_of_star_and_delta():
     assert path_amps_rms(Grouping(series=3, parallel=4), 20.0) == pytest.approx(5.0)
-    # Delta: 17.32 A in the lead are 10 A in the phase (Bird, ch. 19, line over phase √3).
-    assert path_amps_rms(Grouping(series=6, parallel=2, connection="delta"), 17.3205) == pytest.approx(5.0, rel=1e-5)
+    assert path_amps_rms(Grouping(series=12, parallel=1, connection="delta"), 143.76) == pytest.approx(83.0, rel=1e-4)
+    assert path_amps_rms(Grouping(series=6, parallel=2, connection="delta"), 143.76) == pytest.approx(41.5, rel=1e-4)
 
 
 def test_more_amps_than_the_largest_wire_are_refused():

@@ -107,6 +107,23 @@ def test_hours_that_cannot_be_are_refused(build, said):
         build()
 
 
+@pytest.mark.outside(
+    "petrol that a small engine burns",
+    source="common practice, no source",
+    number="300 to 450 g/kWh",
+    tolerance="1e-6",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "density of petrol", source="EN 228", number="0.720 to 0.775 kg/L", tolerance="1e-6", seen="from memory"
+)
+@pytest.mark.outside(
+    "energy of petrol, which no engine exceeds",
+    source="Heywood, Internal Combustion Engine Fundamentals, appendix D: 44 MJ/kg",
+    number="12 kWh/kg",
+    tolerance="not above",
+    seen="from memory",
+)
 def test_fuel_of_a_year():
     best = max(grouping_years(machine(drive=ENGINE), year_of_engine(ENGINE, year_hours=300.0)), key=lambda y: y.kwh)
     measured = fuel_year(ENGINE, best, litres_an_hour=0.8, price_a_litre=2.0)
@@ -114,11 +131,10 @@ def test_fuel_of_a_year():
     assert measured.least_l == measured.most_l == pytest.approx(240.0)
     assert f"{2.0 * 240.0 / best.kwh:.2g} in your money" in measured.words()
     books = fuel_year(ENGINE, best)
-    # The shaft's power over the belt's efficiency, 300 to 450 g a kWh, 0.72 to 0.775 kg a litre (from memory).
+    # The shaft's power over the belt's efficiency.
     shaft_kwh = 300.0 * ENGINE.torque_nm(best.speed_rpm[0]) * best.speed_rpm[0] * np.pi / 30.0 / 0.93 / 1000.0
     assert books.least_l == pytest.approx(0.300 / 0.775 * shaft_kwh)
     assert books.most_l == pytest.approx(0.450 / 0.720 * shaft_kwh)
-    # No engine gives more than it burns: petrol holds about 12 kWh a kg, textbooks on combustion (from memory).
     assert best.kwh < 12.0 * 0.72 * books.least_l
     worst = min(grouping_years(machine(drive=ENGINE), year_of_engine(ENGINE, year_hours=1.0)), key=lambda y: y.kwh)
     assert (fuel_year(ENGINE, worst) is None) == (worst.kwh == 0.0)

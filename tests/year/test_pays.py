@@ -22,25 +22,60 @@ from statorbook.year.price_list import read_prices
 wording = sentences_of("year_pays")
 
 
-# ASTM B258: AWG 4/0 is 107.2 mm², AWG 6 13.30 mm².
+@pytest.mark.outside(
+    "section of AWG 4/0 and AWG 6",
+    source="ASTM B258, table of areas",
+    number="107.2, 13.30 mm²",
+    tolerance="0.1 %",
+    seen="from memory",
+)
 def test_gauges_in_mm2():
     assert [CABLE_AWG[name] for name in ("AWG 4/0", "AWG 6")] == pytest.approx([107.2, 13.30], rel=1e-3)
 
 
-# NEC table 310.16, 75 °C copper (read): AWG 3 (26.7 mm²) 100 A, AWG 3/0 (85.0 mm²) 200 A. IEC 60364-5-52, method B2,
-# three loaded, 30 °C (read): 16 mm² 62 A.
+@pytest.mark.outside(
+    "amps of AWG 3 and 3/0 copper, 75 °C",
+    source="NEC table 310.16 (2020, 2023)",
+    number="100, 200 A",
+    tolerance="not above",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "amps of 16 mm², three loaded, method B2, 30 °C",
+    source="IEC 60364-5-52, quoted in an instruction book",
+    number="62 A",
+    tolerance="not above",
+    seen="in a reproduction",
+)
 def test_what_a_cable_carries_errs_to_the_safe_side():
+    # AWG 3 and 3/0 in mm², then 16 mm².
     assert (carried_amps(np.array([26.7, 85.0, 16.0])) < [100.0, 200.0, 62.0]).all()
     assert carried_amps(1.0) == 0.0 and carried_amps(1000.0) < 200.0
 
 
-# EN 10255, medium (from memory): DN 50 has 53.1 mm. ISO 4427 (from memory): 63 mm polyethylene SDR 13.6 has 53.6 mm.
+@pytest.mark.outside(
+    "bore of steel pipe DN 50, medium", source="EN 10255", number="53.1 mm", tolerance="0.5 mm", seen="from memory"
+)
+@pytest.mark.outside(
+    "bore of polyethylene pipe 63 mm, SDR 13.6",
+    source="ISO 4427",
+    number="53.6 mm",
+    tolerance="0.5 mm",
+    seen="from memory",
+)
 @pytest.mark.parametrize("material, bore_mm", [("steel", 53.1), ("polyethylene", 53.6)])
 def test_bores_that_are_sold(material, bore_mm):
     assert min(abs(bore - bore_mm) for bore in pipe_bores_mm(material, 40.0, 70.0)) < 0.5
     assert all(40.0 <= bore <= 70.0 for bore in pipe_bores_mm(material, 40.0, 70.0))
 
 
+@pytest.mark.outside(
+    "cable whose copper and loss cost alike",
+    source="Kelvin's law of the economic section, in closed form I √(2 ρ h p N / (1000 c))",
+    number="29.86 mm²",
+    tolerance="1 %",
+    seen="derived",
+)
 def test_kelvin_s_law_of_the_economic_section():
     amps, hours, length_m, kwh_price, years, price_mm2_m = 20.0, 5000.0, 30.0, 0.4, 10.0, 0.35
     areas = np.linspace(2.0, 120.0, 4721)
@@ -48,9 +83,8 @@ def test_kelvin_s_law_of_the_economic_section():
     rho = 0.0195  # Ω·mm²/m: any will do
     lost = hours * amps**2 * 2.0 * rho * length_m / areas / 1000.0
     found = payback(price, 4000.0 - lost, kwh_price=kwh_price, years=years)
-    # Kelvin's law, any text on distribution: least cost where the yearly cost of the loss is that of the copper.
+    # Least cost where the yearly cost of the loss is that of the copper.
     assert price[found.best] == pytest.approx(years * kwh_price * lost[found.best], rel=0.01)
-    # In closed form A = I √(2 ρ h p N / (1000 c)).
     area = amps * np.sqrt(2.0 * rho * hours * kwh_price * years / (1000.0 * price_mm2_m))
     assert areas[found.best] == pytest.approx(area, rel=0.01)
     # Up to there a step pays back within the years, beyond it no more.
@@ -135,8 +169,11 @@ def test_prices_are_read_as_people_type_them(text, unit, expected):
     assert list(found) == sorted(found)
 
 
+@pytest.mark.outside(
+    "section of AWG 2/0", source="ASTM B258, table of areas", number="67.43 mm²", tolerance="0.1 %", seen="from memory"
+)
 def test_a_gauge_by_the_foot():
-    # ASTM B258: AWG 2/0 is 67.43 mm²; a foot is 0.3048 m.
+    # A foot is 0.3048 m.
     ((area, (typed, price)),) = read_prices("awg 2/0: 1.20/ft", "mm²", where="prices").items()
     assert (area, price) == (pytest.approx(67.43, rel=1e-3), pytest.approx(1.20 / 0.3048)) and typed == "AWG 2/0"
 

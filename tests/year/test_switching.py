@@ -64,7 +64,16 @@ def test_a_stator_of_36_coils_has_its_pairs():
     )
 
 
-# Nine leads for two voltages: NEMA MG 1 (from memory); six for star and delta: IEC 60034-8 (from memory).
+@pytest.mark.outside(
+    "leads out for two voltages",
+    source="NEMA MG 1, terminal markings",
+    number="9 leads",
+    tolerance="exact",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "leads out for star and delta", source="IEC 60034-8", number="6 leads", tolerance="exact", seen="from memory"
+)
 @pytest.mark.parametrize(
     "low, high, leads, poles",
     [

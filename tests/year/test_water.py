@@ -57,12 +57,66 @@ def bore_for(flow_l_s, head_m):
 @pytest.mark.parametrize(
     "flows, head_m, efficiency, scale, wanted_watts, tolerance",
     [
-        # B. R. Gupta, Generation of Electrical Energy, Ex. 8.2, p. 134 (read in its companion): m³/s, 1250.35 MW.
-        ([1000, 800, 600, 400, 400, 1200, 2400, 2400, 1000, 400, 400, 1000], 150, 0.85, 1e-3, 1250.35, 1e-4),
-        # Nag, Power Plant Engineering, Ex. 10.19, p. 725 (read in its companion): Mm³ a month of 30 days, 13.79 MW.
-        ([30, 25, 20, 0, 10, 50, 80, 100, 110, 65, 45, 30], 90, 0.86, 1e6 / 2592e3, 13_790, 1e-3),
-        # B. R. Gupta, Ex. 8.5, p. 154: inputs read, 30.02 MW worked out anew from them: Mm³ a month of 30 days.
-        ([80, 50, 40, 20, 0, 100, 150, 200, 250, 120, 100, 80], 100, 0.80, 1e6 / 2592e3, 30_020, 1e-3),
+        pytest.param(
+            [1000, 800, 600, 400, 400, 1200, 2400, 2400, 1000, 400, 400, 1000],
+            150,
+            0.85,
+            1e-3,
+            1250.35,
+            1e-4,
+            marks=pytest.mark.outside(
+                "mean power of a year of monthly flows, m³/s",
+                source="B. R. Gupta, Generation of Electrical Energy, example 8.2, p. 134",
+                number="1250.35 MW",
+                tolerance="0.01 %",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            [30, 25, 20, 0, 10, 50, 80, 100, 110, 65, 45, 30],
+            90,
+            0.86,
+            1e6 / 2592e3,
+            13_790,
+            1e-3,
+            marks=pytest.mark.outside(
+                "mean power of a year of monthly flows, Mm³ a month",
+                source="Nag, Power Plant Engineering, example 10.19, p. 725",
+                number="13.79 MW",
+                tolerance="0.1 %",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            [80, 50, 40, 20, 0, 100, 150, 200, 250, 120, 100, 80],
+            100,
+            0.80,
+            1e6 / 2592e3,
+            30_020,
+            1e-3,
+            marks=pytest.mark.outside(
+                "mean power of a year with a month without water",
+                source="B. R. Gupta, Generation of Electrical Energy, example 8.5, p. 154: its inputs, worked out anew",
+                number="30.02 MW",
+                tolerance="0.1 %",
+                seen="derived",
+            ),
+        ),
+        pytest.param(
+            [600] * 12,
+            200,
+            0.88,
+            1e-3,
+            1036,
+            1e-3,
+            marks=pytest.mark.outside(
+                "mean power of 600 m³/s at 200 m",
+                source="Chakrabarti et al., Power System Engineering, example 1.7.26, p. 85",
+                number="1036 MW",
+                tolerance="0.1 %",
+                seen="in a reproduction",
+            ),
+        ),
     ],
 )
 def test_the_mean_power_of_textbook_months(flows, head_m, efficiency, scale, wanted_watts, tolerance):
@@ -79,9 +133,14 @@ def test_the_mean_power_of_textbook_months(flows, head_m, efficiency, scale, wan
     assert year.hours.sum() == pytest.approx(sum(MONTH_HOURS[m] for m in range(12) if litres[m]))
 
 
+@pytest.mark.outside(
+    "weeks in which a stream has 1100, 1000 … 100 m³/s",
+    source="Chakrabarti et al., Power System Engineering, example 1.7.25, p. 85",
+    number="1, 2, 3, 4, 6, 7, 9, 10, 11, 12, 13 of 13 weeks, mean 600 m³/s",
+    tolerance="exact",
+    seen="in a reproduction",
+)
 def test_how_often_a_stream_feeds_a_nozzle_is_its_duration_table():
-    # Chakrabarti et al., Power System Engineering, Ex. 1.7.25, p. 85 (read in its companion): weekly flows in m³/s, and
-    # the weeks at or above 1100, 1000 … 100.
     weeks = [200, 300, 1100, 700, 900, 800, 600, 1000, 500, 400, 500, 700, 100]
     assert np.mean(weeks) == 600.0
     table = [
@@ -178,8 +237,7 @@ def test_no_month_draws_more_than_it_has(flows, bores):
         return
     drawn = year.hours @ year.setting / MONTH_HOURS
     assert (drawn <= 1.02 * np.array(flows) + 0.001).all() and (year.hours.sum(axis=1) <= MONTH_HOURS).all()
-    # The energy from flow classes, capped at the most that is drawn, is an upper end: ρ g H min(Q, Qt) η; hydro yield
-    # from a flow-duration table (read on a page of an engineering calculator).
+    # No more than the water that is there and drawn can give, by definition: ρ g H min(Q, most drawn) η.
     most = 9.80665 * 28.0 * 0.7 * np.minimum(np.array(flows) + 0.001, year.setting.max()) * 1.02
     assert (watts_by_month(year) <= most + 1e-6).all()
 

@@ -49,9 +49,15 @@ def test_any_hand_is_the_same_log(how):
     assert found.repairs == found.holes == ()
 
 
+@pytest.mark.outside(
+    "miles, knots and kilometres an hour in metres per second",
+    source="NIST SP 811, appendix B.8",
+    number="0.44704, 0.514444, 0.277778 m/s",
+    tolerance="1e-6",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     ("head", "chosen", "metres"),
-    # NIST SP 811: 1 mile is 1609.344 m, 1 knot 1852 m an hour.
     [
         ("Time,Wind [km/h]", "", 1 / 3.6),
         ("Time,Wind speed (mph)", "", 0.44704),

@@ -55,8 +55,15 @@ def of(checks, name, kind, last=True):
 
 
 # By hand, 36/48 all alike, 12 in series star to 4 in series, 3 paths, star; a coil is 0.5 Ω at 20 °C. Found leads
-# 2 × 12 R, a path 4 R, finished leads 2 × 4/3 R, a leg 4/3 R; IEC 60034-1: × (235 + θ)/255 for copper.
+# 2 × 12 R, a path 4 R, finished leads 2 × 4/3 R, a leg 4/3 R; × (235 + θ)/255 for copper.
 # A path makes 4 × 0.02 × 60 V, ferrite at 20 °C, a pair of leads √3 of it; × (1 − 0.002 (θ − 20)) for ferrite.
+@pytest.mark.outside(
+    "copper's ohms at 5 and 40 °C, meter checks",
+    source="IEC 60034-1, resistance method",
+    number="240/255, 275/255",
+    tolerance="1e-6",
+    seen="from memory",
+)
 @pytest.mark.parametrize("copper_c", [5.0, 20.0, 40.0])
 def test_ohms_and_volts_by_hand(copper_c):
     checks = checks_of(*planned(36, 48, "star", (4, 3, "star"), "neighbours"), copper_c)
@@ -171,8 +178,15 @@ def test_few_ohms_few_hertz_and_few_volts_are_told():
 
 
 # The rotor is taken out or tied in the first step. 36/48 cut to paths of 4 coils of 0.02 V/rpm: two paths that hang
-# together make 0.16 V/rpm, so 25 V AC, the limit where dry (IEC 60364-4-41, 414.4.5, quoted), at 156 rpm; in star the
+# together make 0.16 V/rpm, so 25 V AC, the limit where dry, at 156 rpm; in star the
 # finished leads make 0.139 V/rpm, 180 rpm.
+@pytest.mark.outside(
+    "volts that may be touched where dry",
+    source="IEC 60364-4-41, 414.4.5",
+    number="25 V AC",
+    tolerance="to the last 10 rpm",
+    seen="in a reproduction",
+)
 def test_the_rotor_is_put_back_and_held_slow_before_volts_are_read_among_cut_ends():
     plan, made = planned(36, 48, "star", (4, 3, "star"), "neighbours")
     assert wording("take the rotor out or") in made[0].words.text
@@ -228,7 +242,13 @@ def test_a_typed_number_stands_for_all_that_round_to_it():
     assert not check.lies_in_band(inf)
 
 
-# IEC 60364-6 (from memory): 250 V and 0.5 MΩ for SELV and PELV, 500 V and 1 MΩ up to 500 V, 1000 V and 1 MΩ above.
+@pytest.mark.outside(
+    "test volts and least megohms of insulation",
+    source="IEC 60364-6, table 6.1",
+    number="250 V 0.5 MΩ; 500 V 1 MΩ; 1000 V 1 MΩ",
+    tolerance="exact",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(
     "volts, row",
     [(12.0, (250.0, 0.5)), (50.0, (250.0, 0.5)), (51.0, (500.0, 1.0)), (None, (500.0, 1.0)), (600.0, (1000.0, 1.0))],
