@@ -50,18 +50,32 @@ def test_sized_by_hand():
         ("dump_1", 2.4, 1500.0),
         ("dump_2", 2.4, 1500.0),
     ]
-    # Nichrome 1.00 to 1.07 times its cold ohms (heating-alloy handbooks, from memory).
+    # Nichrome 1.00 to 1.07 times its cold ohms: common practice, no source.
     assert 1.0 <= dumps[0].ohm / dumps[0].cold_ohm <= 1.07
 
 
-# NEC 690.72(B) (from memory): a 500 W source asks for 750 W; 500 W at the highest volts of the bank.
+# 500 W at the highest volts of the bank.
+@pytest.mark.outside(
+    "watts of the dump load for a source of 500 W",
+    source="NEC 690.72(B) to 2014, for wind 694.75",
+    number="750 W",
+    tolerance="none",
+    seen="from memory",
+)
 def test_half_as_much_again_as_the_source():
     bank = Bank(chemistry="LiFePO4", cells=16)
     made, points = source_of(500.0 / bank.highest_volts, bank=bank)
     assert dump_needs(made, points).watts == pytest.approx(750.0)
 
 
-# NEC 690.72(B) (from memory): 45 A ask for wires and fuse of 67.5 A. By hand: 58.4 V / 45 A.
+# 45 A are 58.4 V over the ohms.
+@pytest.mark.outside(
+    "wires and fuse of a dump load of 45 A",
+    source="NEC 690.72(B) to 2014",
+    number="67.5 A",
+    tolerance="none",
+    seen="from memory",
+)
 def test_wires_carry_half_as_much_again():
     made, points = source_of(20.0)
     assert judged_dumps(made, points, loads(58.4 / 45.0)).wire_amps == (pytest.approx(67.5),)
@@ -110,7 +124,13 @@ def test_the_guard_acts_between_alarm_and_limit_also_in_the_warmest_bank(bank):
     assert usual_guard(replace(points, compensation_v_per_k=0.0)).high_on_volts > points.alarm_high_volts
 
 
-# Dunlop 1997 (from memory): −5 mV/K and cell, so that 12 cells are charged to 29.8 V at 8 °C instead of 28.8 V.
+@pytest.mark.outside(
+    "charging volts of 12 lead cells at 8 °C",
+    source="Dunlop, Batteries and Charge Control in Stand-Alone Photovoltaic Systems, 1997: −5 mV/K",
+    number="29.8 V in place of 28.8 V",
+    tolerance="the relay above it, below the most",
+    seen="from memory",
+)
 def test_the_guard_of_a_cold_bank_lets_it_be_charged_and_holds_it_while_it_warms():
     points = usual_points(LEAD_BANK)
     assert points.absorption_volts == pytest.approx(28.8)

@@ -10,13 +10,27 @@ from statorbook.charging.heater_elements import E12, E24, element_groups, mains_
 wording = sentences_of("charging_dump")
 
 
-# IEC 60063 as the package eseries 1.2.1 has it; 27, 30, 33, 36, 39, 43, 47 and 82 are no rounded powers of ten.
+# 27, 30, 33, 36, 39, 43, 47 and 82 are no rounded powers of ten.
+@pytest.mark.outside(
+    "preferred values E12 and E24",
+    source="IEC 60063 through eseries 1.2.1, series(E12), series(E24)",
+    number="10 12 15 18 22 27 33 39 47 56 68 82, and 12 more",
+    tolerance="none",
+    seen="computed by package",
+)
 def test_the_preferred_values_are_those_of_the_standard():
     assert E12 == (10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82)
     assert set(E24) - set(E12) == {11, 13, 16, 20, 24, 30, 36, 43, 51, 62, 75, 91}
 
 
-# eseries 1.2.1: nearest to 0.83 in E12 is 0.82, which is below it; a value of the series stays as it is.
+# A value of the series stays as it is.
+@pytest.mark.outside(
+    "preferred value next below 0.83 in E12",
+    source="eseries 1.2.1, find_less_than_or_equal(E12, 0.83)",
+    number="0.82",
+    tolerance="none",
+    seen="computed by package",
+)
 @pytest.mark.parametrize(
     ("ohm", "series", "value"),
     [(0.83, E12, 0.82), (0.82, E12, 0.82), (0.999, E12, 0.82), (1.0, E12, 1.0), (2.57, E24, 2.4), (10.9, E24, 10.0)],

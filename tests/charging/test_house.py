@@ -66,15 +66,26 @@ def test_a_row_that_cannot_be_is_refused_in_one_sentence(cells, words):
         house_from_rows([KETTLE, row(*cells)])
 
 
+@pytest.mark.outside(
+    "energy of a day, 8 lamps and 2 heaters",
+    source="Theraja, A Textbook of Electrical Technology III, example 50.4",
+    number="8.4 kWh",
+    tolerance="none",
+    seen="in a reproduction",
+)
 def test_energy_of_a_day_from_a_textbook():
-    # Theraja, A Textbook of Electrical Technology III, ex. 50.4 (read): 8 lamps of 60 W for 5 h, 2 heaters of 1 kW for
-    # 3 h: 8.4 kWh a day.
     made = (load(8 * 60.0, 18, 23), load(1000.0, 6, 9), load(1000.0, 15, 18))
     assert house_day(made).kwh == pytest.approx(8.4)
 
 
+@pytest.mark.outside(
+    "load factor of 260, 200, 160 and 100 MW",
+    source="Theraja, A Textbook of Electrical Technology III, example 50.21",
+    number="0.71, recomputed 0.7051",
+    tolerance="half of the last figure",
+    seen="in a reproduction",
+)
 def test_mean_over_most_of_a_load_cycle():
-    # Theraja III, ex. 50.21 (read): 260 for 6 h, 200 for 8 h, 160 for 4 h, 100 for 6 h: load factor 0.7051.
     made = (load(260.0, 0, 6), load(200.0, 6, 14), load(160.0, 14, 18), load(100.0, 18, 24))
     day = house_day(made)
     assert day.watts.mean() / day.most_watts == pytest.approx(0.7051, abs=5e-5)

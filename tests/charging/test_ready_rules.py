@@ -93,7 +93,7 @@ def test_without_the_inverter_the_first_dump_load_takes_what_the_heaters_took():
     assert found == {"inverter_enable", "dump_1"}
 
 
-# LiFePO4 is not charged below 0 °C nor above 45 °C (makers' sheets, trade pages, read).
+# LiFePO4 is not charged below 0 °C nor above 45 °C: common practice, no source.
 @pytest.mark.parametrize("cell_c", [-1.0, 0.0, 46.0, -273.0, 300.0])
 def test_cells_too_cold_or_too_hot_stop_the_source_and_burn_what_still_comes(cell_c):
     stopped = plan(stops_source=True)

@@ -57,12 +57,20 @@ def test_a_yes_or_no_lets_go_when_it_says_the_other(side, expected):
     assert ons(made, "dump_1", "control_power", [True, False, True]) == expected
 
 
-# IEC 61131-3, on-delay timer TON: elapsed time counts from the first call with IN true, so that 250 ms in calls of
-# 100 ms are over in the fourth call, 300 ms after the first (from memory); IN false clears it in the same call.
+# Time counts from the first call with its input true; an input that is false clears it in the same call.
+@pytest.mark.outside(
+    "on-delay of 100 ms in calls of 20 ms",
+    source="IEC 61131-3, TON, as timing diagram and library of matiec (lib/timer.txt) have it",
+    number="off after 80 ms, on after 100 ms",
+    tolerance="none",
+    seen="in a reproduction",
+)
 def test_a_delay_is_over_at_the_scan_that_reaches_it_and_starts_anew_after_a_gap():
     made = controller(rule(on_delay_s=0.25))
     volts = [28800, 28800, 28799, 28800, 28800, 28800, 28800]
     assert ons(made, "dump_1", "bank_volts", volts) == [False] * 6 + [True]
+    fine = controller(rule(on_delay_s=0.1))
+    assert ons(fine, "dump_1", "bank_volts", [28800] * 6, elapsed_ms=20) == [False] * 5 + [True]
     slow = controller(rule(off_delay_s=0.2))
     volts = [28800, 27600, 27600, 27601, 27600, 27600, 27600]
     assert ons(slow, "dump_1", "bank_volts", volts) == [True] * 6 + [False]
@@ -104,7 +112,13 @@ def test_volts_as_at_25_are_lower_in_the_cold_and_plain_without_a_cell_temperatu
     assert made.signals["bank_volts_valid"] == made.signals["bank_volts_25_valid"] == 0
 
 
-# Division of whole numbers cuts toward zero (IEC 61131-3, DIV): 7 and -7 tenths of a millivolt are none.
+@pytest.mark.outside(
+    "whole numbers divided, cut toward zero",
+    source="IEC 61131-3, DIV of whole numbers",
+    number="7 / 10 and −7 / 10 are 0",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize("cell", [251, 249])
 def test_the_shift_is_cut_toward_zero(cell):
     made = controller(compensation_mv_per_k=-7.0)

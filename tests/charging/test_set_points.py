@@ -21,8 +21,13 @@ def bank_of(chemistry, nominal_volts=12, **more):
     return Bank(chemistry=chemistry, cells=cells_for(chemistry, nominal_volts), **more)
 
 
-# Trade pages (read): charged to 3.60–3.65 V a cell at the most, float 13.2–13.8 V for 4 cells or none, never equalised,
-# charged from 0 to 45 °C, the same volts at every temperature.
+@pytest.mark.outside(
+    "window of a LiFePO4 cell",
+    source="common practice, no source",
+    number="3.65 V at most, float 13.2 to 13.8 V for 4 cells, 0 to 45 °C",
+    tolerance="none",
+    seen="from memory",
+)
 def test_lithium_is_held_in_its_window():
     points = usual_points(bank_of("LiFePO4"))
     assert points.absorption_volts < points.alarm_high_volts <= 4 * 3.65 and 13.2 <= points.float_volts <= 13.8
@@ -32,17 +37,48 @@ def test_lithium_is_held_in_its_window():
     assert points.float_volts < points.balance_volts < points.absorption_volts
 
 
-# A standard's table as quoted (read): float 2.23 V vented, 2.27 V sealed, boost 2.40 V a cell. A practitioner's page
-# (read): gassing from 14.4 V, equalised at 15 V for at most 2 h. The usual ranges have to hold them.
 @pytest.mark.parametrize(
     ("chemistry", "name", "cell_volts"),
     [
-        ("flooded lead-acid", "float_volts", 2.23),
-        ("AGM", "float_volts", 2.27),
+        pytest.param(
+            "flooded lead-acid",
+            "float_volts",
+            2.23,
+            marks=pytest.mark.outside(
+                "float volts of vented lead cells",
+                source="IEC 62485-2 (EN 50272-2), table of gas currents",
+                number="2.23 V a cell",
+                tolerance="inside the range",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            "AGM",
+            "float_volts",
+            2.27,
+            marks=pytest.mark.outside(
+                "float volts of sealed lead cells",
+                source="IEC 62485-2 (EN 50272-2), table of gas currents",
+                number="2.27 V a cell",
+                tolerance="inside the range",
+                seen="in a reproduction",
+            ),
+        ),
         ("gel", "float_volts", 2.27),
-        ("flooded lead-acid", "absorption_volts", 2.40),
+        pytest.param(
+            "flooded lead-acid",
+            "absorption_volts",
+            2.40,
+            marks=pytest.mark.outside(
+                "boost volts of lead cells",
+                source="IEC 62485-2 (EN 50272-2), table of gas currents",
+                number="2.40 V a cell",
+                tolerance="inside the range",
+                seen="in a reproduction",
+            ),
+        ),
         ("AGM", "absorption_volts", 2.40),
-        ("flooded lead-acid", "equalise_volts", 2.50),
+        ("flooded lead-acid", "equalise_volts", 2.50),  # 15 V per 12 V: common practice, no source
     ],
 )
 def test_published_set_points_lie_in_the_usual_range(chemistry, name, cell_volts):
@@ -50,15 +86,27 @@ def test_published_set_points_lie_in_the_usual_range(chemistry, name, cell_volts
     assert fact.low <= cell_volts <= fact.high
 
 
-# Battery University BU-403 as quoted (read): 2.30 V float at 25 °C, 2.33 at 15 °C, 2.27 at 35 °C, so −3 mV/K and cell;
-# 13.80 V for 6 cells become 14.25 V at 0 °C.
+# For 6 cells; 13.80 V become 14.25 V at 0 °C.
+@pytest.mark.outside(
+    "float volts of lead cells by temperature",
+    source="Battery University, BU-403, quoted",
+    number="2.30 V at 25 °C, 2.33 at 15, 2.27 at 35 °C",
+    tolerance="none",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(("cell_c", "expected"), [(25.0, 13.80), (15.0, 13.98), (35.0, 13.62), (0.0, 14.25)])
 def test_colder_cells_are_charged_to_more_volts(cell_c, expected):
     points = usual_points(bank_of("flooded lead-acid"), float_volts=13.80, compensation_v_per_k=6 * -0.003)
     assert volts_at(points.float_volts, points, cell_c) == pytest.approx(expected, abs=1e-9)
 
 
-# Same source, and Dunlop 1997 (from memory): −3 to −6 mV/K and cell.
+@pytest.mark.outside(
+    "compensation of lead cells",
+    source="Dunlop, Batteries and Charge Control in Stand-Alone Photovoltaic Systems, 1997",
+    number="−5 mV/K and cell",
+    tolerance="−3 to −6 mV/K",
+    seen="from memory",
+)
 @pytest.mark.parametrize("chemistry", LEAD)
 def test_lead_is_compensated(chemistry):
     assert -0.006 <= usual_points(bank_of(chemistry, 24)).compensation_v_per_k / 12 <= -0.003
@@ -135,7 +183,7 @@ def test_an_older_job_and_an_empty_part_take_the_usual():
     assert SetPointsPart().to_points(bank) == usual_points(bank)
 
 
-# 15 cells in series are as usual for 48 V as 16; at most 3.65 V a cell (trade pages, read) are 54.75 V.
+# 15 cells in series are as usual for 48 V as 16; at most 3.65 V a cell (common practice, no source) are 54.75 V.
 @pytest.mark.parametrize("cells", [7, 15, 23])
 def test_the_usual_ones_of_any_number_of_cells_are_not_refused(cells):
     assert usual_points(Bank(chemistry="LiFePO4", cells=cells)).most_volts <= 3.65 * cells + 1e-9

@@ -30,8 +30,15 @@ wording = sentences_of("protection_cable")
 LOW = {"bank": Bank(chemistry="LiFePO4", cells=4, capacity_ah=800.0), "grouping": Grouping(series=1, parallel=12)}
 
 
+@pytest.mark.outside(
+    "ohms of a warm cable run of 16 mm²",
+    source="IEC 60228, table 2, class 2",
+    number="1.15 Ω/km at 20 °C",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 def test_ohms_of_a_run_warm():
-    # IEC 60228, class 2, 16 mm² (read): 1.15 Ω/km at 20 °C; copper at 70 °C by IEC 60034-1: (235 + 70) / 255.
+    # Copper at 70 °C by IEC 60034-1 (from memory): (235 + 70) / 255.
     run = CableRun(length_m=50.0, area_mm2=16.0, strands=COARSE)
     wire = 1.15 * 0.050 * 305.0 / 255.0
     assert run.ohms == {"cable_ohm": pytest.approx(2.0 * wire, rel=0.005), "ac_cable_ohm": 0.0}
@@ -66,7 +73,7 @@ def test_behind_a_converter_the_cable_carries_the_amps_before_it():
 def test_the_smallest_sizes_are_the_first_that_carry_and_keep():
     needs = cable_needs(plant(**LOW, run=CableRun(length_m=30.0, most_drop_percent=4.0)))
     asked = needs.asked_amps
-    # NEC 210.20(A) (read): 1.25 times what flows for hours; then the next of the fuses sold, IEC 60269 (from memory).
+    # NEC 210.20(A) (in a reproduction): 1.25 times what flows for hours; then the next fuse, IEC 60269-1 (from memory).
     assert asked == min(size for size in (50, 63, 80, 100, 125, 160) if size >= 1.25 * plant(**LOW).most.dc_amps)
     behind = cable_needs(plant(run=CableRun(rectifier_at=AT_BANK)))
     assert behind.asked_amps == pytest.approx(1.25 * plant().most.lead_amps_rms)

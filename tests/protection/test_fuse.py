@@ -32,15 +32,26 @@ def needs_at(dc_amps, **changes):
     return fuse_needs(made)
 
 
-# NEC 210.20(A) (read): 40 A for hours ask for a device of at least 50 A, and 50 A is enough.
+@pytest.mark.outside(
+    "fuse for 40 A that flow for hours",
+    source="NEC 210.20(A)",
+    number="50 A",
+    tolerance="none, the edge is allowed",
+    seen="in a reproduction",
+)
 def test_a_quarter_is_added_and_the_edge_is_allowed():
     assert needs_at(40.0).least_amps == 50.0
     assert needs_at(40.0, run=CableRun(area_mm2=25.0)).amps == 50.0
     assert needs_at(40.001, run=CableRun(area_mm2=25.0)).amps == 63.0
 
 
-# IEC 60364-4-43, 433.1 (from memory): rated amps not above what the cable carries. 63 A fits two loaded wires of 25 mm²
-# in PVC, 90 A at 30 °C and 0.87 of it at 40 °C, and not 16 mm² with 69 A × 0.87 (IEC 60364-5-52, from memory).
+@pytest.mark.outside(
+    "largest fuse that a cable in conduit allows",
+    source="IEC 60364-4-43, 433.1, with IEC 60364-5-52, table B.52.2, and 0.87 at 40 °C",
+    number="16 mm² 69 A, 25 mm² 90 A: 63 A fits the second only",
+    tolerance="none",
+    seen="from memory",
+)
 def test_a_fuse_above_what_the_cable_carries_is_none_and_the_cable_is_named():
     needs = needs_at(45.0, run=CableRun(area_mm2=16.0))
     assert (needs.amps, needs.next_amps, needs.cable_mm2) == (None, 63.0, 25.0)
@@ -74,8 +85,14 @@ def test_with_the_rectifier_at_the_bank_only_short_leads_lie_behind_it():
     assert (needs.amps, needs.cable_amps, needs.cable_mm2) == (63.0, inf, 25.0)
 
 
-# IEC 60269-1 (from memory): gG 63 A opens 320 A within 5 s and 820 A within 0.1 s, 100.8 A within an hour, and may hold
-# what is below that; the arc comes on top.
+# What is below the last of them may flow for ever; the arc comes on top.
+@pytest.mark.outside(
+    "gates of a gG fuse of 63 A",
+    source="IEC 60269-1, gates of gG fuses",
+    number="320 A within 5 s, 820 A within 0.1 s, 100.8 A within an hour",
+    tolerance="the arc on top",
+    seen="from memory",
+)
 @pytest.mark.parametrize(("amps", "seconds"), [(320.0, 5.0), (820.0, 0.1), (100.8, 3600.0)])
 def test_the_gates_of_a_fuse(amps, seconds):
     assert seconds <= opens_within_s(63.0, amps) <= seconds + 27_000.0 / amps**2 + 1e-6
@@ -110,7 +127,14 @@ def test_faster_colder_hotter_longer_and_bigger_banks_never_ask_for_less(rpm, fa
     assert hard.cable_amps <= mild.cable_amps
 
 
-# IEC 60269-1 (from memory): 63 A opens 320 A within 5 s, so S = 320 √5 / 115 = 6.2 mm² at the most (IEC 60364-5-54).
+# S = 320 √5 / 115 = 6.2 mm² at the most: the gate of the fuse with k of IEC 60364-5-54.
+@pytest.mark.outside(
+    "thinnest wire behind a 63 A fuse opening in 5 s",
+    source="IEC 60269-1, gates, with k 115 of IEC 60364-5-54",
+    number="6.2 mm²",
+    tolerance="3 %",
+    seen="from memory",
+)
 def test_a_longer_cable_is_never_allowed_to_be_thinner():
     areas = [
         short_circuits(plant(run=CableRun(length_m=metres)), Fuse(amps=63.0)).area_mm2

@@ -93,12 +93,24 @@ def test_a_short_circuit_far_away_that_may_never_open_it_is_said():
     assert "may never open the fuse" in str(fuse_words(long))
 
 
+@pytest.mark.outside(
+    "air in which PVC carries nothing",
+    source="IEC 60364-5-52: PVC at most 70 °C at work",
+    number="70 °C",
+    tolerance="none",
+    seen="in a reproduction",
+)
 def test_air_in_which_the_insulation_carries_nothing_is_said():
-    # PVC stands 70 °C at work: IEC 60364-5-52 (read in a reproduction).
     assert "carries nothing" in str(fuse_words(plant(site=Site(hottest_c=70.0))))
 
 
-# Blade fuses of IEC 60269-2 break up to about 100 kA DC (from memory).
+@pytest.mark.outside(
+    "most short-circuit amps that fuses break on DC",
+    source="IEC 60269-2, blade fuses",
+    number="about 100 kA",
+    tolerance="a bank far above it",
+    seen="from memory",
+)
 def test_a_bank_that_no_fuse_breaks_is_said():
     huge = Bank(chemistry="flooded lead-acid", cells=6, capacity_ah=20_000.0)
     said = str(fuse_words(plant(bank=huge)))
@@ -116,9 +128,15 @@ def test_with_the_rectifier_at_the_bank_the_run_is_not_judged():
     assert "short leads" in str(fuse_words(at_bank)) and "far end" not in str(fuse_words(at_bank))
 
 
+@pytest.mark.outside(
+    "air for 24 vented cells of 400 Ah, boost charge",
+    source="IEC 62485-2: Q = 0.42 × 24 × 5 L, 20 mA/Ah, worked with 0.0504",
+    number="9.7 m³/h",
+    tolerance="the figures said",
+    seen="in a reproduction",
+)
 def test_only_lead_needs_air_against_hydrogen():
     lead = plant(bank=Bank(chemistry="flooded lead-acid", cells=24, capacity_ah=400.0))
-    # By hand: 24 cells × 20 mA/Ah × 400 Ah × 0.0504 / 1000 = 9.7 m³/h, in cubic feet per minute 5.7.
     assert "9.7 m³/h at its charging limit" in str(fuse_words(lead))
     assert "5.7 cfm at its charging limit" in str(in_us(fuse_words, lead))
     assert "no hydrogen" in str(fuse_words(PLANT)) and "m³/h" not in str(fuse_words(PLANT))

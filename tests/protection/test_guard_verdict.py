@@ -45,7 +45,13 @@ def test_a_load_that_never_comes_on_is_not_called_weak(good):
     assert len(faults) == 1 and faults[0].startswith("set too high")
 
 
-# NEC 690.72(B), from memory: 150 % of what it takes.
+@pytest.mark.outside(
+    "watts asked of an over-voltage load over what it takes",
+    source="NEC 690.72(B), diversion loads",
+    number="150 %",
+    tolerance="none, 150 % itself is enough",
+    seen="from memory",
+)
 def test_half_as_much_again_is_asked_of_its_watts(good):
     takes = judged_guard(PLANT, good).lost.load_watts
     assert judged_guard(PLANT, replace(good, watts=1.5 * takes)).fits

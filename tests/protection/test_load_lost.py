@@ -25,8 +25,14 @@ LINE = replace(JET, runaway_ratio=2.0)  # Euler's straight line of torque, to 0 
 LOAD = OverVoltageLoad(set_dc_volts=70.0, ohm=10.0, watts=1000.0, acts_within_s=0.01)
 
 
-# Newton's second law with a torque that falls in a line: ω = ω_r − (ω_r − ω_0) e^(−t/τ), τ = J ω_r / T_stall; with
-# J 0.25 kg·m², 40 N·m, 100 and 50 rad/s at 0.25, 0.5, 1 and 2 s, by hand; 90 rad/s at 1.0059 s.
+# τ = J ω_r / T_stall, with J 0.25 kg·m², 40 N·m, 100 and 50 rad/s.
+@pytest.mark.outside(
+    "run-up with a torque that falls in a line",
+    source="Newton’s second law in closed form, ω_r − (ω_r − ω_0) e^(−t/τ)",
+    number="66.484, 77.534, 89.905, 97.962 rad/s at 0.25, 0.5, 1, 2 s",
+    tolerance="0.01 %",
+    seen="derived",
+)
 def test_a_line_of_torque_speeds_the_rotor_up_as_the_exponential_does():
     time_s, rpm = spun(lambda n: 40.0 * (1.0 - n * PER_RPM / 100.0), 0.25, 50.0 / PER_RPM, 100.0 / PER_RPM)
     rad_s = np.interp([0.25, 0.5, 1.0, 2.0], time_s, rpm) * PER_RPM
@@ -34,14 +40,26 @@ def test_a_line_of_torque_speeds_the_rotor_up_as_the_exponential_does():
     assert np.interp(90.0, rpm * PER_RPM, time_s) == pytest.approx(1.0059, rel=1e-3)
 
 
-# Constant power by hand: ω = √(ω_0² + 2 P t / J); J 0.25 kg·m², 500 W from 50 rad/s: 80.623, 102.470, 150.000.
+@pytest.mark.outside(
+    "run-up at constant power",
+    source="energy of a rotor in closed form, √(ω_0² + 2 P t / J)",
+    number="80.623, 102.470, 150.000 rad/s at 1, 2, 5 s",
+    tolerance="0.01 %",
+    seen="derived",
+)
 def test_constant_power_speeds_the_rotor_up_as_its_energy_does():
     time_s, rpm = spun(lambda n: 500.0 / (n * PER_RPM), 0.25, 50.0 / PER_RPM, 300.0 / PER_RPM)
     rad_s = np.interp([1.0, 2.0, 5.0], time_s, rpm) * PER_RPM
     assert rad_s == pytest.approx([80.623, 102.470, 150.000], rel=1e-4)
 
 
-# Energy by hand: 2 mH that carry 20 A run into 1000 µF at 28 V: √(28² + 0.002 × 20² / 0.001) = 39.80 V.
+@pytest.mark.outside(
+    "volts of a capacitor that a coil runs into",
+    source="energy in closed form, √(V0² + L I² / C)",
+    number="39.80 V",
+    tolerance="0.005 V",
+    seen="derived",
+)
 def test_an_inductance_that_runs_into_a_capacitor_adds_its_energy():
     assert struck_volts(0.0, 28.0, 2e-3, 20.0, 1e-3) == pytest.approx(39.80, abs=0.005)
     # An uncharged capacitor that a steady source charges through an inductance swings to twice the source, any text.

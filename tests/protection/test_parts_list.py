@@ -51,9 +51,15 @@ def test_every_part_has_its_rating_and_its_reason_and_no_two_share_a_key():
     }
 
 
+@pytest.mark.outside(
+    "digits of an enclosure by its place",
+    source="IEC 60529: 4 keeps out 1 mm wire, 6 dust; 4 splashes, 5 jets",
+    number="IP4X, IP6X; IPX0, IPX4, IPX5",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize("place, grade, digits", [(DRY, "IP40", (4, 0)), (DAMP, "IP44", (4, 4)), (WET, "IP65", (6, 5))])
 def test_the_enclosure_follows_the_place(place, grade, digits):
-    # IEC 60529 (from memory): 4 keeps out a wire of 1 mm, 6 dust; second digit 0 nothing, 4 splashes, 5 jets.
     assert enclosure_grade(place)[0] == grade == f"IP{digits[0]}{digits[1]}"
     assert parts_of(plant(site=Site(place=place)))["enclosure"].brief == grade
 
@@ -124,13 +130,19 @@ def test_lugs_are_two_for_each_length_of_wire():
     assert numbers(parts_of(plant(run=CableRun(rectifier_at=AT_BANK)))["lugs"].rating)[0] == 16
 
 
+@pytest.mark.outside(
+    "signs at a machine that starts by itself",
+    source="ISO 7010",
+    number="W012 electricity, W018 starts by itself",
+    tolerance="none",
+    seen="from memory",
+)
 def test_a_source_that_nobody_stops_asks_for_a_dump_load_and_for_its_sign():
     by_itself, ridden = plant(), plant(drive=PEDALS)
     assert "dump load" not in parts_of(ridden)
     # NEC 690.72(B) (from memory): 150 % of what the source gives; here of the most amps at the bank's highest volts.
     watts = 1.5 * by_itself.most.dc_amps * by_itself.bank.highest_volts
     assert watts <= numbers(parts_of(by_itself)["dump load"].brief)[0] < 1.1 * watts
-    # ISO 7010 (from memory): W018 warns of a machine that starts by itself, W012 of electricity.
     assert [sign[0] for sign in signs(by_itself)] == ["W012", "W018", "W026"]
     assert [sign[0] for sign in signs(ridden)] == ["W012", "W026"]
 
@@ -141,8 +153,14 @@ def test_lead_asks_for_air_and_for_no_flame():
     assert len(questions(lead)) == len(questions(plant())) + 1
 
 
+@pytest.mark.outside(
+    "volts above which a turbine’s circuit lies in conduit",
+    source="NEC 2011, 694.30(A)",
+    number="30 V",
+    tolerance="none, 30 V itself is not above",
+    seen="in a reproduction",
+)
 def test_conduit_is_asked_for_only_above_thirty_volts():
-    # NEC 694.30(A), 2011 (read in a reproduction): above 30 V; 30 V itself is not.
     rpm = 100.0 * 30.0 / plant().open_volts(100.0)[1] / 1.8
     edge, above = (plant(drive=KnownSpeed(working_rpm=rpm * (1.0 + off))) for off in (-1e-9, 1e-6))
     assert edge.open_volts(edge.runaway_rpm)[1] <= 30.0 < above.open_volts(above.runaway_rpm)[1]

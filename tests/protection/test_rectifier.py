@@ -48,7 +48,7 @@ def test_loss_by_drop_and_slope():
 
 
 def test_an_assumed_drop_counts_as_the_highest_usual_one():
-    # Silicon 0.8 to 1.1 V, power-electronics texts (from memory).
+    # Silicon 0.8 to 1.1 V: common practice, no source.
     known = plant()
     assumed = replace(known, machine=replace(known.machine, assumed_fields=frozenset({"diode_drop_v"})))
     assert rectifier_needs(known).drop_v == known.conditions.diode_drop_v

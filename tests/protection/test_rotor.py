@@ -7,7 +7,13 @@ from statorbook.errors import BadInput
 from statorbook.protection.rotor import BLADES, DISC, RING, Rotor, inertia_from_size_kgm2
 
 
-# Young and Freedman, University Physics (from memory): hoop m r², solid cylinder m r² / 2; 5 kg of 200 mm across.
+@pytest.mark.outside(
+    "inertia of hoop and solid cylinder, 5 kg, 200 mm",
+    source="Young and Freedman, University Physics, moments of inertia",
+    number="m r² and m r² / 2: 0.05, 0.025 kg·m²",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize(("shape", "expected"), [(RING, 0.05), (DISC, 0.025)])
 def test_a_hoop_and_a_disc_have_the_inertia_of_the_textbook(shape, expected):
     assert inertia_from_size_kgm2(5.0, 200.0, shape) == pytest.approx(expected)

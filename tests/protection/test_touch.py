@@ -38,9 +38,7 @@ def above(limit):
     return nextafter(limit, inf)
 
 
-# BS 7671 / IEC 60364-4-41 reg. 414.4.5, read in a reproduction: no cover up to 25 V AC and 60 V DC in dry places, up to
-# 12 V AC and 30 V DC in all other cases; extra-low voltage up to 50 V AC and 120 V DC, low voltage up to 1000 V AC and
-# 1500 V DC (IEC glossary, read). "Does not exceed", so each limit is inside.
+# "Does not exceed", so each limit is inside.
 EDGES = [
     (DRY, 25.0, 0.0, 0),
     (DRY, above(25.0), 0.0, 1),
@@ -59,6 +57,34 @@ EDGES = [
 ]
 
 
+@pytest.mark.outside(
+    "volts without cover where dry",
+    source="IEC 60364-4-41 (BS 7671), 414.4.5",
+    number="25 V AC, 60 V DC",
+    tolerance="none, the limit itself is allowed",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "volts without cover in other than dry places",
+    source="IEC 60364-4-41 (BS 7671), 414.4.5",
+    number="12 V AC, 30 V DC",
+    tolerance="none, the limit itself is allowed",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "where extra-low voltage ends",
+    source="IEC glossary, extra-low voltage",
+    number="50 V AC, 120 V DC",
+    tolerance="none, the limit itself is inside",
+    seen="read",
+)
+@pytest.mark.outside(
+    "where low voltage ends",
+    source="IEC glossary, low voltage",
+    number="1000 V AC, 1500 V DC",
+    tolerance="none, the limit itself is inside",
+    seen="read",
+)
 @pytest.mark.parametrize(("place", "line_volts_rms", "dc_volts", "level"), EDGES)
 def test_each_limit_is_inside_and_what_is_just_above_it_is_not(place, line_volts_rms, dc_volts, level):
     assert touch_grade(place, line_volts_rms, dc_volts).level == level
@@ -80,7 +106,7 @@ def test_what_is_no_place_or_no_volts_is_refused():
 
 
 def test_the_bank_itself_is_graded_by_the_place():
-    # Charging limit 3.65 V a cell (cell makers' guidelines, read): 29.2 V of 8 cells pass in the wet, 58.4 V of 16 do
+    # Charging limit 3.65 V a cell (common practice, no source): 29.2 V of 8 cells pass in the wet, 58.4 V of 16 do
     # not, but pass in the dry.
     for volts, place, level in ((24, WET, 0), (48, WET, 1), (48, DRY, 0)):
         bank = Bank(chemistry="LiFePO4", cells=cells_for("LiFePO4", volts))
@@ -90,7 +116,7 @@ def test_the_bank_itself_is_graded_by_the_place():
 def test_with_the_bank_lost_every_place_but_the_bank_has_the_open_volts():
     made = plant()
     found = touch(made).state(RUN_AWAY)
-    # Six-diode bridge without load: DC peak = √2 × line rms, any power-electronics text.
+    # Six diodes without load: DC peak = √2 × line rms, by hand.
     for where in (LEADS, RECTIFIER):
         assert found.at(where).dc_volts == pytest.approx(sqrt(2.0) * found.at(where).line_volts_rms)
     assert found.at(LEADS).line_volts_rms == pytest.approx(made.winding.line_volts_rms(made.runaway_rpm, 0.0))
@@ -140,7 +166,13 @@ def test_joined_leads_carry_no_more_than_emf_over_reactance():
     assert 0.98 * limit < touch(made).state(JOINED).lead_amps_rms <= limit
 
 
-# 29 CFR 1910.303(g)(2)(i), read: guarded from 50 V on, AC or DC, the limit itself included.
+@pytest.mark.outside(
+    "volts from which US workplaces ask for guards",
+    source="29 CFR 1910.303(g)(2)(i), OSHA letter of 4 September 2015",
+    number="50 V, AC or DC",
+    tolerance="none, 50 V itself is guarded",
+    seen="read",
+)
 @pytest.mark.parametrize(("cells", "guarded"), [(8, False), (16, True)])
 def test_us_workplaces_ask_for_guards_from_50_volts(cells, guarded):
     slow = plant(drive=KnownSpeed(working_rpm=80.0), bank=Bank(chemistry="LiFePO4", cells=cells))

@@ -29,17 +29,100 @@ def in_wire(amps_per_mm2, k_per_w=inf, air_c=20.0):
     return Warming(temperatures_c=tuple(grid), watts=tuple(watts), k_per_w=k_per_w, air_c=air_c, joule_per_k=3.45e-3)
 
 
-# Read in open companions of the books: Theraja, Electrical Technology III, Ex. 45.9 p. 1807 (40 kW, 75.13 kW for half
-# an hour at 90 min) and 45.10 (15 hp, 23.91 hp for an hour at 2 h); Chakrabarti, Ex. 4.1.24 p. 706 (losses 2 to 5 at
-# 100 min, 51.08 min); Theraja 45.15 p. 1809 (45 K and 2.466 h: 15 K after 1 h, 25 K after 2 h).
 @pytest.mark.parametrize(
     "loss_ratio, tau_min, share, minutes",
     [
-        ((75.13 / 40.0) ** 2, 90.0, 1.0, 30.0),
-        ((23.91 / 15.0) ** 2, 120.0, 1.0, 60.0),
-        (2.5, 100.0, 1.0, 51.08),
-        (1.0, 2.466 * 60.0, 15.0 / 45.0, 60.0),
-        (1.0, 2.466 * 60.0, 25.0 / 45.0, 120.0),
+        pytest.param(
+            (75.13 / 40.0) ** 2,
+            90.0,
+            1.0,
+            30.0,
+            marks=pytest.mark.outside(
+                "half-hour rating of a 40 kW motor, 90 min",
+                source="Theraja, A Textbook of Electrical Technology III, example 45.9",
+                number="75.13 kW",
+                tolerance="0.2 % of the time",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            (23.91 / 15.0) ** 2,
+            120.0,
+            1.0,
+            60.0,
+            marks=pytest.mark.outside(
+                "one-hour rating of a 15 hp motor, 2 h",
+                source="Theraja, A Textbook of Electrical Technology III, example 45.10",
+                number="24 hp, recomputed 23.91",
+                tolerance="0.2 % of the time",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            2.5,
+            100.0,
+            1.0,
+            51.08,
+            marks=pytest.mark.outside(
+                "time at twice the load, half the loss constant",
+                source="Chakrabarti and others, example 4.1.24",
+                number="51 min, recomputed 51.08",
+                tolerance="0.2 %",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            1.0,
+            2.466 * 60.0,
+            15.0 / 45.0,
+            60.0,
+            marks=pytest.mark.outside(
+                "time constant from two readings, first hour",
+                source="Theraja, A Textbook of Electrical Technology III, example 45.15",
+                number="15 K after 1 h, end 45.0 K, 2.47 h",
+                tolerance="0.2 % of the time",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            1.0,
+            2.466 * 60.0,
+            25.0 / 45.0,
+            120.0,
+            marks=pytest.mark.outside(
+                "time constant from two readings, second hour",
+                source="Theraja, A Textbook of Electrical Technology III, example 45.15",
+                number="25 K after 2 h",
+                tolerance="0.2 % of the time",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            2.0,
+            2.466 * 60.0,
+            30.0 / 45.0,
+            60.0,
+            marks=pytest.mark.outside(
+                "rise after an hour where the end is 90 K",
+                source="Theraja, A Textbook of Electrical Technology III, example 45.15",
+                number="30.0 K",
+                tolerance="0.2 % of the time",
+                seen="in a reproduction",
+            ),
+        ),
+        pytest.param(
+            1.0,
+            2.8 * 60.0,
+            34.0 / 66.67,
+            120.0,
+            marks=pytest.mark.outside(
+                "time constant from 20 and 34 °C",
+                source="J. B. Gupta, Elements of Electric Drives, example 47",
+                number="66.67 °C, 2.8 h",
+                tolerance="0.2 % of the time",
+                seen="in a reproduction",
+            ),
+        ),
     ],
 )
 def test_ratings_of_textbooks(loss_ratio, tau_min, share, minutes):
@@ -48,15 +131,27 @@ def test_ratings_of_textbooks(loss_ratio, tau_min, share, minutes):
     assert body.settles_c == pytest.approx(100.0 * loss_ratio)
 
 
-# Exact: ρ J² / c at 20 °C, with the values of IEC 60364-5-54.
+@pytest.mark.outside(
+    "how fast copper at 20 °C warms with no cooling",
+    source="exact, ρ J² / c with the constants of IEC 60364-5-54, annex A",
+    number="0.125, 0.500, 1.999, 4.498 K/s at 5, 10, 20, 30 A/mm²",
+    tolerance="0.2 %",
+    seen="derived",
+)
 @pytest.mark.parametrize("amps_per_mm2, kelvin_per_s", [(5.0, 0.125), (10.0, 0.500), (20.0, 1.999), (30.0, 4.498)])
 def test_copper_at_20_degrees_with_no_cooling(amps_per_mm2, kelvin_per_s):
     body = in_wire(amps_per_mm2)
     assert body.spare_watts(20.0) / body.joule_per_k == pytest.approx(kelvin_per_s, rel=2e-3)
 
 
-# The adiabatic equation of IEC 60364-5-54 with k of copper 226, β 234.5: t = 226² ln((β + θf) / (β + θi)) / J²;
-# its 226 is 225.67 rounded up, 0.3 % in the seconds.
+# Its 226 is 225.67 rounded up, 0.3 % in the seconds.
+@pytest.mark.outside(
+    "seconds from 40 to 130 °C and 20 to 155 °C",
+    source="IEC 60364-5-54, annex A, k of copper 226, β 234.5",
+    number="36.2 s at 20 A/mm², 24.2 s at 30",
+    tolerance="0.5 %",
+    seen="derived",
+)
 @pytest.mark.parametrize("start_c, end_c, amps_per_mm2, seconds", [(40, 130, 20, 36.2), (20, 155, 30, 24.2)])
 def test_seconds_of_the_adiabatic_equation(start_c, end_c, amps_per_mm2, seconds):
     assert in_wire(amps_per_mm2).seconds(start_c, end_c) == pytest.approx(seconds, rel=5e-3)

@@ -15,7 +15,7 @@ from statorbook.year import bank_kwh_for
 SPARE_SHARE = Fact(
     value=0.15,
     unit="of the bank's capacity, put on top for age and cold",
-    source="worked example of a home off the grid, practitioner's page (read)",
+    source="common practice, no source",
     low=0.0,
     high=0.3,
 )

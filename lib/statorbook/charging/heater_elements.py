@@ -7,15 +7,11 @@ from statorbook.quantities import Fact, say
 
 AIR, WATER, LAMPS = "wire or resistor in air", "element in water", "lamps"
 HOT_OVER_COLD = {
-    AIR: Fact(
-        value=1.06, unit="Ω hot over Ω cold", source="nichrome, heating-alloy handbooks (from memory)", low=1, high=1.07
-    ),
+    AIR: Fact(value=1.06, unit="Ω hot over Ω cold", source="nichrome; common practice, no source", low=1, high=1.07),
     WATER: Fact(
         value=1.0, unit="Ω hot over Ω cold", source="water keeps it cool; common practice, no source", low=1, high=1.02
     ),
-    LAMPS: Fact(
-        value=15.0, unit="Ω hot over Ω cold", source="tungsten 10 to 15 times, trade pages (read)", low=10, high=15
-    ),
+    LAMPS: Fact(value=15.0, unit="Ω hot over Ω cold", source="tungsten; common practice, no source", low=10, high=15),
 }
 # IEC 60063, E24; every other one is of E12 (from a package of the series; the standard from memory).
 E24 = (10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91)

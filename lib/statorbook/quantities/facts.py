@@ -61,8 +61,8 @@ DRY_AC_VOLTS = Fact(value=25.0, unit="V AC rms", source="IEC 60364-4-41, 414.4.5
 DRY_DC_VOLTS = Fact(value=60.0, unit="V DC", source="IEC 60364-4-41, 414.4.5, dry", low=60, high=60)
 ELV_AC_VOLTS = Fact(value=50.0, unit="V AC rms", source="IEC 60364-4-41, extra-low voltage", low=50, high=50)
 ELV_DC_VOLTS = Fact(value=120.0, unit="V DC", source="IEC 60364-4-41, extra-low voltage", low=120, high=120)
-LV_DC_VOLTS = Fact(value=1500.0, unit="V DC", source="IEC low-voltage band", low=1500, high=1500)
-LV_AC_VOLTS = Fact(value=1000.0, unit="V AC rms", source="IEC low-voltage band", low=1000, high=1000)
+LV_DC_VOLTS = Fact(value=1500.0, unit="V DC", source="IEC glossary, low voltage", low=1500, high=1500)
+LV_AC_VOLTS = Fact(value=1000.0, unit="V AC rms", source="IEC glossary, low voltage", low=1000, high=1000)
 
 DIODE_DROP_V = Fact(
     value=0.9, unit="V per diode", source="silicon 0.8–1.1 V, power-electronics texts (from memory)", low=0.8, high=1.1

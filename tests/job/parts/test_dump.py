@@ -21,7 +21,7 @@ def test_loads_as_typed():
     first, second = DumpPart(**TWO).to_dumps()
     assert (first.output, first.ohm, first.standing_watts) == ("dump_1", 2.4, 1500.0)
     assert (second.output, second.ohm) == ("dump_2", 3.0)
-    # Tungsten has 10 to 15 times its cold ohms (trade pages, read): the worst of them counts.
+    # Tungsten has 10 to 15 times its cold ohms (common practice, no source): the worst of them counts.
     lamps = DumpPart(**TWO, made_of="lamps").to_dumps()
     assert lamps[0].cold_ohm == pytest.approx(2.4 / 15.0)
     assert DumpPart(**TWO, made_of="element in water").to_dumps()[0].cold_ohm == 2.4

@@ -38,7 +38,7 @@ def row(panel, name):
 
 
 def test_usual_ones_stand_there_per_cell_and_bank_with_range_and_source(panel):
-    # Trade pages (read): at most 3.65 V a LiFePO4 cell, charged from 0 °C up.
+    # Common practice, no source: at most 3.65 V a LiFePO4 cell, charged from 0 °C up.
     assert row(panel, "never above")[1:3] == ["3.65 V", "58.4 V"]
     assert row(panel, "no charging below")[1] == "0 °C"
     assert "equalise" not in [row[0] for row in cells(panel.table_box.value)]

@@ -7,7 +7,7 @@ from math import ceil, floor, hypot, inf, isinf, sqrt
 from statorbook.bench import HZ_SHARE, METER_CLASS, READING_SHARE
 from statorbook.cautions import Exposure, Instruction, require_instruction
 from statorbook.errors import BadInput
-from statorbook.quantities import ELV_AC_VOLTS, NORMAL_95, Fact
+from statorbook.quantities import ELV_AC_VOLTS, LV_AC_VOLTS, NORMAL_95, Fact
 
 KINDS = ("ohms", "volts", "megohm", "look")
 DRY_IT = Instruction(
@@ -47,7 +47,7 @@ INSULATION = (
         Fact(value=1.0, unit="MΩ", source="IEC 60364-6, up to 500 V (from memory)", low=1.0, high=1.0),
     ),
     (
-        Fact(value=1000.0, unit="V AC rms", source="IEC low-voltage band", low=1000, high=1000),
+        LV_AC_VOLTS,
         1000.0,
         Fact(value=1.0, unit="MΩ", source="IEC 60364-6, above 500 V (from memory)", low=1.0, high=1.0),
     ),
