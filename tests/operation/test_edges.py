@@ -4,6 +4,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from samples.machine_samples import BANK, JET, windings
 from statorbook.errors import BadInput
@@ -12,7 +14,7 @@ from statorbook.operation.converter import Converter
 from statorbook.operation.operating_point import crossings, operating_point
 from statorbook.operation.pedalling import BOGGED_SHARE
 from statorbook.operation.power_curve import one_curve
-from statorbook.operation.seeking import peak
+from statorbook.operation.seeking import bank_amps, peak
 from statorbook.operation.speed_sweep import Conditions, cut_in_rpm, sweep
 from statorbook.operation.starting import STARTS_OVER_DRAG, start_up
 from statorbook.operation.survival import SPARE
@@ -89,3 +91,25 @@ def test_the_top_of_three(heights, place):
 @pytest.mark.parametrize("fact", [BOGGED_SHARE, STARTS_OVER_DRAG, SPARE], ids=lambda fact: fact.unit)
 def test_assumed_values_stand_within_their_range(fact):
     assert fact.low < fact.value < fact.high and fact.source.endswith("common practice, no source")
+
+
+# Kirchhoff and energy: what enters at the terminals goes into the bank's volts and its ohms, r I² + E I = P.
+@given(st.floats(10.0, 60.0), st.floats(0.0, 0.2), st.floats(-500.0, 3000.0))
+def test_amps_of_a_bank_that_takes_watts(volts, ohm, watts):
+    amps = float(bank_amps(watts, volts, ohm))
+    if volts**2 + 4.0 * ohm * watts >= 0.0:
+        assert ohm * amps**2 + volts * amps == pytest.approx(watts, rel=1e-9, abs=1e-9)
+    assert amps * watts >= 0.0
+
+
+@pytest.mark.parametrize("drop", [0.0, 0.9, 2.5])
+def test_a_limit_is_met_whatever_the_diodes_take(drop):
+    around = Conditions(diode_drop_v=drop, converter=replace(WIDE, most_input_amps=2.0))
+    found = sweep([STAR], np.array([600.0, 900.0]), HALF, around)
+    amps = (found.bank_watts + found.converter_watts) / found.held_dc_volts
+    assert amps == pytest.approx(np.full((1, 2), 2.0), rel=2e-3)
+
+
+@pytest.mark.parametrize("name", ["most_input_amps", "most_output_amps", "most_output_watts"])
+def test_a_limit_of_a_converter_may_be_small(name):
+    assert getattr(Converter(**{**LEAST, name: 0.01}), name) == 0.01

@@ -121,6 +121,24 @@ def test_a_device_that_would_be_destroyed_is_named(device_max_volts, destroyed):
     assert found.sentence.endswith(said if destroyed else "turn.")
 
 
+# 10, 40 and 400 V AC line rms: nothing, covers, and a closed box between them and hands.
+@pytest.mark.parametrize(
+    "line_volts_rms, covered, closed_in",
+    [(10.0, False, False), (25.0, False, False), (40.0, True, False), (400.0, False, True)],
+)
+def test_what_must_stand_between_volts_and_hands(line_volts_rms, covered, closed_in):
+    plain = grade(line_volts_rms).guard
+    assert ("live parts covered" in plain, "closed in and earthed" in plain) == (covered, closed_in)
+    assert (plain == "") == (not covered and not closed_in) and " and " not in plain.replace("in and earthed", "")
+    peak = sqrt(2.0) * line_volts_rms
+    assert grade(line_volts_rms, device_max_volts=1.01 * peak).guard == plain
+    for device, at_once in (("device", False), ("converter", True)):
+        broken = grade(line_volts_rms, device_max_volts=5.0, device=device).guard
+        assert broken.startswith("an over-voltage load at the rectifier") and "below 5 V DC" in broken
+        assert ("within milliseconds" in broken) == at_once and broken.endswith(plain)
+        assert broken.removesuffix(plain).endswith(" and ") == bool(plain)
+
+
 @pytest.mark.outside(
     "peak behind a bridge of 400 V mean",
     source="Bimbhra, Power Electronics, example 3.19, p. 115",

@@ -120,6 +120,19 @@ def test_no_gear_fits_legs_that_hang_at_a_slower_speed():
     assert max(settles) > 75.0 and min(settles) < 30.0 and not [n for n in settles if 60.0 < n < 75.0]
 
 
+# Just below the wished speed the legs would pull ahead, yet from rest they hang at six sevenths of it at most.
+def test_legs_that_hang_well_below_have_no_gear_that_fits():
+    coil = CoilConstants(emf_v_per_rpm=0.0193, ohm=0.56, henry=0.003)
+    made = replace(WINDING, coil=coil, grouping=Grouping(series=6, parallel=2))
+    bank, light = BankState(name="low", volts=13.0, ohm=0.01), Conditions(drag_nm=0.1)
+    rider = replace(RIDER, rider_watts=250.0, cadence_rpm=70.0)
+    gear = 665.0 / 70.0  # takes all that the legs have at 665 rpm of the generator
+    assert sweep([made], np.array([665.0]), bank, light).shaft_watts[0, 0] == pytest.approx(0.95 * 250.0, rel=0.01)
+    found = operating_points(replace(rider, gear_ratio=gear), [made], bank, light)
+    assert found.speed_rpm[0, 0] < 6.0 / 7.0 * 665.0
+    assert isnan(pedal_feel(rider, made, bank, light).fitting_gear_ratio)
+
+
 # --- words ------------------------------------------------------------------------------------------------------------
 
 GOOD = {
