@@ -65,6 +65,11 @@ def test_two_percent_from_slow_to_fast_is_no_bend(share, holds):
         assert "−5.1 ±" in found[NAMES[1]].found or "−5.0 ±" in found[NAMES[1]].found
 
 
+def test_what_holds_is_in_no_doubt_whatever_else_does_not():
+    found = spun(lambda n: 0.4 * n * (1 - 0.03 * (n - 60) / 390))
+    assert (found[NAMES[1]].holds, found[NAMES[4]].holds) == (False, True)
+
+
 def test_of_an_offset_and_a_bend_the_one_that_explains_more_is_named():
     # An offset of 8 V bends volts per rpm as well, most at the slow end; a bend of a fifth moves the zero as well.
     offset = spun(lambda n: 0.4 * n + 8.0)

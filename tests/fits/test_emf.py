@@ -118,6 +118,7 @@ def test_all_speeds_and_volts_exchanged_are_suspected():
         ((100, 101, 102), "1 different speed:"),
         ((100, 200, 201), "2 different speeds:"),
         ((100, 200, 300), ""),
+        ((1, 2, 3), ""),
     ],
 )
 def test_fewer_than_three_speeds_are_said(speeds, words):
@@ -191,6 +192,25 @@ def test_how_far_wild_rows_scatter_is_said_in_percent():
         for i, n in enumerate((100, 180, 260, 340, 420, 480))
     ]
     assert not said(spin_fit(calm, keep_all=True), "The rows scatter")
+
+
+@pytest.mark.parametrize("share, wild", [(0.025, False), (0.037, True)])
+def test_rows_that_scatter_three_times_as_much_as_they_may_are_wild(share, wild):
+    speeds = np.linspace(100, 480, 20)
+    rows = [spin_row(n, 1) | {"volts": f"{0.4 * round(n) * (1 + share * (-1) ** i):.4f}"} for i, n in enumerate(speeds)]
+    assert bool(said(spin_fit(rows, keep_all=True), "The rows scatter by about")) == wild
+
+
+@pytest.mark.parametrize("off, odd", [(1.028, []), (1.034, [7]), (0.972, []), (0.966, [7])])
+def test_less_than_three_percent_is_odd_in_no_log(off, odd):
+    rows = [spin_row(n, 1) | {"volts": f"{0.4 * n * (off if n == 280 else 1):.5f}"} for n in range(40, 640, 40)]
+    assert [each.row for each in spin_fit(rows).odd_rows] == odd
+
+
+def test_rows_behind_a_bridge_are_no_pair():
+    rows = [spin_row(n, 0.4 * n, pair) for n, pair in ((100, "AB"), (200, "BC"), (300, "AB"), (400, "BC"))]
+    rows += [spin_row(n, 0.54 * n - 0.9, "ABC", quantity="DC bridge, bare") for n in (150, 250)]
+    assert set(spin_fit(rows).pair_ratios) == {"AB", "BC"}
 
 
 def test_two_rows_exchanged_and_no_other_are_called_so():

@@ -116,8 +116,9 @@ def test_a_warm_winding_on_a_bank_counts():
     tolerance="3 %",
     seen="derived",
 )
-def test_its_plus_minus_is_that_of_its_five_inputs():
-    emf, ohm = replace(EMF, plus_minus=0.004), replace(OHM, plus_minus=0.5)
+@pytest.mark.parametrize("of_emf, of_ohm", [(0.004, 0.5), (0.0, 0.0)])
+def test_its_plus_minus_is_that_of_its_five_inputs(of_emf, of_ohm):
+    emf, ohm = replace(EMF, plus_minus=of_emf), replace(OHM, plus_minus=of_ohm)
     found = from_load(STATOR, emf, ohm, speed_rpm=250.0, dc_amps=3.0, dc_volts=26.0, copper_c=60.0)
     at = {"emf": 0.23, "ohm": 6.7 * 295 / 255, "rpm": 250.0, "volts": 26.0, "henry": found.value}
 
@@ -132,7 +133,7 @@ def test_its_plus_minus_is_that_of_its_five_inputs():
         return (up - down) / 2e-3
 
     # Classes of 1 % and 2 %, speed of 1 %: as the meters are assumed.
-    parts = [per("emf") * 0.004 / 0.23, per("ohm") * 0.5 / 6.7, per("rpm") * 0.01, per("volts") * 0.01, 3.0 * 0.02]
+    parts = [per("emf") * of_emf / 0.23, per("ohm") * of_ohm / 6.7, per("rpm") * 0.01, per("volts") * 0.01, 3.0 * 0.02]
     assert found.plus_minus / found.value == pytest.approx(np.hypot.reduce(parts) / -per("henry"), rel=0.03)
 
 

@@ -103,6 +103,23 @@ def test_a_slip_of_one_day_is_judged_within_its_own_day():
     assert found["day 0"].value == pytest.approx(0.1 / rest - 1)
 
 
+@pytest.mark.parametrize("share, off, kept", [(0.01, 1.028, True), (0.01, 1.05, False), (0.03, 1.045, True)])
+def test_a_row_off_by_less_than_chance_or_three_percent_stays_in_its_day(share, off, kept):
+    names, x, y, sigma = days([0.1, 0.1], share=share)
+    x[4:], y[4:], sigma[4:] = 3 * x[4:], 3 * y[4:], 3 * sigma[4:]
+    y[6] *= off
+    found = session_gaps(names, x, y, sigma)
+    # One of four rows of the day, each with the same share of error.
+    assert found["day 1"].value == pytest.approx((off - 1) / 4 if kept else 0.0, abs=1e-9)
+
+
+def test_exact_rows_count_as_scattered_by_half_a_sigma():
+    x, sigma = np.array([1.0, 2.0, 3.0, 4.0]), np.array([0.1, 0.1, 0.1, 0.1])
+    _, half = zero_offset(x, 2 * x + 1, sigma)
+    # σ of the intercept √(1/4 + 2.5²/5) = √1.5; t(0.995, 2).
+    assert half == pytest.approx(stats.t.ppf(0.995, 2) * 0.5 * 0.1 * np.sqrt(1.5))
+
+
 def test_a_shift_that_rows_share_counts_by_what_it_changes_with_its_power():
     names, x, y, sigma = days([0.1, 0.121])
     shifted = y * np.repeat([1.0, 1.1], 4)

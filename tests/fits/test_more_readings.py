@@ -98,7 +98,7 @@ def test_a_part_that_all_rows_share_as_large_as_the_whole_leaves_nothing_to_halv
     tolerance="exact count of rows",
     seen="computed by package",
 )
-@pytest.mark.parametrize("rows", [20, 67, 70, 150])
+@pytest.mark.parametrize("rows", [20, *range(64, 71), 150])
 def test_more_than_two_hundred_rows_are_asked_of_nobody(rows):
     def half(n):
         return stats.t.ppf(0.975, n - 1) / np.sqrt(n)
@@ -124,6 +124,8 @@ def spun(rpm, sigma):
 
 def test_at_what_speed_a_spin_row_counts():
     # Weight of a point in a line through the origin is (x / σ)²: with 1 % of the reading alone it is alike everywhere.
+    many = [spun(rpm, float(np.hypot(0.002 * rpm, 2 / np.sqrt(12)))) for rpm in (50, 70, 90, 110, 400, 410)]
+    assert spin_where(many, (50, 70, 90, 110, 400, 410)).startswith("at 400 rpm or faster")
     alike = [spun(rpm, 0.002 * rpm) for rpm in (100, 200, 400)]
     assert spin_where(alike, (100, 200, 400)) == wording("at any speed from 100")
     # A last digit of 1 V, σ 0.29 V beside 1 %: (100 / 0.35)² against (400 / 0.85)² is 37 %.
@@ -181,9 +183,10 @@ def test_the_shorted_rows_it_asks_for_do_halve_the_plus_minus():
     assert f"About {more} more rows there, seconds only, would halve the ±." in more_shorted_words(rows, fit).text
 
 
-@pytest.mark.parametrize("shared", [0.0, 0.004])
-def test_how_many_shorted_rows_halve_the_plus_minus_by_their_weights(shared):
-    noise = (0.02, -0.02, 0.02, -0.02)
+@pytest.mark.parametrize("shared", [0.0, 0.004, 0.012, 0.016])
+@pytest.mark.parametrize("wide", [0.02, 0.03, 0.04])
+def test_how_many_shorted_rows_halve_the_plus_minus_by_their_weights(shared, wide):
+    noise = (wide, -wide, wide, -wide)
     rows, fit = rows_of(shorted((150, 220, 300, 400), noise), share=shared)
     worth, whole = row_worth(rows), fit.estimate.plus_minus
     shifts = [np.sqrt(rows.line(range(4), **shift).value) - fit.estimate.value for shift in rows.shared_shifts]

@@ -66,6 +66,7 @@ def test_the_class_alone_makes_no_group_however_poor():
     "cells, words",
     [
         ({"meter": "averaging"}, "assumed to add ± 1 %"),
+        ({"meter": "averaging", "quantity": "AC phase rms", "terminals": "AN"}, "assumed to add ± 5 %"),
         ({"speed_by": "name plate"}, "a drill's name plate, ± 15 % assumed"),
         ({"volts_by": "lamps"}, "judged by lamps, ± 20 % assumed"),
     ],

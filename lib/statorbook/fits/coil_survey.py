@@ -137,14 +137,15 @@ def _odd(tooth, volts, ohms):
     if set(states) <= {"fine", "unread"}:
         return None
     off_in = tuple(name for name, state in zip(("volts", "ohms"), states) if state not in ("fine", "unread"))
-    lower = False
-    if states == ("low", "low"):
-        apart = hypot(volts.shares[tooth].plus_minus, ohms.shares[tooth].plus_minus)
-        lower = volts.share_off(tooth) < ohms.share_off(tooth) - max(apart, ODD_SHARE["volts"].value)
-    what, next_step = meaning(*states, volts_lower=lower)
+    what, next_step = meaning(*states, volts_lower=states == ("low", "low") and _volts_lower(tooth, volts, ohms))
     share = volts.share_off(tooth) if "volts" in off_in and states[1] != "open" else ohms.share_off(tooth)
     sentence = f"Tooth {tooth}, {what}: {volts.words(tooth)}, {ohms.words(tooth)}"
     return OddCoil(tooth=tooth, what=what, share=share, sentence=next_step.within(f"{sentence}; ", "."), off_in=off_in)
+
+
+def _volts_lower(tooth, volts, ohms):
+    apart = hypot(volts.shares[tooth].plus_minus, ohms.shares[tooth].plus_minus)
+    return volts.share_off(tooth) < ohms.share_off(tooth) - max(apart, ODD_SHARE["volts"].value)
 
 
 def _assumed(used, found):

@@ -166,7 +166,6 @@ def _different_speeds(rpm):
 
 def _exchange(reading, slope):
     """Line volts typed as rpm and rpm as volts would give rpm / (3 emf) volts of phase per rpm."""
-    if reading.terminals not in _LINE_PAIRS:
-        return ""
     exchanged = reading.speed_rpm / (3.0 * reading.star_emf_v_rms)
-    return "speed and volts look exchanged" if abs(exchanged / slope - 1.0) < 0.1 else ""
+    looks_so = reading.terminals in _LINE_PAIRS and abs(exchanged / slope - 1.0) < 0.1
+    return "speed and volts look exchanged" if looks_so else ""
