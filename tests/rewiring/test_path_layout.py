@@ -4,10 +4,12 @@ from itertools import combinations, pairwise, permutations
 from random import Random
 from time import process_time
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from judges.fewest_cuts import fewest_cuts_of_phase
 from judges.phasor_plan import phasors
 from statorbook.rewiring.path_layout import in_order, neighbour_paths, spread_paths
 from statorbook.rewiring.plan import cut_and_join
@@ -183,3 +185,26 @@ def test_a_plan_that_is_not_proven_says_so():
         for a, b in combinations((2, 4, 6, 8), 2)
     ]
     assert not all(plan.fewest_proven for plan in plans)
+
+
+def cuts_by_program(found, parallel, keep_far):
+    """Fewest cuts of each phase by a whole-number program that knows nothing of the search."""
+    slots, poles = found.stator.slots, found.stator.poles
+    return [fewest_cuts_of_phase(slots, poles, found.paths[phase], parallel, keep_far=keep_far) for phase in PHASES]
+
+
+# Six to ten coils a phase; found and wanted counts of paths that do and do not divide each other, and coils
+# of one and of several angles.
+@pytest.mark.parametrize(
+    "slots, poles, before, after",
+    [(18, 24, 3, 2), (18, 24, 2, 3), (30, 20, 5, 2), (24, 28, 2, 4), (24, 20, 4, 2), (27, 30, 3, 1)],
+)
+@pytest.mark.parametrize("far_ends", ["all", "none", "one"])
+def test_a_whole_number_program_finds_no_fewer_cuts(slots, poles, before, after, far_ends):
+    found = scrambled(Stator(slots=slots, poles=poles), Grouping(series=slots // 3 // before, parallel=before), 1)
+    paths, cuts, proven = neighbour_paths(found, after, far_ends)
+    bare = np.array(cuts_by_program(found, after, False)) if far_ends != "all" else 0
+    kept = np.array(cuts_by_program(found, after, True)) if far_ends != "none" else 0
+    fewest = {"all": np.sum(kept), "none": np.sum(bare), "one": np.sum(bare) + np.min(kept - bare)}[far_ends]
+    assert proven and cuts == fewest
+    assert all(sorted(map(len, paths[phase])) == [slots // 3 // after] * after for phase in PHASES)
