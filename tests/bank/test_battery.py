@@ -1,11 +1,14 @@
 """The bank: cell counts, volts from empty to charging, temperature, refusals."""
 
+import csv
+from importlib.resources import files
 from math import nan
 
 import pytest
 
 from sentences import exactly, sentences_of
 from statorbook.bank.battery import Bank, cells_for, chemistries
+from statorbook.bank.tables import table_facts
 from statorbook.errors import BadInput
 
 wording = sentences_of("bank")
@@ -226,3 +229,51 @@ def test_a_bad_number_is_refused(changes, sentence):
     with pytest.raises(BadInput) as refusal:
         Bank(chemistry="AGM", cells=6, **changes)
     assert str(refusal.value) == sentence
+
+
+# By hand from the rows of tables/bank_chemistry.csv: 2.67 V and −5 mV/K a flooded cell, at most 40 K below 25 °C.
+@pytest.mark.parametrize(
+    ("temperature_c", "volts"), [(25.0, 6 * 2.87), (50.0, 6 * 2.87), (-15.0, 6 * 2.87), (-25.0, 6 * 2.92)]
+)
+def test_the_highest_volts_are_those_of_the_worst_cold(temperature_c, volts):
+    assert bank_of("flooded lead-acid", temperature_c=temperature_c).highest_volts == pytest.approx(volts)
+    assert bank_of("LiFePO4", temperature_c=temperature_c).highest_volts == pytest.approx(4 * 3.65)
+
+
+@pytest.mark.parametrize("chemistry", [*LEAD, "LiFePO4"])
+def test_facts_of_a_chemistry_are_the_rows_of_the_table(chemistry):
+    with files("statorbook").joinpath("tables", "bank_chemistry.csv").open(encoding="utf-8", newline="") as table:
+        rows = {row["quantity"]: row for row in csv.DictReader(table) if row["chemistry"] == chemistry}
+    found, bank = table_facts("bank_chemistry", chemistry), bank_of(chemistry, 24, capacity_ah=150.0)
+    assert set(found) == set(rows)
+    for name, fact in found.items():
+        row = rows[name]
+        assert (fact.value, fact.low, fact.high) == tuple(float(row[each]) for each in ("value", "low", "high"))
+        assert (fact.unit, fact.source) == (row["unit"], row["source"])
+    assert bank.lowest_volts == pytest.approx(bank.cells * float(rows["lowest_volts"]["value"]))
+    assert (bank.usable_share, bank.round_trip_share) == tuple(
+        float(rows[name]["value"]) for name in ("usable_share", "round_trip_share")
+    )
+    assert bank.capacity_kwh == pytest.approx(0.15 * bank.cells * float(rows["half_volts"]["value"]))
+    ends = [bank.cells * float(rows["internal_ohm_ah"][each]) / 150.0 for each in ("low", "high")]
+    assert bank.internal_ohm_ends == pytest.approx(ends)
+
+
+@pytest.mark.parametrize(
+    ("name", "least", "most"),
+    [("cells", 1, 240), ("capacity_ah", 1e-9, 100_000), ("temperature_c", -40, 80), ("inner_ohm", 0.0, 100)],
+)
+def test_a_bank_may_be_as_small_and_as_large_as_is_said(name, least, most):
+    for value in (least, most):
+        assert getattr(Bank(**{"chemistry": "AGM", "cells": 6, name: value}), name) == value
+    for value in (0.0 if name == "capacity_ah" else least - 1, most + 1):
+        with pytest.raises(BadInput):
+            Bank(**{"chemistry": "AGM", "cells": 6, name: value})
+
+
+# Most of the amp-hours in an hour: the usual share of the table, itself still no reason to speak.
+@pytest.mark.parametrize("chemistry", [*LEAD, "LiFePO4"])
+def test_more_amps_than_usual_are_told(chemistry):
+    bank = bank_of(chemistry, capacity_ah=200.0)
+    usual = 200.0 * chemistries()[chemistry]["most_charging_share"]
+    assert bank.amps_caution(usual) == "" and bank.amps_caution(usual + 0.1).startswith(f"{usual + 0.1:.1f} A is")
