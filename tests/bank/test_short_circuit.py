@@ -19,7 +19,7 @@ def test_volts_over_the_resistance_inside():
 
 @pytest.mark.outside(
     "six 6 V batteries of 2400 A as a bank of 12 V",
-    source="ABYC E-11, as quoted, trawlerforum.com, thread 75323",
+    source="ABYC E-11, as quoted by boat owners in a discussion",
     number="7200 A",
     tolerance="1e-6",
     seen="in a reproduction",

@@ -25,7 +25,7 @@ def test_a_vented_bank_of_48_volts():
 # At 5, 50 and 200 mA/Ah, with 0.0504.
 @pytest.mark.outside(
     "air for 95 cells of 1450 Ah",
-    source="EN 50272-2, worked case, scribd.com/document/421817105",
+    source="EN 50272-2, worked case, in an uploaded planning sheet without author",
     number="34.71, 347.13, 1388.52 m³/h",
     tolerance="0.006 m³/h",
     seen="in a reproduction",

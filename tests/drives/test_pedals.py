@@ -36,7 +36,7 @@ def riders():
 
 @pytest.mark.outside(
     "what legs keep up for 8 h and for minutes",
-    source="Malewicki, chart of 1983, as reported at oocities.org/mdetting/sports/cycling.html",
+    source="Malewicki, chart of 1983, as reported on a personal page on cycling",
     number="75 W, below 300 W",
     tolerance="none",
     seen="in a reproduction",
@@ -48,14 +48,14 @@ def test_published_watts_of_eight_hours_and_of_ten_minutes():
 
 @pytest.mark.outside(
     "what legs keep up for an hour",
-    source="Human power, encyclopaedia article, piglix.com/piglix/Human_power",
+    source="Human power, copy of an encyclopaedia article",
     number="50 to 150 W",
     tolerance="none",
     seen="read",
 )
 @pytest.mark.outside(
     "what legs keep up steadily",
-    source="princeton.edu/~maelabs/hpt/pro/human_3.htm",
+    source="Princeton University, MAE laboratories, pages on human power, page human_3",
     number="100 W",
     tolerance="none",
     seen="read",

@@ -86,7 +86,7 @@ def test_a_largest_nozzle_that_does_not_fit_is_refused_by_its_name(make, words):
 
 @pytest.mark.outside(
     "what exhausts an adult within minutes",
-    source="Malewicki, chart of 1983, as reported at oocities.org/mdetting/sports/cycling.html",
+    source="Malewicki, chart of 1983, as reported on a personal page on cycling",
     number="300 to 450 W",
     tolerance="none",
     seen="in a reproduction",

@@ -196,7 +196,7 @@ def test_published_micro_hydro_defaults():
 
 @pytest.mark.outside(
     "how far jet and buckets stay behind the ideal",
-    source="notes on Pelton wheels, apollo.open-resource.org",
+    source="lecture notes on Pelton wheels, without author",
     number="jet 2 to 4 % slower, buckets 2 to 10 % below half of it",
     tolerance="none",
     seen="read",

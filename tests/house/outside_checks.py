@@ -1,6 +1,7 @@
 """The list of outside checks: read from the markers of the tests, written into tests/published/README.md."""
 
 import ast
+import re
 from collections import Counter
 from dataclasses import astuple, dataclass, fields
 from itertools import groupby
@@ -104,7 +105,8 @@ def _line(check):
     file, _, test = check.test.removeprefix("tests/").partition("::")
     where = f"`{file}`" + (f" {test.removeprefix('test_').replace('_', ' ')}" if test else "")
     cells = (check.what, check.number, check.tolerance, check.source, check.seen)
-    return f"| {' | '.join(cell.replace('|', chr(92) + '|') for cell in cells)} | {where} |"
+    told = " | ".join(re.sub(r"([|*])", r"\\\1", cell) for cell in cells)
+    return f"| {told} | {where} |"
 
 
 def with_list(page, text):

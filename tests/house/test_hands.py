@@ -40,6 +40,7 @@ CELLS = re.compile(
     re.IGNORECASE,
 )
 _CELLS_ALLOWED = {  # cell ids of a page's number: why nothing can hurt there
+    ("91", "jet-words"): "explains the push on a bucket of a runner; nothing is done",
     ("01", "cell-21"): "explains a ±",
     ("01", "cell-28"): "names a page",
     ("02", "cell-01"): "the title",
