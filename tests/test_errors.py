@@ -3,7 +3,7 @@
 import pytest
 
 from sentences import exactly, sentences_of
-from statorbook.errors import BadInput
+from statorbook.errors import BadInput, count_of
 
 wording = sentences_of("errors")
 
@@ -28,6 +28,11 @@ def test_complaint_without_a_place_starts_with_what_was_given():
 def test_complaint_is_a_value_error_so_that_plain_code_catches_it():
     with pytest.raises(ValueError, match=exactly("a; b; c.")):
         raise BadInput("a", "b", "c")
+
+
+@pytest.mark.parametrize(("count", "words"), [(0, "0 paths"), (1, "1 path"), (2, "2 paths")])
+def test_one_is_told_without_an_s(count, words):
+    assert count_of(count, "path") == words
 
 
 def test_a_notebook_shows_the_sentence_alone():

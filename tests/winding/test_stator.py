@@ -298,6 +298,23 @@ def test_an_odd_pole_count_is_refused():
         Stator(slots=36, poles=47)
 
 
+def test_every_pair_within_six_is_a_neighbour_and_no_other():
+    pairs_near = {(q, p) for q in range(30, 43) for p in range(32, 45, 2) if q % (3 * gcd(q, p // 2)) == 0}
+    found = workable_counts_near(36, 38, how_many=1000)
+    assert len(found) == len(set(found)) and set(found) == {
+        pair for pair in pairs_near if closed_form_factor(*pair) > 0.8
+    }
+
+
+def test_the_mark_may_stand_at_any_tooth():
+    first, last = Stator(slots=9, poles=8, mark_teeth=1), Stator(slots=9, poles=8, mark_teeth=8)
+    plain = Stator(slots=9, poles=8).coils
+    assert [coil.phase for coil in first.coils] == [coil.phase for coil in (*plain[1:], plain[0])]
+    assert [coil.phase for coil in last.coils] == [coil.phase for coil in (plain[8], *plain[:8])]
+    with pytest.raises(BadInput, match="teeth past the mark: 9 was given"):
+        Stator(slots=9, poles=8, mark_teeth=9)
+
+
 @pytest.mark.parametrize(("slots", "poles"), [(3, 2), (144, 144), (141, 142)])
 def test_counts_near_the_edges_stay_within_them(slots, poles):
     found = workable_counts_near(slots, poles, how_many=5)

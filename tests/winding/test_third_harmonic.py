@@ -131,6 +131,11 @@ def test_a_reversed_phase_is_refused():
         corner(7.73).doubt(COIL)
 
 
+def test_a_rotor_may_turn_as_slowly_as_it_can():
+    slow = OpenCorner(stator=TWELVE_TEN, grouping=DELTA, volts_rms=0.06, speed_rpm=0.5)
+    assert slow.open_corner_v_per_rpm == pytest.approx(0.06)
+
+
 def test_a_sound_reading_raises_no_doubt():
     assert corner(3.0).doubt(COIL) == ""
 

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from statorbook.quantities import require_number
-from statorbook.winding.temperature import magnet_factor, resistance_factor
+from statorbook.quantities import CONDUCTORS, MAGNETS, require_number
+from statorbook.winding.temperature import one_of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,8 +39,8 @@ class CoilConstants:
         require_number(self.emf_v_per_rpm, "coil EMF", "V/rpm", above=0)
         require_number(self.ohm, "coil resistance", "Ω", above=0)
         require_number(self.henry, "coil inductance", "H", at_least=0)
-        resistance_factor(20.0, conductor=self.conductor)
-        magnet_factor(20.0, magnet=self.magnet)
+        one_of(CONDUCTORS, self.conductor, "conductor")
+        one_of(MAGNETS, self.magnet, "magnet")
 
 
 @dataclass(frozen=True, kw_only=True)

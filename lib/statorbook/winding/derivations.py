@@ -29,11 +29,11 @@ def tooth_coil_factors(order=1):
     """
     from sympy import Abs, Rational, cos, integrate, pi, sin
 
-    z, slots, pairs, theta, radius = letters("z Q p theta rho")
+    z, slots, pairs, theta = letters("z Q p theta")
     turned = order * pi * Rational(1, 3) / z
 
     def chord(angle):
-        return 2 * radius * sin(angle / 2)
+        return sin(angle / 2)  # in diameters
 
     def flux(width):
         return integrate(cos(order * theta), (theta, -width / 2, width / 2))

@@ -31,7 +31,7 @@ def resistance_factor(copper_c, *, conductor="copper"):
     Source: IEC 60034-1, resistance method (from memory).
     Derivation: `winding.warm_factors`.
     """
-    k = _lookup(CONDUCTORS, conductor, "conductor").value
+    k = one_of(CONDUCTORS, conductor, "conductor").value
     return (k + copper_c) / (k + 20.0)
 
 
@@ -62,10 +62,11 @@ def magnet_factor(magnet_c, *, magnet="ferrite"):
     Source: makers' typical remanence coefficients (common practice, no source).
     Derivation: `winding.warm_factors`.
     """
-    return 1.0 + _lookup(MAGNETS, magnet, "magnet").value * (magnet_c - 20.0)
+    return 1.0 + one_of(MAGNETS, magnet, "magnet").value * (magnet_c - 20.0)
 
 
-def _lookup(table, name, field):
+def one_of(table, name, field):
+    """The fact of this name, or a refusal."""
     if name not in table:
         raise BadInput(f"{name!r} was given", f"allowed are {', '.join(table)}", "choose one of them", where=field)
     return table[name]
