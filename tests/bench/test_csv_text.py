@@ -2,9 +2,12 @@
 
 import pytest
 
+from sentences import sentences_of
 from statorbook.bench.csv_text import format_log, parse_log
 from statorbook.bench.logs import blank_row
 from statorbook.errors import BadInput
+
+wording = sentences_of("bench")
 
 HEAD, UNITS = b"terminals,ohms,lead_zero_ohm,copper_c,taken_on,note", "pair,Ω,Ω,°C,date,text".encode()
 ROW = b"AB,13.4,0.2,16,2026-05-01,cold"
@@ -30,10 +33,7 @@ def test_a_file_of_three_lines_is_a_header_units_and_one_row():
 def test_a_file_without_units_keeps_its_first_row_and_says_so(lines, rows):
     found = ohms(*lines)
     assert len(found.rows) == rows
-    said = (
-        "mill/ohms.csv has no units row, so the usual units are taken: ohms in Ω, lead_zero_ohm in Ω, copper_c in °C."
-    )
-    assert found.notes == (() if UNITS in lines else (said,))
+    assert found.notes == (() if UNITS in lines else (wording("mill/ohms.csv has no units row"),))
     assert found.units == ({} if UNITS not in lines else dict(zip(HEAD.decode().split(","), UNITS.decode().split(","))))
 
 
@@ -53,10 +53,7 @@ def test_what_is_no_table_is_named_by_its_line(lines, place):
 
 def test_too_many_and_too_few_cells_are_said_by_line_and_kept():
     found = ohms(HEAD, UNITS, b"AB,13.4,0.2", b"", ROW + b",more")
-    assert found.notes == (
-        "mill/ohms.csv, line 3 has 3 of 6 cells; the missing ones are left empty.",
-        "mill/ohms.csv, line 5 has 7 cells for 6 columns; all are kept, but a decimal is written with a point.",
-    )
+    assert found.notes == (wording("mill/ohms.csv, line 3 has 3"), wording("mill/ohms.csv, line 5 has 7"))
     assert [row.get(None) for row in found.rows] == [None, ["more"]] and found.rows[0]["note"] == ""
     assert ohms(HEAD, UNITS, ROW + b",,").notes == ()
 
@@ -94,10 +91,8 @@ def test_empty_names_at_the_end_are_no_columns_and_letters_may_be_large():
 
 
 def test_a_unit_that_is_missing_or_other_is_refused():
-    assert "'mΩ' stands as the unit of lead_zero_ohm; Ω is allowed" in refused(
-        ohms, HEAD, "pair,Ω,mΩ,°C,date,text".encode(), ROW
-    )
-    assert "nothing stands as the unit of lead_zero_ohm" in refused(ohms, HEAD, "pair,Ω,,°C,date,text".encode(), ROW)
+    assert wording("'mΩ' stands as the unit") in refused(ohms, HEAD, "pair,Ω,mΩ,°C,date,text".encode(), ROW)
+    assert wording("nothing stands as the unit") in refused(ohms, HEAD, "pair,Ω,,°C,date,text".encode(), ROW)
     # No unit at all is no units row: its empty cells are a row without readings.
     assert len(ohms(HEAD, b"pair,,,,date,text", ROW).rows) == 2
     long = "pair,Ω," + "m" * 60 + ",°C,date,text"

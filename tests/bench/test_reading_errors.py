@@ -39,7 +39,7 @@ def test_added_watts_and_their_error():
     # 1 % of each reading, common practice, no source; last digits 0.1 W and 1 W.
     assert found.added_watts_sigma == pytest.approx(hypot(1.805, 0.1 * DIGIT, 1.50, 1.0 * DIGIT))
     for watts in ("150", "149"):
-        assert "is not more than the 150 W" in read_drill([row | {"watts_coupled": watts}], STATOR)[0].refusal
+        assert "not more than the 150 W" in read_drill([row | {"watts_coupled": watts}], STATOR)[0].refusal
 
 
 def test_a_time_by_hand_is_known_to_a_reaction_and_its_last_digit():

@@ -9,11 +9,13 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from fits.test_coil_survey import BIG, SMALL, coil_row, log, surveyed
-from sentences import uncautioned
+from sentences import sentences_of, uncautioned
 from statorbook.bench.coils import CoilMean, coil_means, read_coils
 from statorbook.errors import BadInput
 from statorbook.fits.coil_shares import coil_shares
 from statorbook.winding.grouping import Grouping
+
+wording = sentences_of("fits")
 
 
 def means(values, sigma=0.01, step=0.0):
@@ -85,7 +87,7 @@ def test_each_state_and_its_words(share, state, words):
 
 def test_three_coils_are_too_few_to_compare():
     found = coil_shares("ohms", means([1.0, 1.0, 9.0]))
-    assert found.state(3) == "unread" and found.words(3) == "ohms of fewer than 4 coils, so not compared"
+    assert found.state(3) == "unread" and found.words(3) == wording("ohms of fewer than 4")
     assert coil_shares("ohms", means([1.0, 1.0, 1.0, 9.0])).state(4) == "high"
 
 
@@ -105,7 +107,7 @@ def test_half_of_the_coils_or_more_without_a_reading_is_refused(shown, bad, of):
 
 def test_ol_counts_as_read():
     survey = surveyed(log(faults={3: (1.0, inf), 4: (1.0, inf)}))
-    assert survey.open_teeth == (3, 4) and survey.sentences[0].startswith("Of 36 coils the volts of 36 (spread ±0.0 %)")
+    assert survey.open_teeth == (3, 4) and survey.sentences[0].startswith(wording("Of 36 coils: volts of 36"))
     assert "the ohms of 36 " in survey.sentences[0]
     assert [odd.share for odd in survey.odd] == [inf, inf]
 
@@ -113,7 +115,7 @@ def test_ol_counts_as_read():
 def test_the_spread_is_said_in_percent():
     # Half of the coils 2 % up, half 2 % down: the median distance is 2 %, 1.4826 times that is 3.0 %.
     rows = [coil_row(tooth, f"{2.0 + 0.04 * (-1) ** tooth:.2f}", speed="150") for tooth in range(1, 13)]
-    assert "the volts of 12 (spread ±3.0 %)" in surveyed(rows, SMALL).sentences[0]
+    assert "volts of 12 (spread ±3.0 %)" in surveyed(rows, SMALL).sentences[0]
     wide = [coil_row(tooth, f"{2.0 + 0.08 * (-1) ** tooth:.2f}", speed="150") for tooth in range(1, 13)]
     assert any("The volts spread by ±6 %." in str(note) for note in surveyed(wide, SMALL).notes)
 
@@ -140,11 +142,7 @@ def test_two_paths_as_found_and_a_delta_hide_faults():
 
 @pytest.mark.parametrize(
     "read, words",
-    [
-        (range(2, 13), "of tooth 1."),
-        ((1, 2, 3, 4, 7, 9, 10), "of teeth 5 to 6, 8, 11 to 12."),
-        (range(3, 13), "1 to 2."),
-    ],
+    [(range(2, 13), "of tooth 1."), ((1, 2, 3, 4, 7, 9, 10, 11), "teeth 5 to 6, 8, 12."), (range(3, 13), "1 to 2.")],
 )
 def test_teeth_that_were_not_read_are_counted_in_stretches(read, words):
     rows = [coil_row(tooth, "2.40", "0.50", "150") for tooth in read]
