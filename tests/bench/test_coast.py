@@ -39,6 +39,12 @@ def test_the_curve_solves_its_equation(fall, rate):
     assert isinstance(alone, float) and alone == pytest.approx(stepped[-1], rel=1e-6)
 
 
+# dn/dt = 0 at n = −a / k: 12 rpm/s and 0.3 1/s come to −40 rpm in the end. A rise of e^50 is far beyond any log.
+def test_the_curve_comes_to_its_end_and_never_overflows():
+    assert coast_speed_rpm(np.array([100.0, 180.0, 3600.0]), 300.0, 12.0, 0.3) == pytest.approx(-40.0)
+    assert np.isfinite(coast_speed_rpm(3600.0, 300.0, -12.0, -0.3))
+
+
 # Thin ring of 5 kg at 200 mm: m r² = 5 × 0.1² = 0.05; disc of 2 kg, 300 mm: m r² / 2 = 2 × 0.15² / 2 = 0.0225 kg·m².
 def test_inertia_of_ring_and_wheel():
     assert ring_inertia_kgm2(5.0, 200.0) == pytest.approx(0.05)

@@ -120,3 +120,13 @@ def test_an_older_log_lacks_a_day_without_a_word():
     later = {name: {c.name for c in log.columns if c.added_later} for name, log in LOGS.items()}
     assert {name for name, columns in later.items() if "taken_on" in columns} == set(ONCE)
     assert later["spin"] == {"speed_by", "volts_by", "taken_on"} and later["water_months"] == set()
+
+
+def test_cells_are_said_to_be_swapped_only_with_one_that_is_there():
+    def refused(row, **options):
+        with pytest.raises(BadInput) as found:
+            LOGS["spin"].word(row, "terminals", "row 1", **options)
+        return "swapped" in str(found.value)
+
+    assert refused({"terminals": "delta", "connection": "AB"}) and not refused({"terminals": "delta"})
+    assert not refused({"terminals": "AN"}, words={"ab": "AB"})

@@ -172,6 +172,20 @@ def test_other_spellings_of_a_unit_are_the_same():
     assert pasted_rows("spin", "speed_rpm,volts\n1/min,volt\n100,13\n").rows[0]["volts"] == "13"
 
 
+def test_a_row_of_units_may_be_short_and_holds_no_long_words():
+    assert len(pasted_rows("spin", "speed_rpm,volts,note\nrpm,V\n100,13\n").rows) == 1
+    rows = {
+        word: pasted_rows("spin", f"speed_rpm,volts,note\nrpm,V,{word}\n100,13\n").rows for word in (10 * "a", 11 * "a")
+    }
+    assert [len(found) for found in rows.values()] == [1, 2]
+
+
+def test_a_long_name_of_a_file_is_cut():
+    assert decoded(b"\xb0", 61 * "m")[1].startswith(60 * "m" + " is not in UTF-8")
+    with pytest.raises(BadInput, match=f"^{60 * 'm'}: this is no text"):
+        decoded(b"\x00", 61 * "m")
+
+
 def test_too_many_rows_are_refused():
     with pytest.raises(
         BadInput,

@@ -46,6 +46,13 @@ def test_what_one_spin_cannot_tell_apart_is_left_to_the_hand():
     assert pole_count_words(count_poles(142.5, 300.0, 51), stator) == wording("One spin says 28.50 ±")
 
 
+def test_no_meter_of_a_bench_shows_more_than_20000():
+    assert count_poles(20_000.0, 20_000.0).poles == 60 * 2
+    for hz, rpm in ((20_001.0, 20_000.0), (20_000.0, 20_001.0), (0.04, 1.0), (1.0, 0.9)):
+        with pytest.raises(BadInput, match="20000"):
+            count_poles(hz, rpm)
+
+
 @pytest.mark.parametrize(
     "hz, slip",
     [

@@ -95,11 +95,11 @@ def coast_speed_rpm(time_s, *values):
     Valid: drag that is a straight line of the speed; fans and big wheels in air, with drag as n², bend it.
     Source: Newton's second law for rotation; linear differential equation of first order.
     """
+    from scipy.special import exprel
+
     start_rpm, fall, rate = values
-    turned = np.clip(rate * np.asarray(time_s, float), -50.0, 50.0)
-    near_zero = np.abs(turned) < 1e-9
-    share = np.where(near_zero, 1.0, -np.expm1(-turned) / np.where(near_zero, 1.0, turned))
-    speed_rpm = start_rpm * np.exp(-turned) - fall * time_s * share
+    turned = np.maximum(rate * np.asarray(time_s, float), -50.0)
+    speed_rpm = start_rpm * np.exp(-turned) - fall * time_s * exprel(-turned)
     return speed_rpm if np.ndim(time_s) else float(speed_rpm)
 
 
