@@ -40,7 +40,7 @@ def test_a_worked_case(monkeypatch, gas, m3_h):
 
 @pytest.mark.outside(
     "gas of vented and of sealed cells",
-    source="IEC 62485-2, as quoted, estimation.tools/ventilation/battery_ventilation",
+    source="IEC 62485-2, as quoted by a calculator of battery rooms, without author",
     number="5 and 20 mA/Ah, 1 and 8 mA/Ah",
     tolerance="1e-6",
     seen="in a reproduction",
