@@ -43,15 +43,16 @@ class Learned:
     A file's tests are learned again when the file or the package that it belongs to has changed.
     """
 
-    def __init__(self, root, library):
-        self._root, self._library = root, library
+    def __init__(self, project):
+        self._root, self._library, self._folder_of_tests = project.root, project.library, project.tests
         self._folder = Path(tempfile.gettempdir()) / f"statorbook-mutation-{getpass.getuser()}"
         self._tests, self._sources = {}, {}
 
     def _place(self, file):
-        package = file.parent.name if file.parent.parent.name == "tests" else file.relative_to(self._root).parts[1]
+        package = file.relative_to(self._folder_of_tests).parts[0].removeprefix("test_").removesuffix(".py")
         if package not in self._sources:
-            texts = [path.read_bytes() for path in sorted((self._library / package).rglob("*.py"))]
+            files = [self._library / f"{package}.py", *sorted((self._library / package).rglob("*.py"))]
+            texts = [path.read_bytes() for path in files if path.is_file()]
             self._sources[package] = b"".join(texts)
         name = file.relative_to(self._root).as_posix().encode()
         return self._folder / hashlib.sha256(name + file.read_bytes() + self._sources[package]).hexdigest()[:24]
@@ -94,11 +95,27 @@ class Learned:
         """Processor seconds of a test; three for one that is not known."""
         return self._tests.get(test, (3.0,))[0]
 
-    def within(self, seconds, tests=None):
-        """As many of some tests, or of all, as so many seconds allow, quickest first and one at least."""
+    def about(self, files, also):
+        """The tests that enter any function of these files, and all tests of a test file of which `also` holds."""
+        start = tuple(f"{file}:" for file in files)
+        found = {
+            test
+            for test, (_seconds, entered, _red) in self._tests.items()
+            if any(each.startswith(start) for each in entered)
+        }
+        places = {test.split("::")[0] for test in self._tests}
+        told = {place for place in places if also(self._root / place)}
+        return found | {test for test in self._tests if test.split("::")[0] in told}
+
+    def others_than(self, tests):
+        """All other tests, quickest first."""
+        return sorted(self._tests.keys() - tests, key=self.seconds)
+
+    def within(self, seconds, tests):
+        """As many of some tests, in their order or else quickest first, as so many seconds allow; one at least."""
+        green = [test for test in tests if not self._tests[test][2]]
         found = []
-        green = [test for test in (self._tests if tests is None else tests) if not self._tests[test][2]]
-        for test in sorted(green, key=self.seconds):
+        for test in green if isinstance(tests, list) else sorted(green, key=self.seconds):
             seconds -= self.seconds(test)
             if seconds < 0.0 and found:
                 break
@@ -108,7 +125,7 @@ class Learned:
     def entering(self, functions):
         """The tests that enter one of these functions."""
         wanted = set(functions)
-        return [test for test, (_seconds, entered, _red) in self._tests.items() if wanted.intersection(entered)]
+        return {test for test, (_seconds, entered, _red) in self._tests.items() if wanted.intersection(entered)}
 
 
 def hear(items, library, learned, forget, red):

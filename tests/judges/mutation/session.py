@@ -14,7 +14,8 @@ from importlib.machinery import SourceFileLoader
 import pytest
 from hypothesis import Phase, settings
 
-from judges.mutation.learning import Learned, hear
+from environment import Surroundings
+from judges.mutation.learning import Listener, hear
 from judges.mutation.swap import CannotSwap, changed_functions, forget_caches, functions_by_key, swap
 
 _OPTIONS = ("-s", "-q", "--tb=line", "-m", "not slow")
@@ -51,24 +52,31 @@ def allow(seconds):
     signal.alarm(int(60.0 * seconds + 120.0))
 
 
-class Quick:
-    """A plug-in: instead of the tests, run for each mutant those that enter the changed function.
-
-    `tell(mutant, outcome)` gets one of `OUTCOMES`.
-    """
-
-    def __init__(self, root, library, mutants, *, tell, say, budget_seconds):
-        self._root, self._library, self._mutants = root, library, mutants
-        self._tell, self._say, self._budget = tell, say, budget_seconds
-        self._learned = Learned(root, library)
-        self._trying, self._red = False, set()
+class _Unhurried:
+    """What both ways have in common."""
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_collection(self):
         """A counterexample need not be made small."""
-        phases = (Phase.explicit, Phase.generate)
-        settings.register_profile("mutants", parent=settings.get_profile("statorbook"), phases=phases)
+        settings.register_profile("mutants", parent=settings(), phases=(Phase.explicit, Phase.generate))
         settings.load_profile("mutants")
+
+
+class Quick(_Unhurried):
+    """A plug-in: instead of the tests, run for each mutant those that enter the changed function.
+
+    `tell(mutant, outcome)` gets one of `OUTCOMES`, or "survived early": the changed function was entered before the
+    first test ran, so that something may be left of the unchanged one.
+    """
+
+    def __init__(self, project, learned, mutants, *, tell, say, budget_seconds):
+        self._project, self._learned, self._mutants = project, learned, mutants
+        self._tell, self._say, self._budget = tell, say, budget_seconds
+        self._trying, self._red = False, set()
+        self._early = Listener(project.library)
+
+    def pytest_configure(self):
+        self._early.start()
 
     def pytest_runtest_logreport(self, report):
         if report.failed and self._trying:
@@ -78,19 +86,21 @@ class Quick:
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session):
+        early = self._early.stop()
         if session.testsfailed:
             raise pytest.UsageError("not every test could be collected")
         self._items = {item.nodeid: item for item in session.items}
         self._learn()
+        library = self._project.library
         for file in {mutant.file for mutant in self._mutants}:
-            importlib.import_module("statorbook." + file.removesuffix(".py").replace("/", "."))
-        functions, forget = functions_by_key(str(self._library)), forget_caches(self._folders())
+            importlib.import_module(f"{library.name}." + file.removesuffix(".py").replace("/", "."))
+        functions, forget = functions_by_key(str(library)), forget_caches(self._folders())
         for mutant in self._mutants:
-            self._tell(mutant, self._tried(mutant, functions, forget))
+            self._tell(mutant, self._tried(mutant, functions, forget, early))
         return True
 
     def _folders(self):
-        return str(self._library), str(self._root / "tests")
+        return str(self._project.library), str(self._project.tests)
 
     def _run(self, items):
         for item, then in zip(items, [*items[1:], None]):
@@ -104,7 +114,7 @@ class Quick:
         self._say(f"learning what {len(missing)} tests enter …")
 
         def work():
-            hear(missing, self._library, self._learned, forget_caches(self._folders()), self._red)
+            hear(missing, self._project.library, self._learned, forget_caches(self._folders()), self._red)
             for test in sorted(self._red):
                 self._say(f"red without any mutant, left out: {test}")
             return PASSED
@@ -112,8 +122,8 @@ class Quick:
         if forked(work) != PASSED or self._learned.missing(missing):
             raise pytest.UsageError("the tests could not be run to learn what they enter")
 
-    def _tried(self, mutant, functions, forget):
-        path = self._library / mutant.file
+    def _tried(self, mutant, functions, forget, early):
+        path = self._project.library / mutant.file
         source = path.read_text(encoding="utf-8")
         if is_compiled(source):
             return "not swapped"
@@ -121,13 +131,11 @@ class Quick:
             pairs = changed_functions(path, source, mutant.source)
         except CannotSwap:
             return "not swapped"
-        tests = self._learned.entering([f"{mutant.file}:{pairs[-1][0].co_qualname}"])
-        tests = [test for test in tests if test in self._items]
+        entered = f"{mutant.file}:{pairs[-1][0].co_qualname}"
+        tests = self._learned.entering([entered]) & self._items.keys()
         chosen = [self._items[test] for test in self._learned.within(self._budget, tests)]
 
         def work():
-            from environment import Surroundings
-
             self._trying = True
             try:
                 swap(pairs, functions)
@@ -136,28 +144,27 @@ class Quick:
             forget()
             Surroundings().__enter__()
             self._run(chosen)
-            return 0
+            return PASSED
 
-        return OUTCOMES[forked(work)] if chosen else "survived"
+        outcome = OUTCOMES[forked(work)] if chosen else "survived"
+        return "survived early" if outcome == "survived" and entered in early else outcome
 
 
-class Fresh:
-    """A plug-in for a process whose library has the mutant from its first import on: all tests, quickest first."""
+class Fresh(_Unhurried):
+    """A plug-in for a process whose library has the mutant from its first import on: these tests, in this order."""
 
-    def __init__(self, learned, *, budget_seconds):
-        self._learned, self._budget = learned, budget_seconds
+    def __init__(self, tests, learned, *, compiled):
+        self._place = {test: place for place, test in enumerate(tests)}
+        self._learned, self._more = learned, 120.0 * compiled
 
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items):
-        order = {test: place for place, test in enumerate(self._learned.within(self._budget))}
-        unknown = [item for item in items if item.nodeid not in self._learned]
-        items[:] = unknown + sorted(
-            (each for each in items if each.nodeid in order), key=lambda each: order[each.nodeid]
-        )
+        known = [item for item in items if item.nodeid in self._place]
+        items[:] = sorted(known, key=lambda item: self._place[item.nodeid])
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtest_setup(self, item):
-        allow(self._learned.seconds(item.nodeid))
+        allow(self._learned.seconds(item.nodeid) + self._more)
 
 
 def is_compiled(source):
@@ -187,20 +194,23 @@ def run_quick(folders, plugin, log):
     return forked(work)
 
 
-def run_fresh(folders, plugin, path, source, log):
-    """The tests on a library loaded with a changed file: what became of the mutant."""
+def run_fresh(tests, learned, path, source, log):
+    """Some tests on a library loaded with a changed file: what became of the mutant."""
+    compiled = is_compiled(source)
 
     def work():
         _write_to(log)
-        if is_compiled(source):
+        if compiled:
             os.environ["NUMBA_CACHE_DIR"] = tempfile.tempdir
         sys.dont_write_bytecode = True
         load_mutated(path, source)
         allow(30.0)
-        code = int(pytest.main([*_OPTIONS, "-x", *folders], plugins=[plugin]))
-        return PASSED if code == pytest.ExitCode.OK else FAILED
+        files = list(dict.fromkeys(test.split("::")[0] for test in tests))
+        plugin = Fresh(tests, learned, compiled=compiled)
+        code = int(pytest.main([*_OPTIONS, "-x", *files], plugins=[plugin]))
+        return {0: PASSED, 5: BROKEN}.get(code, FAILED)
 
-    return OUTCOMES[forked(work)]
+    return OUTCOMES[forked(work)] if tests else "survived"
 
 
 def _write_to(log):

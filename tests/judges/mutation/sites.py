@@ -88,16 +88,20 @@ def count_in(path):
     return len(_places(Path(path).read_text(encoding="utf-8")))
 
 
-def mutants_of(path, root, wanted=None):
-    """The mutants of a file; of the places in `wanted` alone, numbered in their order, if given."""
+def mutants_of(path, root, *, wanted=None, line=None):
+    """The mutants of a file; if given, only of the places with the numbers `wanted`, or of lines that read so."""
     source = Path(path).read_text(encoding="utf-8")
-    places, scopes = _places(source), _scopes(source)
-    found = []
-    for _start, operator, occurrence in places if wanted is None else [places[at] for at in sorted(wanted)]:
+    places, scopes, found = _places(source), _scopes(source), []
+    if wanted is not None:
+        places = [places[at] for at in sorted(wanted)]
+    if line is not None:
+        texts = source.splitlines()
+        places = [place for place in places if texts[place[0][0] - 1].strip() == line.strip()]
+    for _start, operator, occurrence in places:
         changed = mutate_code(source, operator, occurrence)
-        if changed is None or (line := _changed_line(source, changed)) is None or not _compiles(changed):
+        if changed is None or (seen := _changed_line(source, changed)) is None or not _compiles(changed):
             continue
-        number, old, new = line
+        number, old, new = seen
         within = max((scope for scope in scopes if scope[0] <= number <= scope[1]), default=(0, 0, ""))[2]
         found.append(Mutant(Path(path).relative_to(root).as_posix(), number, within, old, new, changed))
     return found
@@ -116,4 +120,4 @@ def sample(paths, root, *, most, seed):
     places = [(path, at) for path in paths for at in range(count_in(path))]
     drawn = places if most is None or most >= len(places) else random.Random(seed).sample(places, most)
     by_file = {path: [at for other, at in drawn if other == path] for path in paths}
-    return [mutant for path, wanted in by_file.items() for mutant in mutants_of(path, root, wanted)]
+    return [mutant for path, wanted in by_file.items() for mutant in mutants_of(path, root, wanted=wanted)]

@@ -5,6 +5,8 @@ import gc
 import sys
 from types import CodeType, FunctionType
 
+_CACHED = type(functools.cache(len))
+
 
 class CannotSwap(Exception):
     """What was changed runs when the module is loaded, so only a new process can see it."""
@@ -81,7 +83,7 @@ def forget_caches(folders):
     def forget():
         nonlocal known, modules
         if modules != len(sys.modules):  # looking through all objects takes a tenth of a second
-            found = [each for each in gc.get_objects() if type(each) is functools._lru_cache_wrapper]
+            found = [each for each in gc.get_objects() if type(each) is _CACHED]
             codes = [(each, getattr(each.__wrapped__, "__code__", None)) for each in found]
             known = [each for each, code in codes if code is not None and code.co_filename.startswith(folders)]
             modules = len(sys.modules)

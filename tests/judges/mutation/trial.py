@@ -1,0 +1,183 @@
+"""A sample of mutants tried on the tests of their package, then on those of the packages that import it."""
+
+import ast
+import json
+import os
+import re
+import tempfile
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from house.sources import imports_of, tree_of
+from judges.mutation.learning import Learned
+from judges.mutation.session import Quick, run_fresh, run_quick
+
+KILLED = ("killed", "timed out")
+
+
+@dataclass(frozen=True)
+class Project:
+    """Where a library and its tests stand, and the packages whose tests count, from the ground up."""
+
+    root: Path
+    library: Path
+    tests: Path
+    packages: tuple
+
+    def files_of(self, target):
+        """The files of a package, or of a module such as `drives.pipe`."""
+        place = self.library.joinpath(*target.split("."))
+        module = place.with_suffix(".py")
+        found = [module] if module.is_file() else sorted(place.rglob("*.py"))
+        return [path for path in found if path.name != "__init__.py"]
+
+    def importers(self, package):
+        """The packages that import a package, directly or by a longer way."""
+        known = {package}
+        for other in [each for each in self.packages if each != package]:
+            names = {name for path in self.files_of(other) for name, *_rest in imports_of(tree_of(path))}
+            if any(name.split(".")[:2] == [self.library.name, each] for name in names for each in known):
+                known.add(other)
+        return [each for each in self.packages if each in known - {package}]
+
+    def tests_of(self, packages):
+        """Folders and files with the tests of some packages."""
+        places = [place for each in packages for place in (self.tests / each, self.tests / f"test_{each}.py")]
+        return [place for place in places if place.exists()]
+
+
+@dataclass
+class Score:
+    """What became of the mutants of one target; `listed` are survivors that are known to change nothing."""
+
+    target: str
+    places: int
+    outcomes: dict = field(default_factory=dict)
+    listed: tuple = ()
+
+    @property
+    def survivors(self):
+        """Mutants that no test noticed and that nobody has explained."""
+        return [each for each, outcome in self.outcomes.items() if outcome not in KILLED and each not in self.listed]
+
+    @property
+    def wrongly_listed(self):
+        """Mutants that are said to change nothing, and a test noticed them."""
+        return [each for each in self.listed if self.outcomes[each] in KILLED]
+
+    @property
+    def killed(self):
+        return sum(outcome in KILLED for outcome in self.outcomes.values())
+
+    @property
+    def share(self):
+        """Killed of those that change something, in percent."""
+        return 100.0 * self.killed / max(self.killed + len(self.survivors), 1)
+
+    def row(self):
+        """One line of the table."""
+        equivalent = len(self.listed) - len(self.wrongly_listed)
+        numbers = (self.places, len(self.outcomes), self.killed, equivalent, len(self.survivors))
+        return f"{self.target:<22}" + "".join(f"{number:>11}" for number in numbers) + f"{self.share:>9.1f} %"
+
+
+HEADINGS = f"{'':<22}" + "".join(
+    f"{word:>11}" for word in ("in all", "tried", "killed", "equivalent", "survived", "score")
+)
+
+
+class Trial:
+    """Tries mutants of one package, one after another; a line on the screen for each."""
+
+    def __init__(self, project, package, mutants, *, budget_seconds=60.0, own=False, quiet=False):
+        self._project, self._package, self._mutants = project, package, mutants
+        self._others = [] if own else project.importers(package)
+        self._budget, self._quiet = budget_seconds, quiet
+        self._learned = Learned(project)
+        self._outcomes = {}
+        self._screen = os.fdopen(os.dup(2), "w", buffering=1)
+
+    def run(self):
+        """What became of each mutant."""
+        with tempfile.TemporaryDirectory(prefix="statorbook-mutation-") as folder:
+            self._folder = Path(folder)
+            own = self._project.tests_of([self._package])
+            self._quick(own, self._mutants)
+            self._learned.load(own)
+            for mutant in self._still("not swapped", "survived early"):
+                self._fresh(mutant, self._learned.within(self._budget, self._telling_first(mutant)))
+            others = self._project.tests_of(self._others)
+            if others and (left := self._still("survived", "not swapped")):
+                again = self._quick(others, left)
+                self._learned = Learned(self._project)
+                self._learned.load(others)
+                for mutant in [each for each in left if again[each] in ("not swapped", "survived early")]:
+                    self._fresh(mutant, self._learned.within(self._budget / 2.0, self._telling(mutant)))
+        return self._outcomes
+
+    def _still(self, *outcomes):
+        return [mutant for mutant in self._mutants if self._outcomes.get(mutant, "survived") in outcomes]
+
+    def _say(self, words):
+        if not self._quiet:
+            self._screen.write(f"{words}\n")
+
+    def _quick(self, places, mutants):
+        """Outcomes of this pass alone; a mutant that it cannot try keeps what is known of it."""
+        results, log = self._folder / "results.jsonl", self._folder / "pytest.txt"
+        results.write_text("", encoding="utf-8")
+
+        def tell(mutant, outcome):
+            with results.open("a", encoding="utf-8") as file:
+                file.write(json.dumps([mutants.index(mutant), outcome]) + "\n")
+            self._say(f"{mutant.file}:{mutant.line} {outcome}")
+
+        if places:
+            plugin = Quick(self._project, self._learned, mutants, tell=tell, say=self._say, budget_seconds=self._budget)
+            run_quick([str(place) for place in places], plugin, log)
+            found = dict(map(json.loads, results.read_text(encoding="utf-8").splitlines()))
+            if len(found) != len(mutants):
+                raise SystemExit(f"The tests stopped early:\n{log.read_text(encoding='utf-8')[-3000:]}")
+            again = {mutants[at]: outcome for at, outcome in found.items()}
+        else:
+            again = dict.fromkeys(mutants, "survived")
+        for mutant, outcome in again.items():
+            if outcome in KILLED or mutant not in self._outcomes:
+                self._outcomes[mutant] = outcome
+        return again
+
+    def _telling(self, mutant):
+        """Tests that have to do with a line that runs when the module is loaded: by its name, or by its users."""
+        name = _top_name(self._project.library / mutant.file, mutant.line)
+        files = {mutant.file}
+        if name:
+            files |= {
+                path.relative_to(self._project.library).as_posix()
+                for path in self._project.library.rglob("*.py")
+                if path.name != "__init__.py" and _mentions(path, name)
+            }
+        return self._learned.about(files, lambda file: bool(name) and _mentions(file, name))
+
+    def _telling_first(self, mutant):
+        telling = set(self._telling(mutant))
+        return [*sorted(telling, key=self._learned.seconds), *self._learned.others_than(telling)]
+
+    def _fresh(self, mutant, tests):
+        path = self._project.library / mutant.file
+        outcome = run_fresh(tests, self._learned, path, mutant.source, self._folder / "fresh.txt")
+        self._say(f"{mutant.file}:{mutant.line} {outcome} in a new process")
+        self._outcomes[mutant] = outcome
+
+
+def _mentions(path, name):
+    return re.search(rf"\b{re.escape(name)}\b", path.read_text(encoding="utf-8")) is not None
+
+
+def _top_name(path, line):
+    """What the statement at a line of a file defines: a constant, a function or a class."""
+    for node in ast.parse(path.read_text(encoding="utf-8")).body:
+        if node.lineno <= line <= node.end_lineno:
+            targets = getattr(node, "targets", [getattr(node, "target", None)])
+            names = [target.id for target in targets if isinstance(target, ast.Name)]
+            return getattr(node, "name", names[0] if names else "")
+    return ""
