@@ -8,6 +8,7 @@ from statorbook.operation import Conditions
 from statorbook.quantities import say
 
 WRITE_CONSTANTS = "Write these constants to the job"  # the button of 02_spin_and_log
+_MAGNET_C = Conditions().magnet_c
 _WRITTEN_IN = {
     "stator": "01_know_your_stator",
     "coil": "02_spin_and_log",
@@ -53,6 +54,7 @@ def machine_from(job):
         setting=setting,
         assumed=_assumed(facts, coil, drive, bank, between, setting, heat, site),
         assumed_fields=frozenset((*drive.assumed, *bank.assumed, *between.assumed_in_use)),
+        measured=heat.measured,
         start_nm=drive.start_nm,
         doubt=corner.doubt(coil.to_coil(facts)) if corner else "",
     )
@@ -62,6 +64,7 @@ def _setting_of(facts, drive, bank, corner, converter, site, heat):
     """What the comparison is made for, from the parts, the open-corner reading and the converter."""
     conditions = Conditions(
         copper_c=heat.copper_c,
+        magnet_c=_MAGNET_C if heat.magnet_c is None else heat.magnet_c,
         drag_nm=drive.drag_nm,
         drag_nm_per_1000rpm=drive.drag_nm_per_1000rpm,
         diode_drop_v=bank.diode_drop_v,
@@ -142,12 +145,13 @@ def _assumed(facts, coil, drive, bank, between, setting, heat, site):
         field_facts(type(part), name).title for part in (facts, drive, bank, between) for name in part.assumed_in_use
     ]
     at_work = setting.conditions
-    winding = f"winding at {say(at_work.copper_c, '°C', form='g')} and " if heat.copper_assumed else ""
+    warm = [f"winding at {say(at_work.copper_c, '°C', form='g')}"] if heat.copper_assumed else []
+    warm += [f"magnets at {say(at_work.magnet_c, '°C', form='g')}"] if heat.magnet_c is None else []
     return (
         *coil_words,
         *titles,
         *drive.assumed_besides,
-        f"{winding}magnets at {say(at_work.magnet_c, '°C', form='g')} at work",
+        *((f"{' and '.join(warm)} at work",) if warm else ()),
         *((f"coldest magnets {say(setting.cold_c, '°C', form='g')}",) if site.assumes("coldest_c") else ()),
         "inner resistance of the bank",
         *(() if bank.accepted_volts else (f"{setting.limit_dc_volts:g} V DC accepted with the bank gone",)),

@@ -6,7 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "alternatives": ["needs_another_way", "other_ways"],
-        "assumed_ranges": ["source_words", "variations"],
+        "assumed_ranges": ["COPPER_STEP_K", "MAGNET_STEP_K", "source_words", "variations"],
         "comparison": ["Comparison", "around_delta", "compare", "watts_band"],
         "firmness": [
             "ONE_SETTING",
@@ -21,6 +21,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "machine": ["Machine", "corners", "ends"],
         "rewinding": ["COUNT_TURNS"],
         "setting": ["Setting"],
+        "shares": ["CONSTANTS", "shares_in_squares", "shares_of"],
         "uncertainty": [
             "Spread",
             "amps_band",

@@ -13,7 +13,7 @@ def _fact(value, unit, low, high):
     return Fact(value=value, unit=unit, source=_NO_SOURCE, low=low, high=high)
 
 
-# As differences from the value that is assumed.
+# As differences from the value that is assumed; the least is what a measured temperature still differs by.
 COPPER_STEP_K = _fact(25.0, "K", 10.0, 40.0)
 MAGNET_STEP_K = _fact(20.0, "K", 10.0, 30.0)
 COLD_STEP_K = _fact(10.0, "K", 5.0, 20.0)
@@ -50,7 +50,12 @@ _NEVER_ASKED = ("speed_ratio",)  # of the jet: no field of the form, so always a
 class Variation:
     """One thing that is assumed, at the ends of what is plausible."""
 
+    name: str  # of the field that holds it, "source" for the quantity that the source is known by
     words: str  # what is varied
+    unit: str  # of its value and both ends
+    value: float  # as it stands
+    ends_at: tuple[float, float]  # its low and high value
+    source: str  # where those come from
     low_words: str  # it and its low value, as in "magnets at 30 °C at work"
     high_words: str
     low: Machine  # with the low value
@@ -81,19 +86,16 @@ def variations(machine):
 
 def _temperatures(machine):
     at_work, cold_c = machine.setting.conditions, machine.setting.cold_c
-    for name, said, step in (
-        ("copper_c", "winding", COPPER_STEP_K.value),
-        ("magnet_c", "magnets", MAGNET_STEP_K.value),
-    ):
-        now = getattr(at_work, name)
+    for name, said, fact in (("copper_c", "winding", COPPER_STEP_K), ("magnet_c", "magnets", MAGNET_STEP_K)):
+        now, step = getattr(at_work, name), fact.low if name in machine.measured else fact.value
         ends = [min(max(now + change, -40.0), 100.0 if name == "magnet_c" else 200.0) for change in (-step, step)]
         changed = [_with_conditions(machine, **{name: value}) for value in ends]
-        yield _variation(
-            f"{said} at work", [f"{said} at {say(value, '°C', form='.0f')} at work" for value in ends], changed
-        )
+        words = [f"{said} at {say(value, '°C', form='.0f')} at work" for value in ends]
+        yield _variation(name, f"{said} at work", ("°C", now, ends, fact), words, changed)
     ends = [max(cold_c - COLD_STEP_K.value, -40.0), min(cold_c + COLD_STEP_K.value, 100.0)]
     changed = [replace(machine, setting=replace(machine.setting, cold_c=value)) for value in ends]
-    yield _variation("coldest magnets", [f"coldest magnets {say(value, '°C', form='.0f')}" for value in ends], changed)
+    words = [f"coldest magnets {say(value, '°C', form='.0f')}" for value in ends]
+    yield _variation("cold_c", "coldest magnets", ("°C", cold_c, ends, COLD_STEP_K), words, changed)
 
 
 def _bank_side(machine):
@@ -101,16 +103,23 @@ def _bank_side(machine):
     if bank.inner_ohm is None:
         ends = _times(bank.internal_ohm, INNER_OHM_FACTOR.value)
         banks = [replace(machine, bank=replace(bank, inner_ohm=value)) for value in ends]
-        yield _variation("resistance inside the bank", [f"{value:.2g} Ω inside the bank" for value in ends], banks)
+        words = [f"{value:.2g} Ω inside the bank" for value in ends]
+        yield _variation(
+            "inner_ohm", "resistance inside the bank", ("Ω", bank.internal_ohm, ends, INNER_OHM_FACTOR), words, banks
+        )
     if "diode_drop_v" in machine.assumed_fields:
         ends = _around(at_work.diode_drop_v, DIODE_DROP_V)
         changed = [_with_conditions(machine, diode_drop_v=value) for value in ends]
-        yield _variation("diode drop", [f"{value:.2g} V in each diode" for value in ends], changed)
+        words = [f"{value:.2g} V in each diode" for value in ends]
+        yield _variation("diode_drop_v", "diode drop", ("V", at_work.diode_drop_v, ends, DIODE_DROP_V), words, changed)
     for name, said in (("cable_ohm", "cable"), ("ac_cable_ohm", "cable before the rectifier")):
         if name in machine.assumed_fields:
-            ends = _times(getattr(at_work, name), CABLE_FACTOR.value)
+            ohm = getattr(at_work, name)
+            ends = _times(ohm, CABLE_FACTOR.value)
             changed = [_with_conditions(machine, **{name: value}) for value in ends]
-            yield _variation(said, [f"{value:.2g} Ω of {said}" for value in ends], changed)
+            yield _variation(
+                name, said, ("Ω", ohm, ends, CABLE_FACTOR), [f"{value:.2g} Ω of {said}" for value in ends], changed
+            )
 
 
 def _between(machine):
@@ -118,9 +127,11 @@ def _between(machine):
     for field, (name, said, fact) in CONVERTER_RANGES.items():
         if converter is None or field not in machine.assumed_fields:
             continue
-        ends = _around(getattr(converter, name), fact)
+        now = getattr(converter, name)
+        ends = _around(now, fact)
         changed = [_with_conditions(machine, converter=replace(converter, **{name: value})) for value in ends]
-        yield _variation(said, [f"{said} {say(value, fact.unit, form='.2g')}" for value in ends], changed)
+        words = [f"{said} {say(value, fact.unit, form='.2g')}" for value in ends]
+        yield _variation(field, said, (fact.unit, now, ends, fact), words, changed)
 
 
 def _drag(machine):
@@ -129,7 +140,8 @@ def _drag(machine):
     now = machine.setting.conditions.drag_nm
     ends = [(1.0 - DRAG_SHARE.value) * now, (1.0 + DRAG_SHARE.value) * now]
     changed = [_with_conditions(machine, drag_nm=value) for value in ends]
-    yield _variation("drag", [f"a drag of {say(value, 'N·m', form='.2g')}" for value in ends], changed)
+    words = [f"a drag of {say(value, 'N·m', form='.2g')}" for value in ends]
+    yield _variation("drag_nm", "drag", ("N·m", now, ends, DRAG_SHARE), words, changed)
 
 
 def _drive_fields(machine):
@@ -137,10 +149,11 @@ def _drive_fields(machine):
     for name, (said, fact) in DRIVE_RANGES.items():
         if not hasattr(drive, name) or not (name in machine.assumed_fields or name in _NEVER_ASKED):
             continue
-        ends = _around(getattr(drive, name), fact)
+        now = getattr(drive, name)
+        ends = _around(now, fact)
         changed = [replace(machine, drive=replace(drive, **{name: value})) for value in ends]
         words = [f"a {said} of {say(value, fact.unit, form='.3g', name=said)}" for value in ends]
-        yield _variation(said, words, changed)
+        yield _variation(name, said, (fact.unit, now, ends, fact), words, changed)
 
 
 def _source(machine):
@@ -148,7 +161,9 @@ def _source(machine):
     source = machine.drive.quantities[0]
     ends = [(1.0 - SOURCE_SHARE.value) * source.value, (1.0 + SOURCE_SHARE.value) * source.value]
     return _variation(
+        "source",
         f"{source.label.lower()} as read",
+        (source.unit, source.value, ends, SOURCE_SHARE),
         [source_words(source, value) for value in ends],
         [replace(machine, drive=with_quantities(machine.drive, {source.field: value})) for value in ends],
     )
@@ -178,8 +193,22 @@ def _with_conditions(machine, **values):
     return replace(machine, setting=replace(setting, conditions=replace(setting.conditions, **values)))
 
 
-def _variation(words, end_words, machines):
-    return Variation(words=words, low_words=end_words[0], high_words=end_words[1], low=machines[0], high=machines[1])
+def _variation(name, words, values, end_words, machines):
+    """A variation; `values` are its unit, its value as it stands, those of both ends, and the fact behind these."""
+    unit, value, ends_at, fact = values
+    (low_words, high_words), (low, high) = end_words, machines
+    return Variation(
+        name=name,
+        words=words,
+        unit=unit,
+        value=value,
+        ends_at=tuple(ends_at),
+        source=fact.source,
+        low_words=low_words,
+        high_words=high_words,
+        low=low,
+        high=high,
+    )
 
 
 def _around(value, fact):

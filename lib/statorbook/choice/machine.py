@@ -36,6 +36,8 @@ class Machine:
         What was assumed, in words.
     assumed_fields : frozenset of str
         The fields of drive and bank whose values were assumed.
+    measured : frozenset of str
+        Temperatures at work that were measured, "copper_c" or "magnet_c", so that they are known more closely.
     start_nm : float or None
         Torque that lets the standing rotor go; None when not measured [N·m].
     doubt : str
@@ -52,6 +54,7 @@ class Machine:
     setting: Setting
     assumed: tuple
     assumed_fields: frozenset = frozenset()
+    measured: frozenset = frozenset()
     start_nm: float | None = None
     doubt: str = ""
 

@@ -166,12 +166,7 @@ def with_plus_minus(machine, grouping, *, state=1):
     Valid: one thing at a time; faults and damage are not in it.
     Source: see `half_width`.
     """
-    windings = windings_at_ends(machine, grouping)
-    found = operating_points(machine.drive, windings, machine.bank.states[state], machine.setting.conditions)
-    constants = {name: getattr(found, name)[:, 0] for name in SETTLED} | _worst([machine] * len(windings), windings)
-    machines = [machine, *(end for variation in variations(machine) for _, end in variation.ends)]
-    assumed = {name: rows[:, 0] for name, rows in settled_in(machines, windings[:1], state).items()}
-    assumed |= _worst(machines, windings[:1] * len(machines))
+    constants, assumed = at_all_ends(machine, grouping, state=state)
     return {
         name: Spread(
             value=float(constants[name][0]),
@@ -181,6 +176,16 @@ def with_plus_minus(machine, grouping, *, state=1):
         )
         for name, unit in _UNITS.items()
     }
+
+
+def at_all_ends(machine, grouping, *, state=1):
+    """All that `with_plus_minus` says: by name as `half_width` takes it (constants) and `reach` (what is assumed)."""
+    windings = windings_at_ends(machine, grouping)
+    found = operating_points(machine.drive, windings, machine.bank.states[state], machine.setting.conditions)
+    constants = {name: getattr(found, name)[:, 0] for name in SETTLED} | _worst([machine] * len(windings), windings)
+    machines = [machine, *(end for variation in variations(machine) for _, end in variation.ends)]
+    assumed = {name: rows[:, 0] for name, rows in settled_in(machines, windings[:1], state).items()}
+    return constants, assumed | _worst(machines, windings[:1] * len(machines))
 
 
 def _worst(machines, windings):

@@ -2,7 +2,16 @@
 
 import numpy as np
 
-from statorbook.choice import Spread, choices_at_ends, half_width, reach, variations, windings_at_ends
+from statorbook.choice import (
+    CONSTANTS,
+    Spread,
+    choices_at_ends,
+    half_width,
+    reach,
+    shares_in_squares,
+    variations,
+    windings_at_ends,
+)
 from statorbook.operation import settled_at
 from statorbook.year.carried import misread, thinned
 from statorbook.year.energy import grouping_years
@@ -38,13 +47,9 @@ def kwh_spread(machine, source, grouping, *, kwh=None):
     Valid: one thing at a time; each in a few settings of the year, held against the same few.
     Source: see `choice.half_width`.
     """
-    windings = windings_at_ends(machine, grouping)
     if kwh is None:
-        kwh = grouping_years(machine, source, windings[:1])[0].kwh
-    few = thinned(source)
-    around = machine.bank.states[1], machine.setting.conditions
-    constants = _kwh(few, _watts([few.drives], windings, [around] * len(windings)))[0]
-    assumed = kwh_at_ends(machine, few, windings[:1], [now for _, now in _ends(machine)])[:, 0]
+        kwh = grouping_years(machine, source, windings_at_ends(machine, grouping)[:1])[0].kwh
+    constants, assumed = kwh_at_all_ends(machine, source, grouping)
     if not constants[0] > 0.0:
         return Spread(value=kwh, constants=0.0, assumed=0.0, unit=KWH_A_YEAR)
     return Spread(
@@ -53,6 +58,43 @@ def kwh_spread(machine, source, grouping, *, kwh=None):
         assumed=kwh * float(reach(assumed / assumed[0])),
         unit=KWH_A_YEAR,
     )
+
+
+def kwh_at_all_ends(machine, source, grouping):
+    """Energy in a few settings of the year, as `half_width` takes it over the constants, as `reach` what is assumed."""
+    windings, few = windings_at_ends(machine, grouping), thinned(source)
+    around = machine.bank.states[1], machine.setting.conditions
+    constants = _kwh(few, _watts([few.drives], windings, [around] * len(windings)))[0]
+    return constants, kwh_at_ends(machine, few, windings[:1], [now for _, now in _ends(machine)])[:, 0]
+
+
+def kwh_shares(machine, source, grouping):
+    """What makes up the ± of `kwh_spread`.
+
+    Parameters
+    ----------
+    machine : Machine
+        As it stands.
+    source : SourceYear
+        Its year.
+    grouping : Grouping
+        How the coils are joined.
+
+    Returns
+    -------
+    dict of str to float
+        Name of the thing to its share in the square of the ±: those of `choice.shares_of`, then "hours" where the
+        spread of the hours is assumed [-].
+
+    Notes
+    -----
+    Equation: `choice.shares_in_squares`.
+    Valid: as `kwh_spread`.
+    Source: as `choice.shares_in_squares`.
+    """
+    hours = ("hours",) if source.other_hours else ()
+    names = (*CONSTANTS, *(variation.name for variation in variations(machine)), *hours)
+    return dict(zip(names, shares_in_squares(*kwh_at_all_ends(machine, source, grouping)).tolist(), strict=True))
 
 
 def single_years_words(source):

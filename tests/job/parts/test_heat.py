@@ -5,6 +5,7 @@ import pytest
 from samples.job_samples import sample
 from sentences import sentences_of
 from statorbook.assembly.machine import machine_from
+from statorbook.choice.assumed_ranges import variations
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
 from statorbook.job.parts.heat import HeatPart
@@ -52,6 +53,22 @@ def test_a_temperature_counts_as_assumed_until_it_and_its_rise_are_known(job):
     assert said(HeatPart(copper_c=95.0)) == [wording("winding at 95 °C and magnets")]  # its rise is still assumed
     assert said(HeatPart(copper_c=95.0, **RUN)) == ["magnets at 50 °C at work"]
     assert said(HeatPart(copper_c=95.0, k_per_w=0.4)) == ["magnets at 50 °C at work"]
+    assert said(HeatPart(copper_c=95.0, magnet_c=41.0)) == ["winding at 95 °C at work"]
+    assert said(HeatPart(copper_c=95.0, magnet_c=41.0, **RUN)) == []
+
+
+def test_measured_magnets_count_everywhere_and_are_known_more_closely(job):
+    def magnets():
+        machine = machine_from(job)
+        return machine.setting.conditions.magnet_c, next(v for v in variations(machine) if v.name == "magnet_c").ends_at
+
+    before, (now, assumed) = inputs_fingerprint(job), magnets()
+    job.save_part("heat", HeatPart())
+    assert inputs_fingerprint(job) == before  # an empty field makes no older choice look out of date
+    job.save_part("heat", HeatPart(magnet_c=41.0))
+    measured, ends = magnets()
+    assert (now, measured) == (50.0, 41.0) and inputs_fingerprint(job) != before
+    assert ends[0] < 41.0 < ends[1] and ends[1] - ends[0] < assumed[1] - assumed[0]
 
 
 @pytest.mark.parametrize(

@@ -24,7 +24,7 @@ class HeatPart(AssumingPart):
     part_title: ClassVar[str] = "heat of the winding"
     part_noun: ClassVar[str] = "the winding's heat"
     needed_first: ClassVar[tuple] = ("thermal_class", "copper_c")
-    compared: ClassVar[tuple] = ("copper_c",)
+    compared: ClassVar[tuple] = ("copper_c", "magnet_c")
     thermal_class: Literal["A", "E", "B", "F", "H"] = labelled(
         "Insulation class",
         "",
@@ -102,6 +102,16 @@ class HeatPart(AssumingPart):
         next_step="read them once more",
         exposes=_CHARGING,
     )
+    magnet_c: float | None = labelled(
+        "Magnets at work",
+        "°C",
+        "A thermometer's tip on the ring beside a magnet, straight after such a run; empty: {50 °C} are assumed.",
+        default=None,
+        ge=-40,
+        le=100,
+        next_step="measure once more, straight after a long run",
+        exposes=(*_HOT_AT_REST, Exposure.MAGNETS),
+    )
     time_constant_min: float | None = labelled(
         "Time constant",
         "min",
@@ -126,7 +136,7 @@ class HeatPart(AssumingPart):
     @property
     def says_nothing(self):
         """Whether a choice of grouping with it is the same as without."""
-        return self.copper_c == _COPPER_C
+        return self.copper_c == _COPPER_C and self.magnet_c is None
 
     @property
     def assumed_in_use(self):
@@ -137,6 +147,15 @@ class HeatPart(AssumingPart):
     def copper_assumed(self):
         """Whether the temperature at work rests on an assumption: its own, or that of the rise for each watt."""
         return self.assumes("copper_c") or (self.cold_ohm is None and self.assumes("k_per_w"))
+
+    @property
+    def measured(self):
+        """Names of the temperatures at work that a run has shown, a frozenset of str."""
+        shown = {
+            "copper_c": self.cold_ohm is not None and not self.copper_assumed,
+            "magnet_c": self.magnet_c is not None,
+        }
+        return frozenset(name for name, is_measured in shown.items() if is_measured)
 
     def to_run(self):
         """The run that was measured, for the physics; None before it was."""

@@ -15,7 +15,14 @@ from statorbook.widgets import Answer, Table, slider
 TAKE_OVER = "Let all pages reckon with the temperature at work"
 _GROUPS = {
     "Its class, and what all pages reckon with": ("thermal_class", "copper_c"),
-    "A long run, measured (after the first run)": ("cold_ohm", "cold_c", "hot_ohm", "hot_air_c", "run_dc_amps"),
+    "A long run, measured (after the first run)": (
+        "cold_ohm",
+        "cold_c",
+        "hot_ohm",
+        "hot_air_c",
+        "run_dc_amps",
+        "magnet_c",
+    ),
     "How fast": ("k_per_w", "time_constant_min"),
 }
 _OLDER = "The grouping was chosen for another temperature: look at page 04 once more."
