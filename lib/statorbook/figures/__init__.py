@@ -39,6 +39,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "protect_over_voltage": ["draw_over_voltage"],
         "protect_rectifier": ["draw_rectifier"],
         "protect_trade": ["draw_trade"],
+        "shares_of_width": ["draw_shares"],
         "set_points": ["draw_set_points"],
         "shorted_fit": ["draw_shorted_fit"],
         "speed_curves": ["draw_speed_curves"],
