@@ -3,7 +3,16 @@
 import pytest
 
 from sentences import sentences_of
-from statorbook.cautions import Exposure, Instruction, caution_of, exposures_of, text_of, together
+from statorbook.cautions import (
+    Exposure,
+    Instruction,
+    caution_of,
+    exposures_of,
+    require_instruction,
+    shared_by,
+    text_of,
+    together,
+)
 from statorbook.errors import BadInput
 
 wording = sentences_of("cautions")
@@ -37,6 +46,34 @@ def test_a_list_knows_all_that_it_exposes_to():
     assert exposures_of(["words", SPIN, COUNT, hot, 3]) == (Exposure.TURNING, Exposure.VOLTS, Exposure.SOLDER)
     assert SPIN.told(str.upper).text == "TURN THE ROTOR BY HAND" and SPIN.told(str.upper).exposures == SPIN.exposures
     assert text_of(SPIN) == "Turn the rotor by hand" and text_of("words") == "words"
+
+
+@pytest.mark.parametrize(
+    "rows, shared",
+    [
+        (
+            [(Exposure.TURNING, Exposure.VOLTS, Exposure.HEAT), (Exposure.HEAT, Exposure.TURNING)],
+            (Exposure.TURNING, Exposure.HEAT),
+        ),
+        ([(Exposure.TURNING, Exposure.VOLTS), (Exposure.VOLTS, Exposure.HEAT)], (Exposure.VOLTS,)),
+        ([(Exposure.TURNING,), (Exposure.HEAT,)], ()),
+        ([(Exposure.TURNING, Exposure.VOLTS)], ()),
+        ([], ()),
+    ],
+)
+def test_the_key_above_a_list_holds_what_all_rows_share(rows, shared):
+    told = [Instruction("Do it.", row) for row in rows]
+    assert shared_by(["words", COUNT, *told]) == shared
+
+
+def test_words_to_hands_that_are_no_instruction_are_refused_in_few_letters():
+    require_instruction(SPIN, "step 1")
+    with pytest.raises(BadInput) as refused:
+        require_instruction("x" * 60, "step 1")
+    assert str(refused.value).startswith("step 1: ") and repr("x" * 40) in str(refused.value)
+    with pytest.raises(BadInput) as refused:
+        Instruction("x" * 60)
+    assert repr("x" * 40) in str(refused.value)
 
 
 @pytest.mark.parametrize("exposure", Exposure)
