@@ -8,11 +8,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.plant_samples import plant
+from statorbook.bank import short_circuit
 from statorbook.bank.battery import Bank
+from statorbook.cable import cable_ohm
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
 from statorbook.protection.cable_run import AT_BANK, CableRun
-from statorbook.protection.fuse import Fuse, fuse_needs, open_fuse_volts, short_circuits
+from statorbook.protection.fuse import (
+    LESS_PER_K,
+    MOST_BROKEN_AMPS,
+    Fuse,
+    Switch,
+    fuse_needs,
+    label_share,
+    open_fuse_volts,
+    short_circuits,
+)
 from statorbook.protection.fuse_curve import fuse_sizes, let_through_a2s, opens_within_s
 from statorbook.protection.site import Site
 from statorbook.quantities import reader_units
@@ -150,6 +161,36 @@ def test_a_longer_cable_is_never_allowed_to_be_thinner():
 def test_a_label_that_cannot_be_is_refused(fields):
     with pytest.raises(BadInput):
         Fuse(**fields)
+
+
+@pytest.mark.parametrize("made", [Fuse, Switch])
+def test_small_and_large_labels_are_taken_up_to_their_ends(made):
+    assert made(amps=0.5, dc_volts=0.5).amps == 0.5 and made(amps=10_000.0).amps == 10_000.0
+    for fields in ({"amps": 10_001.0}, {"amps": 0.0}, {"amps": 1.0, "dc_volts": 0.0}):
+        with pytest.raises(BadInput):
+            made(**fields)
+
+
+# PVC stands 70 °C at work and 160 °C at the end of a short circuit (IEC 60364-4-43, table 43A, from memory), so the
+# wire's ohms are those at 115 °C. Short leads from a rectifier beside the bank have none.
+def test_the_wire_is_half_way_hot_and_short_leads_have_no_ohms():
+    long = plant(run=CableRun(length_m=60.0, area_mm2=16.0))
+    wire = cable_ohm(60.0, 16.0, copper_c=115.0, strands=long.run.strands)
+    bank = long.bank
+    far = short_circuits(long, Fuse(amps=63.0)).far_amps
+    assert long.run.is_dc and far == pytest.approx(short_circuit(bank, outside_ohm=wire).least_amps)
+    beside = plant(run=CableRun(rectifier_at=AT_BANK))
+    assert not beside.run.is_dc
+    near = short_circuits(beside, Fuse(amps=63.0)).far_amps
+    assert near == pytest.approx(short_circuit(beside.bank, outside_ohm=0.0).least_amps)
+
+
+# 0.5 % for each K above 40 °C, common practice, no source.
+def test_hot_air_takes_a_tenth_at_60_c_and_nothing_up_to_40():
+    assert [label_share(air_c) for air_c in (-20.0, 40.0)] == [1.0, 1.0]
+    assert label_share(42.0) == pytest.approx(0.99) and label_share(60.0) == pytest.approx(0.90)
+    assert LESS_PER_K.low <= LESS_PER_K.value <= LESS_PER_K.high
+    assert MOST_BROKEN_AMPS.low <= MOST_BROKEN_AMPS.value <= MOST_BROKEN_AMPS.high
 
 
 def test_a_bank_that_drives_more_asks_for_more_breaking():

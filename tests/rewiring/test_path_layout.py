@@ -162,6 +162,16 @@ def test_found_wires_stay_in_a_path_and_the_next_piece_is_the_nearest():
     assert [tooth for tooth, _ in path] == [1, 4, 16, 19, 28, 34]
 
 
+# Phase A of 18/24 in two paths: 1, 4, 7 and 10, 13, 16. The lead stays at the first coil and the far end at the last,
+# even where one of the pieces is a whole path that could be at either place.
+@pytest.mark.parametrize("group, order", [([1, 4, 7, 10], [10, 1, 4, 7]), ([1, 4, 7, 16], [1, 4, 7, 16])])
+def test_a_whole_found_path_leaves_a_shorter_piece_its_place(group, order):
+    found = found_wiring(Stator(slots=18, poles=24), Grouping(series=3, parallel=2))
+    assert [[tooth for tooth, _ in path] for path in found.paths["A"]] == [[1, 4, 7], [10, 13, 16]]
+    (path,) = in_order(found, "A", [group])
+    assert [tooth for tooth, _ in path] == order
+
+
 # 144 slots is the most; counts of paths that do not divide each other leave the most to search. The limit is for a
 # slow machine.
 @pytest.mark.parametrize("slots, poles, before, after", [(144, 96, 16, 6), (144, 120, 24, 8), (144, 120, 8, 6)])

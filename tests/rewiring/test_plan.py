@@ -1,5 +1,6 @@
 """The plan as data and in steps: worked by hand on nine teeth, then what holds for every plan."""
 
+from itertools import pairwise
 from math import pi
 
 import pytest
@@ -180,17 +181,20 @@ def test_layouts_are_compared_in_cuts_joins_and_wire():
     assert got["spread"]["bus_mm"] > 0
 
 
+IEC_60228_MM2 = (0.0, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0)  # 1.0 from memory
+
+
 # At 4 A/mm² (common practice, no source).
 @pytest.mark.outside(
     "standard sections of wire",
     source="IEC 60228, tables 1 to 3",
-    number="0.5, 0.75, 2.5, 6, 35 mm²",
+    number="0.5, 0.75, 1.5, 2.5, 4, 6, 10, 16, 25, 35 mm²",
     tolerance="exact",
     seen="in a reproduction",
 )
-@pytest.mark.parametrize("amps, size", [(0.0, 0.5), (2.0, 0.5), (2.01, 0.75), (9.0, 2.5), (17.0, 6.0), (140.0, 35.0)])
-def test_the_next_size_up_is_taken(amps, size):
-    assert wire_mm2(amps) == size
+@pytest.mark.parametrize("below, size", list(pairwise(IEC_60228_MM2)))
+def test_the_next_size_up_is_taken(below, size):
+    assert wire_mm2(4.0 * size) == size and wire_mm2(4.0 * below + 0.01) == size
 
 
 @pytest.mark.outside(

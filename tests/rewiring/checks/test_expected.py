@@ -143,6 +143,25 @@ def test_a_delta_is_closed_last_and_its_third_harmonic_is_allowed_for():
     assert corner.high == pytest.approx(0.05 * of(plain, "A1", "volts").expected)
 
 
+# A path alone has the ohms of its 4 coils in a row, 0.5 Ω each; with others beside it there are fewer.
+def test_ohms_are_told_by_what_lies_between_the_probes():
+    checks = [
+        each
+        for after in ((4, 3, "star"), (4, 3, "delta"), (12, 1, "star"))
+        for each in checks_of(*planned(36, 48, "star", after, "neighbours"))
+        if each.kind == "ohms"
+    ]
+    paths = [each for each in checks if each.group == "Paths, ohms"]
+    finished = [each for each in checks if each.group.startswith("Finished winding, ohms")]
+    assert paths and finished
+    for each in paths:
+        coils = 12 if "12 coils" in each.words.text else 4
+        alone = each.expected == pytest.approx(0.5 * coils)
+        assert alone == ("coils in series" in each.words.text) != ("other coils beside it" in each.words.text)
+    for each in finished:
+        assert ("between leads" in each.group) == (each.name in ("A-B", "B-C", "C-A")), each.name
+
+
 # The 18 teeth of test_plan by hand: both ends of a path are shared, so its last jumper closes a loop.
 def test_a_jumper_that_closes_a_loop_has_its_gap_read_first():
     grouping = Grouping(series=2, parallel=3)
@@ -163,6 +182,8 @@ def test_nothing_to_do_has_only_the_last_checks():
     grouping = Grouping(series=3, parallel=1)
     plan, made = made_plan(Stator(slots=9, poles=12), grouping, grouping)
     checks = checks_of(plan, made)
+    # A hand turns it once a second unless something else is said.
+    assert checks == bench_checks(plan, made, COIL, COPPER, 20.0)
     assert {each.step for each in checks} == {1} and of(checks, "A-B", "ohms").expected == pytest.approx(3.0)
 
 
@@ -251,7 +272,14 @@ def test_a_typed_number_stands_for_all_that_round_to_it():
 )
 @pytest.mark.parametrize(
     "volts, row",
-    [(12.0, (250.0, 0.5)), (50.0, (250.0, 0.5)), (51.0, (500.0, 1.0)), (None, (500.0, 1.0)), (600.0, (1000.0, 1.0))],
+    [
+        (12.0, (250.0, 0.5)),
+        (50.0, (250.0, 0.5)),
+        (51.0, (500.0, 1.0)),
+        (None, (500.0, 1.0)),
+        (600.0, (1000.0, 1.0)),
+        (1200.0, (1000.0, 1.0)),  # above the table's end its strictest row
+    ],
 )
 def test_insulation(volts, row):
     assert insulation_row(volts) == row

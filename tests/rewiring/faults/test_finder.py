@@ -282,6 +282,15 @@ def test_the_misfit_of_one_reading_by_hand():
     assert no_fault.misfit == pytest.approx(0.3**2 / sigma2 - b**2 / a, rel=1e-6)
 
 
+# Only a stretch of coils has joints to count; leads and a single coil have none, and nothing is said in their place.
+@pytest.mark.parametrize("machine, kind", [((12, 1), "ohms"), ((4, 3), "ohms")])
+def test_what_to_measure_next_is_told_in_words_alone(machine, kind):
+    wired = winding(36, 48, *machine, "star")
+    typical = find_faults(wired, coils_at(wired), [Measured(name="A-B", kind=kind, value=inf)], **FLOORS)
+    assert typical.next_probe and "None" not in typical.next_words.text
+    assert ("joints before and after" in typical.next_words.text) == ("S-" in typical.next_probe)
+
+
 def test_the_next_place_is_one_that_parts_what_is_left():
     found = found_by(("coil open", "22"), machine=winding(36, 48, 12, 1, "star"))
     left = [len(each.ranked[0].faults) for each in found]

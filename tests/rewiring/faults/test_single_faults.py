@@ -191,6 +191,7 @@ def test_a_place_is_found_however_it_is_typed():
 def test_a_lead_is_refused_while_paths_are_apart():
     wired = winding(36, 48, 4, 3, "star")
     assert require_place(wired, "A2", apart=True).name == "A2"
+    assert require_place(wired, "A-B").name == "A-B"
     sentence = wording("between: A-B was given; while")
     with pytest.raises(BadInput, match=exactly(sentence)):
         require_place(wired, "A-B", apart=True)
