@@ -214,6 +214,7 @@ class LabPage:
             *self.page.evaluate("() => watch.errors"),
             *shown,
             *map("in the page: {}".format, self._console),
+            *(["the server's last words:", self.lab.said()] if self._console else []),
             *map("asked for: {}".format, self.outside),
         ]
 
