@@ -4,9 +4,11 @@ from dataclasses import replace
 
 from statorbook.bank.battery import Bank
 from statorbook.choice.comparison import Setting, compare
+from statorbook.choice.machine import Machine
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
 from statorbook.winding.coil import CoilConstants
+from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.winding import Winding
 
@@ -30,3 +32,12 @@ def compared(*, stator=STATOR, coil=COIL, drive=JET, bank=BANK, **setting):
 def at_speed(working_rpm, **changes):
     """The comparison at a known speed."""
     return compared(drive=KnownSpeed(working_rpm=working_rpm), **changes)
+
+
+def machine(stator=STATOR, found=None, coil=COIL, drive=JET, bank=BANK, setting=SETTING, **more):
+    """An invented machine, all coils of a phase in series as found, its constants without a ±."""
+    found = found or Grouping(series=stator.coils_per_phase, parallel=1)
+    return Machine(
+        stator=stator, found=found, coil=coil, corners=(coil,), ends=(coil,) * 6, drive=drive, bank=bank,
+        setting=setting, assumed=(), **more,
+    )  # fmt: skip

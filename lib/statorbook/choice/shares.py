@@ -35,7 +35,7 @@ def shares_in_squares(constants, assumed):
     return squares / squares.sum() if squares.any() else squares
 
 
-def shares_of(machine, grouping, *, state=1):
+def shares_of(machine, grouping):
     """What makes up each ± of `with_plus_minus`.
 
     Parameters
@@ -44,8 +44,6 @@ def shares_of(machine, grouping, *, state=1):
         Constants with ends, drive, bank, setting, what is assumed.
     grouping : Grouping
         How the coils are joined.
-    state : int
-        Which of the bank's states: 0 empty, 1 half full, 2 charging [-].
 
     Returns
     -------
@@ -58,7 +56,7 @@ def shares_of(machine, grouping, *, state=1):
     Valid: see `with_plus_minus`.
     Source: see `shares_in_squares`.
     """
-    constants, assumed = at_all_ends(machine, grouping, state=state)
+    constants, assumed = at_all_ends(machine, grouping)
     names = (*CONSTANTS, *(variation.name for variation in variations(machine)))
     return {
         result: dict(zip(names, shares_in_squares(constants[result], assumed[result]).tolist(), strict=True))

@@ -143,8 +143,8 @@ def reach(values):
     return np.sqrt((steps**2).sum(axis=0))
 
 
-def with_plus_minus(machine, grouping, *, state=1):
-    """Amps, watts, speed, runaway volts and most amps of one grouping, each with its ±.
+def with_plus_minus(machine, grouping):
+    """Amps, watts and speed at the half-full bank, runaway volts and most amps of one grouping, each with its ±.
 
     Parameters
     ----------
@@ -152,8 +152,6 @@ def with_plus_minus(machine, grouping, *, state=1):
         Constants with ends, drive, bank, setting, what is assumed.
     grouping : Grouping
         How the coils are joined.
-    state : int
-        Which of the bank's states: 0 empty, 1 half full, 2 charging [-].
 
     Returns
     -------
@@ -166,7 +164,7 @@ def with_plus_minus(machine, grouping, *, state=1):
     Valid: one thing at a time; faults and damage are not in it.
     Source: see `half_width`.
     """
-    constants, assumed = at_all_ends(machine, grouping, state=state)
+    constants, assumed = at_all_ends(machine, grouping)
     return {
         name: Spread(
             value=float(constants[name][0]),
@@ -178,13 +176,13 @@ def with_plus_minus(machine, grouping, *, state=1):
     }
 
 
-def at_all_ends(machine, grouping, *, state=1):
+def at_all_ends(machine, grouping):
     """All that `with_plus_minus` says: by name as `half_width` takes it (constants) and `reach` (what is assumed)."""
     windings = windings_at_ends(machine, grouping)
-    found = operating_points(machine.drive, windings, machine.bank.states[state], machine.setting.conditions)
+    found = operating_points(machine.drive, windings, machine.bank.states[1], machine.setting.conditions)
     constants = {name: getattr(found, name)[:, 0] for name in SETTLED} | _worst([machine] * len(windings), windings)
     machines = [machine, *(end for variation in variations(machine) for _, end in variation.ends)]
-    assumed = {name: rows[:, 0] for name, rows in settled_in(machines, windings[:1], state).items()}
+    assumed = {name: rows[:, 0] for name, rows in settled_in(machines, windings[:1]).items()}
     return constants, assumed | _worst(machines, windings[:1] * len(machines))
 
 

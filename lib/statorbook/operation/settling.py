@@ -19,8 +19,8 @@ _NEAR_TRIES = 7
 _FEW, _MANY = 48, 160  # speeds at which they are looked at
 
 
-def settled_in(machines, windings, state=1, *, speeds=240):
-    """Speed, amps and watts of windings in several machines that differ in drive, bank or setting only.
+def settled_in(machines, windings, *, speeds=240):
+    """Speed, amps and watts at the half-full bank of windings in machines that differ in drive, bank or setting only.
 
     Parameters
     ----------
@@ -28,8 +28,6 @@ def settled_in(machines, windings, state=1, *, speeds=240):
         m machines.
     windings : sequence of Winding
         w windings of their stator.
-    state : int
-        Which of the bank's states: 0 empty, 1 half full, 2 charging [-].
     speeds : int
         How many speeds are swept [-].
 
@@ -40,7 +38,7 @@ def settled_in(machines, windings, state=1, *, speeds=240):
         `settled`.
     """
     top = max(_last_speed(now.drive) for now in machines)
-    surroundings = [(now.bank.states[state], now.setting.conditions) for now in machines]
+    surroundings = [(now.bank.states[1], now.setting.conditions) for now in machines]
     different = list(dict.fromkeys(surroundings))
     every = [(winding, *around) for around in different for winding in windings]
     column, states, conditions = (list(column) for column in zip(*every, strict=True))
