@@ -6,12 +6,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from samples.machine_samples import BANK, COIL, JET, SETTING, STATOR
+from samples.machine_samples import JET, machine
 from sentences import exactly, in_us, sentences_of
 from statorbook.bank.battery import Bank
 from statorbook.choice.alternatives import BELT_STEP, needs_another_way, other_ways
 from statorbook.choice.comparison import Setting, compare
-from statorbook.choice.machine import Machine
 from statorbook.choice.rewinding import rewind_figures, rewound
 from statorbook.choice.verdict import describe
 from statorbook.drives.engine import Engine
@@ -32,15 +31,6 @@ wording = sentences_of("choice")
 
 # Every machine here is invented.
 SMALL = CoilConstants(emf_v_per_rpm=0.012, ohm=0.3, henry=0.0006, magnet="neodymium")
-
-
-def machine(stator=STATOR, found=None, coil=COIL, drive=JET, bank=BANK, setting=SETTING, start_nm=None):
-    """An invented machine, all coils of a phase in series as found."""
-    found = found or Grouping(series=stator.coils_per_phase, parallel=1)
-    return Machine(
-        stator=stator, found=found, coil=coil, corners=(coil,), ends=(coil,) * 6, drive=drive, bank=bank,
-        setting=setting, assumed=(), start_nm=start_nm,
-    )  # fmt: skip
 
 
 def compared(made):
@@ -114,7 +104,7 @@ def test_every_row_is_the_comparisons_own(known, name):
     tolerance="exact",
     seen="from memory",
 )
-@pytest.mark.parametrize("name", ["jet", "pedals", "wind"])
+@pytest.mark.parametrize("name", ["jet", "pedals", "wind", "stuck"])
 def test_other_banks_equal_a_direct_comparison(known, name):
     made = MADE[name]
     cells = {"LiFePO4": (4, 8, 16), "AGM": (6, 12, 24)}[made.bank.chemistry]
@@ -263,6 +253,21 @@ def test_a_rejected_way_stands_last_however_many_watts_it_has(known):
     assert not ways[-1].sound and ways[-1].machine.bank.cells == 24
     assert ways[-1].row.point.bank_watts > min(way.row.point.bank_watts for way in ways if way.sound)
     assert ways[-1].gain_watts < 0.0
+
+
+def test_a_single_turn_is_the_least():
+    # Thirty volts too many for 12 V: fewer turns would be better, and there are none fewer.
+    made = MADE["engine"]
+    (way,) = of(other_ways(made, compared(made), turns=1), "rewind")
+    assert (way.factor, way.change) == (1.0, "nothing")
+
+
+def test_thirty_two_times_the_turns_are_the_most_that_is_looked_at():
+    # By hand: 12 coils of 0.0193 V/rpm in series make 2.3 V DC at 4 rpm, so 54 V is over 24 times of it, and the most
+    # watts lie at about twice that.
+    made = machine(drive=KnownSpeed(working_rpm=4.0))
+    (way,) = of(other_ways(made, compared(made)), "rewind")
+    assert way.factor == pytest.approx(32.0) and ", as far as was looked," in way.words
 
 
 def test_whole_turns_are_whole_and_judged_as_such():

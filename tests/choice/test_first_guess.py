@@ -1,6 +1,7 @@
 """The quick look: a few numbers in, a few groupings with an honest band out."""
 
 import re
+from itertools import product
 from math import sqrt
 
 import pytest
@@ -66,6 +67,20 @@ def test_every_grouping_has_a_band_around_its_watts(look):
         assert 0.0 <= least <= row.point.bank_watts * (1 + 1e-9) and row.point.bank_watts <= most * (1 + 1e-9)
     widest = max(most / least for least, most in look.watts.values() if least > 50.0)
     assert widest > 1.5  # a factor of three in the inductance cannot leave a narrow band
+
+
+def test_the_band_is_that_of_5_and_10_percent_and_3_to_9_ms(look):
+    # Common practice, no source; the extremes of eight comparisons.
+    middle = look.comparison.rows[0].winding.coil
+    ends = product((0.95, 1.05), (0.9, 1.1), (3e-3, 9e-3))
+    coils = [
+        CoilConstants(emf_v_per_rpm=e * middle.emf_v_per_rpm, ohm=r * middle.ohm, henry=s * middle.ohm)
+        for e, r, s in ends
+    ]
+    found = [compare(STATOR, coil, KnownSpeed(working_rpm=800.0), BANK) for coil in coils]
+    for grouping, band in look.watts.items():
+        watts = [each.find(grouping).point.bank_watts for each in found]
+        assert band == pytest.approx((min(watts), max(watts)), rel=1e-6, abs=1e-6)
 
 
 @pytest.mark.parametrize("emf, ohm, ms", [(1.0, 1.0, 3.0), (0.96, 1.08, 9.0), (1.04, 0.92, 4.5), (1.0, 1.0, 8.0)])

@@ -89,6 +89,16 @@ def test_a_reading_heats_the_coils_of_every_delta():
         assert WARNING not in row.reason
 
 
+def test_what_circulates_is_that_of_the_half_full_bank():
+    # A jet turns at another speed for each of the bank's states; the rest by hand as above.
+    found = compared(coil=STRONG, open_corner_v_per_rpm=0.003)
+    row = next(row for row in found.sound if row.grouping.connection == "delta")
+    empty, half, charging = (point.speed_rpm for point in row.points)
+    assert min(abs(empty - half), abs(charging - half)) > 0.5
+    s, round_ohm = row.grouping.series, 3.0 * row.grouping.series / row.grouping.parallel * 0.5 * 315.0 / 255.0
+    assert row.circulating_watts == pytest.approx((0.003 * s * half * 0.94) ** 2 / round_ohm)
+
+
 def test_the_reason_says_what_it_costs():
     row = next(row for row in at_800(0.006).rows if row.grouping.connection == "delta" and row.verdict != "rejected")
     assert row.circulating_watts > 1.0

@@ -1,8 +1,7 @@
 """What would suit when no grouping does: a rewinding, another speed, another bank; all by the same comparison."""
 
-from collections import namedtuple
 from dataclasses import dataclass, replace
-from math import ceil, floor, inf, isinf, log, sqrt
+from math import ceil, floor, inf, isinf
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from statorbook.cautions import Exposure, Instruction, text_of
 from statorbook.choice.comparison import Row
 from statorbook.choice.machine import Machine
 from statorbook.choice.rewinding import REWIND_IT, rewind_figures, rewound
+from statorbook.choice.search import Trial, best_trial
 from statorbook.choice.verdict import NEARLY_THE_MOST, describe
 from statorbook.drives import pitch_diameter_for_speed_mm
 from statorbook.errors import BadInput
@@ -24,11 +24,9 @@ BELT_STEP = Fact(value=5.0, unit="rpm per rpm", source="one belt at most, common
 _TURNS_STEP = 32.0  # turns looked at, up and down; regrouping alone spans as much
 # From the least work and money to the most.
 _KINDS = {"speed": "another speed", "rewind": "a rewinding", "bank": "another bank"}
-_COARSE, _STRIDE, _FINE, _SPEEDS, _HALVINGS = 41, 4, 17, 400, 7  # points and steps of the searches
+_SPEEDS = 400  # of the sweep in which another speed is looked for
 _SLOWEST = 1e-3  # of the slowest free speed looked at
 _STALLS = 0.7  # of its governed speed; an engine that is pulled further down sags, common practice, no source
-_NO_CHANGE = 0.03  # a change by less is none
-_MARGIN = 0.002  # watts worked out between the speeds swept may be off by that much
 _SPEED_WORDS = {  # field of a drive: what it is, its unit, what a new one costs
     "pitch_diameter_mm": ("a pitch diameter of", "mm", "a new runner, or its buckets set on another circle"),
     "gear_ratio": ("a gear ratio of", "", "other wheels for chain or belt; a loss counts only where the drive has one"),
@@ -153,42 +151,11 @@ def _speed_field(drive):
     return next(field for field in _SPEED_WORDS if hasattr(drive, field))
 
 
-# One value tried: the factor, the machine with it, its row, the row's watts, none when it is rejected, and the row with
-# most watts within the accepted volts, if any.
-_Trial = namedtuple("_Trial", "factor machine row watts inside")
-
-
 def _tried(machine, factor, grouping=None):
     """Compare a changed machine; its row is that of the grouping, else the sound one with most watts."""
     rows = machine.compared()
     row = rows.find(grouping) if grouping else _most_watts(rows) or rows.rows[0]
-    return _Trial(factor, machine, row, row.point.bank_watts if row.verdict != "rejected" else 0.0, rows.chosen)
-
-
-def _best(low, high, watts_at, tried):
-    """The trial with most watts whose row is sound; the grid's watts, rejected or not, say how much there can be."""
-    coarse = np.geomspace(low, high, _COARSE)
-    watts = watts_at(coarse)
-    if not watts.max() > 0.0:
-        return tried(1.0)
-    top, place = int(np.argmax(watts)), None
-    fine = np.geomspace(coarse[max(top - 1, 0)], coarse[min(top + 1, _COARSE - 1)], _FINE)
-    best = tried(float(fine[np.argmax(watts_at(fine))]))
-    for at in np.argsort(-watts[::_STRIDE]) * _STRIDE:
-        if watts[at] <= max(0.0, best.watts * (1.0 + _MARGIN)):
-            break
-        trial = tried(float(coarse[at]))
-        if trial.watts > best.watts:
-            best, place = trial, at
-    near = [] if place is None else [i for i in (place - _STRIDE, place + _STRIDE) if 0 <= i < _COARSE]
-    near = [i for i in near if watts[i] > watts[place]]
-    rejected = coarse[near[0]] if near else best.factor  # what rejects the better neighbour sets in between
-    for _ in range(_HALVINGS if near else 0):
-        trial = tried(float(sqrt(best.factor * rejected)))
-        better = trial.watts > best.watts and abs(log(trial.factor)) > _NO_CHANGE
-        best, rejected = (trial, rejected) if better else (best, trial.factor)
-    plain = tried(1.0) if abs(log(best.factor)) < _NO_CHANGE else best
-    return plain if plain.watts >= NEARLY_THE_MOST * best.watts else best
+    return Trial(factor, machine, row, row.point.bank_watts if row.verdict != "rejected" else 0.0, rows.chosen)
 
 
 def _speed(machine, found):
@@ -203,7 +170,7 @@ def _speed(machine, found):
     def tried(factor):
         return _tried(replace(machine, drive=_faster(drive, factor)), factor)
 
-    trial = _best(1.0 / BELT_STEP.value, BELT_STEP.value, watts_at, tried)
+    trial = best_trial(1.0 / BELT_STEP.value, BELT_STEP.value, watts_at, tried)
     field, new = _speed_field(drive), trial.machine.drive
     name, unit, costs = _SPEED_WORDS[field]
     costs = Instruction(costs, (Exposure.STANDING, Exposure.BANK, Exposure.CHAIN))
@@ -238,7 +205,7 @@ def _rewinding(machine, found, turns):
         return _tried(rewound(machine, ratio), ratio, machine.found)
 
     # A wire of 10 mm and more is refused by the comparison.
-    trial = _best(max(1.0 / _TURNS_STEP, (wire_mm / 9.99) ** 2), _TURNS_STEP, watts_at, tried)
+    trial = best_trial(max(1.0 / _TURNS_STEP, (wire_mm / 9.99) ** 2), _TURNS_STEP, watts_at, tried)
     if turns is not None:
         rewind_figures(machine, 1.0, turns)  # refuses what is no count of turns
         whole = {max(1, rounding(turns * trial.factor)) for rounding in (floor, ceil)}
