@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from math import inf, nextafter
+from types import SimpleNamespace
 
 import pytest
 
@@ -15,6 +16,7 @@ from statorbook.protection.fuse import Fuse, Switch, fuse_needs
 from statorbook.protection.fuse_label import FITS, MISFIT, UNKNOWN, ratings
 from statorbook.protection.fuse_words import fuse_words
 from statorbook.protection.site import Site
+from statorbook.quantities import rounded_up
 
 wording = sentences_of("protection_fuse")
 
@@ -140,3 +142,71 @@ def test_only_lead_needs_air_against_hydrogen():
     assert "9.7 m³/h at its charging limit" in str(fuse_words(lead))
     assert "5.7 cfm at its charging limit" in str(in_us(fuse_words, lead))
     assert "no hydrogen" in str(fuse_words(PLANT)) and "m³/h" not in str(fuse_words(PLANT))
+
+
+def lines_of(made):
+    return str(fuse_words(made)).split("\n")
+
+
+# 0.0504 m³ of air an hour for 24 cells and each ampere, openings of 28 cm² for each m³/h: IEC 62485-2 (from memory).
+def test_every_line_of_a_plant_that_is_as_it_should_be():
+    needed, why, danger, bank, _air = lines_of(PLANT)
+    volts, breaks = rounded_up(NEEDS.dc_volts), rounded_up(NEEDS.breaking_amps / 1000.0)
+    assert needed == wording("needed").format(volts=f"{volts:g} V", breaks=f"{breaks:g} kA")
+    assert why == wording("why").format(carries=f"{NEEDS.cable_amps:.0f} A")
+    runaway = rounded_up(PLANT.open_volts(PLANT.runaway_rpm)[1])
+    assert f"the machine makes up to {runaway:g} V DC" in danger
+    far = f"{float(f'{NEEDS.short.far_amps:.2g}'):g}"
+    assert bank == wording("spanner") + wording("far and quick").format(amps=far, time="0.01 s")
+    lead = plant(bank=Bank(chemistry="flooded lead-acid", cells=24, capacity_ah=400.0))
+    stuck = 0.0504 * 24 * lead.most.dc_amps
+    said = wording("air for lead").format(stuck=f"{stuck:.2g}", opening=f"{rounded_up(28.0 * stuck):g}")
+    assert lines_of(lead)[-1].startswith(said)
+    big = plant(bank=Bank(chemistry="flooded lead-acid", cells=24, capacity_ah=800.0))
+    assert "sticks" not in lines_of(big)[-1]
+
+
+def test_a_hot_place_a_rectifier_at_the_bank_and_a_long_cable():
+    hot = plant(site=Site(hottest_c=55.0))
+    assert lines_of(hot)[1] == wording("why when hot").format(carries=f"{fuse_needs(hot).cable_amps:.0f} A")
+    at_bank = lines_of(plant(run=CableRun(rectifier_at=AT_BANK)))
+    assert (at_bank[1], at_bank[3]) == (wording("why at the bank"), wording("spanner"))
+    short = fuse_needs(long := plant(run=CableRun(length_m=100.0))).short
+    assert 0.1 < short.opens_far_within_s < 5.0
+    amps, time = f"{float(f'{short.far_amps:.2g}'):g}", f"{short.opens_far_within_s:.1g} s"
+    assert lines_of(long)[3] == wording("spanner") + wording("far and quick").format(amps=amps, time=time)
+    short = fuse_needs(slow := plant(run=CableRun(length_m=200.0, area_mm2=10.0))).short
+    assert 5.0 < short.opens_far_within_s < inf
+    amps, time = f"{float(f'{short.far_amps:.2g}'):g}", f"{rounded_up(short.opens_far_within_s):.0f} s"
+    assert lines_of(slow)[3] == wording("spanner") + wording("far and slow").format(amps=amps, time=time)
+    never = plant(run=CableRun(length_m=200.0, area_mm2=2.5))
+    assert lines_of(never)[3] == wording("spanner") + wording("far and never")
+
+
+def test_a_fuse_that_cannot_be_had_is_told_why():
+    fast = plant(drive=KnownSpeed(working_rpm=1500.0), run=CableRun(area_mm2=1.5))
+    needs = fuse_needs(fast)
+    assert lines_of(fast)[0] == wording("too thin for any").format(
+        least=f"{rounded_up(needs.least_amps):g}",
+        carries=f"{needs.cable_amps:.0f}",
+        thick=f"{needs.cable_mm2:g}",
+        next=f"{needs.next_amps:g}",
+        volts=f"{rounded_up(needs.dc_volts):g} V",
+        breaks=f"{rounded_up(needs.breaking_amps / 1000.0):g} kA",
+    )
+    assert lines_of(plant(site=Site(hottest_c=70.0)))[0] == wording("too hot for any")
+    at_bank = plant(run=CableRun(rectifier_at=AT_BANK))
+    at_bank.__dict__["most"] = SimpleNamespace(dc_amps=3000.0)  # in place of the cached property
+    assert lines_of(at_bank)[:2] == [wording("not sold"), wording("why beyond sizes")]
+
+
+@pytest.mark.parametrize("part", ["Fuse", "Switch"])
+def test_each_rating_that_is_too_little_is_told_with_its_danger(part):
+    made = replace(PLANT, fuse=Fuse(amps=8.0, dc_volts=30.0, breaking_amps=100.0))
+    found = {row.what: row for row in ratings(made, Switch(amps=5.0, dc_volts=30.0)) if row.part == part}
+    assert found["rated DC volts"].danger == wording("arc")
+    dangers = {"Fuse": wording("opens while charging"), "Switch": wording("too hot first")}
+    assert next(r for r in ratings(made, Switch(amps=5.0)) if r.part == part).danger == dangers[part]
+    assert (found["rated DC volts"].has, found["rated DC volts"].verdict) == ("30 V", MISFIT)
+    yours = next(line for line in str(fuse_words(made, Switch(amps=5.0, dc_volts=30.0))).split("\n") if "Your" in line)
+    assert f"Your {part.lower()} does not fit: " in yours
