@@ -94,7 +94,8 @@ def test_agrees_with_a_circuit_simulator_run_now(tmp_path):
         assert_close([bridge_of(case, method) for case in cases], expected)
 
 
-# Half of the DC-side resistance counts as the phases': with 2 R of it the chart, which ends at ωL/R = 0.01, ends at 0.02.
+# Half of the DC-side resistance counts as the phases': with 2 R of it the chart, which ends at ωL/R = 0.01, ends at
+# 0.02.
 @pytest.mark.parametrize(("reactance_ohm", "dc_ohm", "charted"), [(0.0202, 2.0, True), (0.0198, 2.0, False)])
 def test_the_chart_is_used_as_far_as_it_reaches(reactance_ohm, dc_ohm, charted):
     exact, found = (

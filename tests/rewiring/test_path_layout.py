@@ -231,12 +231,11 @@ def fewest_stretches(kinds, quota):
     return fewest[-1]
 
 
-# Coils of one, two and of four angles. From any coil on, as many wires must be parted as leave no stretch with more coils
+# Coils of one, two and four angles. From any coil on, as many wires must be parted as leave no stretch with more coils
 # of an angle than a path takes; a − gcd(a, a₀) wires at least, and a₀ − a ends on each side.
 @pytest.mark.parametrize("keep_far", [True, False])
 @pytest.mark.parametrize(
-    "slots, poles, before, after",
-    [(12, 14, 1, 2), (24, 28, 1, 4), (24, 20, 4, 2), (18, 24, 2, 3), (30, 20, 5, 2)],
+    "slots, poles, before, after", [(12, 14, 1, 2), (24, 28, 1, 4), (24, 20, 4, 2), (18, 24, 2, 3), (30, 20, 5, 2)]
 )
 def test_the_search_neither_asks_too_much_nor_drops_the_best(slots, poles, before, after, keep_far):
     found = scrambled(Stator(slots=slots, poles=poles), Grouping(series=slots // 3 // before, parallel=before), 1)

@@ -89,6 +89,8 @@ def test_the_checks_follow_the_work():
     # Six cuts by hand: each chain of twelve falls in three; no way round any of them.
     opened = [each for each in checks if each.kind == "ohms" and isinf(each.expected)]
     assert len(opened) == 6 and {(each.step, each.expects) for each in opened} == {(parted, "OL (open)")}
+    # 100 kΩ is above any winding and below wet fingers on the probes (common practice, no source).
+    assert all(each.lies_in_band(100_000.0) and not each.lies_in_band(99_000.0) for each in opened)
     # Star point first; then, before each lead is made, its two gaps.
     star = next(step.number for step in made if step.kind == "bus")
     gaps = [each for each in checks if each.kind == "volts" and each.low is None]
