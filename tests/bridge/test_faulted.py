@@ -273,6 +273,19 @@ def test_a_loose_lead_shows_its_own_emf_against_the_others():
     assert faulted_bridge(KINDS["phase off"], 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9).loose_volts_peak > 150.0
 
 
+# By hand: between leads B and C lies phase B, beside it A and C in a row, twice its ohms, so half its amps.
+def test_a_delta_with_one_lead_off_shares_the_amps_by_ohms():
+    found = faulted_bridge(KINDS["lead off"], 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9, connection="delta")
+    lead = found.lead_amps_rms[1]
+    assert lead > 1.0 and found.phase_amps_rms == pytest.approx(lead / 3.0 * np.array([1.0, 2.0, 1.0]))
+
+
+# While no diode conducts the rails float; the lowest lead may be a diode's drop above the rail to plus less the bank.
+def test_an_idle_diode_blocks_the_bank_and_one_drop():
+    idle = faulted_bridge(KINDS["sound"], 10.0, 0.5, 1.2, 100.0, diode_drop_v=0.9)
+    assert idle.dc_amps == 0.0 and idle.reverse_volts_peak == pytest.approx([100.9] * 6, rel=1e-3)
+
+
 # With its partner open a diode stands against the whole line EMF, not against the bank: √3 E.
 def test_the_partner_of_an_open_diode_stands_against_the_line_emf():
     found = faulted_bridge(KINDS["one open"], 200.0, 0.5, 1.2, 60.0, diode_drop_v=0.9)

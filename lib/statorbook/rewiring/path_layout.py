@@ -148,7 +148,7 @@ class CutSearch:
         if cost == self.bound:
             return cost, groups, True
         wide = self.run(max(40, _STATES // len(self.teeth)), cost)
-        return wide if wide[1] and wide[0] < cost else (cost, groups, wide[2])
+        return wide if wide[1] else (cost, groups, wide[2])
 
     def run(self, width, beat):
         """The cheapest deal, and whether none was dropped that could be cheaper; `beat` drops what cannot be below."""

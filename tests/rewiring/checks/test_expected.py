@@ -139,6 +139,14 @@ def test_a_delta_is_closed_last_and_its_third_harmonic_is_allowed_for():
     path_volts = of(checks, "A1", "volts").expected
     assert corner[0].high == pytest.approx(0.3 * path_volts)
     assert {each.high for each in gaps if each is not corner[0]} == {0.05 * path_volts}
+    # A delta of two paths made one of four coils in a row keeps its leads: the last jumper, within a phase, closes it.
+    before, after = (
+        Grouping(series=2, parallel=2, connection="delta"),
+        Grouping(series=4, parallel=1, connection="delta"),
+    )
+    kept = checks_of(*made_plan(Stator(slots=12, poles=14), before, after))
+    (corner,) = [each for each in kept if each.kind == "volts" and each.low is None]
+    assert corner.high == pytest.approx(0.3 * of(kept, "A1", "volts").expected)
     # 36/48 coils span 240°, three times that is 720°: no third harmonic, so no allowance.
     plain = checks_of(*planned(36, 48, "star", (12, 1, "delta"), "neighbours"))
     (corner,) = [each for each in plain if each.kind == "volts" and each.low is None]  # one path a phase: no other gap
