@@ -45,8 +45,10 @@ def main(arguments):
     parser.add_argument("--budget", type=float, default=60.0, help="processor seconds of tests that a mutant may take")
     parser.add_argument("--own", action="store_true", help="only the package's own tests, not those of its importers")
     parser.add_argument("--count", action="store_true", help="only count the mutants")
+    parser.add_argument("--drawn", type=int, metavar="MODULES", help="instead of targets: so many modules, by the seed")
+    parser.add_argument("--at-least", type=float, default=0.0, metavar="PERCENT", help="fail below this score over all")
     chosen = parser.parse_args(arguments)
-    targets, listed, scores = chosen.target or BELOW_THE_READER, equivalents.read(), []
+    targets = STATORBOOK.drawn(chosen.drawn, chosen.seed) if chosen.drawn else chosen.target or BELOW_THE_READER
     if chosen.count:
         for target in targets:
             print(f"{target:<22}{sum(map(count_in, STATORBOOK.files_of(target))):>11}")
@@ -54,6 +56,13 @@ def main(arguments):
     os.chdir(ROOT)
     os.environ["OPENBLAS_NUM_THREADS"] = "1"
     preload()
+    if (share := tried(targets, chosen)) < chosen.at_least:
+        raise SystemExit(f"Only {share:.0f} % of the changes were noticed; {chosen.at_least:.0f} % are wanted.")
+
+
+def tried(targets, chosen):
+    """Try and print targets one by one; the share over all that was noticed [%]."""
+    listed, scores = equivalents.read(), []
     for target in targets:
         options = dict(budget_seconds=chosen.budget, own=chosen.own)
         score = scored(target, most=chosen.most or None, seed=chosen.seed, listed=listed, **options)
@@ -65,6 +74,8 @@ def main(arguments):
         print(HEADINGS, score.row(), sep="\n", flush=True)
     if scores[1:]:
         print(HEADINGS, *[score.row() for score in scores], sep="\n")
+    killed, survived = sum(score.killed for score in scores), sum(len(score.survivors) for score in scores)
+    return 100.0 * killed / max(killed + survived, 1)
 
 
 if __name__ == "__main__":

@@ -42,6 +42,8 @@ def _spared(tree):
             found.append(node.children[2])
         elif node.type == "funcdef" and node.annotation is not None:
             found.append(node.annotation)
+        elif node.type == "argument" and node.children[0].get_code().strip() == "strict":
+            found.append(node)  # of `zip`: heeded only where a caller is wrong
         elif node.type == "if_stmt" and node.children[1].get_code().strip() == "TYPE_CHECKING":
             found.append(node)
     return [(node.start_pos, node.end_pos) for node in found]

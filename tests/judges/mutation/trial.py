@@ -3,6 +3,7 @@
 import ast
 import json
 import os
+import random
 import re
 import tempfile
 from dataclasses import dataclass, field
@@ -10,7 +11,7 @@ from pathlib import Path
 
 from house.sources import imports_of, tree_of
 from judges.mutation.learning import Learned
-from judges.mutation.session import Quick, run_fresh, run_quick
+from judges.mutation.session import Quick, is_compiled, run_fresh, run_quick
 
 KILLED = ("killed", "timed out")
 
@@ -31,6 +32,18 @@ class Project:
         found = [module] if module.is_file() else sorted(place.rglob("*.py"))
         return [path for path in found if path.name != "__init__.py"]
 
+    def drawn(self, number, seed):
+        """So many modules, drawn by their length; not those that numba compiles, whose every mutant takes long."""
+        paths = [path for each in self.packages for path in self.files_of(each)]
+        texts = {path: path.read_text(encoding="utf-8") for path in paths}
+        lengths = {path: len(text) for path, text in texts.items() if not is_compiled(text)}
+        found, chance = [], random.Random(seed)
+        for _each in range(number):
+            (path,) = chance.choices([*lengths], [*lengths.values()])
+            found.append(".".join(path.relative_to(self.library).with_suffix("").parts))
+            del lengths[path]
+        return found
+
     def importers(self, package):
         """The packages that import a package, directly or by a longer way."""
         known = {package}
@@ -41,8 +54,9 @@ class Project:
         return [each for each in self.packages if each in known - {package}]
 
     def tests_of(self, packages):
-        """Folders and files with the tests of some packages."""
+        """Folders and files with the tests of some packages, and of every fact's range."""
         places = [place for each in packages for place in (self.tests / each, self.tests / f"test_{each}.py")]
+        places.append(self.tests / "house" / "test_facts.py")
         return [place for place in places if place.exists()]
 
 
