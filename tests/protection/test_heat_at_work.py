@@ -1,17 +1,33 @@
 """Rise by resistance, class limits, and where the winding of a plant settles."""
 
 from dataclasses import replace
-from math import inf, isinf, isnan, log
+from math import hypot, inf, isinf, isnan, log, pi
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.plant_samples import plant
+from samples.year_samples import ROTOR
+from statorbook.choice import around_delta
 from statorbook.errors import BadInput
-from statorbook.protection.heat_at_work import AT_WORK, MOST, STRONGEST, duration_words, heat_of, overload, rise_k_per_w
+from statorbook.operation.operating_point import operating_point
+from statorbook.operation.speed_sweep import sweep
+from statorbook.protection.heat_at_work import (
+    AT_WORK,
+    MOST,
+    STRONGEST,
+    degrees,
+    duration_words,
+    heat_of,
+    overload,
+    rise_k_per_w,
+    two_figures,
+)
 from statorbook.protection.site import Site
 from statorbook.protection.winding_heat import HOT_SPOT_C, HeatRun, WindingHeat
+from statorbook.winding.grouping import Grouping
 from strategies import numbers
 
 RUN = HeatRun(cold_ohm=0.50, cold_c=20.0, hot_ohm=0.62, air_c=25.0, dc_amps=8.0)
@@ -165,3 +181,77 @@ def test_hotter_air_and_less_cooling_never_settle_cooler_nor_last_longer(hottest
 def test_times_have_no_more_figures_than_they_are_worth():
     said = [duration_words(seconds) for seconds in (38.4, 467.0, 9000.0, inf, float("nan"))]
     assert said == ["38 s", "7.8 min", "2.5 h", "never", "an unknown time"]
+
+
+# Four time constants, K × C with the copper's 1019 J/K as in the test of warming; then little more comes.
+def test_the_winding_is_warm_after_four_time_constants():
+    found = heat_of(plant(heat=WindingHeat(k_per_w=0.3)))
+    assert found.warm_up_min == pytest.approx(4.0 * 0.3 * 1019.0 / 60.0, rel=2e-3)
+    typed = heat_of(plant(heat=WindingHeat(k_per_w=0.3, time_constant_min=30.0)))
+    assert typed.warm_up_min == pytest.approx(120.0)
+
+
+# It has to keep to its class at work and with the source at its strongest; the most that can flow is a fault.
+def test_a_winding_that_only_a_fault_makes_too_hot_stays_below():
+    found = heat_of(plant(heat=WindingHeat(k_per_w=0.3)))
+    at_work, strongest, most = found.states
+    faulted = replace(found, states=(at_work, strongest, replace(most, settles_c=999.0)))
+    assert found.stays_below and faulted.stays_below
+    assert not replace(found, states=(at_work, replace(strongest, settles_c=100.5), most)).stays_below
+    assert replace(found, states=(replace(at_work, settles_c=100.0), strongest, most)).stays_below
+
+
+def test_each_state_is_that_of_its_source_and_its_bank():
+    now = plant(heat=WindingHeat(k_per_w=0.3), drive=replace(ROTOR, wind_m_s=5.0))
+    half, strongest, most = heat_of(now).states
+    for state, drive, bank in ((half, now.drive, 1), (strongest, now.drive.strongest(), 0)):
+        warm = replace(now.conditions, copper_c=min(state.settles_c, 100.0))
+        at = operating_point(drive, now.winding, now.bank.states[bank], warm)
+        assert state.coil_amps_rms == pytest.approx(now.winding.coil_amps(at.phase_amps_rms), rel=0.01)
+    assert most.coil_amps_rms == pytest.approx(now.most.coil_amps_rms)
+    # π/4 of 0.8 mm squared.
+    assert most.amps_per_mm2 == pytest.approx(most.coil_amps_rms / (0.25 * pi * 0.64), rel=1e-6)
+    # 36 coils of 0.56 Ω at 20 °C, copper by IEC 60034-1.
+    warm_ohm = 0.56 * (235.0 + min(most.settles_c, 100.0)) / 255.0
+    assert most.copper_watts == pytest.approx(36 * most.coil_amps_rms**2 * warm_ohm, rel=1e-3)
+
+
+# What circulates in a delta adds to what flows through: amps of three times the frequency, so that squares add.
+def test_what_circulates_in_a_delta_heats_it_as_well():
+    around = {"grouping": Grouping(series=4, parallel=3, connection="delta"), "heat": WindingHeat(k_per_w=0.3)}
+    now = plant(open_corner_v_per_rpm=0.05, **around)
+    for state in heat_of(now).states[::2]:
+        bare = next(each for each in heat_of(plant(**around)).states if each.name == state.name)
+        rpm = now.most.speed_rpm if state.name == MOST else now.working.speed_rpm
+        warm = replace(now.conditions, copper_c=min(state.settles_c, 100.0))
+        round_it = around_delta(now.winding, replace(now.machine.setting, conditions=warm), rpm)
+        assert round_it.coil_amps_rms > 0.05 * bare.coil_amps_rms
+        assert state.coil_amps_rms == pytest.approx(hypot(bare.coil_amps_rms, round_it.coil_amps_rms), rel=0.02)
+        # The loss without it, with the copper as warm as it is with it.
+        ratio = (235.0 + min(state.settles_c, 100.0)) / (235.0 + min(bare.settles_c, 100.0))
+        assert state.copper_watts == pytest.approx(bare.copper_watts * ratio + round_it.watts, rel=0.03)
+    star = {**around, "grouping": Grouping(series=4, parallel=3)}
+    assert heat_of(plant(open_corner_v_per_rpm=0.05, **star)).at_work == heat_of(plant(**star)).at_work
+
+
+def test_a_run_of_all_that_the_machine_makes_is_taken_and_a_hair_more_is_not():
+    now = plant()
+    warm = now.with_conditions(copper_c=min(RUN.hot_c("copper"), 200.0))
+    speeds = np.linspace(0.5, 1.0, 200) * now.runaway_rpm
+    top = sweep([now.winding], speeds, now.bank.states[1], warm.conditions).dc_amps.max()
+    rise_k_per_w(replace(now, heat=WindingHeat(run=replace(RUN, dc_amps=0.999 * top))))
+    with pytest.raises(BadInput, match=f"makes at most {top:.0f} A in 4 in series, 3 paths, star"):
+        rise_k_per_w(replace(now, heat=WindingHeat(run=replace(RUN, dc_amps=1.001 * top))))
+
+
+# Seconds up to two minutes, minutes up to two hours.
+@pytest.mark.parametrize(
+    ("seconds", "said"), [(119.0, "120 s"), (120.0, "2 min"), (7199.0, "120 min"), (7200.0, "2 h"), (1e6, "280 h")]
+)
+def test_where_seconds_become_minutes_and_hours(seconds, said):
+    assert duration_words(seconds) == said
+
+
+def test_two_figures_however_large_and_degrees_that_are_too_many():
+    assert [two_figures(value, "W") for value in (1254.0, 47.4, 0.1234)] == ["1300 W", "47 W", "0.12 W"]
+    assert (degrees(94.6), degrees(inf)) == ("95 °C", "over 200 °C")

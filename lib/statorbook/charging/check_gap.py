@@ -101,7 +101,7 @@ def reading_words(name, value):
     measured = MEASURED[name]
     if abs(value) * measured.per_unit > 1000.0 * _BEYOND:
         return f"{measured.words} beyond every limit"
-    return f"{say(value, measured.unit, form='.3g')} {measured.words}"
+    return f"{say(value, measured.unit)} {measured.words}"
 
 
 def shown_plan(plan, side, held, fault):
