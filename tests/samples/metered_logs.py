@@ -30,7 +30,7 @@ def beyond_the_band(hz, band_hz, class_share):
     return 1.0 - (1.0 + (hz / corner_hz) ** 2) ** -0.5 - class_share
 
 
-class _Reads:
+class Reads:
     """One meter with a gain of its own; each shared error drawn once for the whole log."""
 
     def __init__(self, rng, part, name, *, wave=0.0, digits=1.0):
@@ -49,10 +49,14 @@ class _Reads:
         return max(value + self.digits * step / 2.0 * self.rng.normal(), step)
 
 
-def metered_logs(machine, rng, part, *, weak):
+def meters_read(rng, part):
+    """Volts, amps and ohms, each with its gain; digits of the ohms are the same in all rows, so the log adds them."""
+    return Reads(rng, part, "volts", wave=WAVE), Reads(rng, part, "amps"), Reads(rng, part, "ohms", digits=0.0)
+
+
+def metered_logs(machine, rng, part, *, weak, meters=None):
     """The three logs; `weak` is the share of spin rows by name plate or lamps."""
-    volts, amps = _Reads(rng, part, "volts", wave=WAVE), _Reads(rng, part, "amps")
-    ohms = _Reads(rng, part, "ohms", digits=0.0)
+    volts, amps, ohms = meters or meters_read(rng, part)
     plate, lamps = PLATE / 1.96 * rng.normal(), LAMPS / 1.96 * rng.normal()
     same, hz_per_rpm = {"connection": machine.connection, "meter": "unknown"}, machine.stator.poles / 120
     spin = []
