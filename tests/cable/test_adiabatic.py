@@ -64,3 +64,11 @@ def test_the_thinnest_wire_of_worked_cases(amps, seconds, area_mm2):
 def test_a_wire_that_cannot_be_is_refused(start_c, end_c, metal):
     with pytest.raises(BadInput):
         adiabatic_constant(start_c, end_c, metal=metal)
+
+
+# Colder than any winter and hotter than copper's insulation ever: the ends themselves are taken.
+def test_the_ends_of_what_a_wire_can_be_are_taken_and_nothing_beyond():
+    assert adiabatic_constant(-60.0, 500.0) > adiabatic_constant(-59.0, 499.0)
+    for start_c, end_c in ((-60.5, 160.0), (70.0, 501.0)):
+        with pytest.raises(BadInput):
+            adiabatic_constant(start_c, end_c)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from statorbook.cable.ampacity import IN_AIR, IN_CONDUIT, INSULATIONS, PVC, WAYS_LAID, XLPE, carried_amps
+from statorbook.cable.ampacity import IN_AIR, IN_CONDUIT, IN_GROUND, INSULATIONS, PVC, WAYS_LAID, XLPE, carried_amps
 from statorbook.cable.sizes import CABLE_AWG, CABLE_MM2
 
 # Amps at 30, 40 and 50 °C.
@@ -35,6 +35,15 @@ THREE_WIRES = {
     },
 }
 TWO_WIRES_IN_AIR = {1.5: 19.5, 2.5: 27, 4: 36, 6: 46, 10: 63, 16: 85, 25: 112, 35: 138}
+# 1.5 to 120 mm², typed a second time, from memory: two and three loaded wires.
+IEC_ROWS = {
+    (IN_CONDUIT, PVC): ("16.5 23 30 38 52 69 90 111 133 168 201 232", "15 20 27 34 46 62 80 99 118 149 179 206"),
+    (IN_CONDUIT, XLPE): ("22 30 40 51 69 91 119 146 175 221 265 305", "19.5 26 35 44 60 80 105 128 154 194 233 268"),
+    (IN_AIR, PVC): ("19.5 27 36 46 63 85 112 138 168 213 258 299", "17.5 24 32 41 57 76 96 119 144 184 223 259"),
+    (IN_AIR, XLPE): ("24 33 45 58 80 107 138 171 209 269 328 382", "22 30 40 52 71 96 119 147 179 229 278 322"),
+    (IN_GROUND, PVC): ("22 29 37 46 60 78 99 119 140 173 204 231", "18 24 30 38 50 64 82 98 116 143 169 192"),
+    (IN_GROUND, XLPE): ("25 33 43 53 71 91 116 139 164 203 239 271", "21 28 36 44 58 75 96 115 135 167 197 223"),
+}
 # 60 and 75 °C columns.
 NEC = {
     "8": (40, 50),
@@ -43,6 +52,7 @@ NEC = {
     "2": (95, 115),
     "1/0": (125, 150),
     "2/0": (145, 175),
+    "3/0": (165, 200),  # 165 A from memory
     "4/0": (195, 230),
 }
 # The most that a fuse before the three smallest may have.
@@ -73,6 +83,25 @@ def test_three_wires_of_pvc_by_how_hot_it_is(laid):
 def test_two_wires_clipped_to_a_wall():
     found = carried_amps(list(TWO_WIRES_IN_AIR), laid=IN_AIR, wires=2, around_c=30.0)
     assert found == pytest.approx(list(TWO_WIRES_IN_AIR.values()))
+
+
+# At the temperature of the tables, 30 °C of air and 20 °C of ground; 1 K more is less of all of them.
+@pytest.mark.outside(
+    "amps of PVC and XLPE, two and three wires, three ways laid",
+    source="IEC 60364-5-52, tables B.52.2 to B.52.5, methods B2, C, D1",
+    number="144 rows: 1.5 mm² 16.5 A … 120 mm² 223 A",
+    tolerance="exact",
+    seen="from memory",
+)
+@pytest.mark.parametrize(("laid", "insulation"), IEC_ROWS)
+def test_every_row_of_the_european_tables(laid, insulation):
+    at_c = 20.0 if laid == IN_GROUND else 30.0
+    for wires, row in zip((2, 3), IEC_ROWS[laid, insulation], strict=True):
+        how = {"laid": laid, "insulation": insulation, "wires": wires}
+        assert carried_amps(CABLE_MM2, around_c=at_c, **how).tolist() == [float(amps) for amps in row.split()]
+        assert (
+            carried_amps(CABLE_MM2, around_c=at_c + 1.0, **how) < carried_amps(CABLE_MM2, around_c=at_c, **how)
+        ).all()
 
 
 @pytest.mark.outside(
