@@ -321,3 +321,21 @@ def test_a_grouping_that_is_not_there_is_refused_with_those_that_are():
 def test_an_impossible_setting_is_refused_in_one_sentence(changes):
     with pytest.raises(BadInput, match=r"^[^:;]+: [^;]+; [^;]+ allowed; [^;]+\.$"):
         compared(setting=replace(SETTING, **changes))
+
+
+@pytest.mark.parametrize(
+    "name, fair, beyond",
+    [
+        ("cold_c", (-40.0, 100.0), (-40.5, 100.5)),
+        ("wire_diameter_mm", (0.01, 10.0), (0.0, 10.01)),
+        ("wires_in_hand", (1, 50), (0, 51)),
+        ("device_max_volts", (0.5,), (0.0,)),
+        ("open_corner_v_per_rpm", (0.0,), (-1e-6,)),
+        ("accepted_dc_volts", (0.5,), (0.0,)),
+    ],
+)
+def test_a_setting_may_be_at_its_ends_and_not_beyond(name, fair, beyond):
+    assert [getattr(replace(SETTING, **{name: value}), name) for value in fair] == list(fair)
+    for value in beyond:
+        with pytest.raises(BadInput, match="allowed"):
+            replace(SETTING, **{name: value})

@@ -88,9 +88,41 @@ def test_the_top_of_three(heights, place):
     assert peak(np.array([[0.0, 1.0, 2.0]]), np.array([heights]))[0, 0] == pytest.approx(place)
 
 
-@pytest.mark.parametrize("fact", [BOGGED_SHARE, STARTS_OVER_DRAG, SPARE], ids=lambda fact: fact.unit)
-def test_assumed_values_stand_within_their_range(fact):
-    assert fact.low < fact.value < fact.high and fact.source.endswith("common practice, no source")
+@pytest.mark.outside(
+    "cadence at which riders change down, pull that starts over drag, volts to spare",
+    source="common practice, no source",
+    number="0.7 (0.6 to 0.8), 2 (1 to 5), 0.10 (0.05 to 0.25)",
+    tolerance="exact",
+    seen="from memory",
+)
+def test_assumed_values_and_their_ranges_are_those_of_common_practice():
+    facts = (BOGGED_SHARE, STARTS_OVER_DRAG, SPARE)
+    assert [(fact.low, fact.value, fact.high) for fact in facts] == [
+        (0.6, 0.7, 0.8),
+        (1.0, 2.0, 5.0),
+        (0.05, 0.10, 0.25),
+    ]
+    assert all(fact.source.endswith("common practice, no source") for fact in facts)
+
+
+# What is allowed, both ends; a winding of class H stands 180 °C, and no cable that carries anything has 100 Ω.
+@pytest.mark.parametrize(
+    "name, least, most",
+    [
+        ("copper_c", -40.0, 200.0),
+        ("magnet_c", -40.0, 100.0),
+        ("drag_nm", 0.0, 1000.0),
+        ("diode_drop_v", 0.0, 3.0),
+        ("cable_ohm", 0.0, 100.0),
+        ("ac_cable_ohm", 0.0, 100.0),
+        ("drag_nm_per_1000rpm", 0.0, 1000.0),
+    ],
+)
+def test_surroundings_may_be_at_either_end_of_what_is_allowed_and_not_beyond(name, least, most):
+    assert [getattr(Conditions(**{name: value}), name) for value in (least, most)] == [least, most]
+    for beyond in (least - 0.5, most + 0.5):
+        with pytest.raises(BadInput, match="is allowed"):
+            Conditions(**{name: beyond})
 
 
 # Kirchhoff and energy: what enters at the terminals goes into the bank's volts and its ohms, r I² + E I = P.
