@@ -18,7 +18,7 @@ class BetweenYear:
     straight: GroupingYear  # the bank straight on the bridge
     through: GroupingYear  # behind the converter, which seeks slowly
     converter: Converter
-    bank_volts: float  # in the state looked at
+    bank_volts: float  # half full
     survival: Survival  # what becomes of the converter when the rotor runs away
 
     @property
@@ -63,7 +63,7 @@ class BetweenYear:
         return self.through.hours_where(self.through.held_dc_volts > self.converter.survives_dc_volts)
 
 
-def between_years(machine, source, converter, windings=None, *, state=1):
+def between_years(machine, source, converter, windings=None):
     """What a converter makes of a year for each grouping, beside the bank straight on the bridge.
 
     Parameters
@@ -76,8 +76,6 @@ def between_years(machine, source, converter, windings=None, *, state=1):
         The converter.
     windings : sequence of Winding or None
         Windings of the machine's stator; all its legal groupings when None.
-    state : int
-        Which of the bank's states, all the year: 0 empty, 1 half full, 2 charging [-].
 
     Returns
     -------
@@ -94,15 +92,13 @@ def between_years(machine, source, converter, windings=None, *, state=1):
     # The worst that the source does is the drive as it is described, or its strongest setting of the year.
     drives = (machine.drive, source.strongest_setting)
     worst = max(drives, key=lambda drive: (drive.runaway_speed_rpm, drive.unguarded_runaway_speed_rpm))
-    straight, through = (
-        grouping_years(_between(machine, chosen), source, windings, state=state) for chosen in (None, converter)
-    )
+    straight, through = (grouping_years(_between(machine, chosen), source, windings) for chosen in (None, converter))
     return [
         BetweenYear(
             straight=one,
             through=other,
             converter=converter,
-            bank_volts=machine.bank.states[state].volts,
+            bank_volts=machine.bank.states[1].volts,
             survival=survival(one.winding, worst, converter, machine.setting.cold_c),
         )
         for one, other in zip(straight, through, strict=True)

@@ -94,7 +94,7 @@ class GroupingYear:
         return self.hours_where(self.open_dc_volts_peak > limit_dc_volts)
 
 
-def grouping_years(machine, source, windings=None, *, state=1):
+def grouping_years(machine, source, windings=None):
     """What windings make of a year.
 
     Parameters
@@ -105,8 +105,6 @@ def grouping_years(machine, source, windings=None, *, state=1):
         The year.
     windings : sequence of Winding or None
         Windings of the machine's stator; all its legal groupings when None.
-    state : int
-        Which of the bank's states, all the year: 0 empty, 1 half full, 2 charging [-].
 
     Returns
     -------
@@ -115,7 +113,7 @@ def grouping_years(machine, source, windings=None, *, state=1):
 
     Notes
     -----
-    Equation: kWh = Σ hours × watts into the bank, each setting where drive and generator agree.
+    Equation: kWh = Σ hours × watts into the half-full bank, each setting where drive and generator agree.
     Valid: the rotor follows its source; a bank that takes all that comes; a gust shorter than the readings' mean is
         not in it.
     Source: definition; see `operation.settled_at`.
@@ -123,8 +121,8 @@ def grouping_years(machine, source, windings=None, *, state=1):
     if windings is None:
         windings = [Winding(stator=machine.stator, coil=machine.coil, grouping=g) for g in machine.stator.groupings()]
     setting = machine.setting
-    # The bank as asked and at its charging limit, in one sweep.
-    states = [state for state in (machine.bank.states[state], machine.bank.states[2]) for _ in windings]
+    # The bank half full and at its charging limit, in one sweep.
+    states = [state for state in machine.bank.states[1:] for _ in windings]
     found = settled_at(source.drives, [*windings, *windings], states, setting.conditions)
     area = wire_area_mm2(setting.wire_diameter_mm, setting.wires_in_hand) if setting.wire_diameter_mm else np.nan
     years = []

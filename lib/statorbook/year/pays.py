@@ -66,7 +66,7 @@ class SizeYears:
     most_amps: np.ndarray
 
 
-def cable_years(machine, source, winding, ohms, areas_mm2, *, ac=False, state=1):
+def cable_years(machine, source, winding, ohms, areas_mm2, *, ac=False):
     """One winding over a year with cables of several sizes.
 
     Parameters
@@ -83,8 +83,6 @@ def cable_years(machine, source, winding, ohms, areas_mm2, *, ac=False, state=1)
         Their cross-sections, for the result [mm²].
     ac : bool
         Whether they are runs of three wires before the rectifier.
-    state : int
-        Which of the bank's states [-].
 
     Returns
     -------
@@ -99,7 +97,7 @@ def cable_years(machine, source, winding, ohms, areas_mm2, *, ac=False, state=1)
     """
     name = "ac_cable_ohm" if ac else "cable_ohm"
     around = [replace(machine.setting.conditions, **{name: float(ohm)}) for ohm in ohms]
-    bank = machine.bank.states[state]
+    bank = machine.bank.states[1]
     found = settled_at(source.drives, [winding] * len(around), bank, around, also=["cable_watts"])
     hours = source.hours_by_setting
     there = hours > 0.0
@@ -111,7 +109,7 @@ def cable_years(machine, source, winding, ohms, areas_mm2, *, ac=False, state=1)
     )
 
 
-def pipe_years(machine, year_with, winding, bores_mm, *, state=1):
+def pipe_years(machine, year_with, winding, bores_mm):
     """One winding over a year with pipes of several bores.
 
     Parameters
@@ -124,8 +122,6 @@ def pipe_years(machine, year_with, winding, bores_mm, *, state=1):
         The grouping.
     bores_mm : sequence of float
         Bores, rising [mm].
-    state : int
-        Which of the bank's states [-].
 
     Returns
     -------
@@ -138,7 +134,7 @@ def pipe_years(machine, year_with, winding, bores_mm, *, state=1):
     Valid: the same material, bends and valve.
     Source: definition.
     """
-    years = [grouping_years(machine, year_with(bore), [winding], state=state)[0] for bore in bores_mm]
+    years = [grouping_years(machine, year_with(bore), [winding])[0] for bore in bores_mm]
     return SizeYears(
         sizes=np.asarray(bores_mm, dtype=float),
         kwh=np.array([year.kwh for year in years]),

@@ -67,7 +67,7 @@ class Contacts:
         return max(self.unguarded.line_volts_rms, self.runaway.line_volts_rms)
 
 
-def switch_contacts(machine, source, found: Switching, *, state=1, inertia_kgm2=None):
+def switch_contacts(machine, source, found: Switching, *, inertia_kgm2=None):
     """What one change-over asks of its contacts, and what becomes of the machine when they stick.
 
     Parameters
@@ -78,8 +78,6 @@ def switch_contacts(machine, source, found: Switching, *, state=1, inertia_kgm2=
         The same year.
     found : Switching
         One of those pairs; one without stable speeds is looked at where the low-speed grouping is fastest.
-    state : int
-        Which of the bank's states: 0 empty, 1 half full, 2 charging [-].
     inertia_kgm2 : float or None
         Moment of inertia of all that turns, None when not known [kg·m²].
 
@@ -99,7 +97,7 @@ def switch_contacts(machine, source, found: Switching, *, state=1, inertia_kgm2=
     low, high = found.low.winding, found.high.winding
     up, down = _looked_at_rpm(found)
     fastest = max(up, down)
-    amps = sweep([low, high], np.array([up, down]), machine.bank.states[state], setting.conditions).phase_amps_rms
+    amps = sweep([low, high], np.array([up, down]), machine.bank.states[1], setting.conditions).phase_amps_rms
     drive = max((machine.drive, *source.drives), key=lambda each: each.unguarded_runaway_speed_rpm)
     most = most_amps([(drive, winding, machine.bank, setting.cold) for winding in (low, high)])
     runaway, unguarded = (
@@ -117,7 +115,7 @@ def switch_contacts(machine, source, found: Switching, *, state=1, inertia_kgm2=
         electrical_hz=float(machine.stator.electrical_hz(fastest)),
         gains_rpm_per_s=_gains_rpm_per_s(source, found, inertia_kgm2),
         low_most=most[0],
-        high_cut_in_rpm=cut_in_rpm(high, machine.bank.states[state], setting.conditions),
+        high_cut_in_rpm=cut_in_rpm(high, machine.bank.states[1], setting.conditions),
         runaway=runaway,
         unguarded=unguarded,
         guard_words=drive.guard_words,

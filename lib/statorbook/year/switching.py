@@ -94,7 +94,7 @@ class Switching:
         return self.low.hours_where((low & (self.rests != _HIGH)) | (high & (self.rests != _LOW)))
 
 
-def switchings(machine, source, years=None, *, state=1):
+def switchings(machine, source, years=None):
     """Every pair of groupings that contactors can change between, over a year.
 
     Parameters
@@ -105,8 +105,6 @@ def switchings(machine, source, years=None, *, state=1):
         The year.
     years : sequence of GroupingYear or None
         From `grouping_years` with all groupings of the machine and this source; worked out when None.
-    state : int
-        Which of the bank's states, all the year: 0 empty, 1 half full, 2 charging [-].
 
     Returns
     -------
@@ -122,7 +120,7 @@ def switchings(machine, source, years=None, *, state=1):
         with waiting once it has settled. A rotor that could settle at two speeds is taken at the slower.
     Source: mechanics of steady operation.
     """
-    years = grouping_years(machine, source, state=state) if years is None else years
+    years = grouping_years(machine, source) if years is None else years
     by_grouping = {year.grouping: year for year in years}
     best = max(years, key=lambda year: year.kwh)
     found = []
@@ -136,7 +134,7 @@ def switchings(machine, source, years=None, *, state=1):
     return tuple(sorted(found, key=lambda each: (not each.is_stable, -each.kwh, each.pair.leads)))
 
 
-def gain_plus_minus_kwh(machine, source, found, *, state=1):
+def gain_plus_minus_kwh(machine, source, found):
     """Half-width of a gain that the constants of the coils leave, the set speeds kept.
 
     Parameters
@@ -147,8 +145,6 @@ def gain_plus_minus_kwh(machine, source, found, *, state=1):
         The same year.
     found : Switching
         One of those pairs.
-    state : int
-        Which of the bank's states: 0 empty, 1 half full, 2 charging [-].
 
     Returns
     -------
@@ -164,7 +160,7 @@ def gain_plus_minus_kwh(machine, source, found, *, state=1):
     if not found.is_stable or not machine.ends:
         return 0.0
     of_each = [windings_at_ends(machine, year.grouping) for year in (found.low, found.high, found.best_fixed)]
-    years = iter(grouping_years(machine, source, [winding for each in of_each for winding in each], state=state))
+    years = iter(grouping_years(machine, source, [winding for each in of_each for winding in each]))
     columns = [[next(years) for _ in each] for each in of_each]
     gains = []
     for low, high, fixed in zip(*columns, strict=True):
