@@ -234,6 +234,8 @@ def test_capitals_that_decide_are_not_guessed():
         ("300 rpm", "Hz", "Frequency", r"\(turning speed\) where frequency is wanted"),
         ("36 rpm", "slots", "Slots", "“rpm” is no unit known for this field"),
         ("AWG 19", "mm", "Nozzle", "which is a wire gauge"),
+        ("AWG 51", "mm", "Wire diameter", "AWG 4/0 to AWG 50 are allowed"),
+        ("AWG 00000", "mm", "Wire diameter", "AWG 4/0 to AWG 50 are allowed"),
         ("AWG 60", "mm", "Wire diameter", "AWG 4/0 to AWG 50 are allowed"),
         ("1e999", "V", "Volts", wording("“1e999” was typed; a number")),
     ],
@@ -333,3 +335,9 @@ def test_a_number_without_a_unit_loads_no_units_library():
         "print('pint' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "False\n"
+
+
+@pytest.mark.parametrize("length, shown", [(40, "x" * 40), (41, "x" * 40 + "…")])
+def test_more_than_forty_signs_are_cut_where_they_are_quoted(length, shown):
+    with pytest.raises(BadInput, match=f"“{shown}” is not a number"):
+        parse_quantity("x" * length, "V", "Volts")

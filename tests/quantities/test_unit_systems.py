@@ -214,3 +214,9 @@ def test_a_temperature_in_us_units_turns_back_within_rounding(value):
     assert REGISTRY.Quantity(float(told[:-3].replace("−", "-")), "degF").to("degC").magnitude == pytest.approx(
         value, abs=0.06
     )  # four figures of °F are a tenth of a degree at most
+
+
+def test_a_number_that_is_shown_in_its_own_unit_is_not_touched():
+    slots, volts = 36, np.array([12, 24])
+    assert (to_shown(slots, "count"), from_shown(slots, "count")) == (36, 36)
+    assert to_shown(slots, "V", "US") is slots and to_shown(volts, "V") is volts is from_shown(volts, "V")
