@@ -9,7 +9,7 @@ from samples.machine_samples import JET
 from samples.year_samples import windy
 from statorbook.drives.pedals import Pedals
 from statorbook.year.bank_hours import SIZES, bank_years, enough_kwh
-from statorbook.year.hour_by_hour import watts_by_hour
+from statorbook.year.hour_by_hour import is_drawn, order_words, watts_by_hour
 from statorbook.year.source import MONTH_HOURS, SourceYear
 
 WINDS = np.array([2.0, 4.0, 6.0, 9.0, 14.0])
@@ -143,3 +143,28 @@ def test_a_size_is_enough_when_twice_of_it_hardly_helps():
     at = found.usable_kwh.tolist().index(enough)
     saved = found.short_kwh[:-4] - found.short_kwh[4:]
     assert 0 < at and saved[at] < 7.884 <= saved[at - 1]
+
+
+def test_a_year_that_brings_a_little_more_than_it_takes_leaves_the_bank_as_it_found_it():
+    # Half a kilowatt-hour too much, evenly: the bank is full all year and the half is spilt; too little: empty, short.
+    for extra in (0.5, -0.5):
+        come = np.full((1, 8760), 90.0 + 1000.0 * extra / 8760.0)
+        found = bank_years(come, NEED, np.array([2.0]), round_trip_share=1.0)
+        assert found.change_kwh[0] == pytest.approx(0.0, abs=1e-9)
+        assert [found.spill_kwh[0], found.short_kwh[0]] == pytest.approx([max(extra, 0.0), max(-extra, 0.0)])
+
+
+def test_the_order_of_the_hours_is_drawn_where_nobody_knows_it_and_said_where_it_comes_from():
+    hours = np.outer(MONTH_HOURS, [0.5])
+    wind = windy(WINDS, HOURS)
+    ridden = kind_of_year(Pedals(rider_watts=75.0, gear_ratio=6.5), hours)
+    said = {
+        "as in the log": replace(wind, by_hour=np.ones(8760)),
+        "water is taken to run evenly": kind_of_year(JET, hours),
+        "from 17 o'clock on": ridden,
+        "five years were drawn": wind,
+    }
+    for words, source in said.items():
+        assert [words in order_words(each) for each in said.values()].count(True) == 1 and words in order_words(source)
+        assert is_drawn(source) is (source is wind)
+    assert "about 12 h (assumed)" in order_words(wind, weather_hours=12.4)

@@ -72,3 +72,19 @@ def test_dangers_are_said_before_the_kilowatt_hours():
     assert said.index("destroy") < said.index("kWh") and f"{best.through.kwh:.0f} kWh a year" in said
     weak = between_years(MACHINE, SOURCE, Converter(low_volts=55.0, high_volts=60.0, survives_dc_volts=61.0))
     assert any(year.destroyed for year in weak)
+
+
+def test_hours_at_an_edge_of_the_window_are_those_in_which_better_volts_lie_outside():
+    # Judge: the same converter with a window that is wide open seeks volts beyond those of the narrow one.
+    free = replace(WINDOW, low_volts=1.0, high_volts=1900.0, survives_dc_volts=2000.0)
+    years = (between_years(MACHINE, SOURCE, each) for each in (replace(WINDOW, high_volts=80.0), free))
+    seen = set()
+    for year, wide in zip(*years, strict=True):
+        works = year.through.phase_amps_rms > 0.0
+        volts, sought = year.through.held_dc_volts, wide.through.held_dc_volts
+        outside = {"low": works & (sought < 0.98 * 55.0), "high": works & (sought > 1.02 * 80.0)}
+        inside = works & (sought > 1.03 * 55.0) & (sought < 0.97 * 80.0)
+        seen |= {name for name, where in outside.items() if where.any()} | ({"inside"} if inside.any() else set())
+        least = year.through.hours_where(outside["low"] | outside["high"])
+        assert least <= year.edge_h <= year.through.hours_where(works & ~inside), volts
+    assert seen == {"low", "high", "inside"}

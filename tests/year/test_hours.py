@@ -1,5 +1,7 @@
 """Riders, an engine and known speeds over the year: the hours add up to what was typed, and too many are refused."""
 
+from calendar import monthrange
+
 import numpy as np
 import pytest
 
@@ -16,7 +18,7 @@ from statorbook.year.fuel import fuel_year
 from statorbook.year.known_speed import read_speed_hours, year_of_speeds
 from statorbook.year.months import filled_months, month_words
 from statorbook.year.pedals import read_pedal_weeks, year_of_riders
-from statorbook.year.source import MONTH_HOURS
+from statorbook.year.source import HOURS_A_YEAR, MONTH_HOURS
 
 wording = sentences_of("year_source")
 
@@ -36,6 +38,11 @@ def run(month, hours):
 
 def speed(rpm, hours, month=""):
     return blank_row("speed_hours") | {"speed_rpm": str(rpm), "held_hours": str(hours), "month": month}
+
+
+def test_a_year_has_the_hours_of_the_calendar():
+    assert MONTH_HOURS.tolist() == [24.0 * monthrange(2025, month)[1] for month in range(1, 13)]
+    assert HOURS_A_YEAR == 8760.0
 
 
 def test_riders_add_up_to_their_weeks():

@@ -17,6 +17,7 @@ from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
 from statorbook.year.energy import grouping_years
 from statorbook.year.pays import cable_years, payback, pipe_bores_mm, pipe_years
+from statorbook.year.pays_words import sizes_words
 from statorbook.year.price_list import read_prices
 
 wording = sentences_of("year_pays")
@@ -195,3 +196,15 @@ def test_prices_that_cannot_be_read_name_their_entry(text, sentence):
 
 def test_sizes_rise():
     assert list(CABLE_MM2) == sorted(CABLE_MM2) and list(CABLE_AWG.values()) == sorted(CABLE_AWG.values())
+
+
+# More than half a kilowatt-hour less through a thicker one is worth a word; the ends of what can be used are told.
+@pytest.mark.parametrize("thick, told", [(100.6, False), (100.0, False), (99.5, False), (99.4, True), (60.0, True)])
+def test_that_thicker_gives_less_is_said_where_it_does(thick, told):
+    kwh = np.array([90.0, 80.0, 100.0, 101.0, thick, 110.0])
+    names = ("now", "thin", "small", "middle", "large", "huge")
+    said = sizes_words(names, kwh, (True, False, True, True, True, False))
+    now = wording("As it is (now)")
+    assert said.startswith(f"{now} small: 100 kWh. large: {thick:.0f} kWh.")
+    assert ("Thicker gives less" in said) is told
+    assert sizes_words(names, kwh, [False] * 6) == now

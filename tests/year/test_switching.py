@@ -307,3 +307,13 @@ def test_dangers_come_first_and_building_it_brings_its_caution(windy_job, found)
     pair = next(each for each in switchings(through, source) if each.pair == best.pair)
     held = switch_contacts(through, source, pair)
     assert "A converter that survives 200 V" in switch_words(pair, held).splitlines()[0]
+
+
+def test_coils_that_run_too_hot_are_told_with_their_hours(found):
+    best = found[0]
+    low, high = (replace(each, amps_per_mm2=np.full(len(WINDS), 9.0)) for each in (best.low, best.high))
+    assert "A/mm²" not in verdict_words(replace(best, low=low, high=high))
+    hot = replace(best, low=replace(low, amps_per_mm2=np.full(len(WINDS), 11.0)), high=high)
+    # 10 A/mm² for hours at most, common practice, no source; where it may rest in either, either counts.
+    hours = HOURS[best.rests != 1].sum()
+    assert verdict_words(hot).endswith(f"Its coils carry more than 10 A/mm² for {hours:.0f} h a year.")

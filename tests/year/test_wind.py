@@ -122,6 +122,17 @@ def test_each_month_has_its_own_mean():
     assert wording("Each month has its mean wind") in source.words
 
 
+@pytest.mark.parametrize("shape, ends", [(2.0, (1.5, 3.0)), (1.4, (1.4, 3.0)), (3.5, (1.5, 3.5))])
+def test_a_shape_that_nobody_measured_has_other_hours(shape, ends):
+    # Texts on wind power (from memory): 1.5 in gusty valleys, 3 in trade winds; a lower shape has more storm.
+    known, assumed = (year_of_monthly_winds(ROTOR, months(MEANS), shape, shape_assumed=each) for each in (False, True))
+    assert known.other_hours == () and known.hours == pytest.approx(assumed.hours)
+    assert [words.split()[-1] for words, _ in assumed.other_hours] == [f"{end:g}" for end in ends]
+    at_10 = assumed.setting >= 10.0
+    storms = [hours[:, at_10].sum() for _, hours in assumed.other_hours]
+    assert storms[0] >= assumed.hours[:, at_10].sum() >= storms[1]
+
+
 def test_months_alike_are_the_mean_of_the_year():
     (by_month,) = grouping_years(MACHINE, year_of_monthly_winds(ROTOR, months(dict.fromkeys(MEANS, 5.0))), [WINDING])
     (by_year,) = grouping_years(MACHINE, year_of_mean_wind(ROTOR, 5.0), [WINDING])

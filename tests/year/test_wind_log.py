@@ -16,6 +16,7 @@ from statorbook.year.energy import grouping_years
 from statorbook.year.wind import year_of_mean_wind
 from statorbook.year.wind_log import read_wind_log, year_of_wind_log
 from statorbook.year.wind_text import read_wind_text
+from statorbook.year.wind_times import times_of
 
 wording = sentences_of("year_wind")
 MACHINE = machine()
@@ -206,6 +207,41 @@ def test_whatever_is_pasted_is_read_or_refused(text, unit):
         read_wind_log(read_wind_text(text, unit).rows)
     except BadInput as refusal:
         assert str(refusal).startswith("wind log: ")
+
+
+def test_what_was_understood_is_said_with_its_first_and_last_day():
+    daily = log_of(wind_text(HOURLY[::24], WINDS[:365]))
+    assert wording("365 readings from") in daily.words
+
+
+# January whole and 0.45 or 0.55 of February's 672 hours; one hour that is missing is none worth a word, two are.
+@pytest.mark.parametrize("count, half", [(744 + 302, True), (744 + 370, False)])
+def test_a_month_of_which_less_than_half_was_read_is_named(count, half):
+    gaps = year_of_wind_log(ROTOR, log_of(wind_text(HOURLY[:count], WINDS[:count]))).gaps
+    assert (wording("Less than half of the hours") in gaps) is half
+
+
+@pytest.mark.parametrize("missing, said", [(1, False), (2, True)])
+def test_months_that_are_scaled_by_more_than_an_hour_are_said(missing, said):
+    kept = np.delete(np.arange(8760), np.arange(40, 40 + missing))
+    gaps = year_of_wind_log(ROTOR, log_of(wind_text(HOURLY[kept], WINDS[kept]))).gaps
+    assert (wording("The hours of each month are scaled") in gaps) is said
+
+
+def test_a_quotation_mark_that_is_never_closed_does_no_harm():
+    assert np.array_equal(log_of(wind_text(head='Time,"Wind [m/s]')).winds_m_s, PLAIN.winds_m_s)
+
+
+def test_of_several_winds_the_one_headed_wind_alone_is_taken():
+    text = wind_text(head="Time,Wind at 2 m [m/s],Wind [m/s]").replace(":00,", ":00,1.5,")
+    assert np.array_equal(log_of(text).winds_m_s, PLAIN.winds_m_s)
+
+
+# ISO 8601 (from memory): 24:00 ends a day, there is no later hour, and no sixtieth minute or second here.
+def test_times_of_the_day_that_are_none_are_not_read():
+    times, assumed = times_of([f"31/05/2025 {clock}" for clock in ("23:59:59", "24:00", "25:00", "12:60", "12:00:60")])
+    assert [str(time) for time in times] == ["2025-05-31T23:59:59", "2025-06-01T00:00:00", "NaT", "NaT", "NaT"]
+    assert assumed == ""
 
 
 def test_a_job_keeps_the_log_and_the_one_before(tmp_path):
