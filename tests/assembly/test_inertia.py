@@ -23,13 +23,27 @@ def test_nothing_measured_is_nothing_found(job):
     assert inertia_found(job) is None
 
 
+@pytest.mark.outside(
+    "inertia of a thin ring of 5 kg and 200 mm",
+    source="Young and Freedman, University Physics, moments of inertia",
+    number="m d² / 4 = 0.05 kg·m²",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_a_ring_is_less_certain_by_its_hub(job):
     with_ring(job)
     found = inertia_found(job)
     assert (found.value, found.low) == pytest.approx((0.05, 0.045))
 
 
-# Newton by hand: 0.3 kg·m² × 10 rpm/s × 2π/60 = 0.314 N·m, of which a drill of 60 % draws 0.314 Ω / 0.6.
+# A drill of 60 % draws 0.314 N·m × ω / 0.6.
+@pytest.mark.outside(
+    "inertia from 0.314 N·m of drag that takes 10 rpm a second",
+    source="Newton's second law: J = T / α, α = 10 × 2π/60",
+    number="0.3 kg·m²",
+    tolerance="3 %",
+    seen="derived",
+)
 def test_coast_down_and_drill_go_before_the_ring(job):
     with_ring(job)
     job.save_log("coast", [coast_row(t, 300.0 - 10.0 * t) for t in range(0, 27, 3)])

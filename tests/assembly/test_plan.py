@@ -43,8 +43,14 @@ def test_a_choice_out_of_date_is_told_before_the_cut(job):
     assert choice_words(job).startswith(wording("Look at page 04_choose_a_grouping before"))
 
 
+@pytest.mark.outside(
+    "teeth of each phase, 9 slots with 12 poles",
+    source="star of slots: 240° a tooth, phases 120° behind each other",
+    number="A 1 4 7, B 3 6 9, C 2 5 8",
+    tolerance="exact",
+    seen="derived",
+)
 def test_wires_in_tooth_order_are_an_assumption_and_traced_ones_are_not():
-    # Worked by hand: phases of 9/12 are 1 4 7, then the phase 120° behind and the one 240° behind.
     facts = StatorPart(**NINE)
     assert wording("(assumed, not traced: each phase") in found_words(facts)
     assert "A: 1 4 7;" in found_words(facts)

@@ -107,9 +107,15 @@ def test_a_bad_row_stops_the_year_with_its_sentence(job_of):
         source_year_from(job_of("water jet", "water_months", rows))
 
 
+@pytest.mark.outside(
+    "bores of nozzles typed in parts of an inch",
+    source="NIST SP 811, appendix B.8",
+    number="3/8 and 1/2 in are 9.525 and 12.7 mm",
+    tolerance="1e-6",
+    seen="from memory",
+)
 @pytest.mark.parametrize(
     "typed, wanted",
-    # NIST SP 811 (from memory): 1 in is 25.4 mm.
     [
         ("10, 12, 14", (10, 12, 14)),
         ("14; 10,5", (10.5, 14)),

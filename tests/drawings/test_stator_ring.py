@@ -33,8 +33,14 @@ def test_every_tooth_has_its_number_phase_and_sign(slots, poles):
     assert sorted(w for w in words if re.fullmatch("[ABC][+−]", w)) == sorted(signs)
 
 
+@pytest.mark.outside(
+    "phase and sign of each tooth, 12 slots with 10 poles",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. Electric Power Applications 153(3), 2006",
+    number="12: A a b B C c a A B b c C",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_twelve_slots_and_ten_poles_lie_as_in_the_textbook():
-    # 12 slots, 10 poles, single layer of signs A a b B C c a A B b c C: Bianchi and Dai Prè 2006 (from memory).
     order = "1 A+, 2 A−, 3 B−, 4 B+, 5 C+, 6 C−, 7 A−, 8 A+, 9 B+, 10 B−, 11 C−, 12 C+"
     assert order in ring(12, 10).description
 

@@ -119,21 +119,33 @@ def test_every_example_has_a_grouping_worth_building(job):
     assert found.recommended.grouping != machine.found  # else nothing would have to be cut
 
 
+@pytest.mark.outside(
+    "most hours in which a stream, a wind rotor and two riders charge in a year",
+    source="common practice, no source",
+    number="8760, 8760, 365 h",
+    tolerance="at most",
+    seen="from memory",
+)
 def test_every_example_has_a_year_and_a_need(job, name):
     year, need = source_year_from(job), need_from(job)
     assert year.months_known == (name != "shed_pedals") and year.gaps == ()
-    # Within what the trade finds usual: a stream runs all the time, the wind turns a rotor in most hours, two people
-    # ride an hour a day at most (common practice, no source).
     most = max(grouping_years(machine_from(job), year), key=lambda found: found.kwh)
     assert most.kwh > 10.0 and {"spring_pipe": 8760, "ridge_rotor": 8760, "shed_pedals": 365}[name] >= most.charging_h
     assert need.kwh_a_day.shape == (12,) and need.kwh_a_day.min() > 0.0
     assert job.states()["04b_add_up_the_year"] == "done"
 
 
+@pytest.mark.outside(
+    "fuse over the amps that flow for hours",
+    source="NEC 210.20(A)",
+    number="1.25",
+    tolerance="at least",
+    seen="in a reproduction",
+)
 def test_every_example_has_what_protects_it(job):
     assert job.states()["06_protect_it"] == "done"
     plant = plant_from(job)
-    # A fuse for 1.25 times what flows for hours (NEC 210.20(A), read), a rectifier above the volts of the runaway.
+    # The rectifier stands the volts of the runaway.
     assert plant.fuse.amps >= 1.25 * plant.most.dc_amps and plant.fuse.dc_volts > plant.bank.highest_volts
     assert plant.rectifier.label_amps > plant.most.dc_amps
     assert plant.rectifier.reverse_volts > plant.open_volts(plant.runaway_rpm)[1]
@@ -157,6 +169,13 @@ def test_the_appliances_of_every_example_come_to_a_day_of_its_need(job):
     assert min(need) <= kwh <= max(need)
 
 
+@pytest.mark.outside(
+    "paths of 24 slots with 22 poles",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. Electric Power Applications 153(3), 2006",
+    number="1 or 2",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_the_three_are_complete_and_different(tmp_path):
     jobs = [example.write(tmp_path, name) for name in EXAMPLES]
     assert Job.names(tmp_path) == sorted(EXAMPLES)
@@ -168,7 +187,7 @@ def test_the_three_are_complete_and_different(tmp_path):
     ]
     assert len({(job.stator.slots, job.stator.poles) for job in jobs}) == 3
     few = {grouping.parallel for grouping in jobs[1].stator.to_stator().groupings()}
-    assert few == {1, 2}  # 24 slots, 22 poles: t = 1, even Q/t, so at most two paths (Bianchi, Dai Prè 2006)
+    assert few == {1, 2}
 
 
 def test_another_name_is_given_the_first_example(tmp_path):

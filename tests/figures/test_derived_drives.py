@@ -18,6 +18,13 @@ def curve(axes, name):
     return next(np.asarray(artist.get_data(), dtype=float) for artist in axes.lines if artist.get_gid() == name)
 
 
+@pytest.mark.outside(
+    "bucket speed of most power of an ideal wheel",
+    source="Euler's turbine equation",
+    number="0.5 of the jet's speed",
+    tolerance="1e-6",
+    seen="derived",
+)
 def test_the_runners_curve_goes_through_the_derived_points(axes):
     draw_derived_jet(axes, JET)
     ratio, power = curve(axes, "library")
@@ -28,6 +35,13 @@ def test_the_runners_curve_goes_through_the_derived_points(axes):
     assert ideal[most.argmax()] == pytest.approx(0.5)
 
 
+@pytest.mark.outside(
+    "head lost where a nozzle gives most",
+    source="differentiation of Q (H − c Q²)",
+    number="1/3",
+    tolerance="0.02",
+    seen="derived",
+)
 def test_power_over_the_head_lost_is_highest_at_a_third(axes):
     draw_derived_pipe(axes)
     share, power = curve(axes, "library")
@@ -37,6 +51,13 @@ def test_power_over_the_head_lost_is_highest_at_a_third(axes):
     assert curve(axes, "third")[0] == pytest.approx([1 / 3] * 2)
 
 
+@pytest.mark.outside(
+    "most that a rotor takes, and the wind left behind it",
+    source="Betz, maximum of (1 + b)(1 − b²) / 2",
+    number="16/27 at b = 1/3",
+    tolerance="0.001; 0.01",
+    seen="derived",
+)
 def test_the_share_of_the_wind_is_highest_at_betzs(axes):
     draw_derived_wind(axes, WindRotor(rotor_diameter_m=2.0, wind_m_s=6.0, power_coefficient=0.4))
     left, share = curve(axes, "formula")

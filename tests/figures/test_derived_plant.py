@@ -35,13 +35,26 @@ def on_line(axes, points, along):
     return y == pytest.approx(np.interp(x, *curve(axes, along)), rel=2e-3)
 
 
+@pytest.mark.outside(
+    "seconds of 10 mm² behind PVC under 1000 A, and where they end",
+    source="IEC 60364-5-54, tables of k and table A.54",
+    number="1.32 s of k 115, 160 °C",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 def test_wires_warm_as_the_library_says(axes):
     draw_derived_adiabatic(axes)
     assert on_line(axes, "library 10", "formula 10") and on_line(axes, "library 6", "formula 6")
-    # 10 mm² of k = 115 under 1000 A: 1.32 s; 160 °C, the end of PVC in IEC 60364-5-54 (read in a reproduction).
     assert curve(axes, "library 10")[:, -1] == pytest.approx([1.32, 160.0], rel=5e-3)
 
 
+@pytest.mark.outside(
+    "air of a heat sink on a US reader's figure",
+    source="NIST SP 811, appendix B.8",
+    number="40 °C is 104 °F",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_heat_goes_in_a_straight_line(axes):
     block = Rectifier(label_amps=60.0, reverse_volts=600.0, junction_case_k_per_w=0.6, heat_sink_k_per_w=0.5)
     made = plant(rectifier=block)
@@ -50,7 +63,6 @@ def test_heat_goes_in_a_straight_line(axes):
         parts = {"R_jc": 0.1, "R_cs": 0.1, "R_sb": 0.5, "R_ba": 0.0}
         draw_derived_sink(axes, rectifier_fit(made, needs).steps, needs.watts, parts)
     assert on_line(axes, "library", "formula")
-    # 40 °C is 104 °F; NIST SP 811 (from memory).
     assert curve(axes, "formula")[1][0] == pytest.approx(104.0)
 
 

@@ -21,12 +21,25 @@ def points(axes, name):
     return next(np.asarray(artist.get_data(), dtype=float) for artist in axes.lines if artist.get_gid() == name)
 
 
+@pytest.mark.outside(
+    "winding factor of 12 slots with 14 poles",
+    source="exact: cos² 15°",
+    number="0.9330",
+    tolerance="5e-5",
+    seen="derived",
+)
+@pytest.mark.outside(
+    "pole counts that 12 slots cannot have",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. Electric Power Applications 153(3), 2006",
+    number="6, 12, 18",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_the_factors_of_all_pole_counts_lie_under_the_pitch_factor(axes):
     draw_tooth_factors(axes, Stator(slots=12, poles=14))
     library, formula, pitch = (points(axes, name) for name in ("library", "formula", "pitch"))
     assert formula == pytest.approx(library, abs=1e-9)
     assert (library[1] <= np.interp(library[0], *pitch) + 1e-3).all()
-    # cos² 15°: 12 slots with 10 or 14 poles; 12 slots with 6, 12 or 18 cannot make three phases.
     assert points(axes, "yours")[1] == pytest.approx([0.9330], abs=5e-5)
     assert not {6.0, 12.0, 18.0} & set(library[0])
 

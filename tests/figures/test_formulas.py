@@ -16,9 +16,15 @@ def curve(axes, name):
     return next(np.asarray(artist.get_data(), dtype=float) for artist in axes.lines if artist.get_gid() == name)
 
 
+@pytest.mark.outside(
+    "mean of a six-pulse wave over its peak",
+    source="exact: 3/π, mean of a cosine over 60°",
+    number="0.95493",
+    tolerance="2e-5",
+    seen="derived",
+)
 def test_the_top_of_six_waves_has_the_mean_drawn(axes):
     angle, top = curve(draw_six_pulse(axes), "top")
-    # 3/π: mean of a six-pulse wave over its peak, Rashid, Power Electronics, §3.10 (from memory).
     assert np.trapezoid(top, angle) / 360.0 == pytest.approx(0.95493, abs=2e-5)
     assert curve(axes, "mean")[1] == pytest.approx([0.95493] * 2, abs=1e-5)
     assert axes.get_xlabel() == "Electrical angle [°]"

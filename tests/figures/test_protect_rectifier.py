@@ -40,6 +40,13 @@ def test_curves_and_bars_show_what_was_found():
     assert artist(heat, "limit 4").get_xdata()[0] == pytest.approx(fit.steps[4].limit_c)
 
 
+@pytest.mark.outside(
+    "air of a rectifier on a US reader's figure",
+    source="NIST SP 811, appendix B.8",
+    number="40 °C is 104 °F",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_bars_that_are_not_asked_for_any_more_go_and_units_follow():
     figure = KeptFigure(rows=2)
     drawn(figure, Rectifier(label_amps=60.0, reverse_volts=600.0, enclosure=CLOSED))
@@ -48,5 +55,4 @@ def test_bars_that_are_not_asked_for_any_more_go_and_units_follow():
     heat = figure.axes[1]
     assert [label.get_text() for label in heat.get_yticklabels()] == [step.name for step in fit.steps]
     assert not artist(heat, "most 4").get_visible()
-    # 40 °C is 104 °F; NIST SP 811 (from memory).
     assert artist(heat, "most 0").get_xdata()[1] == pytest.approx(104.0)

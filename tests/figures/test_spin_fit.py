@@ -86,6 +86,13 @@ def test_the_planted_row_is_ringed_and_named(spin):
         assert visible_texts(axes) == [f"row {row}: −{abs(fit.odd_rows[0].percent_off):.1f} %"]
 
 
+@pytest.mark.outside(
+    "strength of ferrite at 16 °C over that at 20 °C",
+    source="common practice, no source",
+    number="1.008 by −0.2 %/K",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_the_line_is_the_one_that_the_residuals_are_counted_from(spin):
     figure, readings, fit = spin
     x, y = named(figure.axes[0], "fit").get_data()
@@ -93,7 +100,6 @@ def test_the_line_is_the_one_that_the_residuals_are_counted_from(spin):
     for reading in readings:
         off = 100 * (reading.star_emf_v_rms / (slope * reading.speed_rpm) - 1)
         assert off == pytest.approx(fit.residual_percent[reading.row], abs=1e-9)
-    # Ferrite at 16 °C is 0.8 % stronger than at 20 °C (-0.2 %/K, common practice, no source).
     assert slope / fit.estimate.value == pytest.approx(1.008, abs=1e-6)
 
 
@@ -131,6 +137,13 @@ def test_drawing_again_adds_nothing(spin):
     assert [len(axes.get_children()) for axes in figure.axes] == before
 
 
+@pytest.mark.outside(
+    "amps of joined leads",
+    source="Fitzgerald, Kingsley, Umans, Electric Machinery, short-circuit test",
+    number="I = E / √(R² + (ωL)²), R and L of one star phase",
+    tolerance="2 %",
+    seen="from memory",
+)
 def test_shorted_amps_follow_the_model():
     logs, found = fitted()
     figure = drawn(draw_shorted_fit, logs.shorted, found.inductance_fit)
@@ -138,7 +151,6 @@ def test_shorted_amps_follow_the_model():
     assert (upper.get_ylabel(), lower.get_xlabel()) == ("Line current, rms [A]", "Speed [rpm]")
     assert [points(axes) for axes in figure.axes] == [6, 6]
     x, y = named(upper, "fit").get_data()
-    # I = E / sqrt(R² + (ωL)²): Fitzgerald, Kingsley, Umans, short-circuit test (from memory); star-equivalent values.
     star = example.MADE_UP[EXAMPLE].winding.star_equivalent(copper_c=16.0, magnet_c=16.0)
     reactance = 2 * np.pi * STATOR.electrical_hz(x) * star.henry
     true_amps = star.emf_v_per_rpm * x / np.hypot(star.ohm, reactance)

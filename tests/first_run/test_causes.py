@@ -13,8 +13,8 @@ from statorbook.first_run.misfit import misfits
 from statorbook.first_run.rows import read_run
 from statorbook.first_run.tells import CABLE
 
-# What each cause is taken to be at two sigma, down and up (common practice, no source); what is taken away from the
-# spring pipe's machine is at most what it was taken to have: a cable of 0.02 Ω, 0.3 N·m of drag. Six paths.
+# What each cause is taken to be at two sigma, down and up; what is taken away from the spring pipe's machine is at
+# most what it was taken to have: a cable of 0.02 Ω, 0.3 N·m of drag. Six paths.
 OPEN = (6 / 5 + 1 + 1) / 3  # one phase of three with five paths left, the mean of ohms and henries
 TWICE_SIGMA = {
     "EMF of the magnets": [dict(emf_share=0.8), dict(emf_share=1.2)],
@@ -50,9 +50,23 @@ def change_at_two_sigma(case, name):
     return max(np.sum((end - rest) ** 2) for end in ends)
 
 
+@pytest.mark.outside(
+    "change of the sum of squares that two sigma make",
+    source="JCGM 100:2008 (GUM), 6.3.3, coverage factor 2",
+    number="2² = 4",
+    tolerance="none",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "what causes are taken to be at two sigma, down and up",
+    source="common practice, no source",
+    number="8 ranges, as magnets of 0.8 to 1.2",
+    tolerance="none",
+    seen="from memory",
+)
 @pytest.mark.parametrize("number", range(1, 9))
 def test_a_cause_is_asked_for_where_two_sigma_of_it_show(built, rows, number):
-    # A limit of detection is two sigma: a change of 2² (JCGM 100, from memory). Reading by reading more causes show.
+    # Reading by reading more causes show.
     case = case_of(built, rows[:number])
     shown = {name for name in TWICE_SIGMA if change_at_two_sigma(case, name) >= 4.0}
     assert {cause.name for cause in causes_for(case)} == shown
@@ -74,8 +88,14 @@ def test_a_drive_that_was_read_is_not_said_to_hide(built, rows):
     assert DRAG not in undetectable_causes(case_of(built, [at_open_leads]))
 
 
+@pytest.mark.outside(
+    "share of the bench in what a cause may be",
+    source="JCGM 100:2008 (GUM), 5.1.2, and 1.96 sigma at 95 %, G.1.3",
+    number="√(u₁² + (± / 1.96)²), three causes",
+    tolerance="1e-9",
+    seen="from memory",
+)
 def test_what_the_bench_does_not_know_is_no_surprise_either(built, rows):
-    # Independent shares add by their squares; a ± of 95 % is 1.96 sigma.
     coil, case = built[2], case_of(built, 3 * rows)
     wide = {cause.name: cause.sigma for cause in causes_for(case, coil)}
     for name, share, half_width in (
@@ -86,6 +106,13 @@ def test_what_the_bench_does_not_know_is_no_surprise_either(built, rows):
         assert wide[name] == pytest.approx(np.sqrt(share**2 + (half_width / 1.96) ** 2), rel=1e-9)
 
 
+@pytest.mark.outside(
+    "ohms of a phase of 2 or 3 equal paths with one open, mean of three phases",
+    source="exact: (n/(n − 1) + 1 + 1) / 3",
+    number="4/3, 7/6",
+    tolerance="exact",
+    seen="derived",
+)
 @pytest.mark.parametrize("paths", [2, 3])
 def test_an_open_path_is_by_hand(built, rows, paths):
     machine, grouping, _coil = built

@@ -64,8 +64,14 @@ def case_of(built, rng, **moved):
     return run_case(machine, grouping, read_run(logged(machine, grouping, rng, **moved), machine.stator, machine.drive))
 
 
+@pytest.mark.outside(
+    "speed of a rotor with 24 pairs of poles from its frequency",
+    source="f = p n / 60, definition of electrical frequency",
+    number="900 rpm at 360 Hz",
+    tolerance="exact",
+    seen="derived",
+)
 def test_hz_and_rpm_are_the_same_speed(built):
-    # 48 poles: 24 pole pairs, 360 Hz is 360 × 60 / 24 = 900 rpm.
     by_hz, by_rpm = read(
         built[0],
         {"electrical_hz": "360", "dc_amps": "10", "dc_volts": "52"},
@@ -88,8 +94,14 @@ def test_a_bad_row_is_named_and_kept(built, row, words):
     assert reading.refusal.startswith(words) and {name: reading.raw[name] for name in row} == row
 
 
+@pytest.mark.outside(
+    "metres of water that a pressure at the nozzle holds",
+    source="exact: p / (ρ g) with 1000 kg/m³ and 9.80665 m/s²",
+    number="27.99 m at 2.745 bar",
+    tolerance="0.01 m",
+    seen="derived",
+)
 def test_pressure_at_the_nozzle_is_read_as_head(built):
-    # 2.745 bar / (1000 kg/m³ × 9.80665 m/s²) = 27.99 m.
     (reading,) = read(built[0], {"speed_rpm": "900", "dc_amps": "10", "dc_volts": "52", "drive_reading": "2.745 bar"})
     assert reading.source == pytest.approx(27.99, abs=0.01) and source_heading(built[0].drive) == "Net head [m]"
 
@@ -103,27 +115,46 @@ def test_nothing_to_compare_is_said(built):
         run_case(built[0], built[1], ())
 
 
+@pytest.mark.outside(
+    "amps of a finished machine, star and delta",
+    source="differential equations integrated to a steady state, scipy solve_ivp",
+    number="at 900 rpm on 52 V, two machines",
+    tolerance="0.3 %",
+    seen="derived",
+)
+@pytest.mark.outside(
+    "a delta of E, R, X and the star that does the same",
+    source="exact: E/√3, R/3, X/3",
+    number="√3 and 3",
+    tolerance="0.3 % of the amps",
+    seen="derived",
+)
 def test_amps_at_a_row_are_those_of_an_independent_solution(either):
-    # The differential equations integrated to a steady state (judges/ode_bridge.py), nothing of the library's solver.
+    # Nothing of the library's solver: judges/ode_bridge.py.
     machine, grouping, coil = either
     case = run_case(machine, grouping, read(machine, {"speed_rpm": "900", "dc_amps": "10", "dc_volts": "52"}))
     series, parallel, at = grouping.series, grouping.parallel, machine.setting.conditions
     emf = sqrt(2) * series * coil.emf_v_per_rpm * 900 * machine.stator.distribution_factor * (1 - 0.002 * 30)
     ohm = series / parallel * coil.ohm * (235 + at.copper_c) / 255  # IEC 60034-1; ferrite −0.2 %/K over 30 K
     x = 2 * np.pi * 360 * series / parallel * coil.henry
-    # A delta of E, R, X is a star of E/√3, R/3, X/3, by hand.
     less = 3 if grouping.connection == "delta" else 1
     found = settled_bridge(emf / sqrt(less), ohm / less, x / less, 52.0, at.diode_drop_v, at.cable_ohm)[0]
     assert float(amps_at(case)[0]) == pytest.approx(float(found), rel=0.003)
 
 
+@pytest.mark.outside(
+    "amps with wires before the rectifier",
+    source="Kirchhoff: ohms of a wire stand in series with those of its star phase",
+    number="0.2 Ω",
+    tolerance="1e-9",
+    seen="derived",
+)
 def test_wires_before_the_rectifier_count_as_ohms_of_the_phases(built):
     machine, grouping, _ = built
     setting, coil = machine.setting, machine.coil
     behind = replace(setting, conditions=replace(setting.conditions, ac_cable_ohm=0.2))
     row = read(machine, {"speed_rpm": "900", "dc_amps": "10", "dc_volts": "52"})
     wires = amps_at(run_case(replace(machine, setting=behind), grouping, row))
-    # Kirchhoff: the same as 0.2 Ω in each star phase; copper by IEC 60034-1.
     at = setting.conditions
     star = Winding(stator=machine.stator, coil=coil, grouping=grouping).star_equivalent(at.copper_c)
     inside = replace(coil, ohm=coil.ohm * (1 + 0.2 / star.ohm))
@@ -131,10 +162,23 @@ def test_wires_before_the_rectifier_count_as_ohms_of_the_phases(built):
     assert wires[0] < 0.97 * amps_at(run_case(machine, grouping, row))[0]
 
 
+@pytest.mark.outside(
+    "volts between open leads, star and delta",
+    source="exact: √3 or 1 × coils in series × distribution factor × volts of a coil",
+    number="ratio √3, at 300 rpm",
+    tolerance="1e-9",
+    seen="derived",
+)
+@pytest.mark.outside(
+    "strength that ferrite loses in 30 K",
+    source="common practice, no source",
+    number="6 %",
+    tolerance="1e-9",
+    seen="from memory",
+)
 def test_line_volts_at_open_leads_by_hand(either):
     machine, grouping, coil = either
     case = run_case(machine, grouping, read(machine, {"speed_rpm": "300", "line_volts": "20"}))
-    # √3 (in delta 1) × coils in series × kd × e × n, ferrite 30 K warmer: −6 %.
     ratio = {"star": sqrt(3), "delta": 1.0}[grouping.connection]
     expected = ratio * grouping.series * machine.stator.distribution_factor * coil.emf_v_per_rpm * 300 * 0.94
     assert line_volts_at(case)[0] == pytest.approx(expected, rel=1e-9)

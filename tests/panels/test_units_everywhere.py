@@ -99,6 +99,13 @@ def job(tmp_path):
     return example.write(tmp_path)
 
 
+@pytest.mark.outside(
+    "every number that a panel says, metric and US",
+    source="pint 0.25.3, UnitRegistry().Quantity(number, source).to(target)",
+    number="13 pairs of units, 18 panels",
+    tolerance="half of the last figure of each",
+    seen="computed by package",
+)
 @pytest.mark.parametrize("kind, name", CASES, ids=lambda each: getattr(each, "__name__", each))
 def test_the_numbers_are_the_same_in_both_systems(tmp_path, kind, name):
     job = example.write(tmp_path, name)
@@ -119,11 +126,23 @@ def test_the_numbers_are_the_same_in_both_systems(tmp_path, kind, name):
         assert low - slack <= float(kept) <= high + slack, (number, unit, kept)
 
 
+@pytest.mark.outside(
+    "bare numbers in a US reader's fields",
+    source="NIST SP 811, appendix B.8",
+    number="9.5 in is 241.3 mm, 77 °F 25 °C, 10 lb 4.535924 kg",
+    tolerance="0.01 %",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "a gauge in a US reader's fields",
+    source="ASTM B258, diameters by 0.127 mm × 92^((36 − n)/39)",
+    number="AWG 19 is 0.9116 mm",
+    tolerance="0.01 %",
+    seen="in a reproduction",
+)
 @pytest.mark.parametrize(
     "kind, field, bare, own, typed",
     [
-        # NIST SP 811 (from memory): 9.5 in = 241.3 mm, 77 °F = 25 °C, 10 lb = 4.535924 kg.
-        # ASTM B258 (read in a reproduction): AWG 19 is 0.9116 mm.
         (StatorPanel, "diameter_mm", "9.5", 241.3, "9.5 in"),
         (StatorPanel, "wire_diameter_mm", "0.9116", 0.9116, "AWG 19"),
         (BankPanel, "temperature_c", "77", 25.0, "77 F"),
@@ -158,10 +177,16 @@ def test_choosing_units_changes_the_heading_and_is_remembered(job, kind, field, 
     assert kind(job).units.control.value == "US"
 
 
+@pytest.mark.outside(
+    "place and step of a temperature slider",
+    source="NIST SP 811, appendix B.8",
+    number="80 °C is 176 °F, a step of 5 K 9 °F",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_a_temperature_slider_sets_the_same_temperature_in_both_systems(job):
     job.save_part("reader", ReaderPart(units="US"))
     panel = ChoosePanel(job)
-    # NIST SP 811 (from memory): 80 °C is 176 °F, a step of 5 °C is 9 °F.
     assert (panel.copper.value, panel.copper.step, panel.copper.description) == (176.0, 9.0, "Winding at work [°F]")
     assert panel.copper.read() == 80.0
     panel.copper.value += 9.0

@@ -393,9 +393,16 @@ def test_materials_of_a_small_stator_are_as_counted_by_hand():
     assert said[3] == wording("Ties of lacing cord or")
 
 
+@pytest.mark.outside(
+    "standard section above 1.05 mm²",
+    source="IEC 60228, tables 1 to 3",
+    number="1.5 mm²",
+    tolerance="exact",
+    seen="in a reproduction",
+)
 def test_jumpers_are_counted_measured_and_given_a_wire():
     plan = plan_of("jumpers")
-    # 4.2 A / 4 A/mm² = 1.05 mm², next size 1.5 mm² (IEC 60228, from memory).
+    # 4.2 A / 4 A/mm² = 1.05 mm².
     words = next(each for each in materials(plan, 4.2, 12.6) if each.startswith("Jumpers"))
     total = sum(plan.jumper_mm) / 1000.0
     assert len(plan.joins) > 0 and total > 1.0
@@ -406,9 +413,16 @@ def test_jumpers_are_counted_measured_and_given_a_wire():
     assert len(lacking) == 2 and not any(" m in all" in each for each in unknown)
 
 
+@pytest.mark.outside(
+    "gauges that are no thinner than 2.5 and 35 mm²",
+    source="ASTM B258, table of areas",
+    number="AWG 12 of 3.31, 14 of 2.08, 1 of 42.4, 2 of 33.6 mm²",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_us_readers_get_feet_and_gauges_and_strong_currents_several_wires():
     plan = plan_of("small", diameter_mm=100.0)
-    # 0.269 m / 0.3048 = 0.88 ft. ASTM B258 (from memory): AWG 12 is 3.31 mm², AWG 14 2.08; AWG 1 42.4, AWG 2 33.6.
+    # 0.269 m / 0.3048 = 0.88 ft.
     said = in_us(materials, plan, 3.3, 10.0)
     assert wording("2.5 mm² or AWG 12") in said[1]
     assert said[3].endswith("every 3.9 in of wire.")
@@ -457,10 +471,17 @@ def test_a_choice_made_by_the_year_says_its_energy_in_one_line(tmp_path):
     assert wording("Over the year that was") in summary_of(job, chosen_plan(job)).promise
 
 
+@pytest.mark.outside(
+    "volts between leads of twelve coils in series, star, swung at 200 rpm",
+    source="exact: √3 × 12 × 0.019294 V/rpm × 200 rpm, magnets 20 K colder",
+    number="83.4 V",
+    tolerance="as printed",
+    seen="derived",
+)
 def test_the_cautions_carry_the_job_s_own_volts(job, summary):
     cautions = summary.cautions
     choice = choice_of(job)
-    # By hand: √3 × 12 coils × 0.019294 V/rpm × 200 rpm × 1.04 for magnets at 0 °C = 83.4 V, above 50 V AC.
+    # × 1.04 for magnets at 0 °C.
     assert any(wording("about 83 V rms when") in each for each in cautions)
     runaway = next(each for each in cautions if each.startswith("As chosen, running away"))
     assert f"{choice.runaway_line_volts_rms:.0f} V AC line rms" in runaway and "can kill" in runaway

@@ -65,9 +65,15 @@ def test_a_good_form_is_saved():
     assert form.message.text.startswith("Saved.")
 
 
+@pytest.mark.outside(
+    "a gauge typed into a field of mm",
+    source="ASTM B258, diameters by 0.127 mm × 92^((36 − n)/39)",
+    number="AWG 18 is 1.024 mm",
+    tolerance="0.05 %",
+    seen="in a reproduction",
+)
 def test_other_units_are_understood_and_shown_in_the_fields_own():
     form = filled(wire_diameter_mm="AWG 18")
-    # ASTM B258 (read in a reproduction), 0.127 mm × 92^((36 − n) / 39): AWG 18 is 1.024 mm.
     assert "= 1.024 mm" in beside(form, "wire_diameter_mm")
     assert form.part().wire_diameter_mm == pytest.approx(1.024, rel=5e-4)
     assert form.fields["wire_diameter_mm"].control.value == "AWG 18"
@@ -264,17 +270,29 @@ def test_an_assumption_that_is_right_can_be_confirmed():
     assert field.confirm.layout.display == "none" and form.message.text == "Changed and not saved yet."
 
 
+@pytest.mark.outside(
+    "paths of 36 slots with 48 poles and of 45 with 50",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. Electric Power Applications 153(3), 2006",
+    number="5 refused; gcd(45, 25) = 5 taken",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_what_does_not_go_together_is_marked_at_once_and_until_it_is_mended():
     form = filled(found_parallel="5")
     assert wording("allow 1, 2, 3, 4") in under(form, "found_parallel")
     form.fields["slots"].control.value = "45"
     form.fields["poles"].control.value = "50"
-    # 45 slots with 50 poles: the pattern repeats gcd(45, 25) = 5 times, so 5 paths can be.
     assert "type one of these" not in under(form, "found_parallel") and beside(form, "found_parallel") == ""
 
 
+@pytest.mark.outside(
+    "part of an inch typed into a field of mm",
+    source="NIST SP 811, appendix B.8",
+    number="1/32 in is 0.79375 mm",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_a_fraction_is_shown_in_the_fields_own_unit():
-    # By hand: 1/32 × 25.4 mm = 0.79375 mm.
     assert "= 0.7937 mm" in beside(filled(wire_diameter_mm="1/32 in"), "wire_diameter_mm")
 
 

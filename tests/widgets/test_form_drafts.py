@@ -142,11 +142,17 @@ def test_an_assumption_that_was_confirmed_stays_so(job):
     assert "magnet" not in job.stator.assumed and "magnet" not in StatorPanel(job).form.assumed()
 
 
+@pytest.mark.outside(
+    "a bare number typed in feet and read after the units changed",
+    source="NIST SP 811, appendix B.8",
+    number="100 ft is 30.48 m",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_a_bare_number_keeps_its_unit_when_the_units_change_in_between(job):
     panel = DrivePanel(job)
     panel.units.control.value = "US"
     control(panel, "head_m").value = "100"
-    # The international foot is 0.3048 m exactly (NIST SP 811, from memory).
     assert panel.form.fields["head_m"].read() == pytest.approx(30.48)
     panel.units.control.value = "metric"
     assert DrivePanel(job).form.fields["head_m"].read() == pytest.approx(30.48)
@@ -199,11 +205,17 @@ def test_fields_outside_a_form_come_back_too(job, page, name, text):
     assert getattr(again, name).value == text and again.message.last_fault == ""
 
 
+@pytest.mark.outside(
+    "a ring typed in inches and read after the units changed",
+    source="NIST SP 811, appendix B.8",
+    number="10 in is 254 mm",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_a_rotor_typed_in_inches_is_not_taken_for_millimetres(job):
     job.save_part("reader", ReaderPart(units="US"))
     CoastPanel(job).ring.value = "10"
     job.save_part("reader", ReaderPart())
-    # The inch is 25.4 mm exactly (NIST SP 811, from memory).
     assert CoastPanel(job).ring.read() == pytest.approx(254.0)
 
 

@@ -167,13 +167,19 @@ def test_what_is_assumed_stands_in_one_line_with_a_button_that_leads_to_its_fiel
     assert assumed_words(form) == ["parallel paths as found 1", "wires in hand 1"]
 
 
+@pytest.mark.outside(
+    "an assumed length told to a US reader",
+    source="NIST SP 811, appendix B.8",
+    number="10 m is 32.81 ft",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_the_line_says_what_the_kind_of_drive_assumes_in_the_readers_units(job):
     panel = DrivePanel(job)
     assert assumed_words(panel.form) == []
     panel.form.fields["kind"].control.value = "wind rotor"
     assert wording("wind 10 m") in assumed_words(panel.form)
     panel.units.control.value = "US"
-    # NIST SP 811 (from memory): 10 m ÷ 0.3048 m = 32.81 ft.
     assert wording("wind 32.81 ft") in assumed_words(panel.form)
 
 

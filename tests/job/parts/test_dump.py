@@ -17,11 +17,17 @@ def test_a_job_without_them_opens_and_nothing_is_there():
     assert (WaterPart().to_cylinder(), WaterPart().to_room(), WaterPart().assumed_in_use) == (None, None, ())
 
 
+@pytest.mark.outside(
+    "cold ohms of lamps under their ohms at work",
+    source="common practice, no source",
+    number="1/15, the worst of 10 to 15",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_loads_as_typed():
     first, second = DumpPart(**TWO).to_dumps()
     assert (first.output, first.ohm, first.standing_watts) == ("dump_1", 2.4, 1500.0)
     assert (second.output, second.ohm) == ("dump_2", 3.0)
-    # Tungsten has 10 to 15 times its cold ohms (common practice, no source): the worst of them counts.
     lamps = DumpPart(**TWO, made_of="lamps").to_dumps()
     assert lamps[0].cold_ohm == pytest.approx(2.4 / 15.0)
     assert DumpPart(**TWO, made_of="element in water").to_dumps()[0].cold_ohm == 2.4
@@ -57,9 +63,16 @@ def test_water_that_cannot_be_is_refused_in_one_sentence(fields, words):
     assert words in str(refusal.value) and "\n" not in str(refusal.value)
 
 
+@pytest.mark.outside(
+    "what a hot cylinder of 120 L behind 50 mm of foam loses",
+    source="SAP 10.2, tables 2 and 2a",
+    number="1.822 kWh a day",
+    tolerance="0.1 %",
+    seen="in a reproduction",
+)
 def test_water_and_room_as_typed():
     part = WaterPart(litres=120.0, heater_watts=800.0, insulation_mm=50.0)
-    # SAP 10.2, table 2 (read as quoted): 1.822 kWh a day, over 24 h and 45 K (from memory).
+    # Over 24 h and 45 K.
     assert part.to_cylinder().loss_w_per_k == pytest.approx(1822.0 / 24.0 / 45.0, rel=1e-3)
     assert part.to_room() is None and "room_loss_w_per_k" not in part.assumed_in_use
     assert "thermostat_c" in part.assumed_in_use

@@ -29,7 +29,6 @@ def test_page_04_reckons_with_the_copper_of_the_part_and_with_80_degrees_without
     job.save_part("heat", HeatPart(copper_c=112.0))
     machine = machine_from(job)
     assert machine.setting.conditions.copper_c == 112.0
-    # Warmer copper has more ohms, (235 + 112) / (235 + 20) of those at 20 °C (IEC 60034-1, from memory).
     point = ChoosePanel(job).compared()[0].setting.conditions
     assert point.copper_c == 112.0
 

@@ -129,8 +129,14 @@ def test_one_plain_sentence(model, fields, sentence):
     assert uncautioned(str(refusal(model, **fields))) == sentence
 
 
+@pytest.mark.outside(
+    "cells of LiFePO4 in series of 12 and 48 V",
+    source="common practice, no source",
+    number="4 and 16 of 3.2 V",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_cells_and_volts_that_contradict_each_other_are_refused():
-    # 16 LiFePO4 cells of 3.2 V are a 48 V bank, 4 are a 12 V one: common practice, no source.
     assert sample("bank", nominal_volts=12.0, cells=4).to_bank().cells == 4
     assert str(refusal(BankPart, cells=4)).startswith(wording("bank, Cells in series [count]"))
 

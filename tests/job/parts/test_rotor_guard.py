@@ -12,7 +12,13 @@ def test_an_untouched_rotor_is_light_and_marked():
     assert not RotorPart(inertia_kgm2=0.05).to_rotor().assumed
 
 
-# Disc by hand: m d² / 8 = 8 × 0.16 / 8.
+@pytest.mark.outside(
+    "inertia of a disc of 8 kg and 400 mm",
+    source="Young and Freedman, University Physics, moments of inertia",
+    number="m d² / 8 = 0.16 kg·m²",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_mass_and_diameter_count_in_place_of_the_assumed_inertia():
     part = RotorPart(mass_kg=8.0, diameter_mm=400.0)
     assert part.to_rotor().inertia_kgm2 == pytest.approx(0.16)

@@ -37,8 +37,14 @@ def row(panel, name):
     return next(row for row in cells(panel.table_box.value) if row[0] == name)
 
 
+@pytest.mark.outside(
+    "most volts and least temperature of a LiFePO4 cell on charge",
+    source="common practice, no source",
+    number="3.65 V, 0 °C",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_usual_ones_stand_there_per_cell_and_bank_with_range_and_source(panel):
-    # Common practice, no source: at most 3.65 V a LiFePO4 cell, charged from 0 °C up.
     assert row(panel, "never above")[1:3] == ["3.65 V", "58.4 V"]
     assert row(panel, "no charging below")[1] == "0 °C"
     assert "equalise" not in [row[0] for row in cells(panel.table_box.value)]
@@ -77,17 +83,36 @@ def test_nonsense_is_one_sentence_and_no_fault(panel, typed):
     assert not panel.form.fields["absorption_volts"].usable and "cannot be used yet" in refused(panel)
 
 
+@pytest.mark.outside(
+    "charging volts of 24 lead cells at 5 °C, 57.6 V at 25 °C",
+    source="Dunlop, Batteries and Charge Control in Stand-Alone PV Systems, 1997",
+    number="−5 mV/K a cell: 60 V",
+    tolerance="as printed",
+    seen="from memory",
+)
+@pytest.mark.outside(
+    "charging volts of 24 lead cells at 5 °C by another factor",
+    source="Battery University, BU-403, quoted",
+    number="−3 mV/K a cell: 59 V",
+    tolerance="as printed",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "most volts of a lead cell",
+    source="common practice, no source",
+    number="16.0 V for 12 V, 66.5 V for 24 cells at 5 °C",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_a_lead_bank_is_told_of_gas_cold_and_what_it_takes(job):
     job.save_part(
         "bank", job.bank.model_copy(update={"chemistry": "flooded lead-acid", "cells": None, "temperature_c": 5.0})
     )
     panel = SetPointsPanel(ChargingPage(job))
-    # 24 cells, −5 mV/K and cell (Dunlop 1997, from memory): 57.6 V at 25 °C, 60 V at 5 °C.
     assert wording("at its c now too") in panel.sentence and "takes about" in panel.sentence
-    # 2.67 V a cell at the most (16.0 V per 12 V, common practice, no source) and 20 K of 0.12 V.
+    # 24 × 2.67 V and 20 K of 0.12 V.
     assert wording("v at its c") in panel.sentence
     assert wording("set the guard a") in panel.sentence
-    # Battery University BU-403 as quoted (read): −3 mV/K and cell, 24 cells, so 1.4 V more.
     type_in(panel, compensation_v_per_k="-72 mV/K")
     assert wording("at its c now") in panel.sentence
     assert "hydrogen" in panel.shown_answer.caution and "volts do not tell" not in panel.sentence

@@ -29,11 +29,23 @@ def type_in(panel, name, text):
     panel.form.fields[name].control.value = text
 
 
+@pytest.mark.outside(
+    "DC without cover, wet and dry",
+    source="IEC 60364-4-41, 414.4.5",
+    number="30 V, 60 V: 56.8 V only where dry",
+    tolerance="none",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "least and most volts of a LiFePO4 cell",
+    source="common practice, no source",
+    number="2.50 and 3.65 V, 38.8 and 60.2 V on a meter of 3 %",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_the_examples_bank_in_words(panel):
-    # 2.50 to 3.65 V a cell and a meter of ± 3 %: 38.8 to 60.2 V.
     # 16 cells of 3.00, 3.28 and 3.55 V; 16 × 0.08 Ω·Ah / 200 Ah = 6.4 mΩ: sources in tables/bank_chemistry.csv.
     assert panel.sentence == wording("16 cells of LiFePO4: 48.0")
-    # 56.8 V lies between the wet and the dry DC touch limit, 30 and 60 V, of IEC 60364-4-41 reg. 414.4.5.
     assert wording("⚠ 57 V DC at") in shown(panel)[0]
 
 
@@ -56,17 +68,29 @@ def test_an_empty_cell_count_takes_the_usual_one(panel, chemistry, cells, empty,
     )
 
 
+@pytest.mark.outside(
+    "charging volts of 24 AGM cells at 5 °C, 57.6 V at 25 °C",
+    source="Dunlop, Batteries and Charge Control in Stand-Alone PV Systems, 1997",
+    number="−5 mV/K a cell: 60.0 V",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_lead_takes_more_volts_in_the_cold(panel):
     type_in(panel, "cells", "")
     type_in(panel, "chemistry", "AGM")
-    # −5 mV a cell and kelvin (Dunlop, see the table): 24 × (2.40 + 0.005 × 20) V at 5 °C.
     type_in(panel, "temperature_c", "5")
     assert wording("60.0 V at the charging") in panel.sentence
 
 
+@pytest.mark.outside(
+    "temperatures in which a LiFePO4 cell may charge",
+    source="common practice, no source",
+    number="0 to 45 °C",
+    tolerance="none, the ends are inside",
+    seen="from memory",
+)
 @pytest.mark.parametrize("typed, warned", [("-3", True), ("0", False), ("45", False), ("46", True)])
 def test_lithium_iron_phosphate_is_charged_between_0_and_45_degrees(panel, typed, warned):
-    # Common practice, no source.
     type_in(panel, "temperature_c", typed)
     caution = (
         f"⚠ A LiFePO4 bank must not be charged at {typed} °C (allowed: 0 to 45 °C): warm or cool it first, and "

@@ -121,10 +121,16 @@ def test_on_the_example_the_sentence_is_the_recommended_row_of_the_library(panel
     assert panel.sentence.startswith(wording("Nothing that charges stays within"))
 
 
+@pytest.mark.outside(
+    "paths of 36 slots with 48 poles",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. Electric Power Applications 153(3), 2006",
+    number="1, 2, 3, 4, 6 or 12, each in star and delta: 12",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_the_table_has_every_legal_grouping_and_the_rejected_ones_stay(panel, job):
     table, found = panel.shown_answer.table, library(job)
     rows = [row for row in cells(shown(panel)[2]) if len(row) > 1]
-    # 36 slots, 48 poles: 1, 2, 3, 4, 6 or 12 paths, each in star and in delta.
     assert len(rows) == 12 and {row[0] for row in rows} == {row.grouping.label for row in found.rows}
     assert [row[1] for row in rows].count("rejected") == 1 and [row[1] for row in rows].count("needs a guard") == 1
     for line in rows:
@@ -164,10 +170,16 @@ def test_the_accepted_volts_are_a_wall_in_table_and_picture(panel, job, accepted
     assert sum(u < at for u in points) == min(len(beyond), len(points))
 
 
+@pytest.mark.outside(
+    "end of extra-low voltage",
+    source="IEC glossary, extra-low voltage, std.iec.ch/terms",
+    number="120 V DC",
+    tolerance="exact",
+    seen="read",
+)
 def test_the_volts_are_asked_first_and_start_at_the_lower_of_device_and_extra_low_voltage(own_job):
     assert ChoosePanel(own_job).accepted.value == 64.0
     own_job.save_part("bank", own_job.bank.model_copy(update={"device_max_volts": None}))
-    # IEC 60364-4-41: extra-low voltage ends at 120 V DC.
     assert ChoosePanel(own_job).accepted.value == 120.0
 
 
@@ -379,10 +391,16 @@ def test_a_known_speed_has_one_slider(own_job):
     assert own_job.drive.speed_rpm == 500.0 and own_job.drive.kind == "known speed"
 
 
+@pytest.mark.outside(
+    "bore of a jet from its flow and head",
+    source="Torricelli's law and continuity: Q = π/4 d² 0.97 √(2 g H)",
+    number="14.0 mm for 3.5 L/s and 28 m",
+    tolerance="0.01 mm",
+    seen="derived",
+)
 def test_a_jet_given_by_its_flow_shows_its_bore(own_job):
     own_job.save_part("drive", sample("drive", nozzle_mm=None, flow_l_s=3.5))
     panel = ChoosePanel(own_job)
-    # Hand algebra: 3.5 L/s at 0.97 √(2 × 9.80665 × 28) m/s is a bore of 14.0 mm.
     assert panel.drive.sliders["nozzle_mm"].value == pytest.approx(14.0, abs=0.01)
     assert says(panel, library(own_job).shown)
     panel.buttons["Write this grouping to the job"].click()
@@ -403,9 +421,15 @@ def test_a_drive_outside_the_usual_range_is_shown_as_it_is(own_job, part, slider
     assert ChoosePanel(own_job).drive.sliders[slider].value == value
 
 
+@pytest.mark.outside(
+    "least temperature at which a LiFePO4 bank is charged",
+    source="common practice, no source",
+    number="0 °C",
+    tolerance="none",
+    seen="from memory",
+)
 def test_a_bank_too_cold_to_charge_is_a_caution(own_job):
     own_job.save_part("bank", own_job.bank.model_copy(update={"temperature_c": -3.0}))
-    # Common practice, no source: LiFePO4 is not charged below 0 °C.
     assert wording("A LiFePO4 bank must not") in shown(ChoosePanel(own_job))[0]
 
 
@@ -459,10 +483,17 @@ def test_the_ring_stands_at_the_watts_of_the_sentence(own_job):
     assert ring.get_ydata()[0] == pytest.approx(watts, rel=0.01)
 
 
+@pytest.mark.outside(
+    "amps that a LiFePO4 bank usually takes",
+    source="common practice, no source",
+    number="0.5 times its Ah",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_more_amps_than_the_bank_takes_are_cautioned(own_job):
     assert "the bank's" not in shown(ChoosePanel(own_job))[0]
     own_job.save_part("bank", BankPart(**{**own_job.bank.model_dump(), "capacity_ah": 5.0}))
-    # The most amps into 5 Ah are several times as many; 0.5 is usual for LiFePO4 (common practice, no source).
+    # The most amps into 5 Ah are several times as many.
     panel = ChoosePanel(own_job)
     amps = float(_SENTENCE.match(panel.sentence)["most"])
     words = f"{amps:.1f} A is {amps / 5:.2g} times the bank's 5 Ah; a LiFePO4 bank usually takes 0.5"

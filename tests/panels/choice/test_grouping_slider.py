@@ -44,13 +44,18 @@ def shown(machine, **setting):
 
 def ratio(grouping, bank_volts=12.0, coil_v_per_rpm=0.05, speed_rpm=300.0):
     """u by hand: DC volts over the peak of the volts between two leads; delta 1, star √3 times a phase's."""
-    # The line voltage of a star is √3 times the phase voltage, that of a delta the phase voltage: IEC 60050-141-03-08
-    # and 141-03-10 (from memory).
     phase = grouping.series * coil_v_per_rpm * speed_rpm
     line = phase * (np.sqrt(3.0) if grouping.connection == "star" else 1.0)
     return bank_volts / (np.sqrt(2.0) * line)
 
 
+@pytest.mark.outside(
+    "line volts over phase volts of star and delta",
+    source="IEC 60050-141-03-08 and 141-03-10",
+    number="√3, 1",
+    tolerance="the order of all groupings",
+    seen="from memory",
+)
 @pytest.mark.parametrize("slots, poles", [(36, 48), (42, 56), (12, 10), (3, 2), (72, 96)])
 def test_every_legal_grouping_is_a_stop_in_the_order_of_u(machines, slots, poles):
     stator = Stator(slots=slots, poles=poles)
@@ -61,9 +66,14 @@ def test_every_legal_grouping_is_a_stop_in_the_order_of_u(machines, slots, poles
     assert slider.stops == [grouping.label for grouping in slider.groupings]
 
 
+@pytest.mark.outside(
+    "volts of a lead pair of twelve groupings, in those of a coil",
+    source="exact: coils in series, times √3 in star",
+    number="20.8, 12, 10.4, 6.9, 6, 5.2, 4, 3.5, 3, 2, 1.7, 1",
+    tolerance="the order",
+    seen="derived",
+)
 def test_star_and_delta_stand_in_their_true_order(machines):
-    # A phase of 12 coils splits into 1, 2, 3, 4, 6 or 12 paths. Volts of a lead pair, in those of one coil:
-    # 12 √3 = 20.8, 12, 6 √3 = 10.4, 4 √3 = 6.9, 6, 3 √3 = 5.2, 4, 2 √3 = 3.5, 3, 2, √3 = 1.7, 1.
     wanted = "12 star, 12 delta, 6 star, 4 star, 6 delta, 3 star, 4 delta, 2 star, 3 delta, 2 delta, 1 star, 1 delta"
     slider = GroupingSlider(machines["spring_pipe"])
     assert ", ".join(f"{each.series} {each.connection}" for each in slider.groupings) == wanted
@@ -204,13 +214,19 @@ def test_a_move_of_the_grouping_alone_compares_nothing_again(tmp_path, monkeypat
     assert len(times) == 2
 
 
+@pytest.mark.outside(
+    "paths of 42 slots with 56 poles",
+    source="Bianchi and Dai Prè, Use of the star of slots, IEE Proc. Electric Power Applications 153(3), 2006",
+    number="1, 2, 7 or 14, each in star and delta: 8",
+    tolerance="exact",
+    seen="from memory",
+)
 def test_a_24_v_wind_job_of_42_slots_and_56_poles(tmp_path):
     job = without_year(tmp_path, "ridge_rotor")
     job.save_part("stator", job.stator.model_copy(update={"slots": 42, "poles": 56}))
     job.save_part("coil", sample("coil"))
     job.save_part("bank", BankPart(nominal_volts=24.0, chemistry="AGM", capacity_ah=200.0))
     panel = ChoosePanel(job)
-    # 42 slots, 56 poles: 14 coils a phase, in 1, 2, 7 or 14 equal paths, each in star and delta.
     assert len(panel.grouping.stops) == 8 and panel.message.text == ""
     for stop in range(8):
         panel.grouping.value = stop

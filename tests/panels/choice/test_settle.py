@@ -55,6 +55,13 @@ def test_a_moved_slider_and_another_grouping_change_the_sentence(job):
     assert len({first, second, panel.sentence}) == 3
 
 
+@pytest.mark.outside(
+    "wind on a US reader's slider",
+    source="NIST SP 811, appendix B.8",
+    number="6 m/s are 13.42 mph",
+    tolerance="0.01 mph",
+    seen="from memory",
+)
 def test_a_rider_is_told_what_the_legs_feel_and_a_wind_rotor_which_wind_is_held(tmp_path):
     pedals = SettlePanel(example.write(tmp_path, "shed_pedals")).sentence
     assert " N " in pedals and "cadence" in pedals
@@ -65,7 +72,6 @@ def test_a_rider_is_told_what_the_legs_feel_and_a_wind_rotor_which_wind_is_held(
     panel = SettlePanel(job)
     assert "mph" in panel.sentence and "m/s" not in panel.sentence
     slider = panel.drive.sliders["wind_m_s"]
-    # 6 m/s / 0.44704 = 13.42 mph
     assert slider.description.endswith("[mph]") and slider.value == pytest.approx(13.42, abs=0.01)
     assert slider.read() == 6.0 and panel.drive.values == {}
     slider.value += 10 * slider.step
@@ -89,11 +95,17 @@ def test_the_share_is_of_the_source(job):
     assert f"{share:.0f}% of what the source has" in working_words(point)
 
 
+@pytest.mark.outside(
+    "torque on a US reader's figure",
+    source="NIST SP 811, appendix B.8",
+    number="1 N·m is 0.73756 ft·lb",
+    tolerance="0.01 %",
+    seen="from memory",
+)
 def test_torque_is_told_and_drawn_in_the_readers_units(job):
     job.save_part("reader", ReaderPart(units="US"))
     panel = SettlePanel(job)
     axes = panel.torque.axes[0]
-    # 1 N·m / 1.3558 = 0.7376 ft·lb.
     assert "ft·lb on the standing rotor" in panel.sentence and "N·m" not in panel.sentence
     assert axes.get_ylabel().endswith("[ft·lb]")
     pull = next(line for line in axes.lines if line.get_gid() == "drive")

@@ -122,6 +122,13 @@ def test_a_mass_that_is_none_is_refused_before_the_log_is_begun(job):
     assert panel.message.text == "" and panel.sentence == NOTHING_YET
 
 
+@pytest.mark.outside(
+    "inertia of a thin ring and of a disc of 2 kg and 300 mm",
+    source="Young and Freedman, University Physics, moments of inertia",
+    number="0.05 + 0.0225 kg·m²",
+    tolerance="1e-9",
+    seen="from memory",
+)
 def test_an_added_wheel_counts(job):
     panel = panel_with(job, "coast")
     type_ring(panel)
@@ -130,7 +137,6 @@ def test_an_added_wheel_counts(job):
     assert panel.sentence == wording("Your readings are kept, but")
     assert "✓ good" in sign(panel, 1)
     panel.wheel_mm.value = "300 mm"
-    # 0.0725 instead of 0.05 kg·m².
     assert panel.found.fit.drag_nm.value == pytest.approx(before * 0.0725 / 0.05, rel=1e-9)
     assert "the added wheel included" in panel.sentence
 

@@ -57,8 +57,22 @@ def under(panel, name):
     return panel.form.fields[name].help.value
 
 
+@pytest.mark.outside(
+    "jet, flow, power and speeds of 28 m on a nozzle of 14 mm",
+    source="Torricelli's law and continuity: V = 0.97 √(2 g H), Q = π/4 d² V, P = ρ g Q H",
+    number="22.7 m/s, 3.5 L/s, 961 W at the nozzle",
+    tolerance="as printed",
+    seen="derived",
+)
+@pytest.mark.outside(
+    "width and number of buckets",
+    source="handbooks of hydraulics",
+    number="3 jets of 14 mm wide, 15 + 260 / 28",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_the_example_is_described_as_hand_algebra_has_it(panel):
-    # V = 0.97 √(2 g H), Q = π/4 d² V, P = ρ g Q H, best bucket speed 0.46 V, runaway 1.8 times (values: WaterJet).
+    # Best bucket speed 0.46 V, runaway 1.8 times (values: WaterJet).
     jet = 0.97 * sqrt(2.0 * 9.80665 * 28.0)
     flow = pi / 4.0 * 0.014**2 * jet
     water, best = 1000.0 * 9.80665 * flow * 28.0, 60.0 * 0.46 * jet / (pi * 0.26)
@@ -66,7 +80,6 @@ def test_the_example_is_described_as_hand_algebra_has_it(panel):
         f"{1000 * flow:.3g} L/s leave the nozzle at {jet:.1f} m/s with {water:.0f} W; the runner gives at most "
         f"{0.7 * water:.0f} W at {best:.0f} rpm and runs away to {1.8 * best:.0f} rpm. This jet needs about "
     )
-    # 15 + D / (2 d) = 15 + 260 / 28 buckets, three jets wide (handbook rules, from memory).
     assert wording("about 24 buckets at least") in panel.sentence and "The jet is assumed to hit" in panel.sentence
     assert f"Runaway: with the load gone it turns at up to {1.8 * best:.0f} rpm. Guard the rotor" in shown(panel)[0]
     assert shown(panel)[1].count("<svg") == 1
@@ -109,9 +122,15 @@ def test_a_known_speed_has_a_picture_that_says_what_is_not_known(panel):
     }
 
 
+@pytest.mark.outside(
+    "metres of water typed in psi",
+    source="NIST SP 811, appendix B.8; over 9806.65 N/m³",
+    number="52 psi hold 36.56 m",
+    tolerance="1e-5",
+    seen="from memory",
+)
 def test_pressure_is_understood_as_head(panel):
     type_in(panel, "head_m", "52 psi")
-    # 1 psi is 6894.757 Pa (NIST SP 811, from memory): 52 psi over 1000 kg/m³ × 9.80665 m/s² is 36.56 m.
     head = 52.0 * 6894.757 / 9806.65
     assert panel.form.part().head_m == pytest.approx(head, rel=1e-5)
     assert f"at {round(0.97 * sqrt(2.0 * 9.80665 * head), 1):g} m/s" in panel.sentence
@@ -288,20 +307,32 @@ def test_a_jet_wider_than_the_bucket_is_refused(panel):
     assert is_stale(panel) and "12 mm" in refused(panel) and "14 mm" in refused(panel)
 
 
+@pytest.mark.outside(
+    "flow of a bucket typed in US gallons",
+    source="NIST SP 811, appendix B.8",
+    number="5 gal of 3.785412 L in 6 s",
+    tolerance="1e-5",
+    seen="from memory",
+)
 def test_a_timed_bucket_stands_for_the_flow(panel):
     type_in(panel, "nozzle_mm", "")
     type_in(panel, "bucket_l", "5 gal")
     assert wording("only one of the bucket") in refused(panel)
     type_in(panel, "bucket_s", "6")
-    # 5 US gallons of 3.785412 L in 6 s.
     assert panel.form.part().to_drive().total_flow_l_s == pytest.approx(5 * 3.785412 / 6, rel=1e-5)
 
 
+@pytest.mark.outside(
+    "head and bore shown to a US reader, and typed",
+    source="NIST SP 811, appendix B.8",
+    number="28 m is 91.86 ft, 14.2875 mm 9/16 in, 100 ft 30.48 m",
+    tolerance="as printed; 1e-9",
+    seen="from memory",
+)
 def test_us_units_show_everything_anew_and_are_remembered_in_the_job(panel, job):
     type_in(panel, "nozzle_mm", "9/16 in")
     panel.units.control.value = "US"
     fields = panel.form.fields
-    # 28 m / 0.3048 = 91.86 ft; 9/16 in is 0.5625 in.
     assert fields["head_m"].label == "Net head [ft]" and fields["head_m"].control.value == "91.86"
     assert float(fields["nozzle_mm"].control.value) == pytest.approx(0.5625, rel=1e-3)
     assert "gpm leave the nozzle at" in panel.sentence and "ft/s" in panel.sentence
@@ -374,8 +405,14 @@ def windy(panel, **typed):
     return shown(panel)[0]
 
 
+@pytest.mark.outside(
+    "free tip speed ratio over the best one",
+    source="Heier, Grid Integration of Wind Energy, the curve's zero over its top",
+    number="13.4 / 8.1: tips at 397 m/s for 6 and a gust of 40 m/s",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_a_rotor_that_nothing_holds_is_asked_for_its_guard(panel):
-    # A free tip ratio of 6 × 13.4/8.1 in a gust of 40 m/s: tips at 397 m/s.
     caution = windy(panel)
     assert {"furls_from_m_s", "brake_from_rpm"} <= visible(panel) and "pedal" not in panel.sentence
     assert wording("Fill in “Furls from a") in caution
@@ -403,11 +440,17 @@ def test_furling_too_late_for_the_tips_is_cautioned(panel):
     assert "too fast" not in windy(panel, furls_from_m_s="8 m/s")
 
 
+@pytest.mark.outside(
+    "wind typed in miles an hour",
+    source="NIST SP 811, appendix B.8",
+    number="20 mph are 8.9408 m/s",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_a_guard_is_kept_in_the_job_and_told_in_us_units(panel, job):
     windy(panel, furls_from_m_s="20 mph", brake_from_rpm="600")
     press(panel.form, "Save the drive")
     kept = Job.open(job.name, job.folder.parent).drive
-    # 1 mph is 0.44704 m/s (NIST SP 811, from memory).
     assert kept.furls_from_m_s == pytest.approx(20 * 0.44704, rel=1e-6) and kept.brake_from_rpm == 600.0
     panel.units.control.value = "US"
     assert panel.form.fields["furls_from_m_s"].label == "Furls from a wind of [mph]"

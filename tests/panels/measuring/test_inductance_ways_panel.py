@@ -75,10 +75,17 @@ def test_without_logs_it_says_what_is_missing(tmp_path):
     assert wording("the slots and poles are") in panel.sentence and panel.message.last_fault == ""
 
 
+@pytest.mark.outside(
+    "amps and volts of three resistors in star on a machine",
+    source="phasors of one star phase: I = E / √((R + r)² + (ωL)²), U = √3 I r",
+    number="5 Ω at 300 rpm, 120 Hz",
+    tolerance="the ± of each way",
+    seen="derived",
+)
 def test_readings_on_resistors_join_in_each_by_itself(job):
     panel = InductanceWaysPanel(job)
     star = 12 * job.coil.emf_v_per_rpm, 12 * job.coil.ohm, 12 * job.coil.henry
-    # One star phase by phasor algebra: I = E / √((R + r)² + (ωL)²), U = √3 I r; 24 pole pairs, winding at 20 °C.
+    # 24 pole pairs, winding at 20 °C.
     amps = star[0] * 300 / ((star[1] + 5) ** 2 + (2 * 3.14159265 * 120 * star[2]) ** 2) ** 0.5
     typed = {
         "res_rpm": "300",
@@ -93,6 +100,13 @@ def test_readings_on_resistors_join_in_each_by_itself(job):
     assert "do not agree" not in panel.sentence and "Resistors under load get hot" in shown(panel)[0]
 
 
+@pytest.mark.outside(
+    "henries of a coil from volts on three resistors in star",
+    source="phasors of one star phase: U = √3 r E / √((R + r)² + (ωL)²)",
+    number="5 Ω at 300 rpm, 120 Hz; a twelfth of the phase",
+    tolerance="the ± told",
+    seen="derived",
+)
 def test_a_meter_without_ac_amps_comes_to_constants_by_volts_on_resistors(tmp_path):
     job, machine = Job.create("mill", tmp_path), MACHINE
     job.save_part("stator", sample("stator"))
@@ -103,7 +117,7 @@ def test_a_meter_without_ac_amps_comes_to_constants_by_volts_on_resistors(tmp_pa
     coil = CoilPanel(job, follows=[shorted])
     ways = InductanceWaysPanel(job, follows=[shorted])
     assert "mH (assumed)" in coil.sentence
-    # One star phase by phasor algebra, as above: winding and magnets at 20 °C, 24 pole pairs, 5 Ω in star at 300 rpm.
+    # Winding and magnets at 20 °C, 24 pole pairs.
     reactance = 2 * pi * 24 * 300 / 60 * machine.henry
     volts = sqrt(3) * 5 * machine.emf * 300 / hypot(machine.ohm + 5, reactance)
     for name, text in {"res_rpm": "300", "res_ohm": "5", "res_line_volts": f"{volts:.2f}"}.items():
@@ -136,8 +150,14 @@ def test_half_a_reading_on_resistors_is_refused_at_its_field(job):
     assert wording("Resistors: line amps, rms [A]") in panel.form.message.text
 
 
+@pytest.mark.outside(
+    "least and most volts of 16 LiFePO4 cells",
+    source="common practice, no source",
+    number="2.50 and 3.65 V a cell, 38.8 and 60.2 V on a meter of 3 %",
+    tolerance="as printed",
+    seen="from memory",
+)
 def test_volts_that_the_bank_cannot_show_are_set_aside_and_kept(job):
-    # 16 cells of LiFePO4 at 2.50 to 3.65 V (common practice, no source), ± 3 % of a poor meter: 38.8 to 60.2 V.
     panel = InductanceWaysPanel(job)
     for name, text in {"load_rpm": "900", "load_dc_amps": "8", "load_dc_volts": "24"}.items():
         panel.form.fields[name].control.value = text

@@ -36,6 +36,13 @@ def test_every_empty_field_is_shown_as_assumed_with_its_value(job):
     assert panel.message.text == "" and job.meters is None
 
 
+@pytest.mark.outside(
+    "what a worse meter adds to a ±",
+    source="JCGM 100:2008 (GUM), 5.1.2, law of propagation",
+    number="√(3² − 1²) %",
+    tolerance="at least 0.9 of its square",
+    seen="from memory",
+)
 def test_what_is_typed_is_kept_and_the_logs_follow_at_once(job):
     meters = MetersPanel(job)
     spin = SpinPanel(job, follows=[meters])
@@ -45,7 +52,7 @@ def test_what_is_typed_is_kept_and_the_logs_follow_at_once(job):
     kept = Job.open(job.name, job.folder.parent).meters
     assert (kept.volts_percent, kept.volts_digits, kept.volts_kind, kept.amps_percent) == (3.0, 5.0, "true rms", None)
     after = spin.found.fit.estimate
-    # 3 % instead of 1 % of class that all rows share: √(3² − 1²) % more in quadrature at least
+    # The class of a meter is shared by all rows.
     assert after.plus_minus**2 - before.plus_minus**2 > 0.9 * (0.03**2 - 0.01**2) * before.value**2
 
 
@@ -55,7 +62,13 @@ def test_the_ohms_log_uses_the_ohm_meter_of_the_job(job):
     assert OhmsPanel(job).found.fit.estimate.plus_minus > 1.5 * before
 
 
-# 48 poles are 24 pairs, so 300 rpm make 120 Hz.
+@pytest.mark.outside(
+    "poles from frequency and speed",
+    source="f = p n / 60, definition of electrical frequency",
+    number="48 poles at 120 Hz and 300 rpm",
+    tolerance="exact",
+    seen="derived",
+)
 def test_one_spin_says_whether_the_magnets_were_counted_well(job):
     panel = MetersPanel(job)
     typed(panel, spin_hz="120", spin_rpm="300")

@@ -38,11 +38,17 @@ def save(panel):
     next(each for each in boxes if getattr(each, "description", "") == BUTTON).click()
 
 
+@pytest.mark.outside(
+    "coils, winding factor, hertz and clicks of 36 slots with 48 poles",
+    source="exact: Q / 3, sin(60°), p n / 60, least common multiple",
+    number="12, 0.866, 40.0 Hz at 100 rpm, 144",
+    tolerance="as printed",
+    seen="derived",
+)
 def test_the_example_says_what_the_library_says(shipped):
     panel = StatorPanel(shipped)
     stator = Stator(slots=36, poles=48)
     assert panel.sentence == describe_stator(stator)
-    # 36 slots, 48 poles: coils 36/3, kw sin(60°), f = 24 × 100/60, lcm(36, 48): arithmetic by hand.
     for words in (
         "12 coils in each of three phases",
         "winding factor 0.866",
@@ -167,7 +173,13 @@ def test_nonsense_is_one_sentence_and_stays_as_typed(kept_panel, name, junk):
     assert panel.sentence == describe_stator(Stator(slots=36, poles=48))
 
 
-# By hand: 42 teeth and 28 pole pairs, each tooth 240° on, so tooth 2 is what the usual pattern calls C.
+@pytest.mark.outside(
+    "phase of the second tooth, 42 slots with 56 poles",
+    source="star of slots: 28 × 360° / 42 = 240° a tooth",
+    number="240°, so the usual C",
+    tolerance="exact",
+    seen="derived",
+)
 def test_traced_wires_keep_the_readers_letters_in_sentence_and_ring(tmp_path):
     job = Job.create("wind", tmp_path)
     panel = StatorPanel(job)

@@ -34,6 +34,13 @@ def typed(panel, **fields):
         panel.form.fields[name].control.value = text
 
 
+@pytest.mark.outside(
+    "section of AWG 6 typed into a field of mm²",
+    source="ASTM B258, table of areas",
+    number="13.30 mm²",
+    tolerance="0.1 %",
+    seen="from memory",
+)
 def test_a_longer_run_asks_for_a_thicker_cable_at_once_and_a_gauge_is_a_size_too(panel):
     least = panel.shown_answer.headline["smallest that will do"]
     typed(panel, length_m="100")
@@ -41,20 +48,32 @@ def test_a_longer_run_asks_for_a_thicker_cable_at_once_and_a_gauge_is_a_size_too
     assert float(panel.shown_answer.headline["smallest that will do"].split()[0]) > float(least.split()[0])
     assert {row[-1] for row in panel.shown_answer.table.rows} == {"", "too thin", "loses more than wished"}
     typed(panel, area_mm2="AWG 6")
-    # ASTM B258 (from memory): 13.30 mm².
     assert panel.form.part().area_mm2 == pytest.approx(13.30, rel=1e-3)
     assert "Yours, AWG 6 (13.3 mm²)" in panel.sentence
     assert panel.shown_answer.folded[DISTANCES]().startswith("<svg")
 
 
+@pytest.mark.outside(
+    "ohms of a kilometre of 25 mm², flexible copper",
+    source="IEC 60228, table 3, class 5",
+    number="0.780 Ω/km at 20 °C",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
+@pytest.mark.outside(
+    "copper at 70 °C against 20 °C",
+    source="IEC 60034-1, resistance method, 235 for copper",
+    number="305/255",
+    tolerance="0.5 %",
+    seen="from memory",
+)
 def test_the_ohms_go_into_the_bank_and_nowhere_else(panel, page, job):
     assert "page 04 reckons with 0.02 Ω" in panel.sentence
     before, mark = job.bank, inputs_fingerprint(job)
     typed(panel, length_m="50", area_mm2="25")
     assert job.bank == before and job.cable.length_m == 10.0  # typed and not saved: nothing of page 04 moves
     panel.form.save()
-    # IEC 60228, class 5, 25 mm² (read in a reproduction): 0.780 Ω/km at 20 °C.
-    # Copper at 70 °C by IEC 60034-1 (from memory); there and back.
+    # There and back.
     loop = 2.0 * 0.050 * 0.780 * 305.0 / 255.0
     assert job.bank.cable_ohm == pytest.approx(loop, rel=0.005) and job.bank.ac_cable_ohm is None
     assert not job.bank.assumes("cable_ohm")
@@ -64,6 +83,13 @@ def test_the_ohms_go_into_the_bank_and_nowhere_else(panel, page, job):
     assert mark != inputs_fingerprint(job)
 
 
+@pytest.mark.outside(
+    "ohms of a kilometre of 16 mm², flexible copper",
+    source="IEC 60228, table 3, class 5",
+    number="1.21 Ω/km at 20 °C",
+    tolerance="0.5 %",
+    seen="in a reproduction",
+)
 def test_a_run_behind_the_machine_puts_three_wires_into_the_bank(panel, page, job):
     typed(panel, length_m="50", rectifier_at=AT_BANK)
     assert "three wires of AC" in panel.sentence and "as long as the rotor turns" in panel.shown_answer.caution

@@ -85,12 +85,18 @@ def test_the_picture_sets_the_fuse_against_the_cable(panel, job):
     assert f"A fuse of {fuse_needs(plant_from(job)).amps:g} A" in unfolded(panel)[TIMES]
 
 
+@pytest.mark.outside(
+    "seconds until 16 mm² behind PVC is at its end",
+    source="IEC 60364-5-54, tables of k",
+    number="(115 × 16 / I)²",
+    tolerance="1 %",
+    seen="in a reproduction",
+)
 def test_the_figure_has_the_numbers_of_the_times(job):
     times, figure = break_times(plant_from(job)), KeptFigure()
     figure.draw(draw_break_times, times)
     drawn = {line.get_gid(): line.get_xydata() for line in figure.axes[0].lines}
     assert drawn["fuse"][:, 1] == pytest.approx(times.fuse_s, nan_ok=True)
     assert drawn["cable"][:, 1] == pytest.approx(times.cable_s, nan_ok=True)
-    # IEC 60364-5-54 (read in a reproduction): k of PVC 115, so t = (115 × 16 mm² / I)².
     at = times.amps.size - 1
     assert times.cable_s[at] == pytest.approx((115.0 * 16.0 / times.amps[at]) ** 2, rel=0.01)

@@ -63,7 +63,6 @@ def test_the_temperature_found_reaches_page_04_and_puts_its_choice_out_of_date(p
 
 def test_a_measured_run_counts_before_the_assumed_rise(panel):
     type_in(panel, **RUN)
-    # 0.62 Ω / 0.50 Ω from 20 °C are 81.2 °C with k = 235 (IEC 60034-1, from memory).
     assert "(measured)" in panel.sentence
     type_in(panel, run_dc_amps="900")
     assert "makes at most" in panel.sentence and panel.message.last_fault == ""

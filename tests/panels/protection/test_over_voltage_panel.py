@@ -37,21 +37,34 @@ def test_what_is_needed_is_said_and_a_load_like_that_does(panel):
     assert [row[0] for row in panel.shown_answer.table.rows][-2:] == ["load as asked for", "yours"]
 
 
+@pytest.mark.outside(
+    "inertia of a disc of 20 kg and 400 mm",
+    source="Young and Freedman, University Physics, moments of inertia",
+    number="m d² / 8 = 0.4 kg·m²",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_a_heavier_rotor_takes_longer_and_is_kept_in_its_own_part(panel, job):
     type_in(panel.rotor, mass_kg="20", diameter_mm="400", shape="plain disc")
-    # Disc by hand: 20 × 0.16 / 8 kg·m².
     assert "inertia of 0.4 kg·m²." in panel.sentence
     panel.rotor.save()
     assert job.rotor.to_rotor().inertia_kgm2 == pytest.approx(0.4)
     assert job.guard is None
 
 
+@pytest.mark.outside(
+    "inertia of a thin ring of 5 kg and 200 mm",
+    source="Young and Freedman, University Physics, moments of inertia",
+    number="m d² / 4 = 0.05 kg·m², less a tenth",
+    tolerance="1e-6",
+    seen="from memory",
+)
 def test_the_ring_of_page_03_is_taken_over_by_its_light_end(panel, job):
     drive = job.drive
     job.save_part("drive", type(drive)(**{**drive.model_dump(), "rotor_kg": 5.0, "rotor_ring_mm": 200.0}))
     panel.page.read()
     panel.buttons[TAKE_OVER].click()
-    # Ring by hand 5 × 0.04 / 4 = 0.05 kg·m², less the tenth that hub and spokes count too much.
+    # Less the tenth that hub and spokes count too much.
     assert job.rotor.inertia_kgm2 == pytest.approx(0.045)
     assert not job.rotor.assumes("inertia_kgm2")
 

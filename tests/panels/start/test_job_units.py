@@ -52,11 +52,17 @@ def test_without_a_job_it_says_what_to_do(job):
     assert refused(UnitsPanel(start)) == wording("units: no job is open")
 
 
+@pytest.mark.outside(
+    "temperatures on a US reader's sheets",
+    source="NIST SP 811, appendix B.8",
+    number="25 °C is 77 °F, 105 °C 221 °F, 150 °C 302 °F",
+    tolerance="as printed",
+    seen="from memory",
+)
 @pytest.mark.skipif(not shutil.which("pdftotext"), reason="the sheets are read back with pdftotext, which is not here")
 @pytest.mark.parametrize(
     "units, note, wire, sleeve",
     [
-        # NIST SP 811 (from memory): 25 °C = 77 °F, 10 K = 18 °F, 105 °C = 221 °F, 150 °C = 302 °F.
         ("metric", wording("a winding at 25 °C"), "for 105 °C or more", "stands 150 °C"),
         ("US", wording("a winding at 77 °F"), "for 221 °F or more", "stands 302 °F"),
     ],
@@ -70,6 +76,13 @@ def test_the_sheets_say_temperatures_in_the_readers_units(job, units, note, wire
         assert each in words
 
 
+@pytest.mark.outside(
+    "foot-pound of a US reader's figure",
+    source="NIST SP 811, appendix B.8",
+    number="1.3558179 N·m",
+    tolerance="two figures",
+    seen="from memory",
+)
 @pytest.mark.parametrize("units, axis", [("metric", "[N·m]"), ("US", "[ft·lb]")])
 def test_the_figure_shows_the_number_of_the_sentence(job, units, axis):
     job.save_part("reader", ReaderPart(units=units))
@@ -78,7 +91,7 @@ def test_the_figure_shows_the_number_of_the_sentence(job, units, axis):
     assert axes.get_ylabel().endswith(axis)
     # The torque at rest that the sentence says is where the drive's curve leaves the axis.
     left = next(line for line in axes.lines if len(line.get_xdata()) > 20 and line.get_xdata()[0] < 10)
-    from_metric = {"metric": 1.0, "US": 1.3558179483314004}[units]  # NIST SP 811 (from memory), foot pound-force
+    from_metric = {"metric": 1.0, "US": 1.3558179483314004}[units]
     with reader_units(units):
         rest = say(left.get_ydata()[0] * from_metric, "N·m", figures=2)
     assert f"pulls {rest} on the standing rotor" in panel.sentence

@@ -37,8 +37,15 @@ def test_without_prices_every_size_gives_its_energy_and_nothing_is_chosen(job):
     assert float(rows["120 mm²"][2]) < float(rows["6 mm²"][2])
 
 
+@pytest.mark.outside(
+    "amps of two loaded wires of 2.5 mm², PVC, conduit (B2), 40 °C",
+    source="IEC 60364-5-52, table B.52.2, and 0.87 at 40 °C",
+    number="20 A: too little for 1.25 × 20 A",
+    tolerance="none",
+    seen="from memory",
+)
 def test_a_cable_too_thin_for_the_amps_never_pays(job):
-    # 20 A can flow here, times 1.25: 2.5 mm² carries 20 A (IEC 60364-5-52, method B2, two wires, 40 °C, from memory).
+    # 20 A can flow here.
     job.save_part("cable", CablePart(length_m=25.0))
     job.save_part("prices", PricesPart(cable_prices="1.5: 0.1, 2.5: 0.2, 10: 9.0", kwh_price=0.01))
     panel = PaysPanel(job)

@@ -100,11 +100,18 @@ def test_it_speaks_in_the_readers_units(tmp_path):
     assert not re.search(r"[0-9\[] ?(?:m|mm|m/s|kg)(?![\w·²/])", words)
 
 
+@pytest.mark.outside(
+    "gain of speed with ten times the mass",
+    source="Newton's second law: α = T / J, J in proportion to the mass",
+    number="1/10",
+    tolerance="1e-6",
+    seen="derived",
+)
 def test_a_weighed_rotor_tells_how_much_speed_it_gains(tmp_path):
     light, heavy = (SwitchingPanel(windy_job(tmp_path, rotor_kg=kg, rotor_ring_mm=300.0)) for kg in (5.0, 50.0))
     gains = [panel.at[panel.pair.value].gains_rpm_per_s for panel in (light, heavy)]
     assert gains[0] == pytest.approx(10.0 * gains[1])
-    # A thin ring, J = m d² / 4; a tenth of a second between the contactors.
+    # A tenth of a second between the contactors.
     assert f"at most {0.1 * gains[0]:.0f} rpm" in light.contacts.sentence
 
 
