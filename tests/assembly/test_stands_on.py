@@ -114,7 +114,8 @@ def test_what_is_assumed_is_named_before_what_was_read(case):
         said = deciding_words(sure, answer)
         assert str(spread) in said and str(spread) in answers_words(sure)
         first = sure.ranked(answer)[0]
-        assert first.words in said and f"{first.shares[answer]:.0%}" in said
+        known = "" if first.known == "assumed" else f", {first.known}"
+        assert first.words in said and f"({first.shares[answer]:.0%}{known})" in said
         if sure.share_of("assumed", answer) > 0.5:
             assert said.index("Assumed and decisive") < said.find("Not assumed") or "Not assumed" not in said
 

@@ -1,0 +1,79 @@
+"""What pages put together from a job in passing: checks by the choice, promises, what is assumed, units."""
+
+from dataclasses import replace
+
+import pytest
+
+from samples.job_samples import sample
+from statorbook.assembly.charging import charging_from
+from statorbook.assembly.meter_checks import checks_for
+from statorbook.assembly.need import year_with_bore
+from statorbook.assembly.plan import choice_of, plan_of, year_promise_words
+from statorbook.assembly.plant import assumed_in_list
+from statorbook.assembly.stands_on import Input
+from statorbook.assembly.year import source_year_from, with_year
+from statorbook.examples import jobs as example
+from statorbook.job.job import Job
+from statorbook.job.parts.set_points import SetPointsPart
+from statorbook.job.parts.site import SitePart
+from statorbook.quantities import reader_units
+from statorbook.rewiring.joining_limit import ParallelLimit, parallel_limit
+from statorbook.rewiring.plan import cut_and_join
+
+
+@pytest.fixture
+def job(tmp_path):
+    return example.write(tmp_path)
+
+
+def test_only_the_choice_that_is_planned_limits_what_may_be_joined(job):
+    job.save_part("choice", choice_of(job))
+    now = job.read()
+    facts, choice, plan = now.stator, now.choice, plan_of(job, now.choice, "neighbours")
+    made = checks_for(job, plan, 20.0, 60.0)
+    coil = now.coil.to_coil(facts)
+    assert made.limit == parallel_limit(plan.wired, coil, speed_rpm=choice.speed_rpm, dc_amps=choice.dc_amps)
+    other = next(each for each in facts.to_stator().groupings() if each != choice.to_grouping())
+    unplanned = cut_and_join(facts.to_found_wiring(), other, "neighbours")
+    assert checks_for(job, unplanned, 20.0, 60.0).limit == ParallelLimit() != made.limit
+
+
+def test_a_year_is_promised_with_its_plus_minus_or_not_at_all():
+    assert year_promise_words(sample("choice")) == ""
+    assert year_promise_words(sample("choice", year_kwh=720.0, year_plus_minus_kwh=330.0)) == "720 ± 330 kWh"
+
+
+def test_what_nobody_typed_of_the_site_is_in_the_list_and_what_was_typed_is_not(job):
+    job.save_part("site", SitePart())
+    assert {"place", "hottest air", "coldest air"} <= set(assumed_in_list(job))
+    job.save_part("site", SitePart(place="wet outdoors", hottest_c=40.0, coldest_c=0.0))
+    assert not {"place", "hottest air", "coldest air"} & set(assumed_in_list(job))
+
+
+# 1 mph is 0.44704 m/s, 1 ft 0.3048 m.
+def test_a_speed_that_an_answer_stands_on_is_one_of_wind():
+    wind = Input(name="wind_m_s", words="mean", unit="m/s", value=10.0, low=9.0, high=11.0, known="typed", how="")
+    head = replace(wind, words="net head", unit="m", value=28.0, low=27.0, high=29.0)
+    assert wind.said == "10.0 ± 1.0 m/s" and head.said == "28.0 ± 1.0 m"
+    with reader_units("US"):
+        assert wind.said == "22.4 ± 2.2 mph" and head.said == "91.9 ± 3.3 ft"
+
+
+def test_a_job_with_its_year_is_shown_itself_and_one_without_shows_the_example(job):
+    assert with_year(job) is job
+    bare = Job.create("mill", job.folder.parent)
+    for part in ("stator", "coil", "drive", "bank"):
+        bare.save_part(part, sample(part))
+    shown = with_year(bare)
+    assert shown is not bare and "mill cannot be added up yet" in shown.notice
+
+
+def test_another_bore_has_the_hours_of_the_same_year(job):
+    narrow, as_it_is, wide = year_with_bore(job, 45.0), source_year_from(job), year_with_bore(job, 80.0)
+    assert narrow.hours.sum() == as_it_is.hours.sum() == wide.hours.sum()
+
+
+def test_usual_set_points_are_said_to_be_assumed(job):
+    typed = job.read().set_points.model_copy(update={"cut_off_volts": 48.0, "return_volts": 52.0})
+    for part, usual in ((SetPointsPart(), True), (typed, False)):
+        assert ("the set-points, usual ones" in charging_from(job, set_points=part).assumed) is usual
