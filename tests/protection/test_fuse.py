@@ -196,3 +196,27 @@ def test_hot_air_takes_a_tenth_at_60_c_and_nothing_up_to_40():
 def test_a_bank_that_drives_more_asks_for_more_breaking():
     small, big = (Bank(chemistry="LiFePO4", cells=16, capacity_ah=ah) for ah in (100.0, 400.0))
     assert fuse_needs(plant(bank=big)).breaking_amps == pytest.approx(4 * fuse_needs(plant(bank=small)).breaking_amps)
+
+
+# S = √(I²t) / k, k = 115 (IEC 60364-5-54, from memory): 27 000 A²s before its arc, twice that with it, or its sheet's.
+def test_the_wire_beside_the_fuse_stands_what_it_lets_through():
+    made = plant()
+    for fuse, a2s in ((Fuse(amps=63.0), 54_000.0), (Fuse(amps=63.0, let_through_a2s=40_000.0), 40_000.0)):
+        assert short_circuits(made, fuse).near_area_mm2 == pytest.approx(a2s**0.5 / 115.0, rel=5e-3)
+
+
+# 2 km of 2.5 mm² are far over the 10 Ω that a run may have; leads of a metre behind a fuse at the bank are not.
+def test_short_leads_may_be_thin_behind_a_long_run_of_ac():
+    beside = plant(run=CableRun(length_m=2000.0, area_mm2=25.0, rectifier_at=AT_BANK))
+    assert (fuse_needs(beside).size_amps, fuse_needs(beside).cable_mm2) == (16.0, 2.5)
+    far = CableRun(length_m=2000.0, area_mm2=25.0)
+    thickest_refused, least = 6.0, fuse_needs(plant(run=far)).cable_mm2
+    with pytest.raises(BadInput):
+        replace(far, area_mm2=thickest_refused)
+    assert least > thickest_refused and replace(far, area_mm2=least).run_ohm <= 10.0
+
+
+# No single fuse is made beyond 1250 A; then no cable can be named either.
+def test_a_cable_is_named_only_for_a_fuse_that_is_made():
+    assert needs_at(999.0, run=CableRun(rectifier_at=AT_BANK)).size_amps == 1250.0
+    assert needs_at(1001.0, run=CableRun(rectifier_at=AT_BANK)).cable_mm2 == inf

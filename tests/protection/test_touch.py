@@ -1,5 +1,6 @@
 """Volts wherever a hand can reach: the limits of the standard on their edges, and what a plant makes."""
 
+from dataclasses import replace
 from math import inf, nextafter, sqrt
 
 import numpy as np
@@ -9,6 +10,7 @@ from hypothesis import strategies as st
 
 from samples.plant_samples import plant
 from sentences import sentences_of
+from statorbook.bank import short_circuit
 from statorbook.bank.battery import Bank, cells_for
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.errors import BadInput
@@ -220,3 +222,100 @@ def test_a_longer_cable_is_never_graded_safer(one, other, run):
 
 def test_the_states_are_those_that_a_hand_can_meet():
     assert [state.name for state in touch(plant()).states] == [CHARGING, BANK_LOST, RUN_AWAY, JOINED, STOPPED]
+
+
+# Six diodes on a stiff bank while three conduct: line rms = √(2/3) of the DC between the rails (any power-electronics
+# text). The rest by Ohm's law: amps times ohms of the cable, √3 between two of three AC wires, their peak √2 higher.
+def test_each_state_has_its_speed_its_volts_and_its_amps():
+    made = plant(run=CableRun(rectifier_at=AT_BANK), ac_cable_ohm=0.2, cable_ohm=0.1)
+    most, bank, spanner = made.most, made.bank, short_circuit(made.bank).most_amps
+    found = touch(made)
+    assert (found.place, found.spanner_amps) == (WET, spanner)
+    charging, lost, away, joined, stopped = found.states
+    dc = bank.highest_volts + 0.1 * most.dc_amps
+    line = sqrt(2.0 / 3.0) * (dc + 2.0 * made.conditions.diode_drop_v)
+    drop = sqrt(3.0) * 0.2 * most.lead_amps_rms
+    assert (charging.speed_rpm, charging.dc_amps) == (most.speed_rpm, most.dc_amps)
+    assert charging.lead_amps_rms == most.lead_amps_rms
+    assert charging.at(RECTIFIER).line_volts_rms == pytest.approx(line)
+    assert charging.at(RECTIFIER).dc_volts == pytest.approx(dc)
+    assert charging.at(LEADS).line_volts_rms == pytest.approx(line + drop)
+    assert charging.at(LEADS).dc_volts == pytest.approx(dc + sqrt(2.0) * drop)
+    fastest = max(made.settled(state).speed_rpm for state in range(3))
+    for state, rpm in ((lost, fastest), (away, made.runaway_rpm)):
+        assert state.speed_rpm == pytest.approx(rpm, rel=1e-6)
+        for where in (LEADS, RECTIFIER, CABLE):
+            spot = state.at(where)
+            assert (spot.line_volts_rms, spot.dc_volts) == pytest.approx(made.open_volts(rpm), rel=1e-6)
+        assert (state.lead_amps_rms, state.dc_amps) == (0.0, 0.0)
+    for state, rpm in ((joined, made.runaway_rpm), (stopped, 0.0)):
+        assert (state.speed_rpm, state.dc_amps) == (rpm, 0.0)
+        assert (state.at(RECTIFIER).line_volts_rms, state.at(RECTIFIER).dc_volts) == (0.0, bank.highest_volts)
+        assert (state.at(BANK).line_volts_rms, state.at(BANK).dc_volts) == (0.0, bank.highest_volts)
+    assert stopped.at(LEADS).line_volts_rms == stopped.lead_amps_rms == 0.0
+    slow = touch(plant(drive=KnownSpeed(working_rpm=5.0)))
+    for name in (BANK_LOST, RUN_AWAY):  # a cable that still hangs on the bank
+        assert slow.state(name).at(CABLE).dc_volts == bank.highest_volts
+
+
+def test_the_worst_is_the_gravest_and_of_those_the_one_with_most_volts():
+    found = touch(plant())
+    assert (found.worst.name, found.worst.worst.where) == (RUN_AWAY, LEADS)
+    assert found.worst_at(BANK).dc_volts == plant().bank.highest_volts
+    assert found.worst_at(RECTIFIER) == found.state(RUN_AWAY).at(RECTIFIER)
+    assert found.state(CHARGING).worst.where == LEADS
+
+
+@pytest.mark.parametrize(("volts", "guarded"), [(50.0, True), (nextafter(50.0, 0.0), False)])
+@pytest.mark.parametrize("kind", ["line_volts_rms", "dc_volts"])
+def test_50_volts_of_either_kind_are_guarded_at_us_workplaces(volts, guarded, kind):
+    found = touch(plant())
+    spot = replace(found.states[0].spots[0], **{"line_volts_rms": 0.0, "dc_volts": 0.0, kind: volts})
+    assert replace(found, states=(replace(found.states[0], spots=(spot,)),)).guarded_at_us_work is guarded
+
+
+# With a converter the rectifier has what it lets stand at its input, but no more than the machine makes at all, and
+# no less than the bank's highest volts.
+@pytest.mark.parametrize("survives", [155.0, 1000.0])
+def test_a_converter_lets_no_more_stand_than_it_survives_or_the_machine_makes(survives):
+    made = plant(converter=Converter(low_volts=80.0, high_volts=150.0, survives_dc_volts=survives))
+    most = min(survives, made.open_volts(made.runaway_rpm)[1])
+    assert touch(made).state(CHARGING).at(RECTIFIER).dc_volts == pytest.approx(most)
+
+
+def test_volts_in_words():
+    spot = touch(plant()).states[0].spots[0]
+
+    def said(ac, dc):
+        return replace(spot, line_volts_rms=ac, dc_volts=dc).words
+
+    assert (said(193.4, 272.0), said(0.4, 0.5), said(0.4, 0.4)) == ("193 V AC and 272 V DC", "0 V DC", "0 V")
+    # 25 and 60 V are limits (IEC 60364-4-41): just above them a tenth is shown, rounded up; below them it is not.
+    assert (said(25.01, 59.9), said(25.0, 60.31)) == ("25.1 V AC and 60 V DC", "25 V AC and 60.4 V DC")
+
+
+def test_the_whole_sentence():
+    found = touch(plant())
+    away, charging, joined = (found.state(name) for name in (RUN_AWAY, CHARGING, JOINED))
+    assert found.sentence == wording("the worst, at work and at rest").format(
+        rpm=f"{away.speed_rpm:.0f}",
+        worst=away.at(LEADS).words,
+        limit=away.at(LEADS).grade.limit,
+        usual=charging.at(LEADS).words,
+        bank="58 V DC",
+        amps=f"{joined.lead_amps_rms:.2g} A",
+    )
+
+
+@pytest.mark.parametrize(
+    ("volts", "level", "word", "advice"),
+    [
+        (20.0, 0, "touchable", wording("nothing to cover")),
+        (100.0, 1, "cover", wording("all insulated")),
+        (200.0, 2, "as mains", wording("closed in like mains").removesuffix(".")),
+        (1600.0, 3, "beyond low voltage", "Do not build it"),
+    ],
+)
+def test_each_grade_says_what_follows(volts, level, word, advice):
+    grade = touch_grade(WET, 0.0, volts)
+    assert (grade.level, grade.word, grade.advice) == (level, word, advice)
