@@ -1,6 +1,7 @@
 """What is said of dump loads, hot water and contacts: every case that changes what a reader does."""
 
 from dataclasses import replace
+from math import ceil
 
 import pytest
 
@@ -13,6 +14,8 @@ from statorbook.charging.dump_loads import judged_dumps
 from statorbook.charging.dump_steps import dump_steps
 from statorbook.charging.dump_words import dump_words, water_words
 from statorbook.charging.plan import DumpElement
+from statorbook.protection import two_figures
+from statorbook.quantities import rounded_down, rounded_up
 
 wording = sentences_of("charging_dump")
 
@@ -106,3 +109,40 @@ def test_contacts_and_steps(usual):
     # By hand: 100 000 / 2 a day are 137 years, and nobody knows so far ahead.
     assert "first dump load 14 times" in counted and "over 20 years" in counted
     assert contact_words(wide, (), (), ac_amps=10.0).startswith("There is no relay")
+
+
+# By hand: 58.4 V / 5 Ω = 11.7 A each, 682 W; one and a half of that for wires; 200 Ah over 23.4 A, 8.6 h. A mains
+# element takes 2000 W (58.4 / 230)² = 129 W.
+def test_whole_lines_of_the_dump_loads(usual):
+    load = DumpElement(output="dump_1", ohm=5.0, cold_ohm=5.0, standing_watts=1e5)
+    two = replace(with_load(usual, 5.0), dumps=(load, replace(load, output="dump_2")))
+    needs = judged_dumps(two.plant, two.points, two.dumps).needs
+    source = two_figures(needs.source_amps, "A")
+    need, own, mains, _lost = dump_words(two, typed=True).split("\n")
+    assert need == wording("need").format(
+        source=source,
+        amps=f"{rounded_up(needs.amps):g} A",
+        ohm=two_figures(rounded_down(needs.ohm), "Ω"),
+        watts=f"{rounded_up(needs.watts):g} W",
+    )
+    assert own == wording("yours do").format(source=source)
+    assert mains == wording("mains and how many").format(
+        pieces=ceil(needs.amps * 58.4 / (2000.0 * (58.4 / 230.0) ** 2))
+    )
+    weak = judged_dumps(usual.plant, usual.points, with_load(usual, 50.0).dumps)
+    said = dump_words(with_load(usual, 50.0), typed=True).split("\n")[1]
+    assert said == wording("yours does not").format(why="; ".join(weak.faults))
+    halves = replace(two, dumps=(replace(load, ohm=10.0), replace(load, output="dump_2", ohm=10.0)), stops_source=True)
+    assert wording("one dead").format(source=source) in dump_words(halves, typed=True)
+
+
+def test_two_that_come_on_without_control_power_empty_the_bank_together(usual):
+    load = DumpElement(output="dump_1", ohm=1.46, cold_ohm=1.46, standing_watts=1e5)
+    two = replace(with_load(usual, 1.46), dumps=(load, replace(load, output="dump_2")))
+    relays = tuple(
+        Relay(number=at, output=output, contact=CLOSED_AT_REST) for at, output in ((1, "dump_1"), (2, "dump_2"))
+    )
+    two = replace(two, rules=replace(two.rules, relays=relays))
+    # 200 Ah over 2 · 58.4 V / 1.46 Ω = 80 A.
+    guard = f"{two.guard.low_off_volts:.1f} V"
+    assert dump_words(two, typed=True).split("\n")[-1] == wording("both come on").format(volts=guard)

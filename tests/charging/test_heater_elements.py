@@ -76,3 +76,33 @@ def test_a_preferred_value_is_never_above_and_within_a_step(ohm):
     value = preferred_ohm(ohm)
     assert value <= ohm * (1 + 1e-9) < 1.2 * value
     assert preferred_ohm(value) == value
+
+
+# Labels of elements as they are sold, watts for volts: common practice, no source.
+_SOLD = {
+    "metric": ((300, 12), (600, 24), (1000, 48), (1500, 48), (1000, 230), (2000, 230), (3000, 230)),
+    "US": ((300, 12), (600, 24), (1000, 48), (1500, 48), (1500, 120), (2000, 120), (4500, 240)),
+}
+
+
+@pytest.mark.parametrize(("system", "watts", "volts"), [(s, *label) for s in _SOLD for label in _SOLD[s]])
+def test_every_element_that_is_sold_is_named_where_one_alone_does(system, watts, volts):
+    found = {group.label: group for group in element_groups(volts**2 / watts, float(volts), system=system)}
+    group = found[f"{watts} W for {volts} V"]
+    assert (group.pieces, group.each_watts, group.joined) == (1, watts, "one")
+
+
+# 12² / 300 = 0.48 Ω. At most four in series, so up to 48 V; at most twelve in all; no fewer ohms than half of those
+# asked for. Wire-wound resistors of 300 W take half of that: common practice, no source.
+def test_a_box_full_is_enough():
+    def group(most_ohm, top_volts):
+        return next((g for g in element_groups(most_ohm, top_volts) if g.label == "300 W for 12 V"), None)
+
+    assert group(1.92, 48.0).series == 4 and group(1.92, 48.1) is None
+    assert group(0.48 / 12, 12.0).parallel == 12 and group(0.48 / 12.1, 12.0) is None
+    assert (group(0.95, 12.0).series, group(0.97, 12.0).series) == (1, 2)
+    resistors = [g for g in element_groups(10.0, 30.0) if "wire-wound" in g.label]
+    (one,) = resistors
+    assert one.each_watts == 150.0 and "300 W" in one.label
+    # 30 V over 10 Ω are 90 W: one does.
+    assert (one.pieces, one.ohm) == (1, pytest.approx(10.0))
