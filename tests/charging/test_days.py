@@ -290,6 +290,10 @@ def test_a_cylinder_keeps_its_thermostat_and_a_room_warms(whole):
     assert found.hot_litres == found.tallies["litres"] == 0.0
     drawn = simulate(whole, days=1, start_charge=0.99)
     assert drawn.tallies["litres"] == pytest.approx(CYLINDER.litres_a_day) and drawn.hot_litres > 0.0
+    # 1.163 Wh warm a litre by a kelvin: what is drawn has the heat of its water, between the coldest and the hottest.
+    water, wh_per_k = drawn.course["water_c"], 1.163 * CYLINDER.litres_a_day
+    coldest, hottest = (wh_per_k * (each - CYLINDER.inlet_c) for each in (water.min(), water.max()))
+    assert 0.99 * coldest <= drawn.wh["drawn"] <= 1.01 * hottest and drawn.wh["drawn"] > 0.0
 
 
 def test_alarms_are_counted_in_seconds(whole):

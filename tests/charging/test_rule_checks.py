@@ -121,3 +121,27 @@ def test_a_limit_may_lie_anywhere_within_what_its_sensor_gives():
     for name, measured in MEASURED.items():
         rule = Rule(name="r", output="dump_1", input=name, side=ABOVE, on_at=50.0, off_at=40.0)
         assert check_rules(replace(SET, rules=(rule,), valid={})), measured
+
+
+def test_a_refusal_names_the_rule_or_its_place():
+    nameless, named = changed(name="2nd", on_at=None), changed(on_at=None)
+    assert [complaint[3].where for complaint in complaints(nameless)] == ["rule 2", "rule 2"]
+    assert [complaint[3].where for complaint in complaints(named)] == ["rule hot"]
+
+
+# Rules, letters of a name, relays, priorities and delays are taken up to their ends: rules of the house, no source.
+def test_counts_and_times_are_taken_up_to_their_ends():
+    def found(**changes):
+        return [complaint[2] for complaint in complaints(changed(**changes))]
+
+    many = tuple(replace(FULL, name=f"r{number}") for number in range(60))
+    assert check_rules(replace(SET, rules=many))
+    assert found(priority=0) == found(priority=1.5) == ["priority"]
+    for priority in (1, 99):
+        assert found(priority=priority) == []
+    assert found(priority=100) == ["priority"]
+    assert found(on_delay_s=86_400.0) == found(on_delay_s=0.0) == []
+    assert found(on_delay_s=86_400.1) == found(on_delay_s=-1.0) == ["on_delay_s"]
+    for number, said in ((0, ["relay"]), (1, []), (32, []), (33, ["relay"])):
+        relays = (Relay(number=31, output="dump_1"), Relay(number=number, output="dump_2"))
+        assert [each[2] for each in complaints(replace(SET, relays=relays))] == said

@@ -56,6 +56,7 @@ def test_drop_and_loss_by_ohms_law(rectifier_at):
     amps, wires = (point.dc_amps, 1.0) if rectifier_at == AT_MACHINE else (point.phase_amps_rms, 3.0)
     assert own.lost_watts == pytest.approx(wires * run.run_ohm * amps**2, rel=0.005)
     assert own.bank_watts == pytest.approx(point.bank_watts, rel=1e-3)
+    assert own.drop_percent == pytest.approx(100.0 * own.lost_watts / own.bank_watts, rel=1e-9)
     if rectifier_at == AT_MACHINE:
         volts = point.bank_watts / point.dc_amps
         assert own.drop_percent == pytest.approx(100.0 * run.run_ohm * point.dc_amps / volts, rel=0.005)

@@ -12,6 +12,7 @@ from statorbook.bank.battery import Bank
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.pedals import Pedals
 from statorbook.drives.wind_rotor import WindRotor
+from statorbook.protection.cable_needs import cable_needs
 from statorbook.protection.cable_run import AT_BANK, CableRun
 from statorbook.protection.enclosures import enclosure_grade, questions, signs
 from statorbook.protection.fuse import Fuse, Switch
@@ -19,6 +20,7 @@ from statorbook.protection.fuse_label import FITS, MISFIT, UNKNOWN
 from statorbook.protection.over_voltage_load import OverVoltageLoad
 from statorbook.protection.part_to_buy import at_least
 from statorbook.protection.parts_list import parts_to_buy, sized_words
+from statorbook.protection.plant_needs import PlantNeeds
 from statorbook.protection.rectifier_label import Rectifier
 from statorbook.protection.site import DAMP, DRY, PLACES, WET, Site
 
@@ -179,3 +181,36 @@ def test_what_it_is_sized_by_is_said_in_whole_volts_and_amps():
     assert [round(each) for each in (made.most.dc_amps, line, dc)] == [round(n) for n in numbers(sized_words(made))]
     hotter = replace(made, site=Site(hottest_c=60.0))
     assert numbers(parts_of(hotter)["fuse"].rating)[0] >= numbers(parts_of(made)["fuse"].rating)[0]
+
+
+# 0.0504 m³ of air an hour for 24 cells and each ampere: IEC 62485-2 (from memory).
+def test_sizes_are_said_with_two_figures():
+    slow = plant(drive=KnownSpeed(working_rpm=5.0))
+    line, dc = slow.open_volts(9.0)
+    assert f" {line:.2g} V AC between leads, {dc:.2g} V DC behind" in sized_words(slow)
+    lead = plant(bank=Bank(chemistry="flooded lead-acid", cells=24, capacity_ah=200.0))
+    stuck = 0.0504 * 24 * lead.most.dc_amps
+    assert f", {stuck:.2g} m³/h when its charge control sticks" in parts_of(lead)["air"].why
+
+
+# Lightning reaches a tower, a run of AC wires, and more than 10 m of any: hand rule, common practice, no source.
+@pytest.mark.parametrize(
+    ("changes", "asked"),
+    [
+        ({"run": CableRun(length_m=10.0)}, False),
+        ({"run": CableRun(length_m=10.1)}, True),
+        ({"run": CableRun(length_m=5.0, rectifier_at=AT_BANK)}, True),
+        ({"run": CableRun(length_m=5.0), "drive": WindRotor(rotor_diameter_m=2.4, wind_m_s=8.0)}, True),
+    ],
+)
+def test_arresters_are_asked_for_where_lightning_reaches_the_run(changes, asked):
+    assert any("arresters" in each for each in questions(plant(**changes))) is asked
+
+
+def test_the_cable_of_the_list_is_the_smallest_that_will_do():
+    made = plant()
+    least = cable_needs(made).least_that_will_do.run.area_mm2
+    assert PlantNeeds(plant=made, switch=None).cable_mm2 == least
+    assert f"for {least:g} mm²" in parts_of(made)["lugs"].rating
+    far = plant(run=CableRun(length_m=1500.0, area_mm2=120.0, most_drop_percent=0.1))
+    assert PlantNeeds(plant=far, switch=None).cable_mm2 is None and "for the cable" in parts_of(far)["lugs"].rating
