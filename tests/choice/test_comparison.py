@@ -148,6 +148,10 @@ def test_the_sentence_has_the_numbers_of_its_row(found):
     assert within == (row.runaway.dc_volts_peak <= found.setting.limit_dc_volts)
 
 
+def test_where_nothing_is_recommended_nothing_is_said_of_limits_and_of_what_lies_beside():
+    assert (CASES["stuck"].recommended, CASES["stuck"].limit_words, CASES["stuck"].beside_words) == (None, "", "")
+
+
 def test_a_row_is_what_its_parts_say():
     found = CASES["jet"]
     for row in found.rows:

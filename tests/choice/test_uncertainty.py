@@ -5,6 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from samples.machine_samples import SETTING
+from samples.machine_samples import machine as made_up
 from statorbook.assembly.machine import machine_from
 from statorbook.choice.assumed_ranges import variations
 from statorbook.choice.comparison import compare
@@ -12,7 +14,7 @@ from statorbook.choice.uncertainty import Spread, amps_band, half_width, reach, 
 from statorbook.examples import jobs as example
 from statorbook.operation.hazards import open_circuit_volts
 from statorbook.operation.operating_point import operating_points
-from statorbook.operation.speed_sweep import sweep
+from statorbook.operation.speed_sweep import Conditions, sweep
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.winding import Winding
 
@@ -74,6 +76,25 @@ def test_the_band_of_amps_agrees_with_sampling(machine, grouping, drawn):
     for column in range(len(speeds)):
         alone = np.sqrt(((high - low)[column] / 2.0) ** 2 - ((warmth[1] - warmth[0])[column] / 2.0) ** 2)
         assert alone == pytest.approx(sampled_half_width(amps[:, column]), rel=0.08)
+
+
+def test_the_band_of_amps_holds_what_is_assumed_of_machine_and_bank_and_not_of_the_source(grouping):
+    around = replace(SETTING, conditions=Conditions(cable_ohm=0.05))
+    made = made_up(setting=around, assumed_fields=frozenset({"efficiency", "cable_ohm"}))
+    winding, speeds = Winding(stator=made.stator, coil=made.coil, grouping=grouping), np.array([800.0, 1100.0])
+
+    def amps(now):
+        return sweep([winding], speeds, now.bank.states[1], now.setting.conditions).dc_amps[0]
+
+    at_its_own = ("copper_c", "magnet_c", "inner_ohm", "cable_ohm")
+    steps = [
+        np.max([np.abs(amps(end) - amps(made)) for _, end in each.ends], axis=0)
+        for each in variations(made)
+        if each.name in at_its_own
+    ]
+    low, high = amps_band(made, grouping, speeds)
+    # Independent steps add as squares, JCGM 100:2008 5.1.2 (from memory).
+    assert len(steps) == 4 and (high - low) / 2.0 == pytest.approx(np.sqrt(np.sum(np.square(steps), axis=0)))
 
 
 def test_runaway_volts_move_with_the_emf_alone(job, machine, grouping):
