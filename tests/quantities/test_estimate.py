@@ -73,3 +73,8 @@ def test_nonsense_is_refused(changes, sentence):
 )
 def test_value_and_half_width_end_at_the_same_decimal(value, plus_minus, text):
     assert str(Estimate(value=value, plus_minus=plus_minus, unit="V", how="read")) == text
+
+
+def test_a_sigma_is_the_half_width_over_1_96():
+    # Two-sided 95 % point of the normal distribution, any statistics table.
+    assert estimate(value=10.0, plus_minus=1.96).sigma_share == pytest.approx(0.1)

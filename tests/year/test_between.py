@@ -88,3 +88,9 @@ def test_hours_at_an_edge_of_the_window_are_those_in_which_better_volts_lie_outs
         least = year.through.hours_where(outside["low"] | outside["high"])
         assert least <= year.edge_h <= year.through.hours_where(works & ~inside), volts
     assert seen == {"low", "high", "inside"}
+
+
+def test_where_every_grouping_would_destroy_it_nothing_is_recommended():
+    burnt = [replace(year, survival=replace(year.survival, survives_dc_volts=1.0)) for year in YEARS]
+    said = describe_between(burnt)
+    assert said.startswith("Every grouping would destroy") and "nothing here is to be built" in said

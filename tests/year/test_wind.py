@@ -15,6 +15,7 @@ from statorbook.operation.operating_point import operating_points
 from statorbook.year.energy import grouping_years
 from statorbook.year.wind import year_of_mean_wind, year_of_monthly_winds
 from statorbook.year.wind_rows import read_wind_hours, read_wind_months
+from statorbook.year.wind_settings import year_share
 from statorbook.year.wind_table import year_of_wind_hours
 
 wording = sentences_of("year_wind")
@@ -226,3 +227,13 @@ def test_a_table_that_is_no_year(bins, said):
 )
 def test_rows_of_a_table_that_contradict(bins, said):
     assert table(*bins)[-1].refusal == said
+
+
+def test_readings_of_few_years_leave_more_open_than_those_of_many():
+    # Two independent errors add as squares: a single year's own, and that of the mean of n of them, 1/√n of it.
+    assert [year_share(years) / year_share() for years in (1.0, 4.0)] == pytest.approx([2.0**0.5, 1.25**0.5])
+
+
+def test_all_months_without_a_mean_are_named():
+    few = {name: mean for name, mean in MEANS.items() if name not in ("Mar", "Jul", "Dec")}
+    assert year_of_monthly_winds(ROTOR, months(few)).gaps[0].startswith("March, July and December have no")
