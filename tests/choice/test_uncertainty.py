@@ -40,10 +40,14 @@ def grouping(machine):
 
 @pytest.fixture(scope="module")
 def drawn(job, machine, grouping):
-    """Windings whose constants are drawn independently from normal distributions with the stated 95 % widths."""
+    """Windings whose constants are normal with the stated 95 % widths, henries with EMF and ohms as they are stated."""
     chance = np.random.default_rng(2)
     bands = (job.coil.emf, job.coil.resistance, job.coil.inductance)
-    emf, ohm, henry = (chance.normal(b.value, b.plus_minus / NORMAL_95, DRAWS) for b in bands)
+    off = chance.normal(0.0, 1.0 / NORMAL_95, (3, DRAWS))
+    emf, ohm = (band.value + band.plus_minus * share for band, share in zip(bands[:2], off[:2]))
+    moved = bands[2].moved_by["emf"], bands[2].moved_by["ohm"]
+    rest = (bands[2].plus_minus ** 2 - moved[0] ** 2 - moved[1] ** 2) ** 0.5
+    henry = bands[2].value + moved[0] * off[0] + moved[1] * off[1] + rest * off[2]
     coils = [CoilConstants(emf_v_per_rpm=e, ohm=r, henry=h) for e, r, h in zip(emf, ohm, henry, strict=True)]
     return [Winding(stator=machine.stator, coil=coil, grouping=grouping) for coil in coils]
 

@@ -190,7 +190,7 @@ def test_how_many_shorted_rows_halve_the_plus_minus_by_their_weights(shared, wid
     rows, fit = rows_of(shorted((150, 220, 300, 400), noise), share=shared)
     worth, whole = row_worth(rows), fit.estimate.plus_minus
     shifts = [np.sqrt(rows.line(range(4), **shift).value) - fit.estimate.value for shift in rows.shared_shifts]
-    fixed = np.hypot(*shifts)
+    fixed = np.sqrt(np.sum(np.square(shifts)))
     scatter = np.sqrt(whole**2 - fixed**2) / stats.t.ppf(0.975, 3)
 
     def left(more):

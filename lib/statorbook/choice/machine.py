@@ -1,6 +1,6 @@
 """All that a comparison needs: the stator, its coils with the ends of their bands, drive, bank and setting."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from statorbook.bank import Bank
@@ -109,15 +109,18 @@ def ends(emf, ohm, henry, conductor="copper", magnet="ferrite"):
     Returns
     -------
     tuple of CoilConstants
-        EMF low, high, ohms low, high, henries low, high; a band that reaches 0 is cut at a tenth of its middle.
+        EMF low, high, ohms low, high, henries low, high; a band that reaches 0 is cut at a tenth of its middle. With
+        EMF and ohms go the henries that were worked out from them; the henries alone have what is left of their ±.
     """
     best = {"emf_v_per_rpm": emf.value, "ohm": ohm.value, "henry": henry.value}
-    bands = {"emf_v_per_rpm": emf, "ohm": ohm, "henry": henry}
-    return tuple(
-        CoilConstants(**{**best, name: end}, conductor=conductor, magnet=magnet)
-        for name, band in bands.items()
-        for end in _ends_of(band)
-    )
+    made = []
+    for name, band in (("emf_v_per_rpm", emf), ("ohm", ohm)):
+        moved = henry.moved_by.get("emf" if band is emf else "ohm", 0.0)
+        for end, with_it in zip(_ends_of(band), (henry.value - moved, henry.value + moved), strict=True):
+            made.append({**best, name: end, "henry": max(with_it, 0.1 * henry.value)})
+    alone = replace(henry, plus_minus=henry.own_plus_minus)
+    made += [{**best, "henry": end} for end in _ends_of(alone)]
+    return tuple(CoilConstants(**each, conductor=conductor, magnet=magnet) for each in made)
 
 
 def _ends_of(band):

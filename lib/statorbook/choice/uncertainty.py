@@ -89,7 +89,7 @@ def windings_at_ends(machine, grouping):
     Returns
     -------
     list of Winding
-        Seven: best; EMF low, high; ohms low, high; henries low, high.
+        Seven: best; EMF low, high; ohms low, high; henries low, high; with EMF and ohms go the henries found from them.
     """
     coils = [machine.coil, *machine.ends]
     return [Winding(stator=machine.stator, coil=coil, grouping=grouping) for coil in coils]
@@ -111,7 +111,8 @@ def half_width(values):
     Notes
     -----
     Equation: √Σ ((high − low) / 2)², one term per constant.
-    Valid: results nearly straight over each band, constants independent of each other.
+    Valid: results nearly straight over each band; constants independent of each other once the henries go with the
+        EMF and the ohms that they were worked out from, as `windings_at_ends` has them.
     Source: JCGM 100:2008 (GUM), 5.1.2 (from memory), with differences instead of derivatives.
     """
     values = np.asarray(values, dtype=float)

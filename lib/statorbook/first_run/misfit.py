@@ -46,6 +46,26 @@ def amps_sigma(case):
     return np.hypot(case.readings_of("dc_amps_sigma"), faster - at)
 
 
+def meter_pulls(case):
+    """What one sigma of ammeter and of voltmeter moves each misfit by, shape (2, readings)."""
+    # The meter's share is the same in all rows; over the row's own sigma, as `misfit_table` has it with `own`.
+    amps = case.readings_of("dc_amps_shared") / _own_amps_sigma(case) if case.charging else ()
+    volts = [row.line_volts_shared / row.line_volts / _own_volts_share(row) for row in case.open_leads]
+    return np.block([[np.array(amps), np.zeros(len(volts))], [np.zeros(len(amps)), np.array(volts)]])
+
+
+def _own_amps_sigma(case):
+    return np.sqrt(case.kept("sigma", amps_sigma) ** 2 - case.readings_of("dc_amps_shared") ** 2)
+
+
+def _volts_share(row):
+    return np.hypot(row.line_volts_sigma / row.line_volts, row.speed_sigma_rpm / row.speed_rpm)
+
+
+def _own_volts_share(row):
+    return np.sqrt(_volts_share(row) ** 2 - (row.line_volts_shared / row.line_volts) ** 2)
+
+
 def line_volts_at(case, deviation=Deviation()):
     """Line volts, rms, at open leads of each row without current [V]."""
     return deviation.emf_share * case.kept("line volts", _line_volts)
@@ -106,17 +126,18 @@ def misfits(case, deviation=Deviation(), *, speeds=True):
     return misfit_table(case, [deviation], speeds=speeds)[0]
 
 
-def misfit_table(case, deviations, *, speeds=True):
-    """(read − predicted) / sigma, shape (deviations, readings), readings as `labels` orders them."""
+def misfit_table(case, deviations, *, speeds=True, own=False):
+    """(read − predicted) / sigma, shape (deviations, readings), as `labels` orders them; `own` without meters."""
     # Sigma of amps by `amps_sigma`; of volts the meter's and the speed's error; of speeds the trust in the drive's
     # torque curve and the speed's error, in quadrature: JCGM 100 (from memory). Valid: errors independent.
     parts = []
     if case.charging:
         flows = flows_at(case, deviations, case.readings_of("speed_rpm"))
-        parts.append((case.readings_of("dc_amps") - flows.dc_amps) / case.kept("sigma", amps_sigma))
+        sigma = _own_amps_sigma(case) if own else case.kept("sigma", amps_sigma)
+        parts.append((case.readings_of("dc_amps") - flows.dc_amps) / sigma)
     if case.open_leads:
         rows, volts = case.open_leads, np.array([line_volts_at(case, deviation) for deviation in deviations])
-        share = [np.hypot(r.line_volts_sigma / r.line_volts, r.speed_sigma_rpm / r.speed_rpm) for r in rows]
+        share = [(_own_volts_share if own else _volts_share)(row) for row in rows]
         parts.append((np.array([row.line_volts for row in rows]) - volts) / (np.array(share) * volts))
     if speeds and case.driven:
         sigma = [np.hypot(_SPEED_SHARE * row.speed_rpm, row.speed_sigma_rpm) for row in case.driven]

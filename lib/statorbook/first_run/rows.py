@@ -26,9 +26,11 @@ class RunReading(Reading):
     speed_sigma_rpm: float = nan  # its likely error, one sigma
     line_volts: float = nan  # between two leads, AC rms; nan when not read
     line_volts_sigma: float = nan  # their likely error, one sigma of the line rms
+    line_volts_shared: float = 0.0  # the part of it that is the meter's, the same share in all rows
     dc_volts: float = nan  # at the bank's terminals, DC; nan when not read
     dc_amps: float = nan  # into the bank, DC mean; nan when not read
     dc_amps_sigma: float = nan  # its likely error, one sigma
+    dc_amps_shared: float = 0.0  # the part of it that is the meter's, the same share in all rows
     source: float = nan  # what the source gave, in the unit of the drive's first quantity; nan when not read
     copper_c: float = nan  # winding temperature; nan when not read
 
@@ -99,9 +101,9 @@ def _numbers(row, where, stator, drive, bank, meters):
             typed = RUN_LOG.number(row, name, where)
             found[name] = typed.value
             if name == "dc_amps":
-                found["dc_amps_sigma"] = _sigma(meters.amps, typed)
+                found |= _errors(name, meters.amps, typed)
             if name == "line_volts":
-                found["line_volts_sigma"] = _sigma(meters.volts, typed, stator.electrical_hz(speed.value))
+                found |= _errors(name, meters.volts, typed, stator.electrical_hz(speed.value))
             if name in ("line_volts", "dc_volts"):
                 require_meter_volts(typed.value, speed.value, stator, meters.volts, RUN_LOG.cell(where, name))
             if name == "dc_volts" and bank is not None:
@@ -110,9 +112,9 @@ def _numbers(row, where, stator, drive, bank, meters):
     return found, [*warnings, *_gaps(found, where)]
 
 
-def _sigma(meter, typed, hz=0.0):
-    share = hypot(meter.class_share, meter.band_share(hz, meter.kind)) / NORMAL_95
-    return hypot(share * typed.value, meter.digits_sigma(typed.step))
+def _errors(name, meter, typed, hz=0.0):
+    shared = hypot(meter.class_share, meter.band_share(hz, meter.kind)) / NORMAL_95 * typed.value
+    return {f"{name}_sigma": hypot(shared, meter.digits_sigma(typed.step)), f"{name}_shared": shared}
 
 
 def _source(row, where, drive):

@@ -59,7 +59,8 @@ class CoilEstimates:
                 f"{name}_plus_minus{unit}": float(f"{estimate.plus_minus:.6g}"),
                 f"{name}_assumed": estimate.assumed,
             }
-        return found
+        moved = {f"henry_by_{name}": float(f"{by:.6g}") for name, by in self.henry.moved_by.items()}
+        return found | moved
 
 
 def terminal_constants(logs, stator, *, conductor="copper", magnet="ferrite", keep_all=False):

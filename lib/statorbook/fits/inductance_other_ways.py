@@ -237,9 +237,10 @@ def _resistor_henry(stator, emf, ohm, rpm, load, amps=None, volts=None):
 def _solved(solve, stator, best, step, source):
     """The henries at the values read, and how far the ± of each of these moves them."""
     henry = solve(stator, **best)
-    moved = [_moved(solve, stator, best, name, by, henry) for name, by in step.items()]
+    moved = {name: _moved(solve, stator, best, name, by, henry) for name, by in step.items()}
     how = f"one phase of the equivalent star from {source}; ± 95 % from meters, speed, EMF and ohms"
-    return Estimate(value=henry, plus_minus=hypot(*moved), unit="H", how=how)
+    together = {name: moved[name] for name in ("emf", "ohm")}
+    return Estimate(value=henry, plus_minus=hypot(*moved.values()), unit="H", how=how, moved_by=together)
 
 
 def _moved(solve, stator, best, name, by, henry):
@@ -247,12 +248,10 @@ def _moved(solve, stator, best, name, by, henry):
     ends = []
     for sign in (-1, 1):
         try:
-            ends.append(solve(stator, **{**best, name: best[name] + sign * by}))
+            ends.append(sign * (solve(stator, **{**best, name: best[name] + sign * by}) - henry))
         except BadInput:
             continue
-    if not ends:
-        return henry
-    return (max(ends) - min(ends)) / 2.0 if len(ends) == 2 else abs(ends[0] - henry)
+    return sum(ends) / len(ends) if ends else henry
 
 
 def _henry(stator, emf, ohm, rpm, amps, volts):
@@ -301,9 +300,11 @@ def combined(estimates):
 
     Notes
     -----
-    Equation: mean = Σ x/u² / Σ 1/u²; u = √(1 / Σ 1/u²), widened by √(χ²/(n − 1)) when that is above 1.
-    Valid: ways independent of each other; EMF and ohms that two of them share are left out of account.
-    Source: JCGM 100 (from memory); widening, Birge, Phys. Rev. 40, 207 (from memory).
+    Equation: mean = Σ g x, g = 1/u² / Σ 1/u²; ± = √(Σ (Σ g d)² + Σ (g v)²), d what EMF or ohms move a way, v what is
+        left of its own ±; widened by √(χ²/(n − 1)) when that is above 1.
+    Valid: ways independent of each other but for EMF and ohms.
+    Source: JCGM 100:2008 (GUM), 5.2, correlated input quantities; widening, Birge, Phys. Rev. 40, 207 (both from
+        memory).
     """
     if not estimates:
         raise BadInput("no estimate was given", "one or more are needed", "read one way at least", where="inductance")
@@ -316,5 +317,13 @@ def combined(estimates):
     first = next(iter(estimates.values()))
     how = first.how if len(estimates) == 1 else f"weighted mean of {', '.join(estimates)}"
     assumed = all(one.assumed for one in estimates.values())
-    made = replace(first, value=mean, plus_minus=widen / sqrt(total), how=how, assumed=assumed)
+    pull = {way: widen * weight / total for way, weight in weights.items()}
+    causes = {cause for one in estimates.values() for cause in one.moved_by}
+    moved = {
+        cause: sum(pull[way] * one.moved_by.get(cause, 0.0) for way, one in estimates.items())
+        for cause in sorted(causes)
+    }
+    own = (pull[way] * one.own_plus_minus for way, one in estimates.items())
+    width = hypot(*moved.values(), *own)
+    made = replace(first, value=mean, plus_minus=width, how=how, assumed=assumed, moved_by=moved)
     return made, apart

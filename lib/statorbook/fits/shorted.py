@@ -60,9 +60,10 @@ class ShortedRows:
 
     @cached_property
     def shared_shifts(self):
-        """What all rows share at the end of its ±, for `excess`: EMF with the amps' share by row [-], ohms [Ω]."""
-        volts_and_amps = np.hypot(self.emf.plus_minus / self.emf.value, all_shared(self.readings))
-        return {"emf_share": volts_and_amps}, {"shift_ohm": self.ohm.plus_minus}
+        """What all rows share at the end of its ±, for `excess`: EMF [-], ohms [Ω], and the amps' share by row [-]."""
+        # Amps too small by a share look the same as an EMF too large by it.
+        amps, emf = all_shared(self.readings), self.emf.plus_minus / self.emf.value
+        return {"emf_share": emf}, {"shift_ohm": self.ohm.plus_minus}, {"emf_share": amps}
 
     def excess(self, emf_share=0.0, shift_ohm=0.0):
         """(ωL)² of each row and its sigma [Ω²], with the EMF shifted by a share of it and the ohms by some Ω."""
@@ -103,12 +104,13 @@ class ShortedRows:
         henry = sqrt(squared)
         scatter = max(henry - sqrt(max(squared - reach, 0.0)), sqrt(squared + reach) - henry)
         shifted = (self.line(rows, **shift) for shift in self.shared_shifts)
-        shifts = [sqrt(max(other.value, 0.0)) - henry for other in shifted]
+        emf, ohm, amps = (sqrt(max(other.value, 0.0)) - henry for other in shifted)
         spread = "scatter (Student's t)" if line.freedom else "5 % assumed for a single reading"
         return Estimate(
             value=henry,
-            plus_minus=hypot(scatter, *shifts),
+            plus_minus=hypot(scatter, emf, ohm, amps),
             unit="H",
+            moved_by={"emf": emf, "ohm": ohm},
             how=f"one phase of the equivalent star from {count_of(line.freedom + 1, 'row')} of the shorted "
             f"log; ± 95 % from {spread}, meter class, and the ± of EMF and ohms",
         )

@@ -1,7 +1,7 @@
 """A measured or assumed number that always carries its uncertainty and where it came from."""
 
-from dataclasses import dataclass
-from math import floor, log10
+from dataclasses import dataclass, field
+from math import floor, hypot, log10
 
 from statorbook.quantities.limits import require_number
 from statorbook.quantities.unit_systems import say_pair
@@ -25,6 +25,9 @@ class Estimate:
         Where it came from, in plain words; quantities in it are marked as `filled` takes them.
     assumed : bool
         True when nothing was measured.
+    moved_by : dict of str to float
+        Parts of the ± that come from other estimates, by the name of each: how far this one moves when that one is at
+        its upper end, signed, same unit; empty when it was worked out from none [unit].
     """
 
     value: float
@@ -32,6 +35,7 @@ class Estimate:
     unit: str
     how: str
     assumed: bool = False
+    moved_by: dict = field(default_factory=dict)
 
     def __post_init__(self):
         require_number(self.value, self.how or "value", self.unit)
@@ -51,6 +55,11 @@ class Estimate:
     def sigma_share(self):
         """One sigma over the value [-]."""
         return self.plus_minus / NORMAL_95 / self.value
+
+    @property
+    def own_plus_minus(self):
+        """Half-width without what comes from other estimates, in the estimate's own unit [unit]."""
+        return max(self.plus_minus**2 - hypot(*self.moved_by.values()) ** 2, 0.0) ** 0.5
 
     def times(self, factor, unit=None, how=None):
         """Scale value and half-width by an exactly known factor.
@@ -75,6 +84,7 @@ class Estimate:
             unit=unit or self.unit,
             how=how or self.how,
             assumed=self.assumed,
+            moved_by={name: moved * factor for name, moved in self.moved_by.items()},
         )
 
     def __str__(self):

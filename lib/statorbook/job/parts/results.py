@@ -22,6 +22,22 @@ class CoilPart(DatedPart):
     ohm_assumed: bool = labelled("Resistance assumed", "", "True when nothing was measured.", default=False)
     henry: float = labelled("Inductance of one coil", "H", "Synchronous inductance, mutual included.", ge=0, le=10)
     henry_plus_minus: float = labelled("Inductance ±, 95 %", "H", "Half-width of its 95 % band.", ge=0, le=10)
+    henry_by_emf: float = labelled(
+        "Inductance, moved by the EMF",
+        "H",
+        "How far it moves when the EMF is at its upper end.",
+        default=0.0,
+        ge=-10,
+        le=10,
+    )
+    henry_by_ohm: float = labelled(
+        "Inductance, moved by the resistance",
+        "H",
+        "How far it moves when the resistance is at its upper end.",
+        default=0.0,
+        ge=-10,
+        le=10,
+    )
     henry_how: str = labelled("Inductance from", "", "Where the inductance came from.", default="", max_length=300)
     henry_assumed: bool = labelled("Inductance assumed", "", "True when nothing was measured.", default=False)
     for_slots: int | None = labelled(
@@ -62,8 +78,14 @@ class CoilPart(DatedPart):
     @property
     def inductance(self):
         """Synchronous inductance of one coil, as an `Estimate` [H]."""
+        moved = {"emf": self.henry_by_emf, "ohm": self.henry_by_ohm}
         return Estimate(
-            value=self.henry, plus_minus=self.henry_plus_minus, unit="H", how=self.henry_how, assumed=self.henry_assumed
+            value=self.henry,
+            plus_minus=self.henry_plus_minus,
+            unit="H",
+            how=self.henry_how,
+            assumed=self.henry_assumed,
+            moved_by={name: by for name, by in moved.items() if by},
         )
 
     def to_coil(self, stator_part):

@@ -114,6 +114,8 @@ class InductanceWaysPanel(Panel):
         changed = {
             "henry": one.value,
             "henry_plus_minus": one.plus_minus,
+            "henry_by_emf": one.moved_by.get("emf", 0.0),
+            "henry_by_ohm": one.moved_by.get("ohm", 0.0),
             "henry_how": one.how,
             "henry_assumed": one.assumed,
             "date": date.today().isoformat(),
