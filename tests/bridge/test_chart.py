@@ -118,6 +118,9 @@ def test_a_coarse_rebuild_equals_the_stored_table():
         first = 1 if name.startswith("gap") else 0
         # Close to u = 1 the currents are a millionth of a short circuit's, and rounding shows.
         assert thinned[first:] == pytest.approx(table[first:], rel=1e-4)
+        if first:
+            at_line_0 = np.polyfit([1.0, 2.0, 3.0], table[1:4], 2)[-1]  # the parabola through the next three
+            assert table[0] == pytest.approx(np.maximum(at_line_0, 0.0), abs=1e-9)
 
 
 def test_stored_checksum_belongs_to_the_stored_tables():

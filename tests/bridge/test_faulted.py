@@ -6,9 +6,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from judges import ngspice_bridge, ngspice_faults
+from statorbook.bridge import faulted_solver
 from statorbook.bridge.faulted import faulted_bridge
 from statorbook.bridge.faults import DIODES, BridgeFault
 from statorbook.bridge.rectifier import bridge
+from statorbook.bridge.shooting import settled_start
 from statorbook.errors import BadInput
 
 KINDS = {
@@ -245,12 +247,43 @@ def test_without_a_fault_it_is_the_sound_bridge(u, log_q, dc_ohm, connection):
     assert found.loose_volts_peak == 0.0
 
 
+# By central differences: what Newton's method is told of the map over one period, at starts off the settled one.
+@pytest.mark.parametrize("kind", ["sound", "one open", "one shorted", "two open crosswise"])
+def test_newton_is_given_the_derivative_of_the_map(kind, monkeypatch):
+    maps = []
+    monkeypatch.setattr(
+        faulted_solver,
+        "settled_start",
+        lambda start, mapped, **options: maps.append(mapped) or settled_start(start, mapped, **options),
+    )
+    emf = np.linspace(60.0, 200.0, 12)
+    faulted_bridge([KINDS[kind]] * len(emf), emf, 0.5, 1.2, 60.0, diode_drop_v=0.9, dc_resistance_ohm=0.1)
+    rows, start = np.arange(len(emf)), np.column_stack([np.linspace(-0.3, -0.1, len(emf)), np.full(len(emf), 0.25)])
+    slope, step = maps[0](rows, start)[1], 1e-6
+    for side, by in enumerate(np.eye(2) * step):
+        rise = (maps[0](rows, start + by)[0] - maps[0](rows, start - by)[0]) / (2.0 * step)
+        assert slope[:, :, side] == pytest.approx(rise, abs=1e-4)
+
+
 # The lead that is cut off carries nothing, so its terminal shows its EMF; at its peak the other two stand at −E/2.
 def test_a_loose_lead_shows_its_own_emf_against_the_others():
     idle = faulted_bridge(KINDS["lead off"], 100.0, 0.5, 1.2, 1000.0, diode_drop_v=0.9)
     assert idle.dc_amps == 0.0
     assert idle.loose_volts_peak == pytest.approx(3**0.5 * 100.0, rel=2e-3)
     assert faulted_bridge(KINDS["phase off"], 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9).loose_volts_peak > 150.0
+
+
+# By hand: between leads B and C lies phase B, beside it A and C in a row, twice its ohms, so half its amps.
+def test_a_delta_with_one_lead_off_shares_the_amps_by_ohms():
+    found = faulted_bridge(KINDS["lead off"], 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9, connection="delta")
+    lead = found.lead_amps_rms[1]
+    assert lead > 1.0 and found.phase_amps_rms == pytest.approx(lead / 3.0 * np.array([1.0, 2.0, 1.0]))
+
+
+# While no diode conducts the rails float; the lowest lead may be a diode's drop above the rail to plus less the bank.
+def test_an_idle_diode_blocks_the_bank_and_one_drop():
+    idle = faulted_bridge(KINDS["sound"], 10.0, 0.5, 1.2, 100.0, diode_drop_v=0.9)
+    assert idle.dc_amps == 0.0 and idle.reverse_volts_peak == pytest.approx([100.9] * 6, rel=1e-3)
 
 
 # With its partner open a diode stands against the whole line EMF, not against the bank: √3 E.
@@ -270,7 +303,7 @@ def test_several_rows_and_several_faults_at_once():
     ]
     assert both.dc_amps == pytest.approx([one.dc_amps for one in alone])
     assert both.diode_amps_peak == pytest.approx(np.array([one.diode_amps_peak for one in alone]))
-    assert isinstance(alone[0].dc_amps, float)
+    assert type(alone[0].dc_amps) is float
 
 
 @pytest.mark.parametrize(

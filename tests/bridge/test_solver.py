@@ -7,8 +7,10 @@ from hypothesis import strategies as st
 
 from judges import ngspice_bridge
 from judges.ode_bridge import settled_bridge
+from statorbook.bridge import solver
 from statorbook.bridge.circuit import PHASE_ANGLE, Problem, integral_of_product, segment, value
 from statorbook.bridge.rectifier import bridge
+from statorbook.bridge.shooting import settled_start
 from statorbook.bridge.solver import outlasts_sixth, solve
 
 SIXTH = np.pi / 3.0
@@ -90,6 +92,17 @@ def test_agrees_with_a_circuit_simulator_run_now(tmp_path):
     assert np.array(expected) == pytest.approx(np.array(kept), rel=1e-3, abs=1e-4)
     for method in METHODS:
         assert_close([bridge_of(case, method) for case in cases], expected)
+
+
+# Half of the DC-side resistance counts as the phases': with 2 R of it the chart, which ends at ωL/R = 0.01, ends at
+# 0.02.
+@pytest.mark.parametrize(("reactance_ohm", "dc_ohm", "charted"), [(0.0202, 2.0, True), (0.0198, 2.0, False)])
+def test_the_chart_is_used_as_far_as_it_reaches(reactance_ohm, dc_ohm, charted):
+    exact, found = (
+        bridge(1.0, 1.0, reactance_ohm, 0.8, diode_drop_v=0.0, dc_resistance_ohm=dc_ohm, method=method).dc_amps
+        for method in METHODS
+    )
+    assert (found != exact) is charted
 
 
 def test_simulated_cases_cover_what_they_should():
@@ -224,6 +237,25 @@ def test_product_of_two_signals_is_integrated_in_closed_form():
     decay[0, 0, 3], wave[0, 0, 1:3] = 1.0, 1.0
     expected = 1.0 + np.exp(-1.0) * (np.sin(1.0) - np.cos(1.0))
     assert integral_of_product(decay, wave, rates, np.ones(1)) == pytest.approx(expected, rel=1e-12)
+
+
+# By central differences: what Newton's method is told of the map over a sixth, a tenth off the settled start.
+def test_newton_is_given_the_derivative_of_the_map(monkeypatch):
+    maps, starts = [], []
+
+    def heard(start, mapped, **options):
+        maps.append(mapped)
+        starts.append(settled_start(start, mapped, **options))
+        return starts[0]
+
+    monkeypatch.setattr(solver, "settled_start", heard)
+    p, rows, step = problem(np.linspace(0.02, 0.8, 60), np.geomspace(0.05, 50.0, 60), 0.2), np.arange(60), 1e-6
+    solve(p)
+    start = 1.1 * starts[0]
+    slope = maps[0](rows, start)[1]
+    for side, by in enumerate(np.eye(2) * step):
+        rise = (maps[0](rows, start + by)[0] - maps[0](rows, start - by)[0]) / (2.0 * step)
+        assert slope[:, :, side] == pytest.approx(rise, abs=1e-4)
 
 
 def test_every_corner_of_the_range_settles():

@@ -1,6 +1,8 @@
 """Which coils share a path: as few cuts as trying every order finds, and spread evenly round the ring when asked."""
 
+from collections import Counter
 from itertools import combinations, pairwise, permutations
+from math import gcd
 from random import Random
 from time import process_time
 
@@ -11,7 +13,7 @@ from hypothesis import strategies as st
 
 from judges.fewest_cuts import fewest_cuts_of_phase
 from judges.phasor_plan import phasors
-from statorbook.rewiring.path_layout import in_order, neighbour_paths, spread_paths
+from statorbook.rewiring.path_layout import CutSearch, in_order, neighbour_paths, spread_paths
 from statorbook.rewiring.plan import cut_and_join
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
@@ -218,3 +220,35 @@ def test_a_whole_number_program_finds_no_fewer_cuts(slots, poles, before, after,
     fewest = {"all": np.sum(kept), "none": np.sum(bare), "one": np.sum(bare) + np.min(kept - bare)}[far_ends]
     assert proven and cuts == fewest
     assert all(sorted(map(len, paths[phase])) == [slots // 3 // after] * after for phase in PHASES)
+
+
+def fewest_stretches(kinds, quota):
+    """Into how few stretches a row of coils can be parted so that none has more of a kind than one path takes."""
+    fewest = [0]
+    for end in range(1, len(kinds) + 1):
+        fits = [start for start in range(end) if not Counter(kinds[start:end]) - quota]
+        fewest.append(1 + min(fewest[start] for start in fits))
+    return fewest[-1]
+
+
+# Coils of one, two and four angles. From any coil on, as many wires must be parted as leave no stretch with more coils
+# of an angle than a path takes; a − gcd(a, a₀) wires at least, and a₀ − a ends on each side.
+@pytest.mark.parametrize("keep_far", [True, False])
+@pytest.mark.parametrize(
+    "slots, poles, before, after", [(12, 14, 1, 2), (24, 28, 1, 4), (24, 20, 4, 2), (18, 24, 2, 3), (30, 20, 5, 2)]
+)
+def test_the_search_neither_asks_too_much_nor_drops_the_best(slots, poles, before, after, keep_far):
+    found = scrambled(Stator(slots=slots, poles=poles), Grouping(series=slots // 3 // before, parallel=before), 1)
+    search, volts = CutSearch(found, "A", after, keep_far), phasors(slots, poles)
+    chains = [[np.round(sense * volts[tooth], 6) for tooth, sense in path] for path in found.paths["A"]]
+    count = Counter(kind for chain in chains for kind in chain)
+    quota = Counter({kind: times // after for kind, times in count.items()})
+    rest = [[chain[at:], *chains[k + 1 :]] for k, chain in enumerate(chains) for at in range(len(chain))]
+    forced = [sum(fewest_stretches(chain, quota) - 1 for chain in left) for left in rest]
+    assert search.forced == forced
+    ends = max(0, before - after) * (2 if keep_far else 1)
+    assert search.bound == max(forced[0], after - gcd(after, before)) + ends
+    # Whoever asks for one cut fewer than a cut too many still gets the fewest, and is told that there is no better.
+    fewest = fewest_cuts_of_phase(slots, poles, found.paths["A"], after, keep_far=keep_far)
+    assert search.run(4000, fewest + 1)[0] == fewest
+    assert search.run(4000, fewest)[1:] == (None, True)

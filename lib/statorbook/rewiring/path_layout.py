@@ -22,7 +22,7 @@ def neighbour_paths(found, parallel, far_ends):
     #     found and a wanted; or when the search was complete. With more than 4000 / coils per phase states at a coil
     #     only the cheapest are followed: a good deal, but not proven.
     # Source: counting.
-    searches = {(phase, keep): _Search(found, phase, parallel, keep) for phase in PHASES for keep in (False, True)}
+    searches = {(phase, keep): CutSearch(found, phase, parallel, keep) for phase in PHASES for keep in (False, True)}
     if far_ends == "one":
         kinds = [{phase: phase == kept for phase in PHASES} for kept in PHASES]
     else:
@@ -116,7 +116,7 @@ class _State:
         return self.others, self.here, self.from_lead
 
 
-class _Search:
+class CutSearch:
     """Fewest cuts in one phase: tooth by tooth along the found paths, the cheapest deals kept."""
 
     def __init__(self, found, phase, parallel, keep_far):
@@ -144,13 +144,13 @@ class _Search:
     @cached_property
     def best(self):
         """(cuts, groups of teeth, whether proven fewest): a narrow search, and a wide one where that may help."""
-        cost, groups, _ = self._run(max(8, _FIRST_STATES // len(self.teeth)), None)
+        cost, groups, _ = self.run(max(8, _FIRST_STATES // len(self.teeth)), None)
         if cost == self.bound:
             return cost, groups, True
-        wide = self._run(max(40, _STATES // len(self.teeth)), cost)
-        return wide if wide[1] and wide[0] < cost else (cost, groups, wide[2])
+        wide = self.run(max(40, _STATES // len(self.teeth)), cost)
+        return wide if wide[1] else (cost, groups, wide[2])
 
-    def _run(self, width, beat):
+    def run(self, width, beat):
         """The cheapest deal, and whether none was dropped that could be cheaper; `beat` drops what cannot be below."""
         empty = (self.quota, _NOTHING)
         start = _State((empty,) * self.parallel, tuple(range(self.parallel)), None, -1, False, 0, None)

@@ -89,6 +89,8 @@ def test_the_checks_follow_the_work():
     # Six cuts by hand: each chain of twelve falls in three; no way round any of them.
     opened = [each for each in checks if each.kind == "ohms" and isinf(each.expected)]
     assert len(opened) == 6 and {(each.step, each.expects) for each in opened} == {(parted, "OL (open)")}
+    # 100 kΩ is above any winding and below wet fingers on the probes (common practice, no source).
+    assert all(each.lies_in_band(100_000.0) and not each.lies_in_band(99_000.0) for each in opened)
     # Star point first; then, before each lead is made, its two gaps.
     star = next(step.number for step in made if step.kind == "bus")
     gaps = [each for each in checks if each.kind == "volts" and each.low is None]
@@ -137,6 +139,14 @@ def test_a_delta_is_closed_last_and_its_third_harmonic_is_allowed_for():
     path_volts = of(checks, "A1", "volts").expected
     assert corner[0].high == pytest.approx(0.3 * path_volts)
     assert {each.high for each in gaps if each is not corner[0]} == {0.05 * path_volts}
+    # A delta of two paths made one of four coils in a row keeps its leads: the last jumper, within a phase, closes it.
+    before, after = (
+        Grouping(series=2, parallel=2, connection="delta"),
+        Grouping(series=4, parallel=1, connection="delta"),
+    )
+    kept = checks_of(*made_plan(Stator(slots=12, poles=14), before, after))
+    (corner,) = [each for each in kept if each.kind == "volts" and each.low is None]
+    assert corner.high == pytest.approx(0.3 * of(kept, "A1", "volts").expected)
     # 36/48 coils span 240°, three times that is 720°: no third harmonic, so no allowance.
     plain = checks_of(*planned(36, 48, "star", (12, 1, "delta"), "neighbours"))
     (corner,) = [each for each in plain if each.kind == "volts" and each.low is None]  # one path a phase: no other gap
