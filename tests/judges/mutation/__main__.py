@@ -3,6 +3,7 @@
 import argparse
 import os
 import sys
+from math import ceil
 
 from house.sources import LIBRARY, PACKAGES, READER, ROOT
 from judges.mutation import equivalents
@@ -41,6 +42,7 @@ def main(arguments):
         "target", nargs="*", help="packages, or modules such as drives.pipe (none: all below the reader)"
     )
     parser.add_argument("--most", type=int, default=60, help="at most so many mutants of each target (0: all)")
+    parser.add_argument("--percent", type=float, help="instead: so much of all mutants of each target")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--budget", type=float, default=60.0, help="processor seconds of tests that a mutant may take")
     parser.add_argument("--own", action="store_true", help="only the package's own tests, not those of its importers")
@@ -60,12 +62,19 @@ def main(arguments):
         raise SystemExit(f"Only {share:.0f} % of the changes were noticed; {chosen.at_least:.0f} % are wanted.")
 
 
+def wanted_of(target, chosen):
+    """How many mutants of a target are tried; None for all."""
+    if chosen.percent:
+        return ceil(chosen.percent / 100.0 * sum(map(count_in, STATORBOOK.files_of(target))))
+    return chosen.most or None
+
+
 def tried(targets, chosen):
     """Try and print targets one by one; the share over all that was noticed [%]."""
     listed, scores = equivalents.read(), []
     for target in targets:
         options = dict(budget_seconds=chosen.budget, own=chosen.own)
-        score = scored(target, most=chosen.most or None, seed=chosen.seed, listed=listed, **options)
+        score = scored(target, most=wanted_of(target, chosen), seed=chosen.seed, listed=listed, **options)
         scores.append(score)
         for mutant in score.survivors:
             print(f"{score.outcomes[mutant]}: {mutant}")
