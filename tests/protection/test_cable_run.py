@@ -152,6 +152,17 @@ def test_a_longer_way_and_more_bank_volts():
     assert (np.diff(found.watts) <= 1e-6).all()
 
 
+@pytest.mark.parametrize(
+    # By hand, two wires of stranded copper, 19.5 Ω·mm²/km, × 305 / 255 at 70 °C: 10 Ω is 214 m of 1 mm², 2.57 m of
+    # 0.012 mm², and 1.07 m of 0.005 mm², which is less than the two metres that are looked at anyway.
+    "length_m, area_mm2, longest_m",
+    [(43.0, 25.0, 300.0), (100.0, 25.0, 400.0), (43.0, 1.0, 214.4), (1.0, 0.012, 2.57), (1.0, 0.005, 2.0)],
+)
+def test_how_far_is_looked(length_m, area_mm2, longest_m):
+    lengths = cable_distances(plant(**LOW, run=CableRun(length_m=length_m, area_mm2=area_mm2))).length_m
+    assert lengths[0] == pytest.approx(1.0) and lengths[-1] == pytest.approx(longest_m, rel=0.03)
+
+
 def test_the_distance_from_which_the_other_end_wins_is_found_again_by_the_exact_search():
     low = plant(**LOW, run=CableRun(length_m=43.0, area_mm2=25.0, rectifier_at=AT_BANK))
     (way,) = (way for way in cable_distances(low).others if way.words == "rectifier at the machine")

@@ -71,6 +71,14 @@ def test_a_hot_junction_asks_for_a_better_heat_sink():
     assert steps[3] == pytest.approx(110.0) and steps[2] < 80.0
 
 
+def test_half_a_watt_warms_each_step_and_no_watt_none():
+    # 1 K/W more of heat sink is half a kelvin at half a watt, whatever the other steps are.
+    way = heat_way(Rectifier(label_amps=60.0, reverse_volts=600.0), 0.9)
+    one, two = (way.steps_c(0.5, 40.0, sink) for sink in (1.0, 2.0))
+    assert [b - a for a, b in zip(one, two)] == pytest.approx([0.0, 0.5, 0.5, 0.5])
+    assert way.steps_c(0.0, 40.0, inf) == (40.0,) * 4
+
+
 def test_without_a_sheet_the_amps_on_the_label_say_how_hot_the_junction_gets():
     # 45 K from base to junction at its amps, 30 A: 6 diodes lose 2 · 0.9 V · 30 A = 54 W; by hand.
     way = heat_way(Rectifier(label_amps=30.0, reverse_volts=600.0), 0.9)

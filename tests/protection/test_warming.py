@@ -169,6 +169,12 @@ def test_ohms_that_rise_with_the_heat_in_closed_form():
     assert np.interp(wanted, times, degrees) == pytest.approx(100.0, abs=0.5)
 
 
+def test_the_course_of_a_steady_loss_is_an_exponential():
+    # θ = 100 K (1 − e^(−t/τ)), so t = τ ln(100 / (100 − θ)), τ ten minutes; any text on heating of machines.
+    times, degrees = steady(100.0, 10.0).course(0.0, 3000.0)
+    assert times[:-1] == pytest.approx(600.0 * np.log(100.0 / (100.0 - degrees[:-1])), rel=1e-9)
+
+
 def test_copper_that_gets_more_from_each_kelvin_than_the_air_takes_never_settles():
     a = 17.241e-6 * 100.0 / 255.0
     assert in_wire(10.0, k_per_w=1.01 / a).settles_c == inf

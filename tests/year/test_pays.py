@@ -17,7 +17,7 @@ from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
 from statorbook.year.energy import grouping_years
 from statorbook.year.pays import cable_years, payback, pipe_bores_mm, pipe_years
-from statorbook.year.pays_words import sizes_words
+from statorbook.year.pays_words import pays_words, sizes_words
 from statorbook.year.price_list import read_prices
 
 wording = sentences_of("year_pays")
@@ -99,6 +99,23 @@ def test_what_costs_more_and_gives_no_more_never_pays():
     assert found.step_years[[0, 2]].tolist() == [2.0, np.inf] and np.isnan(found.step_years[1])
     # 3 years × 90 kWh × 0.5 − 10.
     assert found.left_over[1] == pytest.approx(125.0)
+
+
+# Over 3 years at 0.5 a kilowatt-hour, by hand: 90 kWh leave 125 after 10; 110 leave 145 after 20; 95 leave 122.5 after
+# 20, and a step of 10 for 5 kWh a year is paid back in 4 years.
+@pytest.mark.parametrize(
+    "prices, kwh, sentences",
+    [
+        ((10.0, 20.0), (90.0, 90.0), (wording("Of the sizes priced thin"), wording("The step to thick never"))),
+        ((10.0, 20.0), (90.0, 95.0), (wording("Of the sizes priced thin"), wording("The step to thick would"))),
+        ((10.0, 20.0), (90.0, 110.0), (wording("thick leaves most, over thin"), wording("It is the dearest of"))),
+    ],
+)
+def test_which_size_pays_in_words(prices, kwh, sentences):
+    prices, kwh = np.array(prices), np.array(kwh)
+    found = payback(prices, kwh, kwh_price=0.5, years=3.0)
+    said = pays_words(("thin", "thick"), kwh, prices, found, years=3.0)
+    assert said == " ".join(sentences)
 
 
 def test_cables_over_a_year_against_the_exact_search():

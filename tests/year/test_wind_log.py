@@ -65,6 +65,7 @@ def test_any_hand_is_the_same_log(how):
         ("Time,wind_kt", "", 1852 / 3600),
         ("Time,Wind", "kn", 1852 / 3600),
         ("Time,Wind", "m/s", 1.0),
+        ("Time,Wind [km/h]", "km/h", 1 / 3.6),
     ],
 )
 def test_any_usual_unit(head, chosen, metres):

@@ -19,7 +19,7 @@ from statorbook.quantities.facts import Fact
 from statorbook.rewiring import joining_limit as limits
 from statorbook.rewiring.checks import bands as check_bands
 from statorbook.rewiring.checks import expected as module
-from statorbook.rewiring.checks.bands import MeterCheck, insulation_row, ohm_band, volt_band
+from statorbook.rewiring.checks.bands import MeterCheck, insulation_row, numbers_in_words, ohm_band, volt_band
 from statorbook.rewiring.checks.expected import bench_checks
 from statorbook.rewiring.checks.rows import read_checks
 from statorbook.rewiring.checks.verdicts import compare_readings, doubts, stops, verdict_words
@@ -169,7 +169,16 @@ def test_ohms_are_told_by_what_lies_between_the_probes():
         alone = each.expected == pytest.approx(0.5 * coils)
         assert alone == ("coils in series" in each.words.text) != ("other coils beside it" in each.words.text)
     for each in finished:
-        assert ("between leads" in each.group) == (each.name in ("A-B", "B-C", "C-A")), each.name
+        between = each.name in ("A-B", "B-C", "C-A")
+        assert ("between leads" in each.group) == between == ("lead pairs alike" in each.words.text), each.name
+        assert ("legs alike" in each.words.text) != between, each.name
+
+
+@pytest.mark.parametrize(
+    "numbers, said", [((4, 5, 15), "4 to 15"), ((None, 7), "7"), ((7,), "7"), ((None, None), ""), ((), "")]
+)
+def test_the_numbers_of_checks_in_words(numbers, said):
+    assert numbers_in_words(numbers) == said
 
 
 # The 18 teeth of test_plan by hand: both ends of a path are shared, so its last jumper closes a loop.

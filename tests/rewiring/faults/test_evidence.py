@@ -90,6 +90,8 @@ def test_few_faults_are_listed_and_many_told_by_phase():
     three, four = (named_together(members(CHAINS, "paths exchanged", *pairs[:count]), CHAINS) for count in (3, 4))
     assert all(pair in three for pair in pairs[:3]) and not any(pair in four for pair in pairs)
     assert four == wording("a path of A and")
+    leads = [f"the leads {pair} are exchanged" for pair in ("A and B", "B and C", "C and A")]
+    assert named_together(members(CHAINS, "leads exchanged"), CHAINS) == " or ".join(leads)
     small, large = winding(9, 12, 1, 3, "star"), winding(12, 14, 2, 2, "star")
     phase = {tooth for path in small.paths["A"] for tooth, _ in path}
     assert named_together(members(small, "coil reversed", *map(str, phase)), small).startswith("one of the coils 1, 4")
