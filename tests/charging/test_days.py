@@ -189,6 +189,27 @@ def test_without_control_power_only_contacts_closed_at_rest_are_on(whole):
     assert found.operations["alarm_high"] == 2  # at the start, and anew afterwards
 
 
+@pytest.mark.parametrize(("share", "on"), [(0.45, 0.0), (0.55, 1.0)])
+def test_the_controller_needs_half_of_the_lowest_volts(whole, share, on):
+    # Behind an open fuse the source is alone with a dump load; its ohms by Ohm's law at the volts wanted.
+    volts = share * whole.points.least_volts
+    ohm = volts / supply_of(whole).amps_at(1.0, volts)
+    dumps = (replace(whole.dumps[0], ohm=ohm), *whole.dumps[1:])
+    made = replace(whole, dumps=dumps, rules=rule_set(rule("alarm_high", 5.0, 4.0)))
+    found = simulate(made, [at(1, "bank fuse opens"), at(1, "output welded", "dump_1")], days=1, start_charge=0.5)
+    assert between(found, "bus_volts", 1.1, 2) == pytest.approx(volts, rel=1e-6)
+    assert np.all(between(found, "alarm_high", 1.1, 2) == on) and found.on_share["alarm_high"][:60].min() == 1.0
+
+
+def test_without_a_room_the_air_round_the_cylinder_stays_as_it_is(whole):
+    cold = [at(2, "cold spell", hours=3.0, amount=20.0)]
+    rules = rule_set(Rule(name="inverter_enable", **INVERTER_ON), rule("air_heater", 5.0, 4.0))
+    found = simulate(replace(whole, room=None, rules=rules), cold, days=1)
+    # 20 °C as assumed for a house; a relay with no heater behind it takes nothing.
+    assert np.all(found.course["room_c"] == 20.0) and found.wh["air_heater"] == 0.0
+    assert found.on_share["air_heater"].min() == 1.0 and found.wh["house"] > 0.0
+
+
 @pytest.mark.parametrize(
     ("kind", "on"), [("input stuck high", 1.0), ("input stuck low", 0.0), ("input absent", 0.0), ("input frozen", 1.0)]
 )
@@ -268,6 +289,13 @@ def test_an_inverter_trips_by_its_volts_and_by_too_many_watts(whole):
         replace(plain, inverter=inverter(bank, surge_watts=400.0, rated_watts=400.0), house=HOUSE[:1]), days=1
     )
     assert starts.trips["too many watts"] == 24  # the fridge asks for 500 W in its first second of every hour
+    # Half a minute after an event it tries again: here a second too late to see the start at one o'clock.
+    just = replace(plain, inverter=inverter(bank, surge_watts=400.0, rated_watts=400.0), house=HOUSE[:1])
+    off = [Event(kind="inverter trips", from_s=HOUR - 30.0, until_s=HOUR - 29.0)]
+    assert simulate(just, off, days=1).trips["too many watts"] == 23
+    lamp = replace(HOUSE[0], surge_watts=90.0)
+    even = simulate(replace(plain, inverter=inverter(bank, surge_watts=90.0, rated_watts=90.0), house=(lamp,)), days=1)
+    assert even.trips["too many watts"] == 0 and even.wh["house"] == pytest.approx(24 * 90.0 / 3)
     low = simulate(plain, [at(0, "no source", hours=24.0)], days=1, start_charge=0.05)
     assert low.trips["low volts"] > 0 and low.wh["unserved"] > 0.0
     high = simulate(replace(plain, inverter=inverter(bank, trips_above_volts=26.5)), days=1, start_charge=0.95)

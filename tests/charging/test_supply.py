@@ -91,4 +91,10 @@ def test_axes_rise_and_the_first_row_is_rest(made):
     supply = supply_of(made)
     assert (np.diff(supply.volts) > 0.0).all() and (np.diff(supply.settings) > 0.0).all()
     assert supply.volts[0] == supply.settings[0] == 0.0
+    # From a short to just below the bank's volts in even steps, and past them in even ratios: no gap at either end.
+    low, high = 0.95 * made.bank.lowest_volts, 1.05 * made.bank.highest_volts
+    steps, ratios = np.diff(supply.volts[supply.volts <= 1.0001 * low]), supply.volts[supply.volts >= 0.9999 * high]
+    assert steps == pytest.approx(np.full(16, low / 16)) and np.diff(np.log(ratios)) == pytest.approx(
+        np.full(24, np.log(supply.volts[-1] / high) / 24)
+    )
     assert supply.amps.shape == supply.rpm.shape == (len(supply.settings), len(supply.volts))
