@@ -76,27 +76,35 @@ def test_a_fall_by_equal_shares_is_all_rise():
     tolerance="2 %",
     seen="computed by package",
 )
-def test_the_plus_minus_of_a_coast_down_is_that_of_least_squares():
-    # Speeds from the exact curve and 0.4 % off by turns; the meter's Hz alone has an error, the watch none to speak of.
+@pytest.mark.parametrize("time_sigma_s", [0.0, 0.1])
+def test_the_plus_minus_of_a_coast_down_is_that_of_least_squares(time_sigma_s):
+    # Speeds from the exact curve and 0.4 % off by turns; the watch's error counts by how steep the curve is there.
     fall, rate = 0.2 / 0.3 * RPM, 0.9 / 1000 * RPM / 0.3
     times, wobble = np.arange(0.0, 32.0, 4.0), 1 + 0.004 * np.array([1, -1, 1, -1, -1, 1, -1, 1.0])
     read = ((400 + fall / rate) * np.exp(-rate * times) - fall / rate) * wobble
     readings = read_coast([coast_row(t, n) for t, n in zip(times, read)], STATOR)
     exact = [
-        replace(r, time_sigma_s=0.0, speed_sigma_rpm=0.004 * r.speed_rpm, speed_rpm=n) for r, n in zip(readings, read)
+        replace(r, time_sigma_s=time_sigma_s, speed_sigma_rpm=0.004 * r.speed_rpm, speed_rpm=n)
+        for r, n in zip(readings, read)
     ]
     found = fit_coast(exact, 0.3)
 
     def curve(t, start, fall, rate):
         return (start + fall / rate) * np.exp(-rate * t) - fall / rate
 
-    best, spread = optimize.curve_fit(curve, times, read, (400, fall, rate), sigma=0.004 * read)
+    sigma = np.hypot(0.004 * read, time_sigma_s * (fall + rate * read))
+    best, spread = optimize.curve_fit(curve, times, read, (400, fall, rate), sigma=sigma)
     per_rpm = 0.3 / RPM
     assert found.drag_nm.value == pytest.approx(best[1] * per_rpm, rel=1e-3)
     assert found.drag_nm_per_1000rpm.value == pytest.approx(best[2] * 1000 * per_rpm, rel=1e-3)
     half = stats.t.ppf(0.975, 5) * np.sqrt(np.diag(spread))[1:] * per_rpm * (1, 1000)
     assert (found.drag_nm.plus_minus, found.drag_nm_per_1000rpm.plus_minus) == pytest.approx(tuple(half), rel=0.02)
     assert found.warnings == () and found.curve == pytest.approx(tuple(best), rel=1e-3)
+
+
+def test_a_heavy_rotor_that_loses_half_a_turn_a_minute_each_second_has_a_drag():
+    # 0.3 kg·m² × 0.5 rpm/s × 2π/60 = 0.005 π N·m.
+    assert coast(steady(range(0, 480, 60), fall=0.5)).drag_nm.value == pytest.approx(0.005 * pi, rel=0.01)
 
 
 def test_a_log_that_starts_late_on_the_watch_is_the_same_fall():
@@ -238,6 +246,7 @@ def test_refusals_of_a_coast_down():
     back = steady((0, 3, 6, 5, 9))
     assert refusal(coast, back) == wording("coast log, row 4: 5")
     assert refusal(coast, steady(fall=-4.0)) == wording("coast log: the speed does")
+    assert refusal(coast, steady(fall=0.0)) == wording("coast log: the speed stays")
     assert refusal(coast, steady(), 0.0).startswith("inertia: 0.0 kg·m² was given; ")
 
 

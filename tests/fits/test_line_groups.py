@@ -89,11 +89,12 @@ def test_rows_that_agree_better_than_the_meter_narrow_the_gap_when_they_are_many
     assert found["day 3"].plus_minus == pytest.approx(wanted, rel=1e-3)
 
 
-def test_a_day_without_a_slope_is_left_out_and_the_others_stay():
-    names, x, y, _ = days([-0.02, 0.1, 0.104])
+@pytest.mark.parametrize("slope", [-0.02, 0.0])
+def test_a_day_without_a_slope_is_left_out_and_the_others_stay(slope):
+    names, x, y, _ = days([slope, 0.1, 0.104])
     found = session_gaps(names, x, y, 0.001 * x)
     assert set(found) == {"day 1", "day 2"}
-    assert found["day 1"].value == pytest.approx(0.1 / ((0.104 - 0.02) / 2) - 1)
+    assert found["day 1"].value == pytest.approx(0.1 / ((0.104 + slope) / 2) - 1)
 
 
 def test_a_slip_of_one_day_is_judged_within_its_own_day():

@@ -98,13 +98,16 @@ def test_a_part_that_all_rows_share_as_large_as_the_whole_leaves_nothing_to_halv
     tolerance="exact count of rows",
     seen="computed by package",
 )
-@pytest.mark.parametrize("rows", [20, *range(64, 71), 150])
-def test_more_than_two_hundred_rows_are_asked_of_nobody(rows):
+@pytest.mark.parametrize("rows, part", [(20, 0), *((n, 0) for n in range(64, 71)), (67, 0.08), (67, 0.09), (150, 0)])
+def test_more_than_two_hundred_rows_are_asked_of_nobody(rows, part):
     def half(n):
         return stats.t.ppf(0.975, n - 1) / np.sqrt(n)
 
-    more = next(n for n in range(1, 1000) if half(rows + n) <= half(rows) / 2)
-    assert rows_to_halve(rows, 0.04, 0.0) == (more if more <= 200 else None)
+    # The shared part stays: of the ± squared 1 − part² is random, and 1/4 − part² of it may be left; 67 rows with 0.09
+    # of it want 201 more.
+    left = np.sqrt((0.25 - part**2) / (1 - part**2))
+    more = next(n for n in range(1, 1000) if half(rows + n) <= half(rows) * left)
+    assert rows_to_halve(rows, 0.04, part * 0.04) == (more if more <= 200 else None)
 
 
 def test_the_count_is_in_the_words():
@@ -183,22 +186,33 @@ def test_the_shorted_rows_it_asks_for_do_halve_the_plus_minus():
     assert f"About {more} more rows there, seconds only, would halve the ±." in more_shorted_words(rows, fit).text
 
 
+def shorted_rows_by_weights(rows, fit):
+    """Rows at the speed of the last one until the random part is small enough, one by one."""
+    worth, whole, count = row_worth(rows), fit.estimate.plus_minus, len(rows.rpm)
+    shifts = [np.sqrt(rows.line(range(count), **shift).value) - fit.estimate.value for shift in rows.shared_shifts]
+    fixed = np.sqrt(np.sum(np.square(shifts)))
+    scatter = np.sqrt(whole**2 - fixed**2) / stats.t.ppf(0.975, count - 1)
+
+    def left(more):
+        share = np.sqrt(np.sum(worth) / (np.sum(worth) + more * worth[-1]))
+        return np.hypot(scatter * stats.t.ppf(0.975, count - 1 + more) * share, fixed)
+
+    return next(more for more in range(1, 400) if left(more) <= whole / 2)
+
+
 @pytest.mark.parametrize("shared", [0.0, 0.004, 0.012, 0.016])
 @pytest.mark.parametrize("wide", [0.02, 0.03, 0.04])
 def test_how_many_shorted_rows_halve_the_plus_minus_by_their_weights(shared, wide):
-    noise = (wide, -wide, wide, -wide)
-    rows, fit = rows_of(shorted((150, 220, 300, 400), noise), share=shared)
-    worth, whole = row_worth(rows), fit.estimate.plus_minus
-    shifts = [np.sqrt(rows.line(range(4), **shift).value) - fit.estimate.value for shift in rows.shared_shifts]
-    fixed = np.sqrt(np.sum(np.square(shifts)))
-    scatter = np.sqrt(whole**2 - fixed**2) / stats.t.ppf(0.975, 3)
+    rows, fit = rows_of(shorted((150, 220, 300, 400), (wide, -wide, wide, -wide)), share=shared)
+    assert shorted_rows_to_halve(rows, range(4), fit.estimate) == shorted_rows_by_weights(rows, fit)
 
-    def left(more):
-        share = np.sqrt(np.sum(worth) / (np.sum(worth) + more * worth[3]))
-        return np.hypot(scatter * stats.t.ppf(0.975, 3 + more) * share, fixed)
 
-    wanted = next(more for more in range(1, 400) if left(more) <= whole / 2)
-    assert shorted_rows_to_halve(rows, range(4), fit.estimate) == wanted
+@pytest.mark.parametrize("shared, most", [(0.0, 200), (0.0002, 201)])
+def test_more_than_two_hundred_shorted_rows_are_asked_of_nobody(shared, most):
+    rpms, noise = (300,) * 63 + (310,), tuple(0.02 * (-1) ** k for k in range(64))
+    rows, fit = rows_of(shorted(rpms, noise), share=shared)
+    assert shorted_rows_by_weights(rows, fit) == most
+    assert shorted_rows_to_halve(rows, range(64), fit.estimate) == (most if most <= 200 else None)
 
 
 def test_a_single_more_shorted_row_can_be_enough():

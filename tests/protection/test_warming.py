@@ -173,6 +173,9 @@ def test_the_course_of_a_steady_loss_is_an_exponential():
     # θ = 100 K (1 − e^(−t/τ)), so t = τ ln(100 / (100 − θ)), τ ten minutes; any text on heating of machines.
     times, degrees = steady(100.0, 10.0).course(0.0, 3000.0)
     assert times[:-1] == pytest.approx(600.0 * np.log(100.0 / (100.0 - degrees[:-1])), rel=1e-9)
+    # With nothing that cools, 100 W warm 600 J/K by a kelvin in 6 s all the way.
+    times, degrees = replace(steady(100.0, 10.0), k_per_w=inf).course(0.0, 2000.0)
+    assert times == pytest.approx(6.0 * degrees, rel=1e-9) and degrees[-1] == pytest.approx(2000.0 / 6.0)
 
 
 def test_copper_that_gets_more_from_each_kelvin_than_the_air_takes_never_settles():
