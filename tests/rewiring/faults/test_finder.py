@@ -291,6 +291,13 @@ def test_what_to_measure_next_is_told_in_words_alone(machine, kind):
     assert ("joints before and after" in typical.next_words.text) == ("S-" in typical.next_probe)
 
 
+def test_values_that_a_meter_hardly_parts_are_told_as_one():
+    # A sound leg of twelve coils is 12 Ω, one with a quarter of a coil dead 11.75 Ω: less than three times 1 % apart.
+    chain = winding(36, 48, 12, 1, "star")
+    said = Person(chain, bench(chain)).first(LEADS).next_words.text
+    assert said.count("About ") == 1 and "About 11.9 Ω: " in said
+
+
 def test_the_next_place_is_one_that_parts_what_is_left():
     found = found_by(("coil open", "22"), machine=winding(36, 48, 12, 1, "star"))
     left = [len(each.ranked[0].faults) for each in found]
