@@ -1,13 +1,14 @@
 """Rules that chatter, take turns, come too late or drain the bank are named; the ready ones are none of it."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
 from samples import charging_samples
 from statorbook.bank.battery import Bank
-from statorbook.charging.chatter import amps_of, busiest_day, remarks_on
-from statorbook.charging.control import ABOVE, ON
+from statorbook.charging.chatter import Busiest, amps_of, busiest_day, remarks_on
+from statorbook.charging.control import ABOVE, ON, OUTPUTS
 
 WEAK = Bank(chemistry="LiFePO4", cells=16, capacity_ah=100.0, inner_ohm=0.1)
 
@@ -69,3 +70,21 @@ def test_least_times_on_keep_the_busiest_output_below_what_they_allow():
     rules = [rule for rule in plan.rules.rules if rule.output == found.output and rule.action == ON]
     # A day of 86 400 s over the shortest least time on of its rules.
     assert 0 < found.a_day <= 86_400 / min(rule.least_on_s for rule in rules if rule.least_on_s)
+
+
+# Invented counts: which day is the worst is plain to see, and the days themselves are tested elsewhere.
+def test_the_busiest_of_days_with_a_quarter_half_three_quarters_and_all_is_told(monkeypatch):
+    made, asked = charging_samples.plan(), []
+    course = replace(made.course, settings=(0.5, 2.0), drives=made.course.drives * 2)
+
+    def day(plan, *, days, start_charge):
+        assert (days, start_charge, plan.house) == (1, 1.0, ())
+        (setting,) = set(plan.course.by_hour)
+        asked.append(setting)
+        count = {0.5: 3, 1.0: 5, 1.5: 9, 2.0: 7}[setting]
+        return SimpleNamespace(operations=dict.fromkeys(OUTPUTS, 0) | {"dump_1": 2, "dump_2": count, "dump_3": 99})
+
+    monkeypatch.setattr("statorbook.charging.chatter.simulate", day)
+    # The third dump load is not there, so that its count says nothing.
+    assert busiest_day(replace(made, course=course)) == Busiest(output="dump_2", a_day=9, share=0.75)
+    assert sorted(asked) == [0.5, 1.0, 1.5, 2.0]

@@ -122,6 +122,19 @@ def test_an_output_without_a_rule_stays_off_and_a_closed_contact_begins_with_a_d
     assert run.scan({"in_cell_dc": 250}) == {"out_relay_1": True, "out_relay_2": True}
 
 
+def test_a_sensor_of_which_no_range_was_said_counts_as_sound():
+    rules = replace(NEVER_ONE, rules=(EVERYTHING.rules[2],), relays=EVERYTHING.relays[:1])
+    rules = replace(rules, valid={"bank_volts": (10.0, 40.0)})
+    text = write_program(rules).text
+    assert complaints(text, bridged(text)[0]) == []
+    assert "ok_cell_dc := TRUE;" in text and "cell_dc : DINT" in text and "cfg_least_cell_dc" not in text
+    # 28.4 V at 25 °C; -36 mV/K: 28.8 V and more at 13 °C, and cells of 3000 °C are believed as well.
+    told = ((28_400, 250), (28_400, 130), (28_900, 130), (28_000, 30_000))
+    rows = [{"bank_volts": volts, "cell_c": cell, "control_power": 1} for volts, cell in told for _ in range(15)]
+    assert agree(rules, rows)
+    assert agree(rules, [{"bank_volts": 0, "cell_c": 30_000, "control_power": 1}] * 15)
+
+
 @cache
 def telling_runs():
     runs = {**limit_runs(EVERYTHING, SCAN_MS), "cell": cell_run(EVERYTHING, SCAN_MS)}

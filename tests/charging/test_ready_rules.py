@@ -131,3 +131,43 @@ def test_a_dead_controller_stops_the_source_or_burns_all_that_it_makes():
     volts = made.points.absorption_volts
     taken = sum(volts / dump.ohm for dump in made.dumps if dump.output in closed)
     assert taken >= made.plant.most.dc_amps
+
+
+# By hand from set-points in round numbers; how far apart on and off lie and how long each lasts: hand rules, assumed.
+def test_limits_and_times_of_the_hand_rules():
+    typed = {"absorption_volts": 56.0, "float_volts": 54.0, "alarm_high_volts": 58.0, "most_volts": 58.4}
+    made = plan(stops_source=True, **typed)
+    points, rules = made.points, {rule.name: rule for rule in made.rules.rules}
+    limits = {
+        "bank_low": (points.alarm_low_volts, 0.5 * (points.alarm_low_volts + points.return_volts), 30.0, 0.0, 0.0),
+        "bank_high": (58.0, 56.0, 5.0, 0.0, 0.0),
+        "supply_lost": (None, None, 5.0, 0.0, 0.0),
+        "house_on": (points.return_volts, points.cut_off_volts, 10.0, 10.0, 0.0),
+        # Charged from 0 to 45 °C, the cylinder's own thermostat at 65 °C.
+        "too_cold": (2.0, 6.0, 0.0, 0.0, 0.0),
+        "too_hot": (43.0, 39.0, 0.0, 0.0, 0.0),
+        "water_hot": (62.0, 54.0, 0.0, 0.0, 0.0),
+        "room_hot": (24.0, 21.0, 0.0, 0.0, 0.0),
+        "water": (56.0, 53.5, 0.0, 0.0, 600.0),
+        "room": (56.0, 53.5, 0.0, 0.0, 600.0),
+        "fallback": (56.0, 54.5, 0.0, 0.0, 60.0),
+        # Five widths of 2.0 / 5 V to the alarm, at most 0.56 V: the heaters are the step before.
+        "dump_1_full": (56.4, 54.5, 0.0, 0.0, 60.0),
+        "dump_2_full": (56.8, 55.0, 0.0, 0.0, 60.0),
+        "stop_high": (57.2, 54.0, 5.0, 0.0, 600.0),
+    }
+    for name, wanted in limits.items():
+        rule = rules[name]
+        found = (rule.on_at, rule.off_at, rule.on_delay_s, rule.off_delay_s, rule.least_on_s)
+        assert found == pytest.approx(wanted), name
+    ranges = made.rules.valid
+    assert ranges["bank_volts"] == (0.5 * points.least_volts, 1.25 * 58.4)
+    assert (ranges["cell_c"], ranges["water_c"], ranges["air_c"]) == ((-40.0, 85.0), (-10.0, 110.0), (-40.0, 60.0))
+
+
+# Whole rpm, by U = k n: 0.8 and 0.5 of the speed at which the coldest magnets give the volts of the emptiest bank.
+def test_the_shaft_turns_from_four_fifths_of_the_first_amps_and_stands_at_half():
+    made = plan()
+    first = 1000.0 * made.points.least_volts / made.plant.open_volts(1000.0)[1]
+    turning = next(rule for rule in made.rules.rules if rule.name == "dump_1_too_cold")
+    assert 0.0 <= 0.8 * first - turning.on_at < 1.0 and 0.0 <= 0.5 * first - turning.off_at < 1.0

@@ -3,7 +3,6 @@
 from statorbook.charging.control import MEASURED, NOT, VALID, YES_NO
 from statorbook.charging.rule_words import input_words
 
-_ALWAYS = (-(2**31), 2**31 - 1)  # no range was said: the sensor counts as sound
 _VOLTS, _VOLTS_25, _CELL = "bank_volts", "bank_volts_25", "cell_c"
 
 
@@ -55,7 +54,8 @@ class Readings:
             yield f"cfg_compensation : DINT := {self._rules.compensation_code}", "mV of the bank for each K over 25 °C"
 
     def _ranged(self, name):
-        return self._rules.range_codes(name) != _ALWAYS
+        """Whether it was said what the sensor can give; if not, it counts as sound."""
+        return self._rules.said_range(name) is not None
 
     def values(self):
         """What is worked out from the readings."""
