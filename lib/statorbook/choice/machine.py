@@ -114,8 +114,8 @@ def ends(emf, ohm, henry, conductor="copper", magnet="ferrite"):
     """
     best = {"emf_v_per_rpm": emf.value, "ohm": ohm.value, "henry": henry.value}
     made = []
-    for name, band in (("emf_v_per_rpm", emf), ("ohm", ohm)):
-        moved = henry.moved_by.get("emf" if band is emf else "ohm", 0.0)
+    for name, cause, band in (("emf_v_per_rpm", "emf", emf), ("ohm", "ohm", ohm)):
+        moved = henry.moved_by.get(cause, 0.0)
         for end, with_it in zip(_ends_of(band), (henry.value - moved, henry.value + moved), strict=True):
             made.append({**best, name: end, "henry": max(with_it, 0.1 * henry.value)})
     alone = replace(henry, plus_minus=henry.own_plus_minus)
