@@ -155,7 +155,7 @@ class Fresh(_Unhurried):
 
     def __init__(self, tests, learned, *, compiled):
         self._place = {test: place for place, test in enumerate(tests)}
-        self._learned, self._more = learned, 120.0 * compiled
+        self._learned, self._more = learned, 120.0 * compiled + 6.0  # the first test loads what it needs
 
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items):
