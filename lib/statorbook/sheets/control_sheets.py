@@ -7,7 +7,6 @@ from statorbook.assembly import charging_from, control_text_from, units_for
 from statorbook.cautions import Exposure
 from statorbook.charging import scaling_rows, scaling_words
 from statorbook.drawings import ControlWiring
-from statorbook.job import locked, replace_file
 from statorbook.quantities import reader_units
 from statorbook.sheets.paper import (
     BODY_PT,
@@ -75,9 +74,7 @@ def write_control_sheets(job, paper="A4", plan=None):
         _tables_page(pdf, written)
         _program_pages(pdf, written)
         _relays_page(pdf, written)
-        made = finish(pdf, job.name, made_on)
-    with locked(path.parent):
-        replace_file(path, made, keep_previous=False)
+        finish(pdf, path, job.name, made_on)
     return path
 
 

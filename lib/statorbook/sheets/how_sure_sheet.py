@@ -4,7 +4,6 @@ from datetime import date
 
 from statorbook.assembly import answers_words, deciding_words, how_sure, narrowing_words, units_for
 from statorbook.cautions import exposures_of, text_of
-from statorbook.job import locked, replace_file
 from statorbook.quantities import filled, reader_units
 from statorbook.sheets.paper import (
     BODY_PT,
@@ -54,9 +53,7 @@ def write_how_sure_sheet(job, paper="A4"):
         told = {name: head for name, head in _TOLD.items() if name in sure.answers}
         _answers_page(pdf, sure, told)
         _numbers_page(pdf, sure, told)
-        made = finish(pdf, job.name, made_on)
-    with locked(path.parent):
-        replace_file(path, made, keep_previous=False)
+        finish(pdf, path, job.name, made_on)
     return path
 
 

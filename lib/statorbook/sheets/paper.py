@@ -7,6 +7,7 @@ from io import BytesIO
 from unicodedata import category
 
 from statorbook.errors import BadInput
+from statorbook.job import locked, replace_file
 
 # ISO 216 and ANSI/ASME Y14.1 (from memory).
 PAPERS_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -51,13 +52,15 @@ def new_document(title, job_name, made_on, paper):
     return pdf
 
 
-def finish(pdf, job_name, made_on):
-    """Put the foot on every page, now that their number is known, and close the document: the file as bytes."""
+def finish(pdf, path, job_name, made_on):
+    """Put the foot on every page, now that their number is known, and write the file in one step."""
     pdf.set_auto_page_break(False)
     for number in range(1, pdf.pages_count + 1):
         pdf.page = number
         _foot(pdf, job_name, made_on)
-    return bytes(pdf.output())
+    made = bytes(pdf.output())
+    with locked(path.parent):
+        replace_file(path, made, keep_previous=False)
 
 
 def new_page(pdf, title):

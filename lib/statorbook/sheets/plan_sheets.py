@@ -5,7 +5,6 @@ from datetime import date
 from pathlib import Path
 
 from statorbook.errors import BadInput, count_of
-from statorbook.job import locked, replace_file
 from statorbook.rewiring import Plan
 from statorbook.sheets.check_tables import check_pages
 from statorbook.sheets.paper import (
@@ -72,9 +71,7 @@ def write_pdf(sheets, path, paper="A4"):
     _drawing_page(pdf, sheets)
     step_pages(pdf, sheets)
     check_pages(pdf, sheets)
-    made = finish(pdf, sheets.job_name, sheets.made_on)
-    with locked(path.parent):
-        replace_file(path, made, keep_previous=False)
+    finish(pdf, path, sheets.job_name, sheets.made_on)
     return path
 
 

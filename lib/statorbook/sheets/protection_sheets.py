@@ -5,7 +5,6 @@ from datetime import date
 from statorbook.assembly import assumed_for_plant, plant_from, units_for
 from statorbook.cautions import Exposure
 from statorbook.drawings import SingleLine
-from statorbook.job import locked, replace_file
 from statorbook.operation import grade
 from statorbook.protection import parts_to_buy, questions, sized_words, touch
 from statorbook.quantities import reader_units, say
@@ -67,9 +66,7 @@ def write_protection_sheets(job, paper="A4"):
         _list_page(pdf, plant, now.fuse.to_switch() if now.fuse else None)
         _diagram_page(pdf, plant)
         _questions_page(pdf, plant, assumed_for_plant(now))
-        made = finish(pdf, job.name, made_on)
-    with locked(path.parent):
-        replace_file(path, made, keep_previous=False)
+        finish(pdf, path, job.name, made_on)
     return path
 
 
