@@ -125,6 +125,15 @@ def test_a_constant_of_the_module_is_tried_in_a_new_process(outcomes):
     assert outcomes["LIMIT = 6"] == "killed"
 
 
+def test_an_end_of_a_fact_is_tried_only_where_some_module_reads_it(tmp_path):
+    facts = """SPARE = Fact(value=2, low=1, high=3)\nREAD = {"a": Fact(value=5, low=4, high=6)}\n"""
+    (tmp_path / "facts.py").write_text(facts, encoding="utf-8")
+    (tmp_path / "reader.py").write_text("least = READ['a'].low\n", encoding="utf-8")
+    lines = {mutant.new for mutant in mutants_of(tmp_path / "facts.py", tmp_path)}
+    assert {"SPARE = Fact(value=3, low=1, high=3)", 'READ = {"a": Fact(value=5, low=5, high=6)}'} <= lines
+    assert not lines & {"SPARE = Fact(value=2, low=2, high=3)", "SPARE = Fact(value=2, low=1, high=4)"}
+
+
 def entry(**changes):
     words = dict(
         file="shapes/shapes.py",

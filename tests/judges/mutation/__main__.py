@@ -25,6 +25,11 @@ def preload():
     import scipy.optimize  # noqa: F401
 
 
+def count_of(files, project=STATORBOOK):
+    """How many places of some files can be changed."""
+    return sum(count_in(path, project.library) for path in files)
+
+
 def scored(target, *, most, seed, project=STATORBOOK, listed=(), **options):
     """A sample of a package's or a module's mutants, tried."""
     files = project.files_of(target)
@@ -33,7 +38,7 @@ def scored(target, *, most, seed, project=STATORBOOK, listed=(), **options):
     mutants = sample(files, project.library, most=most, seed=seed)
     outcomes = Trial(project, target.split(".")[0], mutants, **options).run()
     known = tuple(mutant for mutant in mutants if any(entry.covers(mutant) for entry in listed))
-    return Score(target, sum(map(count_in, files)), outcomes, known)
+    return Score(target, count_of(files, project), outcomes, known)
 
 
 def main(arguments):
@@ -53,7 +58,7 @@ def main(arguments):
     targets = STATORBOOK.drawn(chosen.drawn, chosen.seed) if chosen.drawn else chosen.target or BELOW_THE_READER
     if chosen.count:
         for target in targets:
-            print(f"{target:<22}{sum(map(count_in, STATORBOOK.files_of(target))):>11}")
+            print(f"{target:<22}{count_of(STATORBOOK.files_of(target)):>11}")
         return
     os.chdir(ROOT)
     os.environ["OPENBLAS_NUM_THREADS"] = "1"
@@ -65,7 +70,7 @@ def main(arguments):
 def wanted_of(target, chosen):
     """How many mutants of a target are tried; None for all."""
     if chosen.percent:
-        return ceil(chosen.percent / 100.0 * sum(map(count_in, STATORBOOK.files_of(target))))
+        return ceil(chosen.percent / 100.0 * count_of(STATORBOOK.files_of(target)))
     return chosen.most or None
 
 

@@ -2,6 +2,7 @@
 
 import ast
 import random
+import re
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -30,9 +31,30 @@ class Mutant:
         return f"{self.file}:{self.line} in {self.within or 'the module'}\n    - {self.old}\n    + {self.new}"
 
 
-def _spared(tree):
+@cache
+def _readers_of_ends(library):
+    """Texts of a library's modules in which an end of some range, `.low` or `.high`, is read."""
+    texts = [path.read_text(encoding="utf-8") for path in library.rglob("*.py") if path.name != "__init__.py"]
+    return [text for text in texts if re.search(r"\.(low|high)\b", text)]
+
+
+def _unread_ends(statement, library):
+    """The ends of a statement's facts, if no module that reads ends names these facts; tests still hold their order."""
+    name, equals, value = statement.get_code(include_prefix=False).partition(" = ")
+    if not (equals and name.isidentifier() and re.search(r"\bFact\(", value)):
+        return []
+    if any(re.search(rf"\b{name}\b", text) for text in _readers_of_ends(library)):
+        return []
+    return [
+        node
+        for node in ast_nodes(statement)
+        if node.type == "argument" and node.children[0].get_code().strip() in ("low", "high")
+    ]
+
+
+def _spared(tree, library):
     """Stretches of a file that do nothing when it runs: annotations, decorators' options, and what only tools read."""
-    found = []
+    found = [end for statement in tree.children for end in _unread_ends(statement, library)]
     for node in ast_nodes(tree):
         if node.type == "decorator":
             found.append(node)
@@ -49,10 +71,10 @@ def _spared(tree):
     return [(node.start_pos, node.end_pos) for node in found]
 
 
-def _places(source):
+def _places(source, library):
     """(position, operator, how many such places come before it), in the order of the file."""
     tree = get_ast(source)
-    spared, nodes, found = _spared(tree), list(ast_nodes(tree)), []
+    spared, nodes, found = _spared(tree, library), list(ast_nodes(tree)), []
     for operator in telling():
         positions = [place for node in nodes for place in operator.mutation_positions(node)]
         for occurrence, (start, end) in enumerate(positions):
@@ -85,15 +107,15 @@ def _changed_line(source, changed):
 
 
 @cache
-def count_in(path):
+def count_in(path, library):
     """How many places of a file can be changed."""
-    return len(_places(Path(path).read_text(encoding="utf-8")))
+    return len(_places(Path(path).read_text(encoding="utf-8"), library))
 
 
 def mutants_of(path, root, *, wanted=None, line=None):
     """The mutants of a file; if given, only of the places with the numbers `wanted`, or of lines that read so."""
     source = Path(path).read_text(encoding="utf-8")
-    places, scopes, found = _places(source), _scopes(source), []
+    places, scopes, found = _places(source, root), _scopes(source), []
     if wanted is not None:
         places = [places[at] for at in sorted(wanted)]
     if line is not None:
@@ -119,7 +141,7 @@ def _compiles(source):
 
 def sample(paths, root, *, most, seed):
     """At most so many mutants of some files, drawn evenly from all their places."""
-    places = [(path, at) for path in paths for at in range(count_in(path))]
+    places = [(path, at) for path in paths for at in range(count_in(path, root))]
     drawn = places if most is None or most >= len(places) else random.Random(seed).sample(places, most)
     by_file = {path: [at for other, at in drawn if other == path] for path in paths}
     return [mutant for path, wanted in by_file.items() for mutant in mutants_of(path, root, wanted=wanted)]
