@@ -28,7 +28,8 @@ def case(request, tmp_path_factory):
 def test_steps_of_three_and_four_share_nine_and_sixteen():
     # Pythagoras: 3² + 4² = 5².
     constants = np.array([10.0, 7.0, 13.0, 10.0, 10.0, 10.0, 10.0])
-    assumed = np.array([10.0, 10.0, 6.0, 10.0, 10.0])
+    # Of a step to either side the larger one, from the best value: 2 up, 4 down.
+    assumed = np.array([10.0, 12.0, 6.0, 10.0, 10.0])
     assert shares_in_squares(constants, assumed) == pytest.approx([0.36, 0.0, 0.0, 0.64, 0.0])
     assert not shares_in_squares(np.full(7, 2.0), np.full(3, 2.0)).any()
 

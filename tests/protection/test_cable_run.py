@@ -62,6 +62,12 @@ def test_drop_and_loss_by_ohms_law(rectifier_at):
         assert own.drop_percent == pytest.approx(100.0 * run.run_ohm * point.dc_amps / volts, rel=0.005)
 
 
+def test_in_a_machine_that_cannot_turn_no_cable_loses_anything():
+    needs = cable_needs(plant(drag_nm=500.0))
+    for each in (needs.own, *needs.sold):
+        assert (each.drop_percent, each.lost_watts, each.bank_watts, each.keeps_drop) == (0.0, 0.0, 0.0, True)
+
+
 def test_behind_a_converter_the_cable_carries_the_amps_before_it():
     held = Converter(low_volts=110.0, high_volts=110.0, survives_dc_volts=300.0)
     run = CableRun(length_m=60.0, area_mm2=10.0)

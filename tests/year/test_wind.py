@@ -84,14 +84,24 @@ def test_the_mean_is_taken_to_the_hub_by_shear():
     source = year_of_mean_wind(rotor, 4.5)
     assert source.hours_by_setting @ source.setting / 8760.0 == pytest.approx(5.061358, rel=1e-3)
     assert wording("The wind is 4.5 m/s") in source.words
+    by_month = year_of_monthly_winds(rotor, months(MEANS), 1.8)
+    means = by_month.hours @ by_month.setting / by_month.hours.sum(axis=1)
+    assert means == pytest.approx([mean * 5.061358 / 4.5 for mean in MEANS.values()], rel=1e-3)
+    assert by_month.words == wording("taken to the hub, month by month")
 
 
-@pytest.mark.parametrize(("mean", "shape"), [(0.0, 2.0), (-3.0, 2.0), (21.0, 2.0), (5.0, 0.2), (5.0, 9.0)])
+@pytest.mark.parametrize(("mean", "shape"), [(0.0, 2.0), (-3.0, 2.0), (20.1, 2.0), (5.0, 0.99), (5.0, 5.01)])
 def test_a_mean_or_a_shape_that_no_year_has(mean, shape):
     with pytest.raises(BadInput) as refusal:
         year_of_mean_wind(ROTOR, mean, shape)
     assert str(refusal.value).count(".") <= 4
     assert ("mean wind" if shape == 2.0 else "shape") in str(refusal.value)
+
+
+@pytest.mark.parametrize(("mean", "shape"), [(20.0, 2.0), (5.0, 1.0), (5.0, 5.0)])
+def test_the_strongest_mean_and_both_ends_of_the_shape_are_taken(mean, shape):
+    source = year_of_mean_wind(ROTOR, mean, shape)
+    assert source.hours_by_setting @ source.setting / 8760.0 == pytest.approx(mean, rel=0.01)
 
 
 def test_what_was_assumed_is_said():
@@ -184,6 +194,12 @@ def test_a_table_drawn_from_a_distribution_is_that_distribution():
     (found,) = grouping_years(MACHINE, year_of_wind_hours(ROTOR, table(*rows)), [WINDING])
     (wanted,) = grouping_years(MACHINE, year_of_mean_wind(ROTOR, 5.0), [WINDING])
     assert found.kwh == pytest.approx(wanted.kwh, rel=0.02)  # rows of 1 m/s are not straight inside
+
+
+def test_half_an_hour_of_storm_in_a_table_is_looked_at_too():
+    source = year_of_wind_hours(ROTOR, table((0, 5, 8759.5), (20, 21, 0.5), (30, 31, 0)))
+    assert source.hours[:, source.setting > 19.0].sum() == pytest.approx(0.5, rel=0.05)
+    assert 21.0 <= source.setting[-1] < 23.1
 
 
 # Calm: the 50 mm/s and half of the 0.45 m/s above them, of 4000 h in 4 m/s, scaled to a year; nothing below 3 m/s.

@@ -134,7 +134,7 @@ def settled_volts(drive, load):
         return best_volts(load, np.full((len(load.ohm), 1), drive.best_speed_rpm))
     volts = trial_volts(load, top, _TRIES)
     for speeds in (_FEW, _MANY):
-        swept = _with_tries(load, np.linspace(0.0, top, speeds + 1)[1:], volts)
+        swept = _with_tries(load, np.linspace(top / speeds, top, speeds), volts)
         watts = _settled_rows(drive, swept, ("bank_watts",))["bank_watts"].reshape(volts.shape)
         best = np.argmax(watts, axis=1)[:, None]
         rows, last = np.arange(len(volts))[:, None], volts.shape[1] - 1

@@ -1,7 +1,6 @@
 """What the cable between machine and bank has to be: amps, the loss in each size, and the smallest that will do."""
 
 from dataclasses import dataclass, replace
-from math import isinf
 
 import numpy as np
 
@@ -113,7 +112,7 @@ def _flows_behind(plant, around):
     held, names = first.held_dc_volts, _FLOWS
     if held is not None:
         around, names = [each.held_at(held) for each in around], (*_FLOWS, "converter_watts")
-    if first.speed_rpm > 0.0 and not isinf(drive.torque_nm(0.0)):
+    if first.speed_rpm > 0.0:
         speeds = np.unique(np.minimum(first.speed_rpm * _ROUND, drive.free_speed_rpm))
         swept = sweep(windings, speeds, state, around)
         surplus = drive.torque_nm(speeds) - swept.torque_nm

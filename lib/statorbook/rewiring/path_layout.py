@@ -13,6 +13,7 @@ _FIRST_STATES = 600
 # What a path holds so far: nothing that was at the lead or the far end, a piece with the lead, one with the far end,
 # one with both (a whole found path), or two different pieces of which one goes first and the other last.
 _NOTHING, _LEAD, _FAR, _WHOLE, _BOTH = "", "S", "F", "W", "SF"
+_ENDS_KEPT = {_NOTHING: 0, _LEAD: 1, _FAR: 1, _WHOLE: 1, _BOTH: 2}  # where they are
 
 
 def neighbour_paths(found, parallel, far_ends):
@@ -220,11 +221,7 @@ class CutSearch:
             after = _BOTH
         if not self.keep_far:
             after = _NOTHING if after == _FAR else _LEAD
-        return (wanted, after), self._ends_kept(after) - self._ends_kept(held)
-
-    def _ends_kept(self, held):
-        far = 1 if self.keep_far else 0
-        return {_NOTHING: 0, _LEAD: 1, _FAR: far, _WHOLE: 1, _BOTH: 1 + far}[held]
+        return (wanted, after), _ENDS_KEPT[after] - _ENDS_KEPT[held]
 
     def _least_to_come(self, state, place):
         """Cuts that must still come, less the ends that may still stay."""
@@ -232,7 +229,7 @@ class CutSearch:
         most = 2 if self.keep_far else 1
         paths = (*state.others, state.here)
         untouched = sum(path == (self.quota, _NOTHING) for path in paths)
-        room = sum(most - self._ends_kept(path[1]) for path in paths)
+        room = sum(most - _ENDS_KEPT[path[1]] for path in paths)
         running = place % self.chain != 0
         forced = self.forced[place] if place < len(self.teeth) else 0
         return max(forced, untouched - left) - min(room, most * left + (most if running else 0))

@@ -85,12 +85,12 @@ def read_wind_text(data, unit=""):
 
 
 def _table(lines, mark):
-    """Cells of all lines by column, text as typed; None when the mark parts no line."""
+    """Cells of all lines by column, text as typed; None without lines, or when one has too many cells."""
     import pandas as pd
 
     spaces = mark == _MARKS[-1]
     width = max((len(line.split()) if spaces else line.count(mark) + 1 for line in lines), default=0)
-    if not 1 < width <= _MOST_CELLS:
+    if not 0 < width <= _MOST_CELLS:
         return None
     how = dict(sep=mark, header=None, names=range(width), dtype=str, keep_default_na=False, index_col=False)
     text = io.StringIO("\n".join(lines).lstrip("\ufeff"))

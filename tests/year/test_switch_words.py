@@ -1,0 +1,190 @@
+"""What is said of a change-over, and what its contacts have to carry: an invented pair of three settings, by hand."""
+
+from dataclasses import replace
+from math import nan, pi, sqrt
+
+import numpy as np
+import pytest
+
+from samples.machine_samples import COIL, STATOR
+from samples.year_samples import machine, windy
+from sentences import sentences_of
+from statorbook.operation.hazards import Hazard
+from statorbook.operation.largest_amps import MostAmps, most_amps
+from statorbook.winding.grouping import Grouping
+from statorbook.winding.winding import Winding
+from statorbook.year.energy import GroupingYear, grouping_years
+from statorbook.year.source import MONTH_HOURS
+from statorbook.year.switch_contacts import Contacts, switch_contacts
+from statorbook.year.switch_pairs import Pair
+from statorbook.year.switch_words import building_words, is_worth_it, switch_words, verdict_words
+from statorbook.year.switching import Switching
+
+wording = sentences_of("year_switching")
+
+STAR, DELTA = (Grouping(series=4, parallel=3, connection=connection) for connection in ("star", "delta"))
+OTHER = Grouping(series=6, parallel=2)
+
+
+def year(grouping, speed_rpm, watts, amps_per_mm2, hours=(4000.0, 3000.0, 1000.0)):
+    watts, none = np.array(watts), np.zeros(3)
+    return GroupingYear(
+        winding=Winding(stator=STATOR, coil=COIL, grouping=grouping),
+        hours=np.outer(MONTH_HOURS / 8760.0, hours),
+        speed_rpm=np.array(speed_rpm),
+        dc_amps=watts / 50.0,
+        bank_watts=watts,
+        phase_amps_rms=watts / 60.0,
+        open_dc_volts_peak=none,
+        amps_per_mm2=np.array(amps_per_mm2),
+        circulating_watts=none,
+        full_dc_amps=none,
+    )
+
+
+# By hand. Going up at 400 rpm and back at 250: the first setting rests in star, the last in delta, the one between in
+# either, which counts as the worse, 120 W: 4 × 50 + 3 × 120 + 1 × 600 = 1160 kWh. Star alone 200 + 450 + 200 = 850,
+# delta alone 0 + 360 + 600 = 960, always the better 200 + 450 + 600 = 1250. Hot is only delta at the last setting.
+LOW = year(STAR, [100.0, 300.0, 500.0], [50.0, 150.0, 200.0], [2.0, 9.0, 11.0])
+HIGH = year(DELTA, [120.0, 400.0, 700.0], [0.0, 120.0, 600.0], [1.0, 3.0, 12.0])
+FOUND = Switching(
+    pair=Pair(low=STAR, high=DELTA),
+    low=LOW,
+    high=HIGH,
+    best_fixed=HIGH,
+    up_rpm=400.0,
+    down_rpm=250.0,
+    waits=False,
+    rests=np.array([-1, 0, 1]),
+)
+BETTER_ALONE = year(OTHER, [90.0, 250.0, 400.0], [150.0, 150.0, 150.0], [1.0, 1.0, 1.0])  # 8000 h of 150 W: 1200 kWh
+
+
+def hazard(dc_volts, line_volts):
+    return Hazard(level=3, word="deadly", limit="120 V", advice="", line_volts_rms=line_volts, dc_volts_peak=dc_volts)
+
+
+CONTACTS = Contacts(
+    up_breaks_amps_rms=11.0,
+    up_makes_amps_rms=12.0,
+    down_breaks_amps_rms=13.0,
+    down_makes_amps_rms=16.0,
+    low_carries_amps_rms=20.0,
+    high_carries_amps_rms=18.0,
+    open_line_volts_rms=90.0,
+    electrical_hz=60.0,
+    gains_rpm_per_s=320.0,
+    low_most=MostAmps(dc_amps=30.0, lead_amps_rms=25.0, coil_amps_rms=14.0, speed_rpm=800.0),
+    high_cut_in_rpm=210.0,
+    runaway=hazard(140.0, 100.0),
+    unguarded=hazard(210.0, 150.0),
+    guard_words="furling",
+    fixed_runaway_dc_volts_peak=80.0,
+    accepted_dc_volts=140.0,
+    shorted_coil_amps_rms=33.0,
+)
+
+
+def test_kilowatt_hours_and_hours_of_a_pair_by_hand():
+    assert (FOUND.kwh, FOUND.gain_kwh, FOUND.perfect_kwh) == pytest.approx((1160.0, 200.0, 1250.0))
+    assert FOUND.gain_share == pytest.approx(200.0 / 960.0)
+    assert (FOUND.either_h, FOUND.high_h, FOUND.hot_h) == pytest.approx((3000.0, 1000.0, 1000.0))
+    assert replace(FOUND, rests=np.array([-1, 0, 0])).hot_h == pytest.approx(1000.0)
+    assert replace(FOUND, rests=np.array([-1, -1, -1]), high=LOW).hot_h == pytest.approx(1000.0)
+    nothing = year(OTHER, [0.0] * 3, [0.0] * 3, [0.0] * 3)
+    assert replace(FOUND, best_fixed=nothing).gain_share == 0.0
+
+
+def test_what_a_pair_is_worth_in_words():
+    assert verdict_words(FOUND) == wording("worth it")
+    assert verdict_words(FOUND, 210.0).startswith(wording("within its ±"))
+    assert "200 ± 190 kWh (21%" in verdict_words(FOUND, 190.0)
+    alone = replace(FOUND, best_fixed=BETTER_ALONE)
+    assert verdict_words(alone).startswith(wording("less than alone"))
+    assert wording("it waits") in verdict_words(replace(FOUND, waits=True))
+    assert verdict_words(replace(FOUND, up_rpm=nan, down_rpm=nan)) == wording("no two set speeds")
+    assert verdict_words(replace(alone, up_rpm=nan, down_rpm=nan)) == wording("not even a perfect one")
+
+
+# A gain by 5 % is one, and so is a perfect change-over that would gain more than that; the ± has to be exceeded.
+def test_the_limits_of_what_is_worth_a_contactor():
+    for kwh, worth in ((1104.0, True), (1105.5, False)):
+        fixed = year(OTHER, [90.0] * 3, [kwh / 8.0] * 3, [1.0] * 3)
+        assert is_worth_it(replace(FOUND, best_fixed=fixed)) is worth
+    assert not is_worth_it(replace(FOUND, up_rpm=nan))
+    assert is_worth_it(FOUND, 199.0) and not is_worth_it(FOUND, FOUND.gain_kwh)
+    for kwh, worth in ((1190.0, True), (1191.0, False)):  # 1250 / 1.05 = 1190.48
+        fixed = year(OTHER, [90.0] * 3, [kwh / 8.0] * 3, [1.0] * 3)
+        assert replace(FOUND, best_fixed=fixed).could_be_worth_it is worth
+
+
+# NEC 210.20(A), a quarter on top: 1.25 × 20 A carried, 1.25 × 16 A moved; without its guard it makes 150 V.
+def test_what_to_ask_for_in_words():
+    contacts, stuck, rest = building_words(FOUND, CONTACTS).text.split("\n")[:3]
+    assert contacts == wording("contacts")
+    assert stuck == wording("it sticks")
+    assert rest.startswith(wording("interlock"))
+    assert building_words(replace(FOUND, up_rpm=nan), CONTACTS) == wording("no contactor is sized")
+    alike = replace(CONTACTS, unguarded=CONTACTS.runaway, runaway=CONTACTS.unguarded)
+    assert wording("contacts without a guard") in building_words(FOUND, alike).text
+    assert wording("more than a catalogue") in building_words(FOUND, replace(CONTACTS, electrical_hz=61.0)).text
+    weak = replace(FOUND, best_fixed=BETTER_ALONE)
+    assert building_words(weak, CONTACTS).text.startswith(wording("built all the same"))
+    unknown = building_words(FOUND, replace(CONTACTS, gains_rpm_per_s=nan), corner_measured=True).text
+    assert wording("gain of speed not known") in unknown
+
+
+@pytest.mark.parametrize("moved", ["up_breaks", "up_makes", "down_breaks", "down_makes"])
+def test_the_largest_of_all_amps_at_the_change_is_asked_for(moved):
+    assert replace(CONTACTS, **{f"{moved}_amps_rms": 40.0}).switched_amps_rms == 50.0
+    assert replace(CONTACTS, high_carries_amps_rms=24.0).thermal_amps_rms == 30.0
+
+
+def test_the_danger_of_a_pair_in_words():
+    (first, second) = switch_words(FOUND, replace(CONTACTS, accepted_dc_volts=120.0), 210.0).splitlines()
+    assert first.startswith(wording("danger")) and first.endswith(wording("above what is accepted"))
+    assert second.startswith(wording("within its ±"))
+    assert CONTACTS.is_accepted and "you accept" not in switch_words(FOUND, CONTACTS)
+    # Hardly less, 1 % at most, is not worth a word.
+    for fixed, told in ((138.0, True), (138.7, False)):
+        assert ("makes" in switch_words(FOUND, replace(CONTACTS, fixed_runaway_dc_volts_peak=fixed))) is told
+
+
+def coil_amps_by_hand(grouping, lead_amps):
+    """A path of a star carries its share of a lead's amps, one of a delta 1/√3 of that."""
+    return lead_amps / grouping.parallel / (sqrt(3.0) if grouping.connection == "delta" else 1.0)
+
+
+def test_contacts_of_a_rotor_by_hand():
+    now, source = machine(), windy([4.0, 6.0, 9.0], [3000.0, 2000.0, 900.0])
+    fixed = max(grouping_years(now, source), key=lambda each: each.kwh)
+    low, high = (Winding(stator=STATOR, coil=COIL, grouping=grouping) for grouping in (STAR, DELTA))
+    drive = max((now.drive, *source.drives), key=lambda each: each.unguarded_runaway_speed_rpm)
+    found = replace(FOUND, best_fixed=fixed)
+    at = switch_contacts(now, source, found)
+    # 24 pole pairs at 400 rpm: 160 Hz. A shorted path: E / |R + jωL|, coils cold, all in star terms.
+    assert at.electrical_hz == pytest.approx(24 * 400.0 / 60.0)
+    cold = now.setting.cold
+    star = low.star_equivalent(cold.copper_c, cold.magnet_c)
+    ohm = abs(complex(star.ohm, 2.0 * pi * 160.0 * star.henry))
+    lead = 400.0 * star.emf_v_per_rpm / ohm
+    assert at.shorted_coil_amps_rms == pytest.approx(coil_amps_by_hand(STAR, lead))
+    most_low, most_high = most_amps([(drive, each, now.bank, cold) for each in (low, high)])
+    # A contact of the star point carries a lead's amps, a corner of the delta 1/√3 of them.
+    assert at.low_carries_amps_rms == pytest.approx(most_low.lead_amps_rms)
+    assert at.high_carries_amps_rms == pytest.approx(most_high.lead_amps_rms / sqrt(3.0))
+    assert at.low_most == most_low
+    assert at.accepted_dc_volts == now.setting.limit_dc_volts and at.guard_words == drive.guard_words
+    gone = fixed.winding.line_volts_rms(drive.runaway_speed_rpm, now.setting.cold_c)
+    assert at.fixed_runaway_dc_volts_peak == pytest.approx(sqrt(2.0) * gone)
+    # Without stable speeds it is looked at where the low-speed grouping is fastest, 500 rpm: 200 Hz.
+    assert switch_contacts(now, source, replace(found, up_rpm=nan, down_rpm=nan)).electrical_hz == pytest.approx(200.0)
+    assert np.isnan(switch_contacts(now, source, replace(found, up_rpm=nan), inertia_kgm2=1.0).gains_rpm_per_s)
+
+
+def test_the_faster_gain_of_both_changes_is_told():
+    now, source = machine(), windy([4.0, 6.0, 9.0], [3000.0, 2000.0, 900.0])
+    gains = switch_contacts(now, source, FOUND, inertia_kgm2=2.0).gains_rpm_per_s
+    # Star passes 400 rpm in the third wind, delta 250 rpm in the second; speed gained is torque over inertia.
+    torque = max(source.drives[2].torque_nm(400.0), source.drives[1].torque_nm(250.0))
+    assert gains == pytest.approx(torque / 2.0 * 30.0 / pi)
