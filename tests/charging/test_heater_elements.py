@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sentences import sentences_of
-from statorbook.charging.heater_elements import E12, E24, element_groups, mains_watts, preferred_ohm
+from statorbook.charging.heater_elements import E12, E24, ElementGroup, element_groups, mains_watts, preferred_ohm
 
 wording = sentences_of("charging_dump")
 
@@ -52,6 +52,17 @@ def test_an_element_that_would_be_overloaded_alone_is_put_in_series():
     assert (group.series, group.parallel, group.standing_watts) == (2, 2, 4000.0)
     assert group.ohm == pytest.approx(2.304)
     assert group.joined == wording("rows")
+
+
+# By hand: 2 Ω each.
+@pytest.mark.parametrize(
+    ("series", "parallel", "joined", "ohm"),
+    [(1, 1, "one", 2.0), (1, 2, "2 in parallel", 1.0), (2, 1, "2 in series", 4.0), (3, 1, "3 in series", 6.0)],
+)
+def test_how_elements_are_joined(series, parallel, joined, ohm):
+    group = ElementGroup(label="", each_ohm=2.0, each_watts=500.0, series=series, parallel=parallel)
+    assert (group.joined, group.ohm) == (joined, ohm)
+    assert (group.pieces, group.standing_watts) == (series * parallel, 500.0 * series * parallel)
 
 
 def test_a_us_reader_gets_the_elements_of_his_shop():

@@ -42,9 +42,10 @@ def test_relays_stand_in_their_order_with_what_a_dead_coil_does():
 
 
 def test_scaling_is_told_with_how_far_off_it_may_be():
-    # By hand: 12.5 mV for a count, told as 13; 2 × 1 % × 12 / 15 = 1.6 %, 0.8 V of 50 V; 50² / 15 kΩ = 167 mW.
+    # By hand: 12.5 mV for a count, told as 13; 2 × 1 % × 12 / 15 = 1.6 %, 0.8 V of 50 V; 50² / 15 kΩ = 167 mW,
+    # told as 170.
     words = scaling_words(INPUT)
-    for said in ("12 kΩ over 3 kΩ", "50.0 V", "13 mV", "2 %", "0.8 V", "Not checked"):
+    for said in ("12 kΩ over 3 kΩ", "50.0 V", "13 mV", "170 mW", "2 %", "0.8 V", "Not checked"):
         assert said in words, said
     assert "Checked by the multimeter" in scaling_words(replace(INPUT, checked=(25.0, 2000)))
     rows = scaling_rows(INPUT)

@@ -1,5 +1,7 @@
 """Ready rules: each drive has a set that may stand, in the right order, and that does the right thing when asked."""
 
+from dataclasses import replace
+
 import pytest
 
 from samples.charging_samples import LEAD_BANK, plan
@@ -129,8 +131,12 @@ def test_a_dead_controller_stops_the_source_or_burns_all_that_it_makes():
     made = plan()
     closed = {r.output for r in made.rules.relays if r.contact == CLOSED_AT_REST}
     volts = made.points.absorption_volts
-    taken = sum(volts / dump.ohm for dump in made.dumps if dump.output in closed)
-    assert taken >= made.plant.most.dc_amps
+    # Each load takes all that the source makes, so one is enough; of two that take six tenths of it both are needed.
+    assert closed == {"dump_1", "alarm_high"} and volts / made.dumps[0].ohm >= made.plant.most.dc_amps
+    for share, needed in ((0.6, {"dump_1", "dump_2"}), (1.0001, {"dump_1"})):
+        ohm = volts / (share * made.plant.most.dc_amps)
+        weak = plan(dumps=tuple(replace(dump, ohm=ohm) for dump in made.dumps)).rules
+        assert {r.output for r in weak.relays if r.contact == CLOSED_AT_REST} == needed | {"alarm_high"}
 
 
 # By hand from set-points in round numbers; how far apart on and off lie and how long each lasts: hand rules, assumed.

@@ -58,7 +58,10 @@ def test_nothing_flows_from_the_open_circuit_volts_up():
     star = JET.plant.winding.star_equivalent(at_work.copper_c, at_work.magnet_c)
     # DC peak of a six-diode bridge: sqrt(3) times sqrt(2) times the phase's rms EMF; power electronics texts.
     open_volts = 6.0**0.5 * star.emf_v_per_rpm * JET.plant.drive.free_speed_rpm
-    assert supply.volts[-1] > open_volts
+    # The table ends 2 % beyond, or half as far again as the bank goes, 5 % over its highest volts, if that is more.
+    assert supply.volts[-1] == pytest.approx(1.02 * open_volts) and open_volts > 1.5 * 1.05 * JET.bank.highest_volts
+    slow = plan(drive=replace(JET.plant.drive, head_m=3.0))
+    assert supply_of(slow).volts[-1] == pytest.approx(1.5 * 1.05 * slow.bank.highest_volts)
     assert supply.amps_at(1.0, open_volts) == pytest.approx(0.0, abs=0.002 * supply.most_amps)
     assert supply.amps_at(1.0, 1e4) == 0.0
 

@@ -67,6 +67,22 @@ def test_a_usual_divider_reads_a_fifth_more_in_32_bits(most, input_volts, input_
     assert 1000 * most - 1000 * volts.step_volts - 0.0003 * 1000 * most - 2 <= volts.millivolts(shown) <= 1000.4 * most
 
 
+# By hand: 2.2 kΩ × (1.2 × 50 / 10 − 1) = 11 kΩ, a value of E24; beside 2.2 kΩ of the input half of that, 5.6 kΩ next;
+# 2.2 kΩ × (1.2 × 44 / 10 − 1) = 9.416 kΩ, past 9.1 kΩ the next is 10 kΩ; an input of 100 V needs none, 10 Ω are least.
+@pytest.mark.parametrize(
+    ("most", "input_volts", "input_ohm", "upper"),
+    [(50.0, 10.0, 1e15, 11e3), (50.0, 10.0, 2200.0, 5600.0), (44.0, 10.0, 1e15, 10e3), (50.0, 100.0, 1e15, 10.0)],
+)
+def test_a_usual_divider_by_hand(most, input_volts, input_ohm, upper):
+    assert usual_divider(most, input_volts, input_ohm) == (pytest.approx(upper), 2200.0)
+
+
+# By hand, with 50 V at 4095 counts: 25 V are 2047.5 counts, cut.
+def test_what_the_input_shows_is_cut_and_ends():
+    shown = {-1.0: 0, 0.0: 0, 25.0: 2047, 49.999: 4094, 50.0: 4095, 60.0: 4095}
+    assert {volts: made(input_ohm=1e30).counts_at(volts) for volts in shown} == shown
+
+
 def test_an_input_that_ends_below_a_limit_is_refused():
     made().require_room(49.0)
     with pytest.raises(BadInput) as refused:

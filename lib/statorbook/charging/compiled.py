@@ -25,4 +25,5 @@ def compiled_in_turn(function, mark):
         ready.append(True)
         return done
 
+    call.py_func = function.py_func  # as it is written, as numba keeps it of all that it compiles
     return call

@@ -129,10 +129,8 @@ def _bus_volts(plan, state, siemens, dc_watts):
         low, high = (volts, high) if off > 0.0 else (low, volts)
         # Far steps only by and by: at twice its volts a bank would take amps beyond all bounds.
         new, reach = volts + min(max(off / slope, -reach), reach), 1.5 * reach
-        if tries > 60:
+        if tries > 60 or not low < new < high:
             new = 0.5 * (low + high)
-        elif not low < new < high:
-            new = 0.5 * (volts + (low if new <= low else high))
         new_off = _sum_at_bus(plan, state, new, siemens, dc_watts)
         rise = (off - new_off) / (new - volts)
         slope = rise if rise > 0.0 else slope
