@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from charging.uncompiled import Moment, uncompile
+from charging.uncompiled import Moment, changed, uncompile
 from samples.charging_samples import LEAD_BANK, plan
 from statorbook.bank import amps_at_once, next_slow_volts, rest_volts_of, slow_wh, stored_at_once
 from statorbook.charging import day_arrays as at
@@ -80,7 +80,7 @@ def test_a_house_without_inverter_or_cylinder_is_not_served():
 def test_each_minute_of_the_day_has_its_watts():
     by_minute = np.arange(1440.0) / 10.0
     made = fed(house=0.0)
-    made.plan = made.plan._replace(house=by_minute)
+    made.plan = changed(made.plan, house=by_minute)
     for second, watts in ((0, 0.0), (59, 0.0), (60, 0.1), (86_399, 143.9), (86_400, 0.0), (86_400 + 3_725, 6.2)):
         assert served(made, second)
         assert made.watts[at.HOUSE] == pytest.approx(watts)

@@ -15,13 +15,19 @@ def uncompile(monkeypatch):
                 monkeypatch.setattr(module, name, plain)
 
 
+def changed(row, **changes):
+    """A named tuple with some of its fields changed."""
+    kind = type(row)
+    return kind(**dict(zip(kind.__annotations__, row, strict=True)) | changes)
+
+
 class Moment:
     """A plan at some moment: what the kernel takes, to be changed at will."""
 
     def __init__(self, made=None, *, charge=0.5, events=(), second=0, **changes):
         self.made = plan() if made is None else made
-        self.plan = day_plan(self.made)._replace(**changes)
-        self.state, self.record = first_midnight(self.made, self.plan, charge), empty_record(1)
+        self.plan = changed(day_plan(self.made), **changes)
+        self.state, self.record = first_midnight(self.made, self.plan, charge), empty_record(2)
         self.happen(*events, second=second)
 
     @property

@@ -69,7 +69,7 @@ class Rehearsal:
             tripped=np.array([c.tripped for c in cases], dtype=np.int64),
             start=start,
         )
-        found = kernel.AtRest(*np.zeros((4, count)))
+        found = kernel.AtRest(*np.zeros((3, count)))
         ends = kernel.Starts(*(np.zeros((count, *each.shape[1:]), np.int64) for each in self._starts))
         state, scratch = self._state, (np.zeros(len(self._state.latches), np.int64), np.zeros_like(self._state.coils))
         kernel.rest(

@@ -60,7 +60,6 @@ class AtRest(NamedTuple):
     most: np.ndarray  # once all delays are over; where it never rests the most of its round
     least: np.ndarray
     late: np.ndarray  # just after the first seconds
-    come: np.ndarray  # of the source, stopped or not
 
 
 @inside
@@ -141,7 +140,6 @@ def _made(mark):
         for at in range(len(cases.start)):
             _begin(plan, faults, state, cases, starts, at)
             quiet, found.most[at], found.least[at] = 0, -np.inf, np.inf
-            found.come[at] = along(state.now[BANK], plan.volts, state.amps_row)
             for step in range(steps):
                 amps = _step(plan, faults, state, record, 1000 if step < SECONDS else long_ms)
                 quiet = quiet + 1 if not _changed(state, held, coils) and step >= SECONDS else 0
