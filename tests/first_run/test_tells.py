@@ -1,6 +1,7 @@
 """What tells causes apart asks for no bare end of a running plant, and says how fast the rotor may turn."""
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -10,6 +11,7 @@ from sentences import sentences_of
 from statorbook.assembly.machine import machine_from
 from statorbook.assembly.plan import choice_of
 from statorbook.cautions import Exposure
+from statorbook.drives.engine import Engine
 from statorbook.examples import jobs as example
 from statorbook.first_run.case import run_case
 from statorbook.first_run.causes import causes_for
@@ -55,6 +57,38 @@ def test_open_leads_are_turned_no_faster_than_wet_hands_stand(case):
     line = in_star * grouping.series * now.stator.distribution_factor * now.coil.emf_v_per_rpm * rpm
     assert 12.0 / 1.35 < line <= 12.0
     assert wording("by hand or by a") in words and "clip the meter on; then turn" in words
+
+
+# Below half of the ohms a reactance hides behind them: judgement, no source.
+@pytest.mark.parametrize("over_ohms, by_lcr", [(0.45, True), (0.55, False)])
+def test_joined_leads_are_read_where_the_reactance_shows_beside_the_ohms(case, over_ohms, by_lcr):
+    now, rpm = case.machine, Tells(case=case).highest_rpm
+    # In star and delta alike, and in every grouping, the ratio is that of a coil: 2π f L / R.
+    hz = now.stator.poles / 2 * rpm / 60
+    coil = replace(now.coil, henry=over_ohms * now.coil.ohm / (2 * np.pi * hz))
+    said = Tells(case=replace(case, machine=replace(now, coil=coil))).joined_leads
+    assert ("with an LCR meter, rotor tied" in said.text) is by_lcr
+    assert (f"at most {rpm:.0f} rpm" in said.text) is not by_lcr
+    turned = {Exposure.BANK, Exposure.TURNING, Exposure.VOLTS, Exposure.HEAT}
+    assert set(said.exposures) == ({Exposure.BANK, Exposure.STANDING} if by_lcr else turned)
+
+
+def test_a_rotor_is_spun_no_faster_than_its_drive_runs_away(case):
+    now = case.machine
+    weak = replace(now, coil=replace(now.coil, emf_v_per_rpm=1e-6))
+    assert Tells(case=replace(case, machine=weak)).highest_rpm == pytest.approx(now.drive.runaway_speed_rpm)
+
+
+def test_the_gauge_of_the_source_is_read_with_what_its_source_exposes_to(case):
+    words = {"WaterJet": Exposure.WATER, "WindRotor": Exposure.HEIGHT, "Pedals": Exposure.CHAIN}
+    source = words[type(case.machine.drive).__name__]
+    assert set(Tells(case=case).source.exposures) == {Exposure.TURNING, source}
+    engine = Engine(rated_watts=1500.0, engine_rpm=3000.0, pulley_ratio=0.31)
+    driven = replace(case, machine=replace(case.machine, drive=engine))
+    assert set(Tells(case=driven).source.exposures) == {Exposure.TURNING, Exposure.ENGINE}
+    coast = Tells(case=case).coast
+    assert set(coast.exposures) == {Exposure.BANK, Exposure.TURNING, Exposure.VOLTS}
+    assert f"at most {Tells(case=case).highest_rpm:.0f} rpm" in coast.text
 
 
 def test_nobody_probes_a_diode_or_a_cable_at_full_amps(case):

@@ -42,7 +42,7 @@ def odd_rows(case, coil_part=None):
     odd = set()
     for _ in range(_PASSES):
         # What belongs is looked for anew from the fit without the odd ones, near which slopes are straight.
-        look = _Look(case, causes, odd)
+        look = RowsSeen(case, causes, odd)
         found = look.strangers()
         if found == odd:
             break
@@ -50,7 +50,7 @@ def odd_rows(case, coil_part=None):
     return tuple(look.named(row, len(case.readings) - len(odd)) for row in sorted(odd))
 
 
-class _Look:
+class RowsSeen:
     """The readings as seen from the fit of all causes together through the rows that are not odd."""
 
     def __init__(self, case, causes, odd):
@@ -66,9 +66,9 @@ class _Look:
 
     def strangers(self):
         """Row numbers that do not belong."""
-        return set(odd_among([row.row for row in self.case.readings], self._beyond_luck))
+        return set(odd_among([row.row for row in self.case.readings], self.least_beyond))
 
-    def _beyond_luck(self, group, kept, chances):
+    def least_beyond(self, group, kept, chances):
         """How many sigma each row of a group is beyond luck, seen from the fit through the rest; the least."""
         rest = np.isin(self.rows, kept) & ~np.isin(self.rows, group)
         spread = np.linalg.inv(self.slopes[rest].T @ self.slopes[rest] + self.price)
@@ -93,7 +93,8 @@ class _Look:
         """A row that does not belong, in words."""
         at = max(np.flatnonzero(self.rows == row), key=lambda i: abs(self.off[i]))
         kind, reading = self.labels[at]
-        return odd_row(reading, float(self.shares[at]), others, _SLIP.get(kind, ""))
+        share, hint = float(self.shares[at]), _SLIP.get(kind, "")
+        return odd_row(reading, share, others, hint, alternating=kind == "volts")
 
 
 def _shares_off(case, deviation):

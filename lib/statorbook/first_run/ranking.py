@@ -86,10 +86,11 @@ class Verdict:
 def as_promised(case, coil_part=None):
     """Whether the readings lie within their own errors and the ± of the coil constants, exact when None."""
     # χ² of the misfits, the constants free within their ± at its price, against its 95 % point: JCGM 100 (from memory).
-    return least_misfit(case, coil_part) <= _luck(len(misfits(case)))
+    return least_misfit(case, coil_part) <= left_by_luck(len(misfits(case)))
 
 
-def _luck(freedom):
+def left_by_luck(freedom):
+    """What chi-square with so many degrees of freedom exceeds once in twenty."""
     from scipy.special import chdtri
 
     return float(chdtri(max(freedom, 1), _AS_PROMISED))
@@ -119,7 +120,7 @@ def _start(pair, one, other):
 def _ranked(case, sets, starts=None, **ways):
     if not sets:
         return ()
-    found, luck = fit_causes(case, sets, starts, **ways), _luck(len(misfits(case)) - len(sets[0]))
+    found, luck = fit_causes(case, sets, starts, **ways), left_by_luck(len(misfits(case)) - len(sets[0]))
     rows = zip(sets, found.values, found.totals, found.prices, strict=True)
     ranked = (
         Ranked(causes=causes, values=tuple(map(float, at)), misfit=float(total - price), total=float(total), luck=luck)

@@ -21,13 +21,9 @@ FAMILY_RISK = 0.05
 # No reading nearer than this is named, however well the others agree: common practice, no source.
 LEAST_SHARE_OFF = 0.03
 FEWEST_LEFT = 3
-# How far a slip of a known kind throws a reading.
-_SLIPS = {
-    10.0: "a decimal point looks moved",
-    0.1: "a decimal point looks moved",
-    sqrt(3.0): "line and phase look confused",
-    1 / sqrt(3.0): "line and phase look confused",
-}
+# How far a slip of a known kind throws a reading; the second kind is one of AC alone.
+_POINT_MOVED = dict.fromkeys((10.0, 0.1), "a decimal point looks moved")
+_PHASE_FOR_LINE = dict.fromkeys((sqrt(3.0), 1 / sqrt(3.0)), "line and phase look confused")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -149,7 +145,7 @@ def odd_points(x, y, sigma, share_off, *, names=None):
     return sorted(odd)
 
 
-def odd_row(reading, share_off, others, hint=""):
+def odd_row(reading, share_off, others, hint="", *, alternating=True):
     """Name a row that does not belong.
 
     Parameters
@@ -162,6 +158,8 @@ def odd_row(reading, share_off, others, hint=""):
         How many rows say so [-].
     hint : str
         A guess at the slip; one from its size when empty.
+    alternating : bool
+        False for a reading of DC, where no line is confused with a phase.
 
     Returns
     -------
@@ -169,7 +167,8 @@ def odd_row(reading, share_off, others, hint=""):
         Row, percent and sentence.
     """
     side = "above" if share_off > 0 else "below"
-    sizes = [words for ratio, words in _SLIPS.items() if abs((1.0 + share_off) / ratio - 1.0) < 0.03]
+    slips = _POINT_MOVED | (_PHASE_FOR_LINE if alternating else {})
+    sizes = [words for ratio, words in slips.items() if abs((1.0 + share_off) / ratio - 1.0) < 0.03]
     guess = hint or (sizes[0] if sizes else "")
     sentence = (
         f"{reading.where}: {100 * abs(share_off):.1f} % {side} what the other {others} rows say; "
