@@ -11,6 +11,7 @@ from statorbook.drives.engine import Engine
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.pedals import Pedals
 from statorbook.drives.wind_rotor import WindRotor
+from statorbook.operation.converter import Converter
 from statorbook.operation.largest_amps import most_amps
 from statorbook.operation.operating_point import operating_points
 from statorbook.operation.speed_sweep import sweep
@@ -67,3 +68,15 @@ def test_lead_and_coil_amps_belong_together():
     for row in compared().rows:
         share = 3.0**0.5 if row.grouping.connection == "delta" else 1.0
         assert row.most.coil_amps_rms * row.grouping.parallel * share == pytest.approx(row.most.lead_amps_rms)
+
+
+def test_a_converter_that_gives_more_than_its_bypass_counts():
+    # Many turns straight on the bank give the amps of a short circuit; stepped down the same watts are more amps.
+    step_down = Converter(low_volts=60.0, high_volts=900.0, survives_dc_volts=1000.0)
+    behind = replace(SETTING.cold, converter=step_down)
+    pairs = [[(JET, winding, BANK, around) for winding in WINDINGS] for around in (SETTING.cold, behind)]
+    straight, most = (np.array([each.dc_amps for each in most_amps(cases)]) for cases in pairs)
+    top = np.array([JET.runaway_speed_rpm])
+    through = sweep(WINDINGS, top, BANK.states[0], behind).dc_amps[:, 0]
+    assert most == pytest.approx(np.maximum(straight, through)) and (most > 1.5 * straight).any()
+    assert (straight > through).any()

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from samples.machine_samples import BANK, JET, SETTING, machine, windings
 from statorbook.bank.battery import Bank
@@ -44,3 +45,13 @@ def test_quick_and_exact_agree():
 def test_a_drive_that_cannot_turn_it_gives_nothing():
     found = settled_in([around(drag_nm=500.0)], WINDINGS)
     assert all(np.all(values == 0.0) for values in found.values())
+
+
+def test_a_drag_near_what_the_drive_pulls_at_rest():
+    # Below the cut-in drag is all that holds it: the speed at which the jet pulls just that, by bisection.
+    drag_nm = 0.95 * JET.torque_nm(0.0)
+    speed = brentq(lambda rpm: JET.torque_nm(rpm) - drag_nm, 1.0, JET.free_speed_rpm)
+    found = settled_in([around(drag_nm=drag_nm), around(drag_nm=1.05 * JET.torque_nm(0.0))], WINDINGS)
+    idle = found["bank_watts"][0] == 0.0
+    assert idle.any() and found["speed_rpm"][0, idle] == pytest.approx(speed, rel=0.01)
+    assert np.all(found["speed_rpm"][1] == 0.0)

@@ -252,3 +252,10 @@ def test_drag_that_does_not_rise_is_the_same_to_the_last_bit():
     speeds = np.linspace(1.0, 1500.0, 400)
     found = sweep([reference(3)], speeds, BANK, replace(AT_20_C, drag_nm=0.37))
     assert np.array_equal(found.drag_watts[0], 0.37 * speeds * RAD_S_PER_RPM)
+
+
+def test_a_sweep_row_by_row():
+    both = sweep([reference(1), reference(3)], np.array([200.0, 400.0]), BANK, AT_20_C)
+    for each, series in zip(both.one_by_one(), (1, 3), strict=True):
+        alone = sweep([reference(series)], np.array([200.0, 400.0]), BANK, AT_20_C)
+        assert each.dc_amps.shape == (1, 2) and each.dc_amps == pytest.approx(alone.dc_amps)

@@ -138,7 +138,7 @@ def between(low_volts, high_volts, count):
     return np.clip(volts, low_volts, high_volts)
 
 
-def raised_volts(load, speed_rpm, volts, over, *, tries=1):
+def raised_volts(load, speed_rpm, volts, over, *, tries):
     """The same volts, raised at the places of a mask so far that a limit holds, shape (g, n)."""
     # Raised and not lowered: a step-down converter that closes its switch for less of the time takes less current in,
     # and the volts of the machine rise. They are the highest at which the limit is just met, as reached from no load,

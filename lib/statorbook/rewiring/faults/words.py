@@ -105,7 +105,7 @@ def _of_one_kind(kind, members, wired):
         return members[0].words
     if kind in COIL_KINDS or kind == SHORT:
         return _of_coils(members, wired)
-    where = sorted((fault.where for fault in members), key=lambda place: (place[0], len(place), place))
+    where = sorted((fault.where for fault in members), key=_by_number)
     if kind == EXCHANGED:
         phases = {tuple(name[0] for name in pair.split(" with ")) for pair in where}
         pairs = " or ".join(f"of {one} and one of {other}" for one, other in sorted(phases))
@@ -134,8 +134,13 @@ def _which_coils(teeth, paths, wired):
     whole = Counter(name[0] for name, path in wired.named_paths.items() for _ in path)
     if len(teeth) > 3 and len(teeth) == sum(whole[phase] for phase in phases):
         return f"{len(teeth)} coils of phase {_listed(phases)}" if len(phases) < 3 else f"{len(teeth)} coils"
-    sides = _listed(sorted(paths), most=4)
+    sides = _listed(sorted(paths, key=_by_number), most=4)
     return f"coils {_listed(teeth)} of {'path' if len(paths) == 1 else 'paths'} {sides}"
+
+
+def _by_number(place):
+    """Order of places such as A1, A2, A10, B1."""
+    return place[0], len(place), place
 
 
 def _listed(names, most=_MOST_NAMES):
