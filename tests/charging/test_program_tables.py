@@ -7,6 +7,7 @@ import pytest
 from samples import charging_samples
 from samples.control_samples import EVERYTHING
 from sentences import sentences_of
+from statorbook.charging.control import ABOVE, BELOW, FALSE, OFF, TRUE, Rule, RuleSet
 from statorbook.charging.program_tables import (
     control_inputs,
     control_outputs,
@@ -51,6 +52,9 @@ def test_scaling_is_told_with_how_far_off_it_may_be():
     rows = scaling_rows(INPUT)
     assert rows[0] == ("0.0 V", "0.00 V", "0", "0") and rows[-1] == ("50.0 V", "10.00 V", "4000", "50000")
     assert rows[2] == ("25.0 V", "5.00 V", "2000", "25000")
+    assert [row[0] for row in rows] == [f"{volts} V" for volts in (0.0, 12.5, 25.0, 35.0, 40.0, 45.0, 50.0)]
+    # A controller that scales by itself shows millivolts.
+    assert scaling_rows(replace(INPUT, gives=MILLIVOLTS))[1] == ("12.5 V", "2.50 V", "12500", "12500")
 
 
 @pytest.mark.parametrize("changes", [{}, {"bank": charging_samples.LEAD_BANK}], ids=["LiFePO4", "lead"])
@@ -59,6 +63,66 @@ def test_the_input_reads_every_volt_that_a_rule_waits_for_also_with_cold_cells(c
     limits = [rule.on_at for rule in plan.rules.rules if rule.input.startswith("bank_volts") and rule.on_at]
     cold = -45.0 * plan.rules.compensation_mv_per_k / 1000.0  # cells of −20 °C
     assert most_read_volts(plan) >= max(limits) + cold and most_read_volts(plan) >= plan.points.most_volts
+
+
+# By hand: cells of −20 °C are 45 K colder than 25 °C (assumed); at −60 mV/K that is 2.7 V. A limit that lies highest
+# counts, whether the rule takes hold there or lets go.
+@pytest.mark.parametrize(
+    ("mv_per_k", "input_name", "most"),
+    [
+        (0.0, "bank_volts", 90.0),
+        (-60.0, "bank_volts_25", 92.7),
+        (60.0, "bank_volts", 90.0),
+        (0.0, "cell_c", 58.4),
+        (-60.0, "cell_c", 61.1),
+    ],
+)
+def test_the_highest_volts_that_are_read(mv_per_k, input_name, most):
+    low = Rule(name="low", output="alarm_low", input=input_name, side=BELOW, on_at=20.0, off_at=90.0)
+    rules = RuleSet(rules=(low,), relays=(), compensation_mv_per_k=mv_per_k)
+    assert most_read_volts(charging_samples.plan(rules=rules, most_volts=58.4)) == pytest.approx(most)
+
+
+PLAIN = Rule(name="plain", output="dump_1", input="bank_volts_25", side=ABOVE, on_at=28.0, off_at=27.0)
+
+
+@pytest.mark.parametrize(
+    ("changes", "mv_per_k", "more"),
+    [
+        ({}, 0.0, []),
+        ({}, -36.0, ["temperature of the cells"]),
+        ({"input": "bank_volts"}, -36.0, []),
+        ({"on_delay_s": 1.0}, 0.0, []),
+        ({"least_on_s": 1.0}, 0.0, ["holds itself"]),
+        ({"action": OFF}, 0.0, ["the last word"]),
+        ({"only_if": ("cell_c_valid",)}, 0.0, ["sensor's wire"]),
+        ({"only_if": ("control_power",)}, 0.0, []),
+    ],
+)
+def test_only_what_is_lost_is_said(changes, mv_per_k, more):
+    made = replace(PLAIN, **changes)
+    ((step,), lost) = without_processor(RuleSet(rules=(made,), relays=(), compensation_mv_per_k=mv_per_k))
+    timers = bool(made.on_delay_s) + bool(made.least_on_s)
+    # Timers, contacts and tenths of a volt are said of every panel.
+    assert len(lost) == 3 + len(more) and any(f"{timers} here" in said for said in lost)
+    assert all(any(word in said for said in lost) for word in more)
+    late = "closes 1 s late" if made.on_delay_s else "stays 1 s at least" if made.least_on_s else "at once"
+    assert step.times == late
+
+
+def test_a_device_for_each_rule_says_when_it_closes_and_opens():
+    def step(**changes):
+        return without_processor(RuleSet(rules=(replace(PLAIN, **changes),), relays=()))[0][0]
+
+    assert (step().closes, step().opens) == ("at or above 28 V", "at or below 27 V")
+    low = step(side=BELOW, on_at=20.0, off_at=21.5)
+    assert (low.closes, low.opens) == ("at or below 20 V", "at or above 21.5 V")
+    word = {"input": "control_power", "on_at": None, "off_at": None}
+    assert [(step(side=side, **word).closes, step(side=side, **word).opens) for side in (TRUE, FALSE)] == [
+        ("signal there", "signal gone"), ("signal gone", "signal there")
+    ]  # fmt: skip
+    assert step(only_if=("not control_power", "cell_c_valid")).in_series == "control power is there, normally closed"
+    assert step().in_series == step(only_if=("cell_c_valid",)).in_series == "nothing"
 
 
 def test_without_a_processor_each_rule_is_a_device_and_what_is_lost_is_said():

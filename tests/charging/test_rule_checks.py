@@ -4,9 +4,12 @@ from dataclasses import replace
 
 import pytest
 
+from sentences import sentences_of
 from statorbook.charging.control import ABOVE, BELOW, FALSE, MEASURED, OFF, TRUE, Relay, Rule, RuleSet
 from statorbook.charging.rule_checks import check_rules, complaints
 from statorbook.errors import BadInput
+
+wording = sentences_of("charging_rules")
 
 FULL = Rule(name="full", output="dump_1", input="bank_volts_25", side=ABOVE, on_at=28.8, off_at=27.6, on_delay_s=2.0)
 HOT = Rule(name="hot", output="dump_2", input="water_c", side=ABOVE, on_at=60.0, off_at=55.0)
@@ -36,7 +39,7 @@ def test_a_sound_set_passes_as_it_is():
         ("input", {"input": "water"}),
         ("input", {"input": "air_c_valid", "side": TRUE, "on_at": None, "off_at": None}),
         ("side", {"side": TRUE}),
-        ("side", {"input": "control_power"}),
+        ("side", {"input": "control_power", "on_at": None, "off_at": None}),
         ("on_at", {"on_at": None}),
         ("on_at", {"on_at": float("nan")}),
         ("on_at", {"on_at": 111.0}),
@@ -69,12 +72,54 @@ def test_a_sound_set_passes_as_it_is():
 )
 def test_a_rule_that_cannot_work_is_refused_by_its_column(column, changes):
     found = list(complaints(changed(**changes)))
-    assert (found[0][0], found[0][1]) == ("rule", 1)
-    assert column in {name for _, _, name, _ in found}
+    assert [(kind, at, name) for kind, at, name, _ in found] == [("rule", 1, column)]
     with pytest.raises(BadInput) as refused:
         check_rules(changed(**changes))
     assert "rule" in refused.value.where
     assert str(refused.value).count(". ") == 0
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({"on_at": 111.0}, wording("beyond the sensor")),
+        ({"on_at": -10.1, "off_at": -10.0, "side": BELOW}, wording("below the sensor")),
+        ({"on_at": None}, wording("no limit")),
+        ({"off_at": 61.0}, wording("crossed above")),
+        ({"side": BELOW}, wording("crossed below")),
+        ({"input": "control_power", "side": ABOVE, "on_at": None, "off_at": None}, wording("side of a word")),
+        ({"input": "control_power", "side": TRUE, "off_at": None}, wording("limit of a word")),
+        ({"on_delay_s": 0.05}, wording("too short")),
+        ({"only_if": ("hot",)}, wording("a rule below")),
+        ({"only_if": ("cell_c",)}, wording("a number")),
+        ({"output": "dump_1", "action": OFF}, wording("same priority")),
+        ({"input": "air_c_valid", "side": TRUE, "on_at": None, "off_at": None}, wording("no range")),
+    ],
+)
+def test_what_is_said_of_it(changes, said):
+    ((*_, complaint),) = complaints(changed(**changes))
+    assert str(complaint) == said
+
+
+def test_both_limits_of_a_yes_or_no_are_too_many():
+    found = complaints(changed(input="control_power", side=FALSE))
+    assert [column for _, _, column, _ in found] == ["on_at", "off_at"]
+
+
+def test_of_several_with_the_same_priority_one_is_named():
+    third = replace(HOT, name="third", output="dump_1", action=OFF)
+    rules = (FULL, replace(FULL, name="again"), third)
+    assert [each[2] for each in complaints(replace(SET, rules=rules))] == ["priority"]
+
+
+def test_a_limit_may_lie_at_the_ends_of_its_sensor():
+    assert check_rules(changed(on_at=110.0, off_at=-10.0)) and check_rules(
+        changed(on_at=-10.0, off_at=110.0, side=BELOW)
+    )
+    # Volts as at 25 °C have the sensor of the bank's volts, 10 to 40 V.
+    for on_at, off_at, fits in ((40.0, 10.0, True), (40.1, 10.0, False), (40.0, 9.9, False)):
+        rules = (replace(FULL, on_at=on_at, off_at=off_at), HOT)
+        assert not list(complaints(replace(SET, rules=rules))) == fits
 
 
 def test_a_rule_below_may_not_be_named_and_one_above_may():
@@ -113,8 +158,9 @@ def test_a_relay_that_cannot_work_is_refused_by_its_column(column, relay):
 def test_a_controller_without_a_rule_or_with_hundreds_is_refused():
     many = tuple(replace(FULL, name=f"r{number}") for number in range(61))
     for rules in ((), many):
-        with pytest.raises(BadInput, match="rule"):
+        with pytest.raises(BadInput, match="rule") as refused:
             check_rules(replace(SET, rules=rules))
+        assert refused.value.given == (f"{len(rules)} rules were given" if rules else "no rule was given")
 
 
 def test_a_limit_may_lie_anywhere_within_what_its_sensor_gives():
@@ -126,6 +172,7 @@ def test_a_limit_may_lie_anywhere_within_what_its_sensor_gives():
 def test_a_refusal_names_the_rule_or_its_place():
     nameless, named = changed(name="2nd", on_at=None), changed(on_at=None)
     assert [complaint[3].where for complaint in complaints(nameless)] == ["rule 2", "rule 2"]
+    assert check_rules(changed(name="a" * 24))
     assert [complaint[3].where for complaint in complaints(named)] == ["rule hot"]
 
 

@@ -176,6 +176,61 @@ def test_what_is_outside_the_usual_is_named_with_its_range():
     # Charging limit of flooded cells 2.35–2.45 V: common practice, no source.
     ((name, volts, ends),) = outside_usual(usual_points(bank, absorption_volts=29.6), bank)
     assert (name, volts) == ("absorption", 29.6) and ends == pytest.approx((28.2, 29.4))
+    for edge in (28.2, 29.4):
+        assert outside_usual(usual_points(bank, absorption_volts=edge), bank) == ()
+    ((name, *_),) = outside_usual(usual_points(bank, absorption_volts=28.1), bank)
+    assert name == "absorption"
+
+
+# A regulator of four cells and more is set in tenths of a volt, of fewer in hundredths; a temperature as it is.
+@pytest.mark.parametrize("chemistry", ALL)
+@pytest.mark.parametrize(("cells", "places"), [(1, 2), (3, 2), (4, 1), (16, 1)])
+def test_usual_ones_are_what_a_regulator_can_be_set_to(chemistry, cells, places):
+    bank = Bank(chemistry=chemistry, cells=cells)
+    points, facts = usual_points(bank), point_facts(bank)
+    for name in (*POINT_NAMES, "least_charging_c", "most_charging_c", "compensation_v_per_k"):
+        volts = getattr(points, name)
+        if volts is None:
+            continue
+        fact = facts[name]
+        if name.endswith("_c"):
+            assert volts == fact.value
+        elif name.endswith("_volts"):
+            low, high = cells * fact.low, cells * fact.high
+            assert volts == pytest.approx(min(max(round(cells * fact.value, places), low), high), abs=1e-9)
+        else:
+            assert volts == pytest.approx(cells * fact.value)
+
+
+# The ends of what a chemistry stands may be typed, and a hair past them no more.
+@pytest.mark.parametrize(
+    ("name", "end", "past"),
+    [
+        ("most_volts", "high", 0.01),
+        ("least_volts", "low", -0.01),
+        ("least_charging_c", "low", -0.1),
+        ("most_charging_c", "high", 0.1),
+    ],
+)
+@pytest.mark.parametrize("chemistry", ["flooded lead-acid", "LiFePO4"])
+def test_a_bank_is_taken_to_the_ends_of_its_chemistry(chemistry, name, end, past):
+    bank = bank_of(chemistry, 24)
+    edge = getattr(point_facts(bank)[name], end) * (1 if name.endswith("_c") else bank.cells)
+    assert getattr(usual_points(bank, **{name: edge}), name) == edge
+    with pytest.raises(BadInput, match="for [0-9]+ cells"):
+        usual_points(bank, **{name: edge + past})
+
+
+def test_balancing_lies_between_return_and_absorption_and_is_lithium_s_alone():
+    bank = bank_of("LiFePO4")
+    points = usual_points(bank)
+    assert usual_points(bank, balance_volts=points.float_volts - 0.1).balance_volts == points.float_volts - 0.1
+    for volts in (points.return_volts, points.absorption_volts):
+        with pytest.raises(BadInput, match=POINT_NAMES["balance_volts"]):
+            usual_points(bank, balance_volts=volts)
+    with pytest.raises(BadInput, match="without such electronics"):
+        usual_points(bank_of("gel"), balance_volts=13.9)
+    assert usual_points(bank, compensation_v_per_k=0.0).compensation_v_per_k == 0.0
 
 
 def test_an_older_job_and_an_empty_part_take_the_usual():
