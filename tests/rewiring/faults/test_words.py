@@ -72,10 +72,12 @@ def test_several_of_a_kind_in_words(kind, places, words):
 
 
 def test_whole_phases_and_long_lists_in_words():
-    reversed_coils = {name: [f for f in faults_of(CHAINS, "coil reversed") if f.path[0] in name] for name in ("A", "AB")}
-    assert named_together(reversed_coils["A"], CHAINS) == "one of the 12 coils of phase A is reversed"
+    reversed_coils = {
+        name: [f for f in faults_of(CHAINS, "coil reversed") if f.path[0] in name] for name in ("A", "AB")
+    }
+    assert named_together(reversed_coils["A"], CHAINS) == wording("coils of one phase")
     assert named_together(reversed_coils["AB"], CHAINS) == wording("coils of two phases")
-    assert named_together(faults_of(CHAINS, "coil reversed"), CHAINS) == "one of the 36 coils is reversed"
+    assert named_together(faults_of(CHAINS, "coil reversed"), CHAINS) == wording("coils of all phases")
     # Of a list no more than twelve are named, of paths four.
     single = winding(36, 48, 1, 12, "star")
     assert named_together(faults_of(single, "path left out"), single) == wording("36 paths")
