@@ -5,12 +5,15 @@ import pytest
 
 from samples.plant_samples import plant
 from samples.year_samples import own_job
+from sentences import sentences_of
 from statorbook.assembly.charging_course import course_from
 from statorbook.assembly.plant import plant_from
 from statorbook.assembly.year import source_year_from
 from statorbook.drives.pedals import Pedals
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
+
+wording = sentences_of("assembly")
 
 
 @pytest.fixture(scope="module")
@@ -62,3 +65,37 @@ def test_a_month_without_water_stands_still(tmp_path):
     job.save_log("water_months", [{"month": month} | cells | {"flow_l_s": flow} for month, flow in rows])
     made = course_from(job, plant_from(job), 7)
     assert set(made.by_hour) == {0.0} and made.words == "August: it stands still."
+    assert (made.settings, made.drives, len(made.by_hour)) == ((1.0,), (job.drive.to_drive(),), 24 * 31)
+
+
+# 28 m drive 3.5 L/s through 14 mm, 2.6 through 12 mm, 1.8 through 10 mm: January's 3.9 are the first to fill the
+# largest nozzle, August's 2.3 the first that leave the smallest alone.
+def test_the_months_are_found_by_what_they_give_and_named(jobs):
+    job = jobs["spring_pipe"]
+    said = [course_from(job, plant_from(job), month).words.split(".")[0] for month in (None, -1, 0, 11)]
+    assert said == ["January, its strongest month", "August, its weakest month", "January", "December"]
+
+
+def test_a_rider_of_unknown_hours_rides_from_five_to_seven_for_four_weeks(tmp_path):
+    bare = Job.create("bare", tmp_path)
+    rider = plant(drive=Pedals(rider_watts=100.0, gear_ratio=5.0, cadence_rpm=65.0))
+    made, steady = course_from(bare, rider), course_from(bare, plant())
+    day = [0.0] * 17 + [1.0, 1.0] + [0.0] * 5
+    assert made.by_hour == tuple(day * 28) and len(steady.by_hour) == 24 * 28
+    assert made.settings == steady.settings == (1.0,) and made.drives == (rider.drive,)
+    assert made.words == wording("The source runs as page 03 describes it, every")
+    assert steady.words == wording("The source runs as page 03 describes it, the")
+    assert made.assumed == (wording("the source every day from 17"),)
+    assert steady.assumed == (wording("the source the same in"),)
+
+
+def test_a_year_that_is_alike_in_every_month_says_so(tmp_path):
+    job = own_job(tmp_path, "spring_pipe", water_year_from="the same all year")
+    for month, days in ((None, 31), (-1, 31), (1, 28)):
+        made = course_from(job, plant_from(job), month)
+        assert len(made.by_hour) == 24 * days and made.words.startswith("Every month is taken alike. ")
+
+
+def test_what_is_drawn_says_that_it_is(jobs):
+    drawn, typed = (course_from(jobs[name], plant_from(jobs[name]), 0).words for name in ("ridge_rotor", "spring_pipe"))
+    assert drawn == wording("January. Only its hours are known") and "drawn" not in typed

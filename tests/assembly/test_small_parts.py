@@ -6,19 +6,21 @@ import pytest
 
 from samples.job_samples import sample
 from statorbook.assembly.charging import charging_from
-from statorbook.assembly.meter_checks import checks_for
+from statorbook.assembly.meter_checks import JobChecks, checks_for
 from statorbook.assembly.need import year_with_bore
 from statorbook.assembly.plan import choice_of, plan_of, year_promise_words
-from statorbook.assembly.plant import assumed_in_list
+from statorbook.assembly.plant import assumed_for_plant, assumed_in_list, plant_from
 from statorbook.assembly.stands_on import Input
 from statorbook.assembly.year import source_year_from, with_year
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
+from statorbook.job.parts.rectifier import RectifierPart
 from statorbook.job.parts.set_points import SetPointsPart
 from statorbook.job.parts.site import SitePart
 from statorbook.quantities import reader_units
 from statorbook.rewiring.joining_limit import ParallelLimit, parallel_limit
 from statorbook.rewiring.plan import cut_and_join
+from statorbook.winding.grouping import Grouping
 
 
 @pytest.fixture
@@ -36,6 +38,42 @@ def test_only_the_choice_that_is_planned_limits_what_may_be_joined(job):
     other = next(each for each in facts.to_stator().groupings() if each != choice.to_grouping())
     unplanned = cut_and_join(facts.to_found_wiring(), other, "neighbours")
     assert checks_for(job, unplanned, 20.0, 60.0).limit == ParallelLimit() != made.limit
+
+
+def test_checks_at_a_speed_read_in_hz_are_closer_than_at_one_counted_by_hand(job):
+    job.save_part("choice", choice_of(job))
+    now = job.read()
+    made = checks_for(job, plan_of(job, now.choice, "neighbours"), 20.0, 60.0)
+    by_hand, by_hz = (
+        [check for check in checks if check.unit == "V" and check.low is not None]
+        for checks in (made.checks, made.by_hz)
+    )
+    assert by_hand and len(by_hand) == len(by_hz)
+    for hand, hz in zip(by_hand, by_hz):
+        assert hz.expected == hand.expected and hand.low < hz.low < hz.high < hand.high
+    # Without the constants there is nothing to expect.
+    bare = Job.create("mill", job.folder.parent)
+    bare.save_part("stator", now.stator)
+    assert checks_for(bare, plan_of(job, now.choice, "neighbours")) == JobChecks()
+
+
+def test_what_nobody_typed_of_a_plant_is_named_with_what_the_comparison_assumes(job):
+    bare = Job.create("mill", job.folder.parent)
+    for part in ("stator", "coil", "drive", "bank"):
+        bare.save_part(part, getattr(job.read(), part))
+    said = assumed_for_plant(bare)
+    assert {"Place", "Hottest air", "Coldest air", "Runner efficiency", "inner resistance of the bank"} <= set(said)
+    assert not [words for words in said if words.endswith("]")]
+    assert {"place", "hottest air"} <= set(assumed_in_list(bare))
+    # A rectifier that is not filled in assumes nothing, one of which only the label is known does.
+    listed = assumed_in_list(bare)
+    assert "winding at work" not in listed and "slope of one diode" not in listed
+    bare.save_part("rectifier", RectifierPart(label_amps=50.0, reverse_volts=800.0))
+    assert set(assumed_in_list(bare)) > set(listed)
+    cold = plant_from(bare, site=SitePart(coldest_c=-25.0))
+    assert cold.machine.setting.cold_c == -25.0 != plant_from(bare).machine.setting.cold_c
+    given = Grouping(series=12, parallel=1)
+    assert plant_from(bare, given).grouping == given and plant_from(bare).grouping == choice_of(bare).to_grouping()
 
 
 def test_a_year_is_promised_with_its_plus_minus_or_not_at_all():

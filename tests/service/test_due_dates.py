@@ -131,6 +131,10 @@ def test_hours_that_divide_evenly_give_no_day_more(job):
     assert service(job, row(taken_on="2026-02-01", hours_run="500"))[0].on_date == date(2026, 2, 1)
 
 
+def test_half_an_hour_of_a_machine_that_runs_half_an_hour_a_day_is_one_day(job):
+    assert service(job, look_hours=0.5, hours_per_day=0.5)[0].on_date == date(2026, 1, 2)
+
+
 def test_warmth_that_has_passed_is_not_urgent_and_warmth_of_the_last_look_is(job):
     hot, fine = dict(bearing_c="70", room_c="20"), dict(bearing_c="30", room_c="20")
     looks = [("2026-02-10", fine), ("2026-02-20", hot), ("2026-02-25", fine)]

@@ -40,7 +40,7 @@ def numbers_given(job, machine, with_plus_minus):
             found += [
                 given
                 for part in [getattr(job, name)]
-                if part is not None and not part.says_nothing
+                if part is not None and (part.compared or not part.says_nothing)
                 for given in _of_part(part, _asked(part, job), stated, page)
             ]
     return (*found, *_of_log(job), *_of_tables(job, machine))

@@ -191,5 +191,5 @@ def _next(part, readings, day, hours, more_hours, more_days):
     if reached := [then for then, read_hours in known if read_hours >= wanted]:
         return min(by_calendar, reached[0])
     from_day, from_hours = known[-1] if known else (day, hours)
-    by_hours = from_day + timedelta(days=ceil(max(0.0, wanted - from_hours) / part.hours_per_day))
+    by_hours = from_day + timedelta(days=ceil((wanted - from_hours) / part.hours_per_day))
     return min(by_calendar, by_hours)
