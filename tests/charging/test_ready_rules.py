@@ -6,8 +6,9 @@ import pytest
 
 from samples.charging_samples import LEAD_BANK, plan
 from samples.year_samples import ROTOR
+from sentences import sentences_of
 from statorbook.bank.battery import Bank
-from statorbook.charging.control import CLOSED_AT_REST, MEASURED
+from statorbook.charging.control import CLOSED_AT_REST, MEASURED, OFF, OUTPUTS
 from statorbook.charging.dump_loads import usual_guard
 from statorbook.charging.rule_checks import check_rules
 from statorbook.charging.scan import Controller
@@ -16,6 +17,7 @@ from statorbook.drives.engine import Engine
 from statorbook.drives.pedals import Pedals
 from statorbook.operation.operating_point import operating_points, points_from
 
+wording = sentences_of("charging_rules")
 PLANS = {
     "jet": lambda: plan(stops_source=True),
     "jet without a stop": plan,
@@ -177,3 +179,88 @@ def test_the_shaft_turns_from_four_fifths_of_the_first_amps_and_stands_at_half()
     first = 1000.0 * made.points.least_volts / made.plant.open_volts(1000.0)[1]
     turning = next(rule for rule in made.rules.rules if rule.name == "dump_1_too_cold")
     assert 0.0 <= 0.8 * first - turning.on_at < 1.0 and 0.0 <= 0.5 * first - turning.off_at < 1.0
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("jet", wording("ready for a jet")),
+        ("rotor", wording("ready for a rotor")),
+        ("pedals", wording("ready for pedals")),
+        ("engine", wording("ready for an engine")),
+    ],
+)
+def test_a_set_says_what_it_is_for(name, said):
+    assert PLANS[name]().rules.words == said
+
+
+FIRST = ["bank_low", "bank_high", "volts_lost", "supply_lost"]
+WINDOW = ["too_cold", "too_hot", "dump_1_too_cold", "dump_2_too_cold", "dump_1_too_hot", "dump_2_too_hot"]
+BLIND, DUMPS = ["dump_1_blind", "dump_2_blind"], ["dump_1_full", "dump_2_full"]
+
+
+# Alarms, the house, the window, the stop or what burns blindly, heaters, dump loads; a rule names only rules above it.
+@pytest.mark.parametrize(
+    ("changes", "names"),
+    [
+        ({"inverter": None}, [*FIRST, *WINDOW, *BLIND, *DUMPS]),
+        ({"inverter": None, "stops_source": True}, [*FIRST, *WINDOW, "stop_high", "stop_blind", *DUMPS]),
+        ({"cylinder": None}, [*FIRST, "house_on", *WINDOW, *BLIND, "room_hot", "room", "fallback", *DUMPS]),
+        ({"room": None}, [*FIRST, "house_on", *WINDOW, *BLIND, "water_hot", "water", "fallback", *DUMPS]),
+        ({"cylinder": None, "room": None}, [*FIRST, "house_on", *WINDOW, *BLIND, *DUMPS]),
+    ],
+)
+def test_a_plant_has_the_rules_that_it_can_use(changes, names):
+    made = plan(**changes)
+    rules = {rule.name: rule for rule in made.rules.rules}
+    assert [*rules] == names
+    # Without heaters the first dump load begins at absorption, with them a step later.
+    begins = made.points.absorption_volts
+    assert (rules["dump_1_full"].on_at > begins) == ("fallback" in rules)
+    used = dict.fromkeys(rule.output for rule in made.rules.rules)
+    assert [(relay.number, relay.output) for relay in made.rules.relays] == list(
+        enumerate((name for name in OUTPUTS if name in used), start=1)
+    )
+
+
+def test_who_has_the_last_word_and_what_each_hangs_on():
+    rules = {rule.name: rule for rule in plan(stops_source=True).rules.rules}
+    high = {"water_hot": 9, "room_hot": 9} | dict.fromkeys((*WINDOW, "stop_high", "stop_blind"), 5)
+    high |= dict.fromkeys(("fallback", *DUMPS), 2)
+    assert {name: rule.priority for name, rule in rules.items() if rule.priority != 1} == high
+    house = ("house_on", "inverter_healthy", "not stop_high")
+    hangs = {"water": (*house, "not water_hot"), "room": (*house, "water_hot", "not room_hot")}
+    hangs |= {f"{dump}_{limit}": (limit, "not bank_low") for dump in ("dump_1", "dump_2") for limit in WINDOW[:2]}
+    assert {name: rule.only_if for name, rule in rules.items() if rule.only_if} == hangs | {
+        "fallback": ("not inverter_healthy",)
+    }
+    assert [name for name, rule in rules.items() if rule.action == OFF] == ["water_hot", "room_hot"]
+    # Nothing but the room waits for hot water, and not where there is none.
+    (room,) = (rule for rule in plan(cylinder=None).rules.rules if rule.name == "room")
+    assert room.only_if == ("house_on", "inverter_healthy", "not room_hot")
+    assert room.note != rules["room"].note
+
+
+# A quarter to spare: 4000 W of the first second over 90 % and 40 V are 111.1 A, so 139 A; without an inverter the most
+# of the source; and of the speed at which it runs away. Millivolts of the whole bank for each kelvin.
+def test_what_the_sensors_have_to_show():
+    made = plan(least_volts=40.0)
+    assert made.rules.valid["bank_amps"] == (-139.0, 139.0)
+    assert 0.0 <= made.rules.valid["speed_rpm"][1] - 1.25 * made.plant.runaway_rpm < 1.0
+    alone = plan(inverter=None)
+    assert 0.0 <= alone.rules.valid["bank_amps"][1] - 1.25 * alone.plant.most.dc_amps < 1.0
+    assert alone.rules.valid["speed_rpm"][0] == 0.0
+    lead = plan(bank=LEAD_BANK, compensation_v_per_k=-0.0604)
+    assert lead.rules.compensation_mv_per_k == -60.0
+
+
+# Half-way from the strongest wind on a charging bank to the same unloaded; it stands again below the first amps.
+def test_a_rotor_runs_away_half_way_to_its_unloaded_speed():
+    made = PLANS["rotor"]()
+    rule = next(rule for rule in made.rules.rules if rule.name == "stop_fast")
+    strongest = replace(made.plant, machine=replace(made.plant.machine, drive=made.plant.drive.strongest()))
+    half_way = 0.5 * (strongest.settled(2).speed_rpm + strongest.guarded_runaway_rpm)
+    assert 0.0 <= half_way - rule.on_at < 1.0
+    turning = next(rule for rule in made.rules.rules if rule.name == "dump_1_too_cold")
+    assert (rule.off_at, rule.least_on_s, rule.output) == (turning.off_at, 600.0, "source_stop")
+    assert "stop_fast" not in {rule.name for rule in PLANS["jet"]().rules.rules}
