@@ -26,7 +26,7 @@ LIMITS_BETWEEN = 52.0  # volts at which this inverter does what it likes
 
 def fed(house=0.0, surge=0.0, volts=LIMITS_BETWEEN, on=("inverter_enable",), **changes):
     """A moment with an inverter in round numbers that is on."""
-    given = {"inverter": INVERTER, "house": np.full(1440, house), "surge": np.full(1440, surge)}
+    given = {"inverter": INVERTER.copy(), "house": np.full(1440, house), "surge": np.full(1440, surge)}
     made = Moment(**given | changes)
     made.now[[at.VOLTS, at.BANK]] = volts
     for name in on:
@@ -103,6 +103,17 @@ def test_too_many_watts_trip_an_inverter(house, surge, second, runs):
     assert made.record.trips.tolist() == [0, 0, 0 if runs else 1, 0]
     assert made.mode[at.TRIPPED] == (-1 if runs else 0)
     assert made.watts[at.UNSERVED] == (0.0 if runs else house)
+
+
+# 300 W of the house, 800 W of the water and 600 W of the room; by hand 1700 W over 80 % and 20 W idle are 2145 W.
+def test_house_and_heaters_are_carried_together():
+    for rated, runs in ((1700.0, True), (1699.9, False)):
+        made = fed(300.0, on=("inverter_enable", "water_heater", "air_heater"))
+        made.plan.inverter[:2], made.mode[at.THERMOSTAT] = rated, 1
+        assert served(made) == runs
+        dc_watts = day_bus.taken_at_bus(made.plan, made.state)[1]
+        assert dc_watts == pytest.approx(2145.0 if runs else 0.0)
+        assert made.watts[at.INVERTER] == pytest.approx(445.0 if runs else 0.0)
 
 
 def test_an_inverter_that_is_off_is_not_tripped_by_watts():
