@@ -278,6 +278,34 @@ def test_a_need_that_cannot_be_is_refused(changes, sentence):
         need_of(**changes)
 
 
+@pytest.mark.parametrize(
+    "name, fair, beyond",
+    [
+        ("kwh_a_day", (0.0, 1000.0), (-0.1, 1001.0)),
+        ("usable_kwh", (0.0,), (-0.1,)),
+        ("round_trip_share", (0.01, 1.0), (0.0, 1.01)),
+        ("inverter_efficiency", (0.01, 1.0), (0.0, 1.01)),
+        ("inverter_idle_watts", (0.0, 5000.0), (-0.1, 5001.0)),
+    ],
+)
+def test_a_need_may_be_at_its_ends_and_not_beyond(name, fair, beyond):
+    for value in fair:
+        assert np.all(getattr(need_of(**{name: value}), name) == value)
+    for value in beyond:
+        with pytest.raises(BadInput, match="allowed"):
+            need_of(**{name: value})
+
+
+def test_without_a_need_a_bank_lasts_for_ever_and_the_mean_counts_days():
+    assert need_of(0.0, inverter_idle_watts=0.0).days_of_bank == inf
+    # 2 kWh in the 31 days of January alone: 62 kWh over 365 days.
+    january = Need(kwh_a_day=np.array([2.0] + [0.0] * 11), round_trip_share=0.85, usable_kwh=1.0)
+    assert january.mean_kwh_a_day == pytest.approx(62.0 / 365.0)
+    # 10 W for 744 h, and 62 kWh through an inverter of 0.9.
+    assert january.bank_kwh[0] == pytest.approx(62.0 / 0.9 + 7.44)
+    assert january.hourly_bank_watts.sum() / 1000.0 == pytest.approx(january.bank_kwh.sum())
+
+
 def test_a_month_that_was_not_typed_lies_between_its_neighbours():
     rows = [{"month": month, "need_kwh_a_day": kwh, "note": ""} for month, kwh in (("Jan", "4"), ("July", "1"))]
     kwh, filled_in = need_by_month(rows)

@@ -41,6 +41,22 @@ def test_a_house_on_dc_speaks_of_no_inverter():
     assert wording("months alike") in said(0.3, months_known=False)
 
 
+# Two figures below 10 kWh, whole ones from there on: 10.0 kWh come in, 8.5 go out.
+def test_few_kilowatt_hours_are_told_with_two_figures():
+    words = said(0.3, come=np.full(12, 10.0 / 12.0))
+    assert words.startswith("10 kWh a year come into the bank and 8.5 kWh out of it again")
+    assert said(0.3, come=np.zeros(12)).startswith("0 kWh a year come into the bank and 0 kWh out of it again")
+
+
+# 28 days of 1.2 kWh / 0.9 and 0.24 kWh idle are 44.05 kWh that a dry February takes out of the bank.
+@pytest.mark.parametrize("usable_kwh, times", [(10.0, "4.4 times yours."), (8.8, "5 times yours:"), (0.0, "usable: a")])
+def test_how_many_banks_carry_a_dry_month(usable_kwh, times):
+    come = np.full(12, 100.0)
+    come[1] = 0.0
+    words = said(1.2, usable_kwh=usable_kwh, come=come)
+    assert f"would take 44 kWh usable{', ' if usable_kwh else ''}{times.removeprefix('usable')}" in words
+
+
 def test_a_bank_in_words():
     need = Need(kwh_a_day=np.full(12, 1.0), round_trip_share=0.85, usable_kwh=2.0)
     come = np.where(np.arange(8760) % 96 < 24, 400.0, 0.0)[None, :]  # a day of each four

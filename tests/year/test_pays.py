@@ -11,7 +11,7 @@ from sentences import exactly, sentences_of
 from statorbook.cable.ampacity import carried_amps
 from statorbook.cable.ohms import cable_ohm
 from statorbook.cable.sizes import CABLE_AWG, CABLE_MM2
-from statorbook.drives.pipe import Pipe
+from statorbook.drives.pipe import MATERIALS, Pipe
 from statorbook.drives.piped_jet import PipedJet
 from statorbook.errors import BadInput
 from statorbook.operation.operating_point import operating_points
@@ -68,6 +68,22 @@ def test_what_a_cable_carries_errs_to_the_safe_side():
 def test_bores_that_are_sold(material, bore_mm):
     assert min(abs(bore - bore_mm) for bore in pipe_bores_mm(material, 40.0, 70.0)) < 0.5
     assert all(40.0 <= bore <= 70.0 for bore in pipe_bores_mm(material, 40.0, 70.0))
+
+
+# Outside diameter and wall of the medium series, EN 10255 (from memory), DN 15 to DN 150; ISO 161-1 (from memory).
+STEEL_MM = ((21.3, 2.6), (26.9, 2.6), (33.7, 3.2), (42.4, 3.2), (48.3, 3.2), (60.3, 3.6), (76.1, 3.6), (88.9, 4.0),
+            (114.3, 4.5), (139.7, 5.0), (165.1, 5.0))  # fmt: skip
+PLASTIC_MM = (20, 25, 32, 40, 50, 63, 75, 90, 110, 125, 160, 200, 250, 315)
+
+
+def test_every_pipe_that_is_sold():
+    assert pipe_bores_mm("steel", 0.0, 999.0) == pytest.approx([outer - 2.0 * wall for outer, wall in STEEL_MM], abs=0.4)
+    for material in ("PVC", "polyethylene"):
+        share = 1.0 + 2.0 * MATERIALS[material].wall_share.value
+        assert pipe_bores_mm(material, 0.0, 999.0) == pytest.approx([d / share for d in PLASTIC_MM], abs=0.051)
+    # Usual bores of pipe of concrete; common practice, no source. Both ends of what is asked for are in it.
+    assert pipe_bores_mm("concrete", 100.0, 500.0) == [100.0, 150.0, 200.0, 250.0, 300.0, 400.0, 500.0]
+    assert pipe_bores_mm("concrete", 100.1, 499.9) == [150.0, 200.0, 250.0, 300.0, 400.0]
 
 
 @pytest.mark.outside(

@@ -190,6 +190,13 @@ def test_a_nozzle_wider_than_page_03_knows_is_said():
     assert "wider" not in year_of_water(known, months([9.0] * 12), (20.0,)).words
 
 
+# What another nozzle does to the head of a pipe nobody knows; a hundredth of its bore is no other nozzle.
+@pytest.mark.parametrize("jet, bore, said", [(JET, 10.0, True), (JET, 13.9, False), (PIPED, 10.0, False)])
+def test_an_unknown_pipe_is_told_with_another_nozzle(jet, bore, said):
+    assumed = year_of_water(jet, months([60.0] * 12), (bore,)).assumed
+    assert any(words.startswith(wording("the same net head")) for words in assumed) is said
+
+
 def test_one_of_two_jets_runs_where_the_water_is_too_little_for_both():
     both = WaterJet(head_m=28.0, pitch_diameter_mm=260.0, nozzle_mm=10.0, jets=2)
     year = year_of_water(both, months([4.0] * 6 + [2.0] * 6))

@@ -15,7 +15,7 @@ from statorbook.operation.operating_point import operating_points
 from statorbook.year.energy import grouping_years
 from statorbook.year.wind import year_of_mean_wind, year_of_monthly_winds
 from statorbook.year.wind_rows import read_wind_hours, read_wind_months
-from statorbook.year.wind_settings import year_share
+from statorbook.year.wind_settings import hub_winds_m_s, year_share
 from statorbook.year.wind_table import year_of_wind_hours
 
 wording = sentences_of("year_wind")
@@ -212,6 +212,7 @@ def test_half_an_hour_of_storm_in_a_table_is_looked_at_too():
             wording("The table holds 8,000 h"),
         ),
         (((3, 5, 5000),), 3760.0, wording("The table begins at 3 m/s")),
+        (((3, 5, 8759),), 1.0, wording("The table begins at 3 m/s and holds 8,759 h")),
     ],
 )
 def test_hours_that_are_missing_to_a_year_are_said(bins, calm, said):
@@ -219,6 +220,43 @@ def test_hours_that_are_missing_to_a_year_are_said(bins, calm, said):
     assert source.hours.sum() == pytest.approx(8760.0)
     assert source.hours_by_setting[0] == pytest.approx(calm, abs=0.1)
     assert source.gaps == (said,)
+
+
+# Half an hour is off by rounding; the 24 h of 29 February are not, and are scaled as well.
+@pytest.mark.parametrize(
+    ("hours", "gaps"),
+    [
+        (8759.5, ()),
+        (8760.5, ()),
+        (8759.0, (wording("The table holds 8,759 h"),)),
+        (8784, (wording("The table holds 8,784 h"),)),
+    ],
+)
+def test_hours_off_by_rounding_are_not_worth_a_word(hours, gaps):
+    assert year_of_wind_hours(ROTOR, table((0, 5, hours))).gaps == gaps
+
+
+# Close together where the watts bend, wider in storms, and the strongest wind last; common practice, no source.
+@pytest.mark.parametrize("top", [3.0, 4.905, 5.0, 16.01, 26.0, 45.0])
+def test_winds_that_are_looked_at(top):
+    winds = hub_winds_m_s(ROTOR, top)
+    assert (winds[0], winds[1], winds[-1]) == pytest.approx((0.05, 0.5, top))
+    steps, starts = np.diff(winds), winds[:-1]
+    most = np.select([starts < 1.45, starts < 15.95, starts < 24.95], [0.5, 0.2, 0.5], 2.0)
+    assert np.all(steps <= most + 0.0101) and np.all(steps > 0.0099)
+    assert np.all(steps[1:-1] >= most[1:-1] - 0.1001)
+
+
+def test_a_wind_that_is_never_strong_is_looked_at_up_to_3_m_s_all_the_same():
+    assert hub_winds_m_s(ROTOR, 1.0)[-1] == 3.0
+
+
+# From where it furls on nothing changes much: half metres a second for four of them, then two.
+def test_winds_beyond_the_furling_one():
+    winds = hub_winds_m_s(FURLING, 20.0)
+    beyond = winds[winds >= 9.1]
+    assert beyond == pytest.approx([9.1, 9.6, 10.1, 10.6, 11.1, 11.6, 12.1, 12.6, 13.1, 15.1, 17.1, 19.1, 20.0])
+    assert np.diff(winds[winds <= 9.1])[-1] > 0.01 and 9.1 not in hub_winds_m_s(FURLING, 9.0)
 
 
 @pytest.mark.parametrize(

@@ -130,7 +130,7 @@ def is_worth_it(found, gain_plus_minus_kwh=0.0):
 def _worth(found, gain_plus_minus_kwh):
     if is_worth_it(found, gain_plus_minus_kwh):
         return f"May be worth a contactor (at least {WORTH_SHARE:.0%}, a limit of this workbook)"
-    if found.gain_kwh > 0.0 and found.is_worth_it:
+    if found.is_worth_it:
         return "Not worth a contactor, the gain is within its ±"
     return f"Not worth a contactor, which ought to gain {WORTH_SHARE:.0%} (a limit of this workbook)"
 

@@ -202,7 +202,7 @@ def _smaller(drive, flow_l_s):
 
 def _too_wide(drive, runs):
     """Nozzles wider than what page 03 sizes wires and fuse for."""
-    known = max(drive.largest_nozzle_mm or 0.0, drive.jet_mm)
+    known = max(filter(None, (drive.largest_nozzle_mm, drive.jet_mm)))
     wide = max(now.jet_mm for now in runs if now)
     if wide > known * 1.001:
         yield (
