@@ -266,6 +266,17 @@ def test_newton_is_given_the_derivative_of_the_map(kind, monkeypatch):
 
 
 # The lead that is cut off carries nothing, so its terminal shows its EMF; at its peak the other two stand at −E/2.
+# With all leads at one potential a gap shows the EMF of the phase that is loose: of a delta √3 times that of the star
+# that is alike; with nothing flowing the three of a delta add up to none.
+def test_a_loose_phase_of_a_delta_shows_its_own_emf_over_a_short():
+    shorted, idle = (
+        faulted_bridge(KINDS["phase off"], 100.0, 0.5, 1.2, volts, diode_drop_v=0.0, connection="delta")
+        for volts in (0.01, 400.0)
+    )
+    assert shorted.loose_volts_peak == pytest.approx(3**0.5 * 100.0, rel=2e-3)
+    assert idle.dc_amps == 0.0 and idle.loose_volts_peak == pytest.approx(0.0, abs=1e-9)
+
+
 def test_a_loose_lead_shows_its_own_emf_against_the_others():
     idle = faulted_bridge(KINDS["lead off"], 100.0, 0.5, 1.2, 1000.0, diode_drop_v=0.9)
     assert idle.dc_amps == 0.0
