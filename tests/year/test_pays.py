@@ -77,7 +77,9 @@ PLASTIC_MM = (20, 25, 32, 40, 50, 63, 75, 90, 110, 125, 160, 200, 250, 315)
 
 
 def test_every_pipe_that_is_sold():
-    assert pipe_bores_mm("steel", 0.0, 999.0) == pytest.approx([outer - 2.0 * wall for outer, wall in STEEL_MM], abs=0.4)
+    assert pipe_bores_mm("steel", 0.0, 999.0) == pytest.approx(
+        [outer - 2.0 * wall for outer, wall in STEEL_MM], abs=0.4
+    )
     for material in ("PVC", "polyethylene"):
         share = 1.0 + 2.0 * MATERIALS[material].wall_share.value
         assert pipe_bores_mm(material, 0.0, 999.0) == pytest.approx([d / share for d in PLASTIC_MM], abs=0.051)
