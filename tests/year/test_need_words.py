@@ -44,8 +44,8 @@ def test_a_house_on_dc_speaks_of_no_inverter():
 # Two figures below 10 kWh, whole ones from there on: 10.0 kWh come in, 8.5 go out.
 def test_few_kilowatt_hours_are_told_with_two_figures():
     words = said(0.3, come=np.full(12, 10.0 / 12.0))
-    assert words.startswith("10 kWh a year come into the bank and 8.5 kWh out of it again")
-    assert said(0.3, come=np.zeros(12)).startswith("0 kWh a year come into the bank and 0 kWh out of it again")
+    assert words.startswith(wording("two figures"))
+    assert said(0.3, come=np.zeros(12)).startswith(wording("nothing comes"))
 
 
 # 28 days of 1.2 kWh / 0.9 and 0.24 kWh idle are 44.05 kWh that a dry February takes out of the bank.
