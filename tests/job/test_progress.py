@@ -2,7 +2,7 @@
 
 import pytest
 
-from samples.job_samples import sample
+from samples.job_samples import sample, spin_rows
 from sentences import sentences_of
 from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
@@ -11,7 +11,14 @@ from statorbook.job.parts.dump import DumpPart
 from statorbook.job.parts.rectifier import RectifierPart
 from statorbook.job.parts.year.kind import YearKind
 from statorbook.job.parts.year.part import YEAR_KINDS
-from statorbook.job.progress import inputs_fingerprint, programmed_for, protected_for
+from statorbook.job.progress import (
+    chapter_states,
+    counted_states,
+    inputs_fingerprint,
+    planned_for,
+    programmed_for,
+    protected_for,
+)
 
 wording = sentences_of("job")
 
@@ -22,6 +29,66 @@ def filled(tmp_path):
     for part in ("stator", "coil", "drive", "bank"):
         job.save_part(part, sample(part))
     return job
+
+
+def state_of(job, chapter, **parts):
+    """The state of a chapter, were some parts others, or not there when None."""
+    made = {name: part for name, part in (job.parts | parts).items() if part is not None}
+    return chapter_states(job.folder, made)[chapter]
+
+
+def test_a_job_without_anything_says_what_each_chapter_lacks(tmp_path):
+    states = Job.create("mill", tmp_path).states()
+    assert states.pop("00_start_here") == "done"
+    lacks = {chapter: state.removeprefix("empty: still missing ") for chapter, state in states.items()}
+    assert lacks == {
+        "01_know_your_stator": "the stator facts, the winding ohms",
+        "02_spin_and_log": wording("the volts at known speed, the"),
+        "03_what_turns_it": "the drive",
+        "04_choose_a_grouping": "the bank, the chosen grouping",
+        "04b_add_up_the_year": wording("the source over the year; the"),
+        "05_cut_and_join": "the chosen grouping, the plan",
+        "06_protect_it": wording("the place, the cable, the"),
+        "07_charge_and_dump": "the dump loads, the program",
+        "08_first_run": "the run log, the service",
+    }
+    # A chapter that none needs counts once it is begun.
+    assert len(counted_states(states)) == len(states) - 1
+    assert len(counted_states(states | {"04b_add_up_the_year": "started: still missing a log"})) == len(states)
+
+
+def test_ohms_and_henries_that_were_measured_elsewhere_need_no_log(filled):
+    ohms, henries = sample("coil", ohm_assumed=True), sample("coil", henry_assumed=True)
+    assert state_of(filled, "01_know_your_stator") == "done"
+    assert state_of(filled, "01_know_your_stator", coil=ohms) == "started: still missing the winding ohms"
+    assert state_of(filled, "01_know_your_stator", coil=None) == "started: still missing the winding ohms"
+    two = "02_spin_and_log"
+    assert state_of(filled, two) == wording("started: still missing the volts at known")
+    assert state_of(filled, two, coil=henries) == wording("started: still missing the volts at known speed, the")
+    filled.save_log("spin", spin_rows())
+    assert state_of(filled, two) == "done"
+    assert state_of(filled, two, coil=henries) == "started: still missing the shorted-lead amps"
+
+
+def test_a_plan_is_held_against_wiring_and_choice_where_both_are_known(filled):
+    filled.save_part("choice", sample("choice"))
+    kept = planned_for(filled.parts)
+    for mark, state in (
+        ("", "done"),
+        (kept, "done"),
+        ("36/48 0 to nothing", wording("out of date: the wiring as found")),
+    ):
+        assert state_of(filled, "05_cut_and_join", plan=sample("plan", planned_for=mark)) == state
+    plan = sample("plan", planned_for="36/48 0 to nothing")
+    assert state_of(filled, "05_cut_and_join", plan=plan, stator=None) == "done"
+    assert state_of(filled, "05_cut_and_join", plan=plan, choice=None) == "started: still missing the chosen grouping"
+
+
+def test_a_damaged_log_is_work_begun(filled):
+    filled.save_log("run", [])
+    (filled.folder / "run.csv").write_bytes(b"\xff\xfe not a log")
+    assert filled.states()["08_first_run"].startswith("started: ")
+    assert "missing" not in filled.states()["08_first_run"]
 
 
 def test_chapter_02_is_not_done_once_the_stator_facts_changed(tmp_path):
