@@ -4,9 +4,20 @@ from dataclasses import replace
 
 import pytest
 
-from samples.machine_samples import COIL, at_speed, compared
+from samples.machine_samples import BANK, COIL, JET, SETTING, at_speed, compared
 from sentences import sentences_of
-from statorbook.choice.verdict import accepted_volts, choose, describe, fault_of, least_volts, recommend
+from statorbook.choice.comparison import Comparison
+from statorbook.choice.uncertainty import Spread
+from statorbook.choice.verdict import (
+    Worth,
+    accepted_volts,
+    choose,
+    describe,
+    fault_of,
+    given_words,
+    least_volts,
+    recommend,
+)
 from statorbook.drives.water_jet import WaterJet
 from statorbook.operation.speed_sweep import Conditions
 from statorbook.winding.coil import CoilConstants
@@ -279,3 +290,34 @@ def test_the_rule_holds_in_a_real_comparison(nozzle_mm, limit_dc_volts):
         good = [each.runaway.dc_volts_peak for each in found.sound if each.point.bank_watts >= 0.8 * most]
         assert found.recommended.runaway.dc_volts_peak == min(good)
     assert all(each.reason.endswith(".") for each in found.rows)
+
+
+def test_a_held_speed_says_what_it_takes_from_whatever_turns_it():
+    held = at_speed(800.0).shown
+    watts = dict(held.point.chain_watts)["shaft"]
+    assert f" rpm, which takes {watts:.0f} W from whatever turns it, charging from " in describe(held)
+    assert "whatever turns it" not in describe(PLAIN)
+
+
+def test_what_it_is_ranked_by_comes_before_the_watts_of_the_one_setting():
+    ranked = told_row(worth=Worth(value=640.0, given=650.4, unit="kWh a year"))
+    assert "; it gives 650 kWh a year, and at the one setting 537 W (10.2 A) into" in describe(ranked)
+    told = {
+        name: Spread(value=9.0, constants=0.0, assumed=2.0, unit="W") for name in ("bank_watts", "dc_amps", "speed_rpm")
+    }
+    told["worth"] = Spread(value=650.4, constants=30.0, assumed=40.0, unit="kWh a year")
+    assert "; it gives 650 ± 50 kWh a year, and at the one setting 9.0 ± 2.0 W (9.0 ± 2.0 W) into" in describe(
+        ranked, told
+    )
+    assert given_words(ranked) == "650 kWh a year" and given_words(told_row()) == "537 W"
+
+
+# Nothing within 30 V: least volts for four fifths of the most, and for half of it the same row, or another.
+@pytest.mark.parametrize("weak, other", [(240.0, False), (260.0, True)])
+def test_half_of_the_most_watts_may_have_the_same_least_volts(weak, other):
+    rows = choose([row(500.0, volts=300.0), row(450.0, volts=200.0), row(weak, volts=100.0)], 30.0)
+    found = Comparison(rows=tuple(rows), bank=BANK, drive=JET, setting=replace(SETTING, accepted_dc_volts=30.0))
+    assert found.recommended.runaway.dc_volts_peak == 200.0
+    told = f"For {'50%'} of the most watts"
+    assert found.beside_words.startswith(f" {told}, " if other else f" {told} the least volts are the same.")
+    assert ("100 V DC peak" in found.beside_words) is other

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from samples.plant_samples import plant
 from statorbook.operation.speed_sweep import Conditions
-from statorbook.protection.brake_heat import brake_heat, first_swing_ratio, joined_at, peak_factor
+from statorbook.protection.brake_heat import brake_curves, brake_heat, first_swing_ratio, joined_at, peak_factor
 from statorbook.protection.joined_leads import shorted_amps_rms, shorted_torque_nm
 from statorbook.protection.site import Site
 from statorbook.protection.winding_heat import WindingHeat
@@ -123,3 +123,13 @@ def test_faster_colder_and_hotter_air_never_spare_switch_or_winding(speed_rpm, h
     assert faster.warm_s <= first.warm_s
     assert joined_at(colder, speed_rpm, 70.0).first_swing_amps >= first.first_swing_amps
     assert joined_at(hotter, speed_rpm, 70.0).cold_s <= first.cold_s
+
+
+def test_the_first_swing_is_a_peak_of_at_most_twice_the_steady_one():
+    # A sudden short circuit, any text on synchronous machines: from √2 of the rms amps to twice that.
+    made = plant()
+    curves = brake_curves(made)
+    swing = curves.first_swing_amps / curves.lead_amps_rms
+    assert np.all(swing >= sqrt(2.0) - 1e-9) and np.all(swing <= 2.0 * sqrt(2.0) + 1e-9) and swing[-1] > 1.5
+    assert curves.speed_rpm[-1] == pytest.approx(made.runaway_rpm) and curves.drive_nm.shape == curves.speed_rpm.shape
+    assert curves.drive_nm == pytest.approx(made.drive.unguarded().strongest().torque_nm(curves.speed_rpm))

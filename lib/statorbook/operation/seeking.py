@@ -119,7 +119,7 @@ def peak(places, heights):
     before, at, after = (heights[rows, middle + side] for side in (-1, 0, 1))
     bend = before - 2.0 * at + after
     # Beside a fall to nothing, where a rotor stalls, and on the flat of a limit a parabola says nothing.
-    fair = (bend < 0.0) & (np.minimum(before, after) > _FALL * at) & (np.maximum(before, after) < (1.0 - _FLAT) * at)
+    fair = (np.minimum(before, after) > _FALL * at) & (np.maximum(before, after) < (1.0 - _FLAT) * at)
     fair |= (bend < 0.0) & (best != middle)
     step = np.divide(0.5 * (before - after), bend, out=(best - middle).astype(float), where=fair)
     return places[rows, middle] + np.clip(step, -1.0, 1.0) * (places[rows, middle + 1] - places[rows, middle])
