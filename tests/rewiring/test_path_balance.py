@@ -92,3 +92,14 @@ def test_paths_that_make_no_sense_are_refused(values, said):
     sentence = f"parallel paths: {said}; give the volts, ohms and reactance of each path again."
     with pytest.raises(BadInput, match=exactly(sentence)):
         circulating_amps(*values)
+
+
+def test_a_path_needs_ohms_or_reactance_and_not_both():
+    # By hand, two paths 3 V apart: 3 V over both impedances drives 1.5 A round with 1 Ω or 1 Ω of reactance in each.
+    for ohms, reactance in ((1.0, 0.0), (0.0, 1.0)):
+        assert circulating_amps([3.0, 0.0], ohms, reactance) == pytest.approx([1.5, 1.5])
+    # A path without either beside one with ohms is none of the two.
+    with pytest.raises(BadInput, match="without resistance and reactance"):
+        circulating_amps([3.0, 0.0], [1.0, 0.0], 0.0)
+    with pytest.raises(BadInput, match="with ohms below 0"):
+        circulating_amps([3.0, 0.0], [1.0, -0.1], 1.0)
