@@ -14,6 +14,7 @@ from statorbook.first_run.case import run_case
 from statorbook.first_run.flows import Deviation, amps_table
 from statorbook.first_run.misfit import amps_at, labels, line_volts_at, meter_pulls, misfit_table, misfits, speeds_off
 from statorbook.first_run.rows import read_run
+from statorbook.winding.winding import Winding
 
 # A row with its source, one without, one at open leads.
 ROWS = (
@@ -138,6 +139,23 @@ def test_amps_of_a_machine_that_differs(built, case, moved, real):
     rows = zip((700.0, 800.0), (52.0, 52.5))
     expected = [float(truth(*built, rpm, bank_v=volts, **real)[0]) for rpm, volts in rows]
     assert amps_table(case, [Deviation(), Deviation(**moved)])[1] == pytest.approx(expected, rel=0.01)
+
+
+@pytest.mark.outside(
+    "volts that a long cable loses",
+    source="Ohm's law: ohms times mean amps",
+    number="2.5 Ω, all but twice the ohms of a phase",
+    tolerance="0.01 %",
+    seen="derived",
+)
+def test_a_long_cable_raises_the_volts_that_the_machine_sees_by_what_it_loses(built, case):
+    machine, grouping = built
+    at = machine.setting.conditions
+    phase_ohm = Winding(stator=machine.stator, coil=machine.coil, grouping=grouping).star_equivalent(at.copper_c).ohm
+    amps, near = amps_at(case, Deviation(cable_ohm=2.5 - at.cable_ohm)), 1.99 * phase_ohm
+    lost = (2.5 - near) * amps
+    rows = [row | {"dc_volts": f"{float(row['dc_volts']) + off:.9f}"} for row, off in zip(ROWS, lost)]
+    assert amps_at(case_of(built, *rows), Deviation(cable_ohm=near - at.cable_ohm)) == pytest.approx(amps, rel=1e-4)
 
 
 def test_two_differences_at_once_are_both():

@@ -37,6 +37,7 @@ def read(machine, *rows, **ways):
         ({"dc_amps": "0"}, ""),
         ({"line_volts": "20"}, ""),
         ({"dc_volts": "52"}, wording("nothing to compare yet")),
+        ({"line_volts": "0"}, wording("nothing to compare yet")),
         ({}, wording("nothing to compare yet")),
     ],
 )
@@ -44,6 +45,9 @@ def test_a_row_that_cannot_be_compared_says_what_is_missing(machine, cells, said
     (reading,) = read(machine, {"speed_rpm": "300"} | cells)
     assert reading.warnings == ((said,) if said else ())
     assert reading.usable and isnan(reading.source) and isnan(reading.copper_c)
+    assert reading.charging is ({*cells.values()} == {"10", "52"}) and reading.open_leads is (
+        cells == {"line_volts": "20"}
+    )
 
 
 @pytest.mark.outside(

@@ -102,7 +102,7 @@ def _asked(case, coil_part):
     found = _of_the_coil(coil_part, tells)
     if any(np.isnan(row.copper_c) for row in case.charging):
         low, high = _COOLEST_C - at.copper_c, _HOTTEST_C - at.copper_c
-        found.insert(2, _added(WARMTH, "copper_k", low, high, COPPER_K, OHMS_TWICE))
+        found.insert(2, _added(WARMTH, "copper_k", low, high, COPPER_K.value, OHMS_TWICE))
     found += _beyond_the_coil(at)
     if case.grouping.parallel > 1:
         found.append(_open_path(case.grouping.parallel))
@@ -137,8 +137,8 @@ def _of_the_coil(coil_part, tells):
 
 def _beyond_the_coil(at):
     return [
-        _added("drop of the diodes", "diode_v", -at.diode_drop_v, 1.5, DIODE_V, DIODES),
-        _added("ohms of the cable", "cable_ohm", -at.cable_ohm, 1.0, CABLE_OHM, CABLE),
+        _added("drop of the diodes", "diode_v", -at.diode_drop_v, 1.5, DIODE_V.value, DIODES),
+        _added("ohms of the cable", "cable_ohm", -at.cable_ohm, 1.0, CABLE_OHM.value, CABLE),
     ]
 
 
@@ -152,9 +152,9 @@ def _open_path(paths):
 
 
 def _of_the_drive(at, tells):
-    about = Fact(value=2.0 * max(at.drag_nm, 0.1), unit="N·m", source=_TRADE, low=0.0, high=100.0)
+    sigma_nm = 2.0 * max(at.drag_nm, 0.1)  # common practice, no source
     return [
-        _added(DRAG, "drag_nm", -at.drag_nm, 10.0 * about.value, about, tells.coast),
+        _added(DRAG, "drag_nm", -at.drag_nm, 10.0 * sigma_nm, sigma_nm, tells.coast),
         _share(SOURCE, "source_share", SOURCE_SHARE.value, tells.source),
     ]
 
@@ -163,5 +163,5 @@ def _share(name, field, sigma, tell):
     return Cause(name=name, field=field, rest=1.0, low=0.4, high=1.8, sigma=sigma, tell=tell)
 
 
-def _added(name, field, low, high, fact, tell):
-    return Cause(name=name, field=field, rest=0.0, low=low, high=high, sigma=fact.value, tell=tell)
+def _added(name, field, low, high, sigma, tell):
+    return Cause(name=name, field=field, rest=0.0, low=low, high=high, sigma=sigma, tell=tell)
