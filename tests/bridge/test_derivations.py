@@ -87,6 +87,7 @@ def test_limits_by_hand():
 @pytest.mark.parametrize("volts, amps", [(1.55, 0.053422), (1.60, 0.032953), (1.65, 0.016117), (1.70, 0.003929)])
 def test_the_resistive_current_with_gaps_is_the_simulated_one(volts, amps):
     assert number(resistive_gaps().current, E=1.0, R=1.0, V=volts) == pytest.approx(amps, abs=1e-6)
+    assert number(resistive_gaps().current, E=2.0, R=4.0, V=2.0 * volts) == pytest.approx(amps / 2.0, abs=1e-6)
 
 
 @pytest.mark.outside(
@@ -99,6 +100,8 @@ def test_the_resistive_current_with_gaps_is_the_simulated_one(volts, amps):
 @pytest.mark.parametrize("volts, amps", [(0.5, 0.63489), (1.0, 0.34182), (1.2, 0.23240), (1.4, 0.12760)])
 def test_the_resistive_current_with_overlap_is_the_simulated_one(volts, amps):
     assert number(resistive_overlap().current, E=1.0, R=1.0, V=volts) == pytest.approx(amps, abs=1e-5)
+    # Twice the EMF and twice the volts drive twice the amps.
+    assert number(resistive_overlap().current, E=2.0, R=1.0, V=2.0 * volts) == pytest.approx(2.0 * amps, abs=2e-5)
 
 
 def test_the_two_resistive_forms_meet():

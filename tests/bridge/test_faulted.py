@@ -336,3 +336,16 @@ def test_values_that_make_no_sense_are_refused():
         faulted_bridge(BridgeFault(), 100.0, 0.0, 1.0, 60.0, diode_drop_v=0.9)
     with pytest.raises(BadInput, match="star or delta"):
         faulted_bridge(BridgeFault(), 100.0, 1.0, 1.0, 60.0, diode_drop_v=0.9, connection="zigzag")
+
+
+# Three leads and phases are alike but for their turn: what is off at B or C is what is off at A, one or two leads on.
+@pytest.mark.parametrize("connection", ["star", "delta"])
+@pytest.mark.parametrize("kind", ["phase_off", "lead_off"])
+def test_a_fault_at_the_next_lead_is_the_same_one_lead_on(kind, connection):
+    faults = [BridgeFault(**{kind: lead}) for lead in "ABC"]
+    found = faulted_bridge(faults, 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9, connection=connection)
+    for turn in (1, 2):
+        assert found.dc_amps[turn] == pytest.approx(found.dc_amps[0])
+        assert found.loose_volts_peak[turn] == pytest.approx(found.loose_volts_peak[0], rel=1e-3)
+        assert np.roll(found.lead_amps_rms[0], turn) == pytest.approx(found.lead_amps_rms[turn], abs=1e-6)
+        assert np.roll(found.phase_amps_rms[0], turn) == pytest.approx(found.phase_amps_rms[turn], abs=1e-6)

@@ -26,7 +26,7 @@ from statorbook.protection.heat_at_work import (
     two_figures,
 )
 from statorbook.protection.site import Site
-from statorbook.protection.winding_heat import HOT_SPOT_C, HeatRun, WindingHeat
+from statorbook.protection.winding_heat import RISE_K_PER_W, HOT_SPOT_C, HeatRun, WindingHeat
 from statorbook.winding.grouping import Grouping
 from strategies import numbers
 
@@ -255,3 +255,8 @@ def test_where_seconds_become_minutes_and_hours(seconds, said):
 def test_two_figures_however_large_and_degrees_that_are_too_many():
     assert [two_figures(value, "W") for value in (1254.0, 47.4, 0.1234)] == ["1300 W", "47 W", "0.12 W"]
     assert (degrees(94.6), degrees(inf)) == ("95 °C", "over 200 °C")
+
+
+def test_an_open_stator_gives_off_a_watt_for_each_kelvin():
+    # 0.1 m² at 10 W/(m²·K), common practice, no source: 1 K for each watt.
+    assert RISE_K_PER_W.value == pytest.approx(1.0 / (0.1 * 10.0))

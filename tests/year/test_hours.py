@@ -14,9 +14,9 @@ from statorbook.drives.pedals import Pedals
 from statorbook.errors import BadInput
 from statorbook.year.energy import grouping_years
 from statorbook.year.engine import read_engine_months, year_of_engine
-from statorbook.year.fuel import fuel_year
+from statorbook.year.fuel import FuelYear, fuel_year
 from statorbook.year.known_speed import read_speed_hours, year_of_speeds
-from statorbook.year.months import filled_months, month_words
+from statorbook.year.months import filled_months, listed, month_words
 from statorbook.year.pedals import read_pedal_weeks, year_of_riders
 from statorbook.year.source import HOURS_A_YEAR, MONTH_HOURS
 
@@ -145,6 +145,62 @@ def test_fuel_of_a_year():
     assert best.kwh < 12.0 * 0.72 * books.least_l
     worst = min(grouping_years(machine(drive=ENGINE), year_of_engine(ENGINE, year_hours=1.0)), key=lambda y: y.kwh)
     assert (fuel_year(ENGINE, worst) is None) == (worst.kwh == 0.0)
+
+
+# By hand: 24 to 36 L for 120 kWh are 0.2 to 0.3 L each, and at 2.5 a litre they cost 0.5 to 0.75.
+@pytest.mark.parametrize(
+    "changes, words",
+    [
+        ({}, wording("24 to 36 L of petrol")),
+        ({"load_share": 0.49}, wording("petrol at part load")),
+        ({"price_a_litre": 2.5}, wording("petrol with its price")),
+        (
+            {"measured": True, "most_l": 24.0, "fuel": "diesel", "price_a_litre": 2.5},
+            wording("diesel that was measured"),
+        ),
+    ],
+)
+def test_fuel_in_words(changes, words):
+    fields = {"fuel": "petrol", "kwh": 120.0, "least_l": 24.0, "most_l": 36.0, "load_share": 0.5, "measured": False}
+    assert FuelYear(**fields | changes).words() == words
+
+
+def test_how_hard_an_engine_is_driven_and_how_much_it_may_be_said_to_burn():
+    best = max(grouping_years(machine(drive=ENGINE), year_of_engine(ENGINE, year_hours=300.0)), key=lambda y: y.kwh)
+    books = fuel_year(ENGINE, best, "diesel")
+    shaft_kwh = 300.0 * ENGINE.torque_nm(best.speed_rpm[0]) * best.speed_rpm[0] * np.pi / 30.0 / 0.93 / 1000.0
+    assert books.load_share == pytest.approx(shaft_kwh / 300.0 / 1.5)
+    # EN 590, small diesel engines, heat-engine texts (both from memory): 240 to 330 g/kWh, 0.820 to 0.845 kg/L.
+    assert (books.least_l, books.most_l) == pytest.approx((0.240 / 0.845 * shaft_kwh, 0.330 / 0.820 * shaft_kwh))
+    assert fuel_year(ENGINE, best, litres_an_hour=50.0).least_l == pytest.approx(15_000.0)
+    for wrong in (0.0, 50.1):
+        with pytest.raises(BadInput, match="fuel an hour"):
+            fuel_year(ENGINE, best, litres_an_hour=wrong)
+
+
+def test_hours_at_their_ends_are_taken():
+    assert year_of_engine(ENGINE, year_hours=8760.0).hours.sum() == pytest.approx(8760.0)
+    assert year_of_engine(ENGINE, read_engine_months([run("Feb", 672)])).hours.sum() == 672.0
+    assert year_of_riders(PEDALS, read_pedal_weeks([rider("100", hours="84")] * 2)).hours.sum() == pytest.approx(8760.0)
+    whole = [speed(400, 5000), speed(300, 3760)]
+    assert year_of_speeds(SPEED, read_speed_hours(whole)).words == wording("whole year at two speeds")
+    # The same speed may stand once for the year and once for a month; riders that never ride are left out.
+    twice = year_of_speeds(SPEED, read_speed_hours([speed(400, 876), speed(400, 8, "Jan")]))
+    assert twice.hours_by_setting == pytest.approx([884.0])
+    ridden = year_of_riders(PEDALS, read_pedal_weeks([rider("100"), rider("60", hours="0")]))
+    assert ridden.setting.tolist() == [100.0] and "healthy" not in " ".join(ridden.assumed)
+    for nothing in (lambda: year_of_riders(PEDALS, week_hours=0.0), lambda: year_of_speeds(SPEED, year_hours=0.0)):
+        with pytest.raises(BadInput, match="0 h|no hours"):
+            nothing()
+
+
+def test_names_in_a_sentence():
+    assert [listed(["May", "June", "July"][:count]) for count in range(4)] == [
+        "",
+        "May",
+        "May and June",
+        "May, June and July",
+    ]
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from sentences import sentences_of
-from statorbook.year.bank_hours import SIZES, bank_years
+from statorbook.year.bank_hours import SIZES, BankYears, bank_years
 from statorbook.year.need import Need, need_months
 from statorbook.year.need_words import bank_words, lull_words, months_words
 
@@ -66,3 +66,42 @@ def test_a_bank_in_words():
     assert "years drawn" not in words  # one year, no spread
     # 1 / 0.9 + 0.24 kWh a day out of the bank, 3 days, half of it used: 8.1 kWh, at 24 V 338 Ah.
     assert lull_words(need, 0.5, 24.0) == wording("three days with nothing coming")
+
+
+def banks(usable_kwh, short_kwh, low_kwh=None, high_kwh=None):
+    """Banks that leave so much short in January; 12.4 kWh spilt and 3.21 kWh lost in each, in 40 hours."""
+    size = np.ones(len(usable_kwh))
+    months = np.zeros((12, len(size)))
+    months[0] = short_kwh
+    return BankYears(
+        usable_kwh=np.array(usable_kwh),
+        short_kwh_by_month=months,
+        come_kwh=500.0 * size,
+        need_kwh=400.0 * size,
+        spill_kwh=12.4 * size,
+        lost_kwh=3.21 * size,
+        change_kwh=0.0 * size,
+        short_hours=40.0 * size,
+        short_kwh_low=np.array(short_kwh if low_kwh is None else low_kwh),
+        short_kwh_high=np.array(short_kwh if high_kwh is None else high_kwh),
+    )
+
+
+# Four sizes on is twice the size: each saves so much over its double, and less than 4 kWh, 1 % of the need, hardly
+# helps. 1 kWh a day / 0.9 and 0.24 kWh idle are 1.351 kWh a day: 4 kWh are 3.0 days.
+@pytest.mark.parametrize(
+    "saved_kwh, low, high, sentence",
+    [
+        ((10.0, 9.0, 8.0, 4.0, 3.9, 3.0, 2.0, 1.0), None, None, wording("from 5 kWh on")),
+        ((10.0, 9.0, 8.0, 4.0, 4.0, 4.0, 4.0, 4.0), None, None, wording("a larger bank still helps")),
+        ((1.0,) * 8, [20.0, 9.0], [30.4, 9.0], wording("in the years drawn, even from the smallest on")),
+        ((1.0,) * 8, [24.0, 9.0], [24.04, 9.0], wording("even from the smallest on")),
+    ],
+)
+def test_a_bank_s_year_in_words(saved_kwh, low, high, sentence):
+    need = Need(kwh_a_day=np.full(12, 1.0), round_trip_share=0.85, usable_kwh=4.0)
+    short = np.zeros(12)
+    for at in range(7, -1, -1):
+        short[at] = short[at + 4] + saved_kwh[at]
+    found, chosen = banks(np.arange(1.0, 13.0), short), banks([4.0, 8.0], [24.0, 9.0], low, high)
+    assert bank_words(found, chosen, need) == sentence
