@@ -26,7 +26,7 @@ from statorbook.protection.heat_at_work import (
     two_figures,
 )
 from statorbook.protection.site import Site
-from statorbook.protection.winding_heat import RISE_K_PER_W, HOT_SPOT_C, HeatRun, WindingHeat
+from statorbook.protection.winding_heat import HOT_SPOT_C, RISE_K_PER_W, HeatRun, WindingHeat
 from statorbook.winding.grouping import Grouping
 from strategies import numbers
 

@@ -137,6 +137,14 @@ def test_a_bank_without_end_leaves_only_the_year_s_own_balance(need_watts):
     assert found.spill_kwh[0] == pytest.approx(max(balance, 0.0), abs=1e-6)
 
 
+def test_hours_that_are_short_are_counted_however_little_is_missing():
+    # 90 W are wanted in every hour and nothing comes in the first hundred; without a bank each of these is short.
+    come = np.where(np.arange(8760) < 100, 0.0, 90.0)[None, :]
+    found = bank_years(come, NEED, np.array([0.0, 1.0]), round_trip_share=1.0)
+    assert found.short_hours[0] == 100.0 and found.short_kwh[0] == pytest.approx(9.0)
+    assert found.short_kwh_by_month[0, 0] == pytest.approx(9.0)
+
+
 def test_a_size_is_enough_when_twice_of_it_hardly_helps():
     _, found = drawn()
     enough = enough_kwh(found, 788.4)

@@ -95,6 +95,18 @@ def test_kilowatt_hours_and_hours_of_a_pair_by_hand():
     assert replace(FOUND, best_fixed=nothing).gain_share == 0.0
 
 
+def test_hours_of_a_year_that_turns_stands_and_charges_by_hand():
+    made = year(STAR, [0.0, 0.5, 500.0], [0.0, 0.0, 200.0], [0.0, 10.0, 10.1])
+    assert (made.still_h, made.idle_h, made.charging_h, made.hot_h) == pytest.approx((4000.0, 3000.0, 1000.0, 1000.0))
+    assert made.wire_known and not year(STAR, [1.0] * 3, [1.0] * 3, [nan] * 3).wire_known
+    full = replace(made, full_dc_amps=np.array([0.0, 0.0, 0.1]), open_dc_volts_peak=np.array([0.0, 60.0, 120.0]))
+    assert full.fills and not made.fills
+    assert (full.gone_h(59.9), full.gone_h(60.0), full.gone_h(120.0)) == pytest.approx((4000.0, 1000.0, 0.0))
+    # A converter draws 5 W in the 760 h without the source; 30 W may circulate in a delta, but no more than comes.
+    drawing = replace(made, idle_watts=5.0, circulating_watts=np.array([10.0, 10.0, 30.0]))
+    assert drawing.kwh == pytest.approx(200.0 - 3.8) and drawing.net_kwh == pytest.approx(170.0 - 3.8)
+
+
 def test_what_a_pair_is_worth_in_words():
     assert verdict_words(FOUND) == wording("worth it")
     assert verdict_words(FOUND, 210.0).startswith(wording("within its ±"))

@@ -84,6 +84,11 @@ def test_a_number_beside_a_date_alone_is_no_time_of_the_day():
     assert read_wind_text(text_of("Time,Sent,Wind [m/s]", "12:50,7", "13:50,8")).times[0] == "2025-01-01 00:00"
 
 
+def test_a_decimal_comma_between_quotation_marks_is_one_cell():
+    rows = text_of("Time, Wind [m/s]", ' "4,2"', ' "5,1"')
+    assert read_wind_text(rows).winds == ("4,2", "5,1")
+
+
 def test_a_cell_that_brings_its_unit_keeps_it():
     found = read_wind_text(text_of("Time,Wind [km/h]", "7.2", "4 kn", "ERR", ""))
     assert found.winds == ("7.2 km/h", "4 kn", "ERR", "") and found.unit == "km/h"

@@ -78,7 +78,7 @@ def _season_words(months, need, come, asked):
 
 
 def _kwh(value):
-    return f"{value:.0f} kWh" if abs(value) >= 10.0 or value == 0.0 else f"{value:.2g} kWh"
+    return f"{value:.0f} kWh" if abs(value) >= 10.0 else f"{value:.2g} kWh"
 
 
 def bank_words(found, chosen, need):
