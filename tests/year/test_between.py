@@ -94,3 +94,70 @@ def test_where_every_grouping_would_destroy_it_nothing_is_recommended():
     burnt = [replace(year, survival=replace(year.survival, survives_dc_volts=1.0)) for year in YEARS]
     said = describe_between(burnt)
     assert said.startswith("Every grouping would destroy") and "nothing here is to be built" in said
+
+
+BY_HAND = replace(WINDOW, efficiency=0.9, idle_watts=10.0)
+HOURS_BY_HAND = np.outer(MONTH_HOURS / 8760.0, [4000.0, 3000.0, 1000.0])
+
+
+def by_hand(converter=BY_HAND, bank_volts=52.0, **changes):
+    """A year in three settings of 4000, 3000 and 1000 h, 90 V held and 100 W given in each, some of it changed."""
+    flat = {"bank_watts": [100.0] * 3, "dc_amps": [2.0] * 3, "phase_amps_rms": [1.0] * 3, "held_dc_volts": [90.0] * 3}
+    columns = {name: np.array(value) for name, value in (flat | changes).items()}
+    through = replace(YEARS[0].through, hours=HOURS_BY_HAND, **columns)
+    return replace(YEARS[0], through=through, converter=converter, bank_volts=bank_volts)
+
+
+# What is within a thousandth of a limit is held by it: 299.7 of 300 W, 5.994 of 6 A. What comes in is what is given and
+# 10 W, over 0.9: 395 W given are 450 W, at 90 V 5 A.
+@pytest.mark.parametrize(
+    "limit, changes, hours",
+    [
+        ({"most_output_watts": 300.0}, {"bank_watts": [299.8, 299.6, 100.0]}, 4000.0),
+        ({"most_output_amps": 6.0}, {"dc_amps": [5.993, 5.995, 2.0]}, 3000.0),
+        ({"most_input_amps": 5.0}, {"bank_watts": [394.0, 100.0, 395.0]}, 1000.0),
+        (
+            {"most_output_watts": 300.0, "most_output_amps": 6.0},
+            {"bank_watts": [300.0] * 3, "dc_amps": [6.0] * 3},
+            8000.0,
+        ),
+        ({}, {"bank_watts": [900.0] * 3}, 0.0),
+    ],
+)
+def test_hours_at_a_limit_by_hand(limit, changes, hours):
+    assert by_hand(replace(BY_HAND, **limit), **changes).limited_h == pytest.approx(hours)
+
+
+# The window is 55 to 150 V, above the bank alone; a thousandth beside its ends is at them, where any current flows.
+@pytest.mark.parametrize(
+    "bank_volts, volts, amps, hours",
+    [
+        (52.0, [55.05, 55.06, 90.0], [1.0] * 3, 4000.0),
+        (52.0, [149.9, 149.8, 150.1], [1.0] * 3, 5000.0),
+        (60.0, [60.05, 60.07, 90.0], [1.0] * 3, 4000.0),
+        (52.0, [55.0, 55.0, 150.0], [0.0, 0.5, 0.0], 3000.0),
+    ],
+)
+def test_hours_at_an_edge_by_hand(bank_volts, volts, amps, hours):
+    made = by_hand(bank_volts=bank_volts, held_dc_volts=volts, phase_amps_rms=amps)
+    assert made.edge_h == pytest.approx(hours)
+    assert by_hand(held_dc_volts=[200.0, 200.1, 90.0]).over_h == pytest.approx(3000.0)
+
+
+def test_which_would_destroy_it_is_named_by_the_fewer():
+    burnt, kept = ([year for year in YEARS if year.destroyed is which] for which in (True, False))
+    for few, many, lead in (
+        (burnt[:1], kept[:2], ": "),
+        (burnt[:1], kept[:1], ": "),
+        (burnt[:2], kept[:1], ", all but "),
+    ):
+        said = describe_between([*few, *many])
+        assert said.startswith(f"{len(few)} of {len(few) + len(many)} groupings would destroy the converter")
+        named = few if lead == ": " else many
+        assert f"when the rotor runs away{lead}{named[0].grouping.label}. " in said
+    assert describe_between(kept).startswith("No grouping makes more")
+    held = replace(kept[0], converter=replace(WINDOW, most_output_watts=1e-3))
+    assert f"a limit holds it for {held.limited_h:.0f} h" in describe_between([held]) and held.limited_h > 0.0
+    less = abs(kept[0].gain_kwh)
+    sign = "more" if kept[0].gain_kwh >= 0.0 else "less"
+    assert f"{less:.0f} kWh {sign} than the same grouping" in describe_between(kept[:1])

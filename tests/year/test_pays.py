@@ -214,6 +214,47 @@ def test_a_gauge_by_the_foot():
     assert (area, price) == (pytest.approx(67.43, rel=1e-3), pytest.approx(1.20 / 0.3048)) and typed == "AWG 2/0"
 
 
+# A foot is 0.3048 m.
+@pytest.mark.parametrize(
+    "price, a_metre",
+    [
+        ("3.048/ft", 10.0),
+        ("3.048 per foot", 10.0),
+        ("3.048 a ft", 10.0),
+        ("4.2/m", 4.2),
+        ("4.2 per metre", 4.2),
+        ("4.2 a meter", 4.2),
+        ("0", 0.0),
+        ("1000000", 1e6),
+    ],
+)
+def test_prices_a_metre_and_a_foot(price, a_metre):
+    ((size, (typed, found)),) = read_prices(f"16: {price}", "mm²", where="prices").items()
+    assert (size, typed, found) == (16.0, "16 mm²", pytest.approx(a_metre))
+
+
+@pytest.mark.parametrize(
+    "text, unit, told",
+    [
+        ("2000: 1", "mm²", None),
+        ("2001: 1", "mm²", "2001"),
+        ("0.06: 1", "mm", None),
+        ("0.05: 1", "mm", "0.05"),
+        ("16: 1000001", "mm²", "a price a metre"),
+        ("AWG 6: 1", "mm", "AWG 6"),
+        ("thick " * 10 + ": 1", "mm", f"“{'thick ' * 6}thic”: "),
+        ("no colon", "mm", "such as 53: 4.20"),
+    ],
+)
+def test_sizes_and_prices_at_their_ends(text, unit, told):
+    if told is None:
+        assert len(read_prices(text, unit, where="prices")) == 1
+    else:
+        with pytest.raises(BadInput) as refused:
+            read_prices(text, unit, where="prices")
+        assert told in str(refused.value)
+
+
 @pytest.mark.parametrize(
     "text, sentence",
     [

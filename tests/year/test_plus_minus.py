@@ -181,6 +181,13 @@ def test_what_moves_the_year_most_is_named_first_with_both_ends():
             assert 100.0 * (there / best.kwh - 1.0) == pytest.approx(share, abs=1.5), part
 
 
+def test_what_moves_a_year_of_little_energy_is_told_alike_and_of_none_not_at_all():
+    now, source = doubtful_machine(), rayleigh_year()
+    little, none = (replace(source, hours=share * source.hours) for share in (1e-4, 0.0))
+    assert largest_steps(now, little, STAR, most=3) == largest_steps(now, source, STAR, most=3)
+    assert largest_steps(now, none, STAR) == ()
+
+
 def test_every_step_named_really_turns_the_year_s_choice_over():
     source = rayleigh_year()
     free = judged(doubtful_machine(), source)
