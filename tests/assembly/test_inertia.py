@@ -5,6 +5,7 @@ import pytest
 from fits.test_drag import coast_row, drill_row
 from statorbook.assembly.inertia import inertia_found
 from statorbook.examples import jobs as example
+from statorbook.job.job import Job
 from statorbook.quantities import RAD_S_PER_RPM
 
 
@@ -58,3 +59,15 @@ def test_a_flywheel_of_the_pedals_counts_with_the_ring(tmp_path):
     drive = pedals.drive.to_drive()
     assert drive.flywheel_kg_m2 > 0.0
     assert inertia_found(pedals).value == pytest.approx(0.05 + drive.flywheel_kg_m2)
+
+
+def test_without_a_stator_or_a_drive_nothing_is_found(job):
+    with_ring(job)
+    bare = Job.create("mill", job.folder.parent)
+    bare.save_part("drive", job.read().drive)
+    assert inertia_found(job) is not None and inertia_found(bare) is None
+    bare.save_part("stator", job.read().stator)
+    assert inertia_found(bare).value == pytest.approx(0.05)
+    other = Job.create("mill_2", job.folder.parent)
+    other.save_part("stator", job.read().stator)
+    assert inertia_found(other) is None

@@ -4,6 +4,7 @@ import pytest
 
 from samples.job_samples import sample, spin_rows
 from sentences import exactly, sentences_of
+from statorbook.assembly.judged import judged_from, usable_year
 from statorbook.assembly.log_reading import bench_logs, choose_sessions, sessions_used
 from statorbook.assembly.machine import with_parts
 from statorbook.assembly.stands_on import how_sure
@@ -73,3 +74,16 @@ def test_the_coldest_air_is_assumed_until_it_is_typed(tmp_path):
         job.save_part("site", site)
         cold = next(each for each in how_sure(job).inputs if each.name == "cold_c")
         assert cold.known == known and cold.how.startswith(f"{how}its ends: ")
+
+
+def test_a_year_that_cannot_be_used_is_left_out_and_says_why(tmp_path):
+    job = example.write(tmp_path, "spring_pipe")
+    source, fault = usable_year(job)
+    assert source is not None and fault == ""
+    by_year = judged_from(job)
+    assert by_year.rows[0].worth is not None  # kilowatt-hours
+    rows = job.read_log("water_months")
+    job.save_log("water_months", [rows[0] | {"flow_l_s": "lots"}, *rows[1:]])
+    source, fault = usable_year(job)
+    assert source is None and fault.startswith("water months log, row 1, Flow")
+    assert judged_from(job).rows[0].worth is None  # then the one setting decides

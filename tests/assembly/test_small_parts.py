@@ -14,6 +14,7 @@ from statorbook.assembly.stands_on import Input
 from statorbook.assembly.year import source_year_from, with_year
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
+from statorbook.job.parts.fuse import FusePart
 from statorbook.job.parts.rectifier import RectifierPart
 from statorbook.job.parts.set_points import SetPointsPart
 from statorbook.job.parts.site import SitePart
@@ -57,6 +58,9 @@ def test_checks_at_a_speed_read_in_hz_are_closer_than_at_one_counted_by_hand(job
     assert checks_for(bare, plan_of(job, now.choice, "neighbours")) == JobChecks()
 
 
+FUSE = {"amps": 25.0, "dc_volts": 80.0, "breaking_amps": 20_000.0}
+
+
 def test_what_nobody_typed_of_a_plant_is_named_with_what_the_comparison_assumes(job):
     bare = Job.create("mill", job.folder.parent)
     for part in ("stator", "coil", "drive", "bank"):
@@ -72,6 +76,10 @@ def test_what_nobody_typed_of_a_plant_is_named_with_what_the_comparison_assumes(
     assert set(assumed_in_list(bare)) > set(listed)
     cold = plant_from(bare, site=SitePart(coldest_c=-25.0))
     assert cold.machine.setting.cold_c == -25.0 != plant_from(bare).machine.setting.cold_c
+    bare.save_part("site", SitePart(hottest_c=41.0))
+    saved, typed = plant_from(bare), plant_from(bare, site=SitePart(hottest_c=44.0), fuse=FusePart(**FUSE))
+    assert (saved.site.hottest_c, saved.fuse) == (41.0, None)
+    assert (typed.site.hottest_c, typed.fuse.amps) == (44.0, 25.0)
     given = Grouping(series=12, parallel=1)
     assert plant_from(bare, given).grouping == given and plant_from(bare).grouping == choice_of(bare).to_grouping()
 

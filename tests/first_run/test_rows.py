@@ -64,6 +64,7 @@ def test_a_meter_that_was_described_counts_with_its_class_digits_and_band(machin
     charging, still = read(machine, *rows, meters=Meters(amps=amps, volts=volts))
     shared = 0.03 * 10.0 / 1.96
     assert (charging.dc_amps_shared, charging.dc_amps_sigma) == pytest.approx((shared, hypot(shared, 0.04 / 2)))
+    assert charging.line_volts_shared == still.dc_amps_shared == 0.0  # what was not read has no error
     # 24 pairs of poles at 300 rpm are 120 Hz; such a meter loses 2 % at its 50 Hz.
     lost = 1.0 - 1.0 / (1.0 + (1.0 / 0.98**2 - 1.0) * (120.0 / 50.0) ** 2) ** 0.5
     shared = hypot(0.02, lost - 0.02) * 20.0 / 1.96
