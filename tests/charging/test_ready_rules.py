@@ -1,21 +1,26 @@
 """Ready rules: each drive has a set that may stand, in the right order, and that does the right thing when asked."""
 
 from dataclasses import replace
+from math import nan
+from types import SimpleNamespace
 
 import pytest
 
 from samples.charging_samples import LEAD_BANK, plan
+from samples.plant_samples import plant
 from samples.year_samples import ROTOR
 from sentences import sentences_of
 from statorbook.bank.battery import Bank
 from statorbook.charging.control import CLOSED_AT_REST, MEASURED, OFF, OUTPUTS
 from statorbook.charging.dump_loads import usual_guard
+from statorbook.charging.ready_rules import ready_rules
 from statorbook.charging.rule_checks import check_rules
 from statorbook.charging.scan import Controller
 from statorbook.charging.set_points import volts_at
 from statorbook.drives.engine import Engine
 from statorbook.drives.pedals import Pedals
 from statorbook.operation.operating_point import operating_points, points_from
+from statorbook.protection.plant import Plant
 
 wording = sentences_of("charging_rules")
 PLANS = {
@@ -179,6 +184,9 @@ def test_the_shaft_turns_from_four_fifths_of_the_first_amps_and_stands_at_half()
     first = 1000.0 * made.points.least_volts / made.plant.open_volts(1000.0)[1]
     turning = next(rule for rule in made.rules.rules if rule.name == "dump_1_too_cold")
     assert 0.0 <= 0.8 * first - turning.on_at < 1.0 and 0.0 <= 0.5 * first - turning.off_at < 1.0
+    # Two limits in whole rpm are 2 and 1 rpm at the least.
+    slow = next(rule for rule in plan(least_volts=0.001).rules.rules if rule.name == "dump_1_too_cold")
+    assert (slow.on_at, slow.off_at) == (2.0, 1.0)
 
 
 @pytest.mark.parametrize(
@@ -238,7 +246,7 @@ def test_who_has_the_last_word_and_what_each_hangs_on():
     # Nothing but the room waits for hot water, and not where there is none.
     (room,) = (rule for rule in plan(cylinder=None).rules.rules if rule.name == "room")
     assert room.only_if == ("house_on", "inverter_healthy", "not room_hot")
-    assert room.note != rules["room"].note
+    assert (room.note, rules["room"].note) == ("Useful heat first.", "When the water is hot.")
 
 
 # A quarter to spare: 4000 W of the first second over 90 % and 40 V are 111.1 A, so 139 A; without an inverter the most
@@ -250,12 +258,15 @@ def test_what_the_sensors_have_to_show():
     alone = plan(inverter=None)
     assert 0.0 <= alone.rules.valid["bank_amps"][1] - 1.25 * alone.plant.most.dc_amps < 1.0
     assert alone.rules.valid["speed_rpm"][0] == 0.0
+    weak = plant()
+    weak.__dict__["most"] = SimpleNamespace(dc_amps=0.5)  # in place of the cached property
+    assert ready_rules(weak, alone.points, ()).valid["bank_amps"] == (-1.0, 1.0)
     lead = plan(bank=LEAD_BANK, compensation_v_per_k=-0.0604)
     assert lead.rules.compensation_mv_per_k == -60.0
 
 
 # Half-way from the strongest wind on a charging bank to the same unloaded; it stands again below the first amps.
-def test_a_rotor_runs_away_half_way_to_its_unloaded_speed():
+def test_a_rotor_runs_away_half_way_to_its_unloaded_speed(monkeypatch):
     made = PLANS["rotor"]()
     rule = next(rule for rule in made.rules.rules if rule.name == "stop_fast")
     strongest = replace(made.plant, machine=replace(made.plant.machine, drive=made.plant.drive.strongest()))
@@ -263,4 +274,8 @@ def test_a_rotor_runs_away_half_way_to_its_unloaded_speed():
     assert 0.0 <= half_way - rule.on_at < 1.0
     turning = next(rule for rule in made.rules.rules if rule.name == "dump_1_too_cold")
     assert (rule.off_at, rule.least_on_s, rule.output) == (turning.off_at, 600.0, "source_stop")
+    # One that finds no balance on a bank is judged by its unloaded speed alone.
+    monkeypatch.setattr(Plant, "settled", lambda plant, at: SimpleNamespace(speed_rpm=nan))
+    rule = next(rule for rule in PLANS["rotor"]().rules.rules if rule.name == "stop_fast")
+    assert 0.0 <= 0.5 * strongest.guarded_runaway_rpm - rule.on_at < 1.0
     assert "stop_fast" not in {rule.name for rule in PLANS["jet"]().rules.rules}
