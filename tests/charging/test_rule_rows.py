@@ -5,11 +5,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples.charging_samples import plan
+from sentences import sentences_of
 from statorbook.bench.control_logs import CONTROL_RELAYS_LOG, CONTROL_RULES_LOG
 from statorbook.charging.rule_checks import RESERVED, complaints
 from statorbook.charging.rule_rows import read_control, rows_of_relays, rows_of_rules, rules_of
 from statorbook.errors import BadInput
 
+wording = sentences_of("charging_rules")
 READY = plan(stops_source=True).rules
 
 
@@ -95,6 +97,58 @@ def test_a_row_that_names_one_that_cannot_be_read_is_not_blamed():
     made, relays, _ = rows()
     relays[0]["output"] = "dump"
     assert [said.split(",")[0] for _, said in refusals(made, relays)] == ["control relays log"]
+
+
+def test_what_only_follows_from_another_row_hides_nothing_behind_it():
+    made, relays, _ = rows(of="water_hot", on_at="hot")
+    last = next(row for row in made if row["rule"] == "dump_2_full")
+    last["only_if"] = "nobody"
+    assert [made[row]["rule"] for row, _ in refusals(made, relays)] == ["water_hot", "dump_2_full"]
+    # The ready rules are nobody's rows: that some of them have no relay is not said, that one is used twice is.
+    relays = rows_of_relays(READY)[3:]
+    relays[2]["relay"] = relays[1]["relay"]
+    found = read_control([], relays, READY)
+    assert found.rules == () and [reading.row for reading in found.relays if reading.refusal] == [3]
+    assert found.assumed == ("the rules, ready ones",)
+    # And typed rules with the usual relays.
+    made, _, _ = rows(of="water_hot", priority="0")
+    found = read_control(made, [], READY)
+    assert found.relays == () and [row.raw["rule"] for row in found.rules if row.refusal] == ["water_hot"]
+    assert found.assumed == ("the relays",) and found.rule_set.words == "" != read_control([], [], READY).rule_set.words
+
+
+@pytest.mark.parametrize("column", ["on_at", "off_at"])
+def test_a_yes_or_no_has_no_limit(column):
+    made, relays, at = rows(of="volts_lost", **{column: "5"})
+    ((row, said),) = refusals(made, relays)
+    assert row == at and said.startswith(
+        f"control rules log, row {at + 1}, {CONTROL_RULES_LOG.column(column).heading}: "
+    )
+    assert wording("a limit of a signal") in said
+
+
+# A slip of the pen is no limit: up to 99 999 of any unit are read, and then held against the sensor.
+def test_a_limit_of_any_size_is_told_by_what_is_wrong_with_it():
+    for cell, said in (("99999", "the sensor gives"), ("-99999", "the sensor gives"), ("100000", "99999")):
+        made, relays, _ = rows(of="water_hot", on_at=cell)
+        assert said in refusals(made, relays)[0][1]
+
+
+def test_usual_relays_stand_in_the_order_of_the_outputs_with_the_ready_contacts():
+    made, _, _ = rows()
+    found = read_control(made, [], READY).rule_set.relays
+    assert found == READY.relays and {relay.contact for relay in found} == {"normally open", "normally closed"}
+    reverse = read_control(made[::-1][:3], [], READY).rule_set.relays
+    assert [(relay.number, relay.output) for relay in reverse] == [(1, "dump_1"), (2, "dump_2")]
+
+
+def test_what_is_nothing_is_left_empty_in_a_row():
+    made = {row["rule"]: row for row in rows_of_rules(READY)}
+    lost, full = made["volts_lost"], made["dump_1_full"]
+    assert [lost[name] for name in ("on_at", "off_at", "on_delay_s", "off_delay_s", "least_on_s")] == [""] * 5
+    assert (full["least_on_s"], full["priority"], full["only_if"]) == ("60", "2", "")
+    assert made["water"]["only_if"] == "house_on, inverter_healthy, not stop_high, not water_hot"
+    assert set(rows_of_relays(READY)[0].values()) == {"1", "dump_1", "normally open", ""}
 
 
 def test_a_relay_used_twice_and_an_output_without_one_are_told():
