@@ -87,6 +87,11 @@ def test_the_source_carries_its_own_share():
     assert found.source_mean_watts == pytest.approx(watts, rel=0.01)
     assert found.source_ac_watts == pytest.approx(0.9 * (watts - 15.0), rel=0.01)
     assert found.hours_at(100.0) == float("inf")
+    assert found.beyond_watts == pytest.approx(2000.0 - found.source_ac_watts) and found.source_ac_watts > 100.0
+    bare = autonomy_of(plan(inverter=None))
+    assert bare.source_ac_watts == bare.source_mean_watts and bare.beyond_watts == bare.most_bank_amps == 0.0
+    small = autonomy_of(plan(inverter=inverter(LEAD_48, rated_watts=100.0)))
+    assert small.source_ac_watts == 100.0 and small.beyond_watts == 0.0
     assert found.hours_at(2000.0) > found.hours_at(2000.0, with_source=False)
 
 

@@ -1,6 +1,7 @@
 """Contacts: what they have to break, by hand; labels that fit, do not, or say nothing; log rows."""
 
 from dataclasses import replace
+from math import exp, log
 
 import pytest
 from hypothesis import given
@@ -107,6 +108,16 @@ def test_the_verdict_says_why():
     assert verdict("AC", 250.0, 10.0).why.startswith(wording("AC on DC"))
     assert verdict("DC", 30.0, 100.0).why == wording("too few volts")
     assert verdict("DC", 60.0, 20.0, "water_heater").verdict == UNKNOWN
+
+
+# By hand: between 30 V and 110 V straight in logarithms, 0.6 to 0.05 of 10 A; in two figures.
+def test_what_is_said_of_a_need_and_of_an_ac_label():
+    need = judged_contacts(with_relays("source_stop"), {})[0].need
+    assert need.said.startswith("6.3 A at 58 V DC, a ")  # 5 A for hours (assumed) and a quarter more
+    assert judged_contacts(with_relays("dump_1"), {})[0].need.said == "59 A at 58 V DC"
+    share = exp(log(0.6) + log(0.05 / 0.6) * log(58.4 / 30.0) / log(110.0 / 30.0))
+    assert typical_dc_amps(10.0, 58.4) == pytest.approx(10.0 * share)
+    assert f"about {10.0 * share:.2g} A at 58 V" in verdict("AC", 250.0, 10.0).why
 
 
 def test_a_dead_controller_puts_a_normally_closed_load_on():

@@ -1,7 +1,7 @@
 """Hot water: heat, hours, and what a cylinder loses."""
 
 from dataclasses import replace
-from math import inf
+from math import inf, log1p
 
 import pytest
 from hypothesis import given
@@ -104,6 +104,15 @@ def test_efficiency_of_a_heater_from_its_time():
 def test_hours_without_loss_are_mass_times_heat_times_kelvins():
     assert heat_hours(TIGHT) == pytest.approx(120 * 55 * 4.182 / 3.6 / 800, rel=1e-9)
     assert heat_hours(TIGHT, from_c=70.0) == 0.0
+
+
+# m c dθ/dt = P − K (θ − θ_air) in closed form, −ln(1 − x) / K with x = K Δθ / P at the start, by a library's log1p.
+@pytest.mark.parametrize("share", [1e-9, 9e-7, 1.1e-6, 1e-3])
+def test_hours_with_next_to_no_loss_keep_their_figures(share):
+    lost = share * 800.0 / (55.0 + share * (CYLINDER.inlet_c - 20.0))
+    wh_per_k = 120.0 * 4.182 / 3.6
+    found = heat_hours(replace(CYLINDER, loss_w_per_k=lost))
+    assert found == pytest.approx(-wh_per_k / lost * log1p(-share), rel=2e-10)
 
 
 # By hand, steps of a second: 1.6 W/K, room 20 °C.

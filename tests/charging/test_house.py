@@ -110,6 +110,21 @@ def test_what_runs_on_starts_once_and_all_of_an_hour_at_once():
     assert day.names_at(361) == ("x", "x") and day.names_at(0) == ()
 
 
+# By hand: 90 W for 8 h, 1500 W for 6 and 400 W for 15 minutes, 60 W for 5 h are 720, 150, 100 and 300 Wh.
+def test_a_usual_house_by_hand():
+    made = usual_house()
+    assert house_day(made).kwh == pytest.approx(1.27)
+    assert [round(load.watts * load.minutes / 60.0 * (load.to_hour - load.from_hour)) for load in made] == [
+        720, 150, 100, 300
+    ]  # fmt: skip
+    day = house_day(made)
+    assert (day.most_watts, day.most_start_watts) == (1590.0, 2000.0)
+    # 2.47 kWh are 1.2 kWh more, 50 W all day; 0.6 kWh are less than that, 120 W of an evening.
+    assert usual_house(2.47)[:-1] == made and usual_house(2.47)[-1].watts == pytest.approx(50.0)
+    (lamps,) = usual_house(0.6)
+    assert (lamps.watts, lamps.surge_watts, lamps.from_hour, lamps.to_hour) == (120.0, 120.0, 18, 23)
+
+
 @pytest.mark.parametrize("kwh", [0.0, 0.03, 1.0, 8.0])
 def test_a_usual_house_takes_the_need(kwh):
     assert house_day(usual_house(kwh)).kwh == pytest.approx(kwh)

@@ -224,6 +224,12 @@ def test_compiled_it_does_the_same():
     assert 0 < seen[0][2].sum() < seen[0][2].size
 
 
+def test_without_a_word_about_it_nothing_is_compensated_and_a_scan_takes_a_tenth_of_a_second():
+    plain = RuleSet(rules=(), relays=())
+    assert (plain.compensation_code, plain.scan_ms, plain.valid, plain.inputs_used) == (0, 100, {}, ())
+    assert RuleSet(rules=(), relays=(), compensation_mv_per_k=-59.6).compensation_code == -60
+
+
 def test_a_sensor_gives_what_was_said_and_volts_as_at_25_those_of_the_bank():
     rules = RuleSet(rules=(), relays=(), valid={"bank_volts": (8.0, 33.0), "cell_c": (-30.0, 80.0)})
     found = {name: rules.range_codes(name) for name in MEASURED_NAMES}
