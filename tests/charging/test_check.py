@@ -1,12 +1,16 @@
 """Check of a plan: every single fault is covered or named, and each gap is shown by simulated days."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
 from samples import charging_samples
+from statorbook.charging import check
 from statorbook.charging.check import Covered, check_plan
 from statorbook.charging.check_cases import EMPTY, FORBIDDEN, FULL, PASSING_S
+from statorbook.charging.check_gap import Gap
+from statorbook.charging.control import ABOVE, BELOW, Rule, RuleSet
 from statorbook.charging.control_faults import NOTHING, faults_of
 from statorbook.charging.events import (
     DEAD,
@@ -18,6 +22,7 @@ from statorbook.charging.events import (
     NO_CONTROL_POWER,
     WELDED,
 )
+from statorbook.charging.plan import DumpElement
 from statorbook.charging.supply import supply_of
 
 LOADS = ("dump_1", "dump_2", "water_heater", "air_heater")
@@ -104,3 +109,36 @@ def test_rules_that_wait_too_long_for_a_bank_that_is_full_are_named_as_late():
     assert gap.is_late and "waited" in gap.sentence
     assert gap.simulated().above.longest_s > PASSING_S.value
     assert isinstance(found(check_plan(made), NOTHING, "", FULL), Covered)
+
+
+# By hand: the rule on the load waits 900 s from 57 V; a rule above the limit, one on low volts and one on an alarm do
+# not begin at the bank's volts, and the alarm's delay keeps nothing waiting.
+def test_too_late_is_what_leaps_past_the_limit_and_stays_there_for_longer_than_passes(monkeypatch):
+    load = Rule(name="load", output="dump_1", input="bank_volts", side=ABOVE, on_at=57.0, off_at=55.0, on_delay_s=900.0)
+    rules = (
+        load,
+        replace(load, name="top", on_at=59.0, on_delay_s=1.0),
+        replace(load, name="low", side=BELOW, on_at=58.0, off_at=58.2, on_delay_s=1.0, output="dump_2"),
+        replace(load, name="ring", output="alarm_high", on_at=58.3, on_delay_s=2000.0),
+        replace(load, name="warm", input="cell_c", on_at=50.0, off_at=40.0, on_delay_s=1.0),
+    )
+    loads = tuple(
+        DumpElement(output=name, ohm=2.0, cold_ohm=2.0, standing_watts=5000.0) for name in ("dump_1", "dump_2")
+    )
+    bare = {"cylinder": None, "room": None, "inverter": None, "guard": None, "most_volts": 58.4}
+    asked = []
+
+    def of_full(leap_volts, longest_s):
+        def leaps(bank, amps, cell_c, *, from_volts, seconds):
+            asked.append((from_volts, seconds))
+            return leap_volts
+
+        monkeypatch.setattr(check, "leaps_to", leaps)
+        days = SimpleNamespace(above=SimpleNamespace(longest_s=longest_s))
+        monkeypatch.setattr(Gap, "simulated", lambda gap: days)
+        made = charging_samples.plan(rules=RuleSet(rules=rules, relays=()), dumps=loads, **bare)
+        return found(check_plan(made), NOTHING, "", FULL)
+
+    late = of_full(58.5, 6.1)
+    assert isinstance(late, Gap) and late.is_late and late.amps > 0.0 and set(asked) == {(57.0, 900.0)}
+    assert isinstance(of_full(58.5, 6.0), Covered) and isinstance(of_full(58.3, 99.0), Covered)

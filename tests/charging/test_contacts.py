@@ -113,7 +113,7 @@ def test_the_verdict_says_why():
 # By hand: between 30 V and 110 V straight in logarithms, 0.6 to 0.05 of 10 A; in two figures.
 def test_what_is_said_of_a_need_and_of_an_ac_label():
     need = judged_contacts(with_relays("source_stop"), {})[0].need
-    assert need.said.startswith("6.3 A at 58 V DC, a ")  # 5 A for hours (assumed) and a quarter more
+    assert need.said.split(" at ") == ["6.3 A", "58 V DC, a coil"]  # 5 A for hours (assumed) and a quarter more
     assert judged_contacts(with_relays("dump_1"), {})[0].need.said == "59 A at 58 V DC"
     share = exp(log(0.6) + log(0.05 / 0.6) * log(58.4 / 30.0) / log(110.0 / 30.0))
     assert typical_dc_amps(10.0, 58.4) == pytest.approx(10.0 * share)

@@ -23,6 +23,14 @@ def test_limits_delays_and_what_it_hangs_on_are_said():
     assert rule_words(lost) == wording("High alarm on while")
 
 
+# Two minutes and more in whole minutes are told in minutes.
+def test_times_are_told_in_seconds_or_whole_minutes():
+    told = {60.0: "60 s", 119.0: "119 s", 120.0: "2 min", 121.0: "121 s", 180.0: "3 min", 0.5: "0.5 s"}
+    for seconds, words in told.items():
+        rule = Rule(name="r", output="dump_1", input="control_power", side=FALSE, on_delay_s=seconds)
+        assert f"after {words} of it" in rule_words(rule)
+
+
 # 60 °C are 140 °F (definition).
 def test_temperatures_are_told_in_the_reader_s_units():
     with reader_units("US"):
