@@ -6,8 +6,10 @@ from samples.job_samples import sample
 from statorbook.charging.volts_input import usual_divider
 from statorbook.errors import BadInput
 from statorbook.job.parts.control import ControlPart
+from statorbook.job.parts.inductance import HenriesPart
 from statorbook.job.parts.results import facts_worked_out_for
 from statorbook.job.parts.water import WaterPart
+from statorbook.job.parts.year.part import YearPart
 
 
 def test_a_divider_is_worked_out_until_one_is_typed_and_a_check_counts_only_when_it_was_made():
@@ -85,3 +87,32 @@ def test_of_water_and_room_only_what_is_there_is_made_and_assumed():
             WaterPart(**fields)
         assert refused.value.field == field
     assert WaterPart(inlet_c=40.0, thermostat_c=45.0).thermostat_c == 45.0
+
+
+def test_readings_on_resistors_are_whole_or_not_there():
+    whole = {"res_rpm": 300.0, "res_ohm": 10.0, "res_line_amps": 1.2}
+    names = {**whole, "res_line_volts": 21.0}
+    (only,) = HenriesPart(**whole).on_resistors
+    assert (only["line_amps"], only["speed_rpm"], only["resistor_ohm"]) == (1.2, 300.0, 10.0)
+    amps, volts = HenriesPart(**names).on_resistors
+    assert (amps["line_amps"], volts["line_volts"]) == (1.2, 21.0) and "line_volts" not in amps
+    assert HenriesPart().on_resistors == []
+    for missing in whole:
+        with pytest.raises(BadInput) as refused:
+            HenriesPart(**{name: value for name, value in whole.items() if name != missing})
+        assert refused.value.field == missing
+
+
+@pytest.mark.parametrize(
+    "kind, fields, missing",
+    [
+        ("pedals", {}, ("pedal_hours_a_week",)),
+        ("pedals", {"pedal_hours_a_week": 7.0}, ()),
+        ("pedals", {"pedal_year_from": "log of riders"}, ()),
+        ("engine", {}, ("engine_hours_a_year",)),
+        ("known speed", {"speed_hours_a_year": 9.0}, ()),
+        ("wind rotor", {}, ("mean_wind_m_s",)),
+    ],
+)
+def test_a_year_lacks_what_its_drive_cannot_do_without(kind, fields, missing):
+    assert YearPart(**fields).missing_for(kind) == missing
