@@ -259,3 +259,9 @@ def test_a_sweep_row_by_row():
     for each, series in zip(both.one_by_one(), (1, 3), strict=True):
         alone = sweep([reference(series)], np.array([200.0, 400.0]), BANK, AT_20_C)
         assert each.dc_amps.shape == (1, 2) and each.dc_amps == pytest.approx(alone.dc_amps)
+
+
+def test_drag_rises_with_speed_by_hand():
+    # 0.4 N·m at rest and 0.2 N·m more for each 1000 rpm.
+    drag = Conditions(drag_nm=0.4, drag_nm_per_1000rpm=0.2).drag_at_nm(np.array([0.0, 500.0, 2000.0]))
+    assert drag == pytest.approx([0.4, 0.5, 0.8])
