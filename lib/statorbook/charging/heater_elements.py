@@ -114,7 +114,7 @@ def _fewest(label, each_ohm, each_watts, most_ohm, top_volts):
         cool = (top_volts / series) ** 2 / each_ohm <= each_watts * (1.0 + _HAIR)
         if cool and group.pieces <= _MOST_PIECES and group.ohm >= _STRONGEST * most_ohm:
             fitting.append(group)
-    return min(fitting, key=lambda group: (group.pieces, -group.ohm), default=None)
+    return min(fitting, key=lambda group: group.pieces, default=None)  # more in series are always more pieces
 
 
 def _resistors(most_ohm, top_volts):
