@@ -117,7 +117,7 @@ def test_a_bomb_is_stopped_while_reading(data, monkeypatch):
     bomb = zipped([("job.json", '{"schema_version": 1}'), ("spin.csv", "0" * 5_000_000)])
     assert len(bomb) < 10_000 and wording("spin.csv is larger than it") in refused(data, bomb)
     monkeypatch.setattr(job_zip, "MOST_FILE_BYTES", 2_000_000)
-    assert "at most 2 MB a file is" in refused(data, bomb)
+    assert "at most 2 MB a file" in refused(data, bomb)
     monkeypatch.setattr(job_zip, "MOST_ZIP_BYTES", 100)
     assert wording("are allowed; choose a zip") in refused(data, bomb)
 
