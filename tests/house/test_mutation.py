@@ -10,6 +10,7 @@ import pytest
 from house.sources import ROOT
 from judges.mutation import equivalents
 from judges.mutation.sites import mutants_of
+from judges.mutation.trial import TELL_OF
 
 LIBRARY = """
     LIMIT = 5
@@ -132,6 +133,11 @@ def test_an_end_of_a_fact_is_tried_only_where_some_module_reads_it(tmp_path):
     lines = {mutant.new for mutant in mutants_of(tmp_path / "facts.py", tmp_path)}
     assert {"SPARE = Fact(value=3, low=1, high=3)", 'READ = {"a": Fact(value=5, low=5, high=6)}'} <= lines
     assert not lines & {"SPARE = Fact(value=2, low=2, high=3)", "SPARE = Fact(value=2, low=1, high=4)"}
+
+
+def test_what_always_tells_of_a_folder_is_there():
+    library = ROOT / "lib" / "statorbook"
+    assert all((library / each).is_dir() and (ROOT / "tests" / test).is_file() for each, test in TELL_OF.items())
 
 
 def entry(**changes):

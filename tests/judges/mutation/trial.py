@@ -14,6 +14,8 @@ from judges.mutation.learning import Learned
 from judges.mutation.session import Quick, is_compiled, run_fresh, run_quick
 
 KILLED = ("killed", "timed out")
+# Tests that hold a whole folder by rows of a table and so name no class of it.
+TELL_OF = {"job/parts/": "job/parts/test_field_ends.py"}
 
 
 @dataclass(frozen=True)
@@ -170,7 +172,8 @@ class Trial:
                 for path in self._project.library.rglob("*.py")
                 if path.name != "__init__.py" and _mentions(path, name)
             }
-        return self._learned.about(files, lambda file: bool(name) and _mentions(file, name))
+        always = {self._project.tests / test for folder, test in TELL_OF.items() if mutant.file.startswith(folder)}
+        return self._learned.about(files, lambda file: file in always or bool(name) and _mentions(file, name))
 
     def _telling_first(self, mutant):
         telling = set(self._telling(mutant))

@@ -5,7 +5,7 @@ import pytest
 from samples.fault_samples import coils_at, winding
 from sentences import sentences_of
 from statorbook.rewiring.faults.evidence import prior
-from statorbook.rewiring.faults.finder import Candidate, _table_rpm
+from statorbook.rewiring.faults.finder import Candidate, Measured, find_faults
 from statorbook.rewiring.faults.single_faults import REMEDIES, single_faults
 from statorbook.rewiring.faults.table import fault_table
 from statorbook.rewiring.faults.words import (
@@ -161,4 +161,7 @@ def test_chances_before_the_first_reading(wired):
 # A tenth of a decade apart, the nearest of them: 10^1.8 = 63.1, 10^1.7 = 50.1; the edge between is 10^1.75 = 56.2.
 @pytest.mark.parametrize(("speed_rpm", "table_rpm"), [(60.0, 63.096), (56.3, 63.096), (56.2, 50.119), (1.0, 1.0)])
 def test_one_table_serves_speeds_that_are_near_each_other(speed_rpm, table_rpm):
-    assert _table_rpm(speed_rpm) == pytest.approx(table_rpm, rel=1e-4)
+    asked, coils = [], coils_at(DELTA)
+    reading = Measured(name="A-B", kind="volts", value=12.0, speed_rpm=speed_rpm)
+    find_faults(DELTA, lambda rpm: (asked.append(rpm), coils(rpm))[1], [reading])
+    assert asked == pytest.approx([table_rpm], rel=1e-4)
