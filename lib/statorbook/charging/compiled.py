@@ -4,7 +4,7 @@ from getpass import getuser
 from pathlib import Path
 from tempfile import gettempdir
 
-from filelock import FileLock, Timeout
+from filelock import FileLock
 
 _MOST_WAIT_S = 120.0
 
@@ -20,10 +20,11 @@ def compiled_in_turn(function, mark):
         try:
             with lock:
                 done = function(*given)
-        except Timeout:  # the other one hangs: better compiled twice than never
+        except OSError:  # the other one hangs, or nothing can be written: better compiled twice than never
             done = function(*given)
         ready.append(True)
         return done
 
-    call.py_func = function.py_func  # as it is written, as numba keeps it of all that it compiles
+    # What numba made, and the function as it is written.
+    call.compiled, call.py_func = function, function.py_func
     return call

@@ -39,10 +39,10 @@ from statorbook.charging.day_arrays import (
     WATER_HEATER,
     WATTS_TRIP,
 )
-from statorbook.charging.day_controls import FAST, inside
+from statorbook.charging.day_controls import INSIDE, inside
 
-_bank_amps, _stored_amps, _rest_volts = map(njit(**FAST), (amps_at_once, stored_at_once, rest_volts_of))
-_next_slow_volts, _slow_wh = map(njit(**FAST), (next_slow_volts, slow_wh))
+_bank_amps, _stored_amps, _rest_volts = map(njit(**INSIDE), (amps_at_once, stored_at_once, rest_volts_of))
+_next_slow_volts, _slow_wh = map(njit(**INSIDE), (next_slow_volts, slow_wh))
 _BACK_S = 30  # until an inverter that tripped tries again, common practice, no source
 _AMPS_OFF = 1e-8  # of the sum at the bus
 

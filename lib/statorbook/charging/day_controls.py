@@ -33,9 +33,20 @@ from statorbook.charging.scan import scan
 # Amps over 0 are none, not an error; and arrays stay Python's own: to count who holds them would take ten times as long
 # as all the rest, so nothing compiled here may make an array.
 FAST = {"error_model": "numpy", "_nrt": False}
-inside = njit(inline="always", **FAST)
-_scan = njit(**FAST)(scan)
-_SCAN_MS = 1000
+# What only compiled functions call is put into them once compiled: numba's own way writes it out anew at each place and
+# takes half as long again. Nothing calls it from Python, so it needs no door to it.
+INSIDE = {"forceinline": True, "no_cpython_wrapper": True, "no_cfunc_wrapper": True, **FAST}
+inside = njit(**INSIDE)
+_scan = njit(**INSIDE)(scan)
+SCAN_MS = 1000
+
+
+def kept(function):
+    """The function compiled, and kept for the next process where some folder for that can be written."""
+    try:
+        return njit(cache=True, **FAST)(function)
+    except RuntimeError:  # numba found none
+        return njit(**FAST)(function)
 
 
 @inside
@@ -62,7 +73,7 @@ def _read(plan, faults, state):
 
 
 @inside
-def control(plan, faults, state, elapsed_ms=_SCAN_MS):
+def control(plan, faults, state, elapsed_ms=SCAN_MS):
     """One scan of the controller; one without power has dead coils, and starts anew afterwards."""
     alive = not faults.flags[NO_POWER] and state.now[VOLTS] >= 0.5 * plan.limits[1]
     if alive:

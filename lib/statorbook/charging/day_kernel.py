@@ -10,7 +10,6 @@ from pathlib import Path
 from zlib import crc32
 
 import numpy as np
-from numba import njit
 
 from statorbook.bank import bank_amps
 from statorbook.charging.compiled import compiled_in_turn
@@ -47,7 +46,7 @@ from statorbook.charging.day_arrays import (
     WATER,
 )
 from statorbook.charging.day_bus import end_of_second, flow, sockets
-from statorbook.charging.day_controls import FAST, control, inside, switch
+from statorbook.charging.day_controls import SCAN_MS, control, inside, kept, switch
 from statorbook.charging.day_result import HOT_C, STATES
 
 _STATES = len(STATES)
@@ -147,13 +146,13 @@ def _keep(state, record, second):
 def _made(mark):
     """The function of many seconds; its mark changes with every file that it is made from, and so does its cache."""
 
-    @njit(cache=True, **FAST)
+    @kept
     def advance(plan, faults, state, record, from_s, to_s):
         if mark == 0:
             return
         for second in range(from_s, to_s):
             _weather(plan, faults, state, second, second == from_s)
-            control(plan, faults, state)
+            control(plan, faults, state, np.int64(SCAN_MS))  # a literal would be compiled apart
             switch(plan, faults, state, record)
             sockets(plan, faults, state, record, second)
             flow(plan, faults, state)

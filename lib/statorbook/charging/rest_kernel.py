@@ -8,7 +8,6 @@ from typing import NamedTuple
 from zlib import crc32
 
 import numpy as np
-from numba import njit
 
 from statorbook.charging.check_cases import PASSING_S
 from statorbook.charging.compiled import compiled_in_turn
@@ -27,7 +26,7 @@ from statorbook.charging.day_arrays import (
     WATER,
 )
 from statorbook.charging.day_bus import along, sockets, taken_at_bus
-from statorbook.charging.day_controls import FAST, control, inside, switch
+from statorbook.charging.day_controls import control, inside, kept, switch
 from statorbook.charging.day_kernel import MARK, turn_to
 
 SECONDS = int(PASSING_S.value)  # worked through one by one before the long steps
@@ -94,7 +93,7 @@ def _step(plan, faults, state, record, elapsed_ms):
     now, mode = state.now, state.mode
     control(plan, faults, state, elapsed_ms)
     switch(plan, faults, state, record)
-    sockets(plan, faults, state, record, _NO_START)
+    sockets(plan, faults, state, record, np.int64(_NO_START))  # a literal would be compiled apart
     siemens, dc_watts = taken_at_bus(plan, state)
     volts = now[BANK]
     come = 0.0 if mode[STOPPED] else along(volts, plan.volts, state.amps_row)
@@ -132,7 +131,7 @@ def _changed(state, held, coils):
 def _made(mark):
     """The function of many cases; its mark changes with every file that it is made from, and so does its cache."""
 
-    @njit(cache=True, **FAST)
+    @kept
     def rest(plan, faults, state, record, cases, starts, found, ends, held, coils, long_ms):
         if mark == 0:
             return
