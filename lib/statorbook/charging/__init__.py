@@ -30,6 +30,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "house": ["house_day", "house_from_rows", "read_house_loads", "usual_house"],
         "house_words": ["balance_words", "beyond_words", "days_words", "peak_words"],
         "inverter": ["heater_watts_of", "usual_inverter"],
+        "kernels": ["compile_kernels"],
         "contacts": ["contact_labels", "judged_contacts", "typical_dc_amps"],
         "contact_words": ["contact_words"],
         "dump_steps": ["dump_steps"],

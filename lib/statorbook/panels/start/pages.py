@@ -10,6 +10,7 @@ from pathlib import Path
 from statorbook.errors import BadInput
 from statorbook.job import open_current
 from statorbook.job.parts import units_of
+from statorbook.panels.start.compile_ahead import AFTER_S, start
 
 ADDRESS = "statorbook/pages"
 
@@ -63,11 +64,12 @@ def _jupyter_server_extension_points():
 
 
 def _load_jupyter_server_extension(server):
-    """Let the server answer at `ADDRESS`, to those who may read its files."""
+    """Let the server answer at `ADDRESS`, to those who may read its files, and compile ahead once it is up."""
     # JupyterLab brings both; the library itself does without.
     from jupyter_server.auth import authorized
     from jupyter_server.base.handlers import APIHandler
     from jupyter_server.utils import url_path_join
+    from tornado.ioloop import IOLoop
     from tornado.web import authenticated
 
     class Pages(APIHandler):
@@ -80,3 +82,4 @@ def _load_jupyter_server_extension(server):
 
     address = url_path_join(server.web_app.settings["base_url"], ADDRESS)
     server.web_app.add_handlers(".*$", [(address, Pages)])
+    IOLoop.current().call_later(AFTER_S, start)
