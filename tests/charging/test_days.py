@@ -15,7 +15,7 @@ from statorbook.bank.cell_model import amps_at_once, bank_table, next_slow_volts
 from statorbook.charging.control import ABOVE, BELOW, CLOSED_AT_REST, MEASURED, OUTPUT_NAMES, TRUE, Relay, Rule, RuleSet
 from statorbook.charging.cylinder import heat_wh
 from statorbook.charging.day_result import FLOWS, TAKEN
-from statorbook.charging.days import INPUTS, simulate
+from statorbook.charging.days import INPUTS, DayRun, simulate
 from statorbook.charging.events import Event
 from statorbook.charging.scan import Controller
 from statorbook.charging.supply import supply_of
@@ -134,6 +134,26 @@ def test_a_stretch_and_a_whole_give_the_same(whole):
     assert np.array_equal(plain.course["bank_volts"], cut.course["bank_volts"])
     assert plain.operations == cut.operations
     assert shares == sorted(shares) and shares[-1] == 1.0 and len(shares) > 4
+
+
+def test_fewer_days_begin_more_of_them_to_the_last_bit(whole):
+    # One event ends within a minute, one with a day, and one goes on beyond what is asked for first.
+    events = (
+        Event(kind="inverter trips", from_s=50_000.5, until_s=90_000.2),
+        Event(kind="no source", from_s=100_000.0, until_s=172_800.0),
+        Event(kind="cold spell", from_s=170_000.3, until_s=250_000.0, amount=20.0),
+    )
+    run = DayRun(whole, events, most_days=3, start_charge=0.7)
+    with pytest.raises(BadInput, match="work out more days"):
+        run.first(1)
+    while run.days < 3:
+        run.go_on()
+    run.go_on()  # there is no more
+    assert run.days == 3 and run.done_s == 3 * 86_400
+    for days in (1, 2, 3):
+        begun, alone = vars(run.first(days)), vars(simulate(whole, events, days=days, start_charge=0.7))
+        for name, value in alone.items():
+            np.testing.assert_equal(begun[name], value, err_msg=f"{name} of {days} days")
 
 
 def test_an_inverter_that_trips_serves_nobody_and_the_dump_load_takes_over(whole):

@@ -19,7 +19,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "switched_words",
             "verdict_words",
         ],
-        "days": ["INPUTS", "simulate"],
+        "days": ["DayRun", "INPUTS", "simulate"],
         "events": ["COLD", "Event", "KINDS", "NEED_INPUT", "NEED_OUTPUT", "TRIP"],
         "control": ["MEASURED", "OUTPUTS", "OUTPUT_NAMES", "RuleSet", "SENSORS", "YES_NO"],
         "cylinder": ["loss_w_per_k"],

@@ -1,6 +1,8 @@
 """Days and weeks of a charging plan, second by second, with what goes wrong on them."""
 
 from math import ceil, exp, isfinite, nan
+from threading import Lock
+from typing import NamedTuple
 
 import numpy as np
 
@@ -67,22 +69,102 @@ def simulate(plan, events=(), *, days=7, start_charge=None, on_progress=None):
     Valid: rotor and bus in balance within a second; what is quicker than that is not in it.
     Source: Kirchhoff's current law.
     """
-    require_count(days, "days", 1, MOST_DAYS, "choose fewer days")
-    charge = plan.start_charge if start_charge is None else start_charge
-    require_number(charge, "charge at the start", "-", at_least=0, at_most=1)
-    for event in events:
-        _require_known(event)
-    from statorbook.charging.day_controls import read_once  # numba is slow to import
-    from statorbook.charging.day_kernel import advance
-
-    given = day_plan(plan)
-    state, record = first_midnight(plan, given, charge), empty_record(days)
-    read_once(given, faults_at((), 0), state)  # a reading may be frozen from the first second
-    for from_s, to_s in _stretches(events, days):
-        advance(given, faults_at(events, from_s), state, record, from_s, to_s)
+    run = DayRun(plan, events, most_days=days, start_charge=start_charge)
+    while run.days < days:
+        run.go_on()
         if on_progress:
-            on_progress(to_s / (days * _DAY_S))
-    return _found(plan, given, state, record, days, charge, tuple(events))
+            on_progress(run.done_s / (days * _DAY_S))
+    return run.first(days)
+
+
+class _DayEnd(NamedTuple):
+    """What stands at the end of a day."""
+
+    tallies: np.ndarray
+    operations: np.ndarray
+    trips: np.ndarray
+    charge: float
+    slow_volts: float
+
+
+class DayRun:
+    """Days of a plan that are worked out bit by bit; nothing in them looks ahead, so that fewer begin more.
+
+    Parameters
+    ----------
+    plan : ChargingPlan
+        Plant, loads and rules.
+    events : sequence of Event
+        What goes wrong or comes along.
+    most_days : int
+        How many days it can go on for, from midnight [-].
+    start_charge : float or None
+        Share of the bank's capacity at the start; the plan's when None [-].
+
+    Raises
+    ------
+    BadInput
+        When an event names what is not there, or days or charge are out of range.
+    """
+
+    def __init__(self, plan, events=(), *, most_days, start_charge=None):
+        require_count(most_days, "days", 1, MOST_DAYS, "choose fewer days")
+        self.start_charge = plan.start_charge if start_charge is None else start_charge
+        require_number(self.start_charge, "charge at the start", "-", at_least=0, at_most=1)
+        for event in events:
+            _require_known(event)
+        from statorbook.charging.day_controls import read_once  # numba is slow to import
+
+        self._given, self.events, self.done_s = day_plan(plan), tuple(events), 0
+        self._state, self._record = first_midnight(plan, self._given, self.start_charge), empty_record(most_days)
+        read_once(self._given, faults_at((), 0), self._state)  # a reading may be frozen from the first second
+        self._stretches, self._ends, self._lock = _stretches(events, most_days), [], Lock()
+
+    @property
+    def days(self):
+        """How many whole days are worked out [-]."""
+        return len(self._ends)
+
+    def go_on(self):
+        """Work out some hours more, at most a quarter of a day; nothing once all days are there."""
+        from statorbook.charging.day_kernel import advance
+
+        with self._lock:  # the page may ask from another thread
+            if stretch := next(self._stretches, None):
+                advance(self._given, faults_at(self.events, stretch[0]), self._state, self._record, *stretch)
+                self.done_s = stretch[1]
+                if self.done_s % _DAY_S == 0:
+                    self._end_day()
+
+    def _end_day(self):
+        """From sums over each minute to means, and keep what else stands now."""
+        now, record = self._state.now, self._record
+        record.minutes[1440 * self.days : 1440 * (self.days + 1)] /= 60.0
+        counted = (each.copy() for each in (record.tallies, record.operations, record.trips))
+        self._ends.append(_DayEnd(*counted, float(now[arrays.CHARGE]), float(now[arrays.SLOW])))
+
+    def first(self, days):
+        """The first of the days, the same as if no more had been worked out.
+
+        Parameters
+        ----------
+        days : int
+            How many, at most those that are worked out [-].
+
+        Returns
+        -------
+        Days
+            Minutes, watt-hours, and what was outside its limits.
+
+        Raises
+        ------
+        BadInput
+            When they are not worked out.
+        """
+        require_count(days, "days", 1, self.days, "work out more days before")
+        minutes, ends = self._record.minutes[: 1440 * days], self._record.ends[: 1440 * days]
+        minutes.flags.writeable = ends.flags.writeable = False
+        return _found(self._given, minutes, ends, self._ends[days - 1], days, self.start_charge, self.events)
 
 
 def _require_known(event):
@@ -247,26 +329,25 @@ def empty_record(days):
     )
 
 
-def _found(plan, given, state, record, days, charge, events):
-    columns = iter(record.minutes.T / 60.0)
+def _found(given, minutes, ends, at_end, days, charge, events):
+    columns = iter(minutes.T)
     course, watts, on_share = (dict(zip(names, columns)) for names in (STATES, FLOWS, OUTPUT_NAMES))
-    end_charge = float(state.now[arrays.CHARGE])
     return Days(
         days=days,
         course=course,
         watts=watts,
         on_share=on_share,
-        least_bank_volts=record.ends[:, 0],
-        most_bank_volts=record.ends[:, 1],
+        least_bank_volts=ends[:, 0],
+        most_bank_volts=ends[:, 1],
         wh={name: float(values.sum()) / 60.0 for name, values in watts.items()},
-        tallies=dict(zip(TALLIES, map(float, record.tallies), strict=True)),
-        operations=dict(zip(OUTPUT_NAMES, map(int, record.operations), strict=True)),
-        trips=dict(zip(TRIPS, map(int, record.trips), strict=True)),
+        tallies=dict(zip(TALLIES, map(float, at_end.tallies), strict=True)),
+        operations=dict(zip(OUTPUT_NAMES, map(int, at_end.operations), strict=True)),
+        trips=dict(zip(TRIPS, map(int, at_end.trips), strict=True)),
         start_charge=charge,
-        end_charge=end_charge,
+        end_charge=at_end.charge,
         stored_wh=(
-            stored_wh(end_charge, given.bank)
-            + slow_wh(float(state.now[arrays.SLOW]), given.bank)
+            stored_wh(at_end.charge, given.bank)
+            + slow_wh(at_end.slow_volts, given.bank)
             - stored_wh(charge, given.bank)
         ),
         events=events,
