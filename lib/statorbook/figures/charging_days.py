@@ -4,8 +4,11 @@ import numpy as np
 
 from statorbook.figures.canvas.artists import COLOURS, SMALLEST_PT, band, hide, line, round_end
 
-_MOST_POINTS = 480  # across; more is not seen, and each minute of four weeks would take a second to send
+_MOST_POINTS = 360  # across, about two pixels each; each minute of four weeks would take a second to send
+_MOST_TICKS = 8
+_TICKS = (0.2, 0.5, 1.0, 2.0, 4.0, 7.0, 14.0, 28.0, 56.0)  # days from one to the next
 _DAY_S = 86_400.0
+_GRID = "#DDDDDD"  # as the grid across
 # From below upward; what rises over the line of the source comes out of the bank.
 _STACK = (
     ("house", "house, inverter", ("house", "inverter_lost"), COLOURS["model"]),
@@ -14,7 +17,7 @@ _STACK = (
 )
 
 
-def draw_charging_days(volts_axes, charge_axes, flow_axes, plan, found):
+def draw_charging_days(volts_axes, charge_axes, flow_axes, plan, found, *, days=None):
     """Draw or move the course of simulated days.
 
     Parameters
@@ -29,6 +32,8 @@ def draw_charging_days(volts_axes, charge_axes, flow_axes, plan, found):
         The plan, for its limits.
     found : Days
         Its days.
+    days : int or None
+        How many days the picture is wide, when others are being worked out; those found when None [-].
 
     Returns
     -------
@@ -36,19 +41,32 @@ def draw_charging_days(volts_axes, charge_axes, flow_axes, plan, found):
         All three.
     """
     axes = volts_axes, charge_axes, flow_axes
-    size = max(1, -(-len(found.minutes) // _MOST_POINTS))
-    days = _blocks(found.minutes, size) / 1440.0
-    _draw_volts(volts_axes, plan, found, days, size)
-    line(
-        charge_axes, "charge", days, 100.0 * _blocks(found.course["charge"], size), color=COLOURS["chosen"], linewidth=2
-    )
+    wide = days or found.days
+    size = max(1, -(-1440 * wide // _MOST_POINTS))
+    at = _blocks(found.minutes, size) / 1440.0
+    _draw_volts(volts_axes, plan, found, at, size)
+    line(charge_axes, "charge", at, 100.0 * _blocks(found.course["charge"], size), color=COLOURS["chosen"], linewidth=2)
     charge_axes.set(ylim=(-2.0, 104.0), ylabel="Charge [%]")
-    _draw_flows(flow_axes, found, days, size)
+    _draw_flows(flow_axes, found, at, size)
     for each in axes:
-        each.set_xlim(0.0, float(found.days))
+        _span(each, wide, labelled=each is flow_axes)
         _draw_events(each, found)
     flow_axes.set_xlabel("Time since the first midnight [days]")
     return axes
+
+
+def _span(axes, days, *, labelled):
+    """From the first midnight on, the grid in one line: ticks that draw it each for itself take ten times as long."""
+    step = next(step for step in _TICKS if days / step <= _MOST_TICKS)
+    places = np.arange(0.0, days + 1e-9, step)
+    if axes.get_autoscalex_on() or axes.get_xlim() != (0.0, float(days)):
+        # Labels are all as wide, so that another number of days does not move the axes.
+        words = [f"{place:g}".center(3) for place in places] if labelled else []
+        axes.grid(False, axis="x")
+        axes.set(xlim=(0.0, float(days)), xticks=places if labelled else [], xticklabels=words)
+    upright = np.tile([0.0, 1.0, np.nan], len(places))
+    where = axes.get_xaxis_transform()
+    line(axes, "days", np.repeat(places, 3), upright, transform=where, color=_GRID, linewidth=0.7, zorder=0.6)
 
 
 def _blocks(values, size):
