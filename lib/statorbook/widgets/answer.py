@@ -37,6 +37,8 @@ class Answer:
         What else the panel has hands do; sentence and table bring their own.
     later : callable or None
         Gives one more sentence; asked for only when the controls rest, since it takes longer to work out.
+    aged : bool
+        True when pictures and table are still those before the last change; they are then greyed.
     at : object
         Where it stands in the picture, kept for the panel: after a move `Panel.rested` has the place before.
     """
@@ -49,6 +51,7 @@ class Answer:
     caution: str = ""
     exposures: tuple = ()
     later: Callable | None = None
+    aged: bool = False
     at: object = None
 
     @property

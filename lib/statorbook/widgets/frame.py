@@ -233,10 +233,12 @@ class Panel:
 
     def _pictures_of(self, answer):
         pictures = answer.pictures_html()
-        return in_a_box(pictures, self.scrolled_picture, self._picture_px) if self.scrolled_picture else pictures
+        pictures = in_a_box(pictures, self.scrolled_picture, self._picture_px) if self.scrolled_picture else pictures
+        return _aged(pictures) if answer.aged else pictures
 
     def _table_of(self, answer):
-        return answer.table.in_its_own_box(height_px=self._table_px) if answer.table else ""
+        table = answer.table.in_its_own_box(height_px=self._table_px) if answer.table else ""
+        return _aged(table) if answer.aged else table
 
 
 class _Names(anywidget.AnyWidget):

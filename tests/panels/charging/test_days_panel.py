@@ -1,13 +1,19 @@
-"""Panel of the days: worked out anew at rest, what is dropped in counts, and old days are shown as old."""
+"""Panel of the days: what is known is shown at once, the rest once worked out, and old days as old."""
+
+import asyncio
 
 import pytest
 
+from samples.charging_samples import plan
+from samples.coroutines import run_apart
 from sentences import sentences_of
-from statorbook.charging import events
+from statorbook.charging import DayRun, events
 from statorbook.examples import jobs as example
 from statorbook.job.parts.inverter import InverterPart
 from statorbook.panels.charging import days as days_panel
+from statorbook.panels.charging import known_days
 from statorbook.panels.charging.days import CLEAR, DROP, DaysPanel
+from statorbook.panels.charging.known_days import KnownDays
 from statorbook.panels.charging.page import ChargingPage
 
 wording = sentences_of("charging_days")
@@ -75,19 +81,109 @@ def test_a_day_that_is_not_yet_there_makes_more_days(panel):
     assert panel.days.value == 2.0 and "In 2 days" in panel.sentence and "day 2, 0:00" in panel.sentence
 
 
-def test_a_move_shows_the_old_days_as_old_until_the_new_ones_are_there(panel, monkeypatch):
-    waiting = []
-    panel.days.value = 4.0
-    monkeypatch.setattr(days_panel, "when_at_rest", waiting.append)
-    old = panel.shown_answer
-    panel.charge.value = 100.0
-    panel.charge.value = 30.0
-    assert "worked out anew" in panel.sentence and old.sentence in panel.sentence
-    assert panel.shown_answer.pictures == old.pictures and panel.progress.value == 0.0
-    for call in waiting:  # the first is for a charge that nobody wants any more
-        call()
-    assert "from 30" in panel.sentence and "worked out anew" not in panel.sentence
-    assert panel.progress.value == 1.0 and "lowest" in panel.shown_answer.before(old)
+def drawn_until(panel):
+    """Where the axis ends, and where what is drawn on it does [days]."""
+    axes = panel.figure.axes[1]
+    return axes.get_xlim()[1], max(line.get_xdata().max() for line in axes.lines if line.get_gid() == "charge")
+
+
+async def at_rest(panel):
+    """Wait until nothing is worked out any more."""
+    await asyncio.sleep(0.32)
+    while panel.slices.busy:
+        await asyncio.sleep(0.01)
+
+
+@pytest.fixture
+def counted(monkeypatch):
+    """The days that are simulated from here on, as the charge at their start and the day."""
+    told, go_on = [], DayRun.go_on
+
+    def counting(run):
+        go_on(run)
+        told.append((run.start_charge, run.days))
+
+    monkeypatch.setattr(DayRun, "go_on", counting)
+    return told
+
+
+def test_a_move_shows_what_is_known_until_the_whole_is_there(page, monkeypatch, counted):
+    monkeypatch.setattr(days_panel, "when_at_rest", lambda call: None)  # nothing is worked out ahead
+
+    async def moves():
+        panel = DaysPanel(page)
+        before = panel.shown_answer
+        panel.days.value = 5.0
+        more = panel.shown_answer
+        assert panel.sentence.startswith(wording("so far").format(3)) and "In 3 days" in panel.sentence
+        assert drawn_until(panel) == (5.0, pytest.approx(3.0, abs=0.02)) and not more.aged
+        panel.charge.value = 100.0
+        panel.charge.value = 30.0
+        other, shown = panel.shown_answer, panel.picture_box.value
+        assert panel.sentence == f"{wording('worked out anew')}\n{before.sentence}" and other.aged
+        assert "grayscale" in shown and drawn_until(panel) == (5.0, pytest.approx(3.0, abs=0.02))
+        assert panel.progress.value == 0.0 and panel.progress.layout.visibility == "visible"
+        counted.clear()
+        while panel.slices.busy:
+            await asyncio.sleep(0.01)
+        assert {charge for charge, _ in counted} == {0.3}  # the charge that was moved over is not worked out
+        assert "In 5 days" in panel.sentence and "from 30" in panel.sentence and not panel.shown_answer.aged
+        assert "grayscale" not in panel.picture_box.value and panel.progress.layout.visibility == "hidden"
+        assert drawn_until(panel) == (5.0, pytest.approx(5.0, abs=0.02))
+        assert "lowest" in panel.shown_answer.before(before)
+
+    run_apart(moves())
+
+
+def test_the_next_moves_are_worked_out_while_the_hand_rests(page, monkeypatch, counted):
+    monkeypatch.setattr(days_panel, "MOST_DAYS", 5)
+    monkeypatch.setattr(days_panel, "AHEAD_DAYS", 9)  # three stops
+
+    async def moves():
+        panel = DaysPanel(page)
+        await at_rest(panel)
+        counted.clear()
+        figure = panel.figure.svg
+        panel.figure.svg = None  # nothing is drawn anew either
+        for days in (5, 4, 1, 3):
+            panel.days.value = days
+            assert ("In one day" if days == 1 else f"In {days} days") in panel.sentence
+        for charge in (75, 65, 60):
+            panel.charge.value = charge
+            assert f"from {charge}" in panel.sentence and not panel.shown_answer.aged
+        assert counted == [] and panel.message.last_fault == ""
+        assert {(run.start_charge, run.days) for run in panel.known.runs[:4]} == {
+            (0.7, 5),
+            (0.65, 3),
+            (0.75, 3),
+            (0.6, 3),
+        }
+        panel.figure.svg = figure
+
+    run_apart(moves())
+
+
+def test_fewer_days_are_the_same_as_if_no_more_were_known(panel):
+    panel.days.value = 3
+    few = panel.shown_answer
+    panel.charge.value = 55
+    panel.days.value = 6
+    panel.charge.value = 70
+    panel.days.value = 3
+    assert panel.sentence == few.sentence and panel.shown_answer.table == few.table
+
+
+def test_the_oldest_runs_are_forgotten(monkeypatch):
+    known, plans = KnownDays(1), [plan() for _ in range(50)]
+    runs = [known.of(each, (), 0.5) for each in plans]
+    assert known.of(plans[-1], (), 0.5) is runs[-1] and known.of(plans[-40], (), 0.5) is runs[-40]
+    assert known.of(plans[-41], (), 0.5) is not runs[-41]
+    monkeypatch.setattr(known_days, "MOST_DAYS_KEPT", 2)
+    few = KnownDays(1)
+    for charge in (0.1, 0.2, 0.3):
+        while few.of(plans[0], (), charge).days < 1:
+            few.of(plans[0], (), charge).go_on()
+    assert [few.of(plans[0], (), charge).days for charge in (0.2, 0.3, 0.1)] == [1, 1, 0]
 
 
 def test_what_another_panel_saves_counts(job, panel):

@@ -22,13 +22,14 @@ from statorbook.charging import (
     found_again,
     kind_words,
     kwh_words,
-    simulate,
     switched_words,
     verdict_words,
 )
 from statorbook.figures import draw_charging_days
 from statorbook.figures.canvas import KeptFigure
+from statorbook.panels.charging.known_days import KnownDays
 from statorbook.panels.charging.page import ChargingPanel
+from statorbook.panels.charging.slices import Slices
 from statorbook.quantities import reader_units, say
 from statorbook.widgets import Answer, Table, button, choice, slider, stacked, when_at_rest
 
@@ -38,11 +39,13 @@ LAW = (
     "and a second is the shortest that they know. Local electrical codes decide what is fitted, and a licensed "
     "electrician."
 )
-_MOST_DAYS, _FIRST_DAYS = 28, 3
-_AT_ONCE_DAYS = 3  # worked out while the hand still moves
-_KEPT = 6  # runs that are not worked out again
+MOST_DAYS, _FIRST_DAYS = 28, 3
+_CHARGE_STEP = 5  # percent
+AHEAD_DAYS = 28  # worked out for the next stops of the charge while the hand rests
+_SAID = 20  # times that the progress is told
 _COLDER_K = 20.0
 _WORKING = "Being worked out anew; until then the days before the last change."
+_SO_FAR = "The days after day {} are being worked out; until then what holds so far."
 _COLUMNS = ("where it went", "watt-hours", "share of the source")
 
 
@@ -58,14 +61,15 @@ class DaysPanel(ChargingPanel):
     table_fold = "Table: where every watt-hour went"
 
     def __init__(self, page):
-        self._events, self._runs, self._told, self._planned = (), [], None, (None, None, None)
+        self._events, self._told, self._planned = (), None, (None, None, None)
+        self.known, self.slices = KnownDays(MOST_DAYS), Slices(self.guarded)
         self.figure = KeptFigure(rows=3, height_in=6.6, height_ratios=[2, 1, 2])
-        self.days = slider("Days", _FIRST_DAYS, 1, _MOST_DAYS, step=1)
-        self.charge = slider("Charge at the start", 70, 0, 100, step=5, unit="%")
+        self.days = slider("Days", _FIRST_DAYS, 1, MOST_DAYS, step=1)
+        self.charge = slider("Charge at the start", 70, 0, 100, step=_CHARGE_STEP, unit="%")
         with reader_units(page.system):
             self.kind = choice("Drop in", _kinds(), TRIP)
         self.target = choice("Of", [("–", "")], "")
-        self.day = slider("On day", 1, 1, _MOST_DAYS, step=1)
+        self.day = slider("On day", 1, 1, MOST_DAYS, step=1)
         self.hour = slider("At", 14, 0, 23.5, step=0.5, unit="h", digits=1)
         self.lasts = slider("For", 2, 0.5, 72, step=0.5, unit="h", digits=1)
         self.kind.observe(lambda change: self._offer_targets(), "value")
@@ -96,6 +100,7 @@ class DaysPanel(ChargingPanel):
             self.kind.options = _kinds()
             self.kind.value, self.target.value = kept
         self._told = None
+        self.known.forget_answers()
         super().in_units(system)
 
     def _offer_targets(self):
@@ -136,67 +141,111 @@ class DaysPanel(ChargingPanel):
             self._planned = self.page.now, self.page.system, plan
         return plan
 
-    def _wanted(self):
-        return self._plan(), self._events, int(self.days.value), self.charge.value / 100.0
+    def _run(self, charge):
+        """The days from a charge at the start, of which some may be worked out."""
+        return self.known.of(self._plan(), self._events, charge / 100.0)
 
-    def _run(self, wanted):
-        """The days that were worked out for what is wanted, or None."""
-        return next((found for known, found in self._runs if known[0] is wanted[0] and known[1:] == wanted[1:]), None)
+    def _steps(self, run, days):
+        """Go on with a run up to some days, a few hours at each step, and show how far it is."""
+        while run.days < days:
+            run.go_on()
+            self._show_progress(min(1.0, run.done_s / (days * 86_400)))
+            yield
 
-    def _work_out(self, wanted):
-        plan, events, days, charge = wanted
-        found = simulate(plan, events, days=days, start_charge=charge, on_progress=self._show_progress)
-        self._runs = [*self._runs[1 - _KEPT :], (wanted, found)]
+    def _work_out(self, run, days):
+        """The steps to what is wanted, and then show it."""
+        yield from self._steps(run, days)
+        self.redraw()
 
     def _show_progress(self, share):
+        share = int(share * _SAID) / _SAID
         self.progress.value = share
         self.progress.layout.visibility = "visible" if share < 1.0 else "hidden"
 
-    def _work_out_at_rest(self, wanted):
-        """Work it out unless something else is wanted by now."""
-        now = self._wanted()
-        if now[0] is wanted[0] and now[1:] == wanted[1:] and self._run(wanted) is None:
-            self._work_out(wanted)
-            self.redraw()
-
     def answer(self):
-        """The days as they were worked out; those that are not yet, once the hand rests."""
-        wanted = self._wanted()
-        if self._run(wanted) is None:
-            if self._told is None or wanted[2] <= _AT_ONCE_DAYS:
-                self._work_out(wanted)
-            else:
-                self._show_progress(0.0)
-                when_at_rest(self.guarded(lambda: self._work_out_at_rest(wanted)))
-        found = self._run(wanted)
-        if found is None:
-            return replace(self._told[1], sentence=f"{_WORKING}\n{self._told[1].sentence}")
-        if self._told is None or self._told[0] is not found:
-            self._told = found, self._answer_of(wanted[0], found)
-        return self._told[1]
+        """The days as they are known; those that are not yet are worked out between the moves, the last wanted only."""
+        with self.slices.lock:
+            self.slices.drop()
+            run, days = self._run(self.charge.value), int(self.days.value)
+            if self._told is None:
+                for _ in self._steps(run, days):
+                    pass
+            elif run.days < days:
+                self._show_progress(run.done_s / (days * 86_400))
+                self.slices.begin(self._work_out(run, days))
+            if run.days < days:
+                return self._meanwhile(run, days)
+            self._show_progress(1.0)
+            self._told = run, days, self._whole(run, days)
+            when_at_rest(self.guarded(lambda: self._go_ahead(run, days)))
+            return self._told[2]
 
-    def _answer_of(self, plan, found):
+    def _go_ahead(self, run, days):
+        """Work out what the next moves may ask for, unless the hand has moved on."""
+        if self._told and self._told[:2] == (run, days) and not self.slices.busy:
+            self.slices.begin(self._ahead(run, days), needed=False)
+
+    def _ahead(self, run, days):
+        """All days that can be chosen and their pictures, the nearest first; then the next stops of the charge."""
+        while run.days < MOST_DAYS:
+            run.go_on()
+            yield
+        for other in sorted(range(1, MOST_DAYS + 1), key=lambda other: abs(other - days)):
+            if other not in run.answers:
+                self._whole(run, other)
+                yield
+        stops = sorted(range(0, 101, _CHARGE_STEP), key=lambda stop: abs(stop - 100.0 * run.start_charge))
+        for stop in stops[1 : 1 + AHEAD_DAYS // days]:
+            near = self._run(stop)
+            while near.days < days:
+                near.go_on()
+                yield
+            self._whole(near, days)
+            yield
+
+    def _meanwhile(self, run, days):
+        """What is known before all that is wanted is: the first days, or else those before the change, greyed."""
+        old, old_days, told = self._told
+        if run.days:
+            found = run.first(run.days)
+            sentence = f"{_SO_FAR.format(run.days)}\n{self._words(run, found)}"
+            return replace(told, sentence=sentence, pictures=(self._picture(run, found, sentence, days),))
+        sentence = f"{_WORKING}\n{told.sentence}"
+        pictures = told.pictures if old_days == days else (self._picture(old, old.first(old_days), sentence, days),)
+        return replace(told, sentence=sentence, pictures=pictures, aged=True)
+
+    def _words(self, run, found):
         lines = (
-            verdict_words(plan, found),
+            verdict_words(run.plan, found),
             flow_words(found),
-            comfort_words(plan, found),
+            comfort_words(run.plan, found),
             switched_words(found),
             _events_words(found),
-            plan.course.words,
+            run.plan.course.words,
         )
-        sentence = "\n".join(filter(None, lines))
-        self.figure.draw(draw_charging_days, plan, found)
-        return Answer(
-            sentence=self.whose(sentence),
-            headline={
-                "highest": say(found.highest_bank_volts, "V", form=".1f"),
-                "lowest": say(found.lowest_bank_volts, "V", form=".1f"),
-                "source": kwh_words(found.wh["source"]),
-            },
-            pictures=(self.figure.svg(f"Volts, charge and watts over the days. {sentence}"),),
-            table=_table(found),
-            caution=LAW,
-        )
+        return self.whose("\n".join(filter(None, lines)))
+
+    def _picture(self, run, found, sentence, days=None):
+        self.figure.draw(draw_charging_days, run.plan, found, days=days)
+        return self.figure.svg(f"Volts, charge and watts over the days. {sentence}")
+
+    def _whole(self, run, days):
+        """The answer for days that are worked out, written once."""
+        if days not in run.answers:
+            found = run.first(days)
+            sentence = self._words(run, found)
+            run.answers[days] = Answer(
+                sentence=sentence,
+                headline={
+                    "highest": say(found.highest_bank_volts, "V", form=".1f"),
+                    "lowest": say(found.lowest_bank_volts, "V", form=".1f"),
+                    "source": kwh_words(found.wh["source"]),
+                },
+                pictures=(self._picture(run, found, sentence),),
+                table=_table(found),
+                caution=LAW,
+            )
+        return run.answers[days]
 
 
 _NOTHING = [("–", "")]
