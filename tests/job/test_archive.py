@@ -3,6 +3,7 @@
 import os
 import random
 import signal
+import stat
 import subprocess
 import sys
 import zipfile
@@ -65,6 +66,11 @@ def test_out_and_in_again_is_the_same_job(data, packed):
     assert (there.stator, there.bank, there.coil) == (here.stator, here.bank, None)
     assert there.read_log("spin") == here.read_log("spin") == spin_rows(3)
     assert export_job(here) == packed  # the same job gives the same zip
+
+
+def test_an_imported_job_may_be_looked_into_by_others_and_changed_by_its_owner_only(data, packed):
+    # Read, write and enter for the owner, read and enter for the rest: what a new folder is given by custom.
+    assert stat.S_IMODE(import_job(packed, "copy", data).folder.stat().st_mode) == 0o755
 
 
 @pytest.mark.parametrize("name", ["spring_pipe", "ridge_rotor", "shed_pedals"])

@@ -88,6 +88,15 @@ def require_told(job, data, words):
             b'{"schema_version": 1,\n"bank": null,\n"bank": null}',
             f'mill/job.json, line 3: "bank" stands there twice; {REPAIR}',
         ),
+        # Of several the last is told; one that is written in another way is not found, and the top is told.
+        (
+            b'\n{"schema_version": 1,\n"bank": null,\n"bank": null,\n"bank": null}',
+            f'mill/job.json, line 5: "bank" stands there twice; {REPAIR}',
+        ),
+        (
+            b'\n{"schema_version": 1,\n"b\\u0061nk": null,\n"b\\u0061nk": null}',
+            f'mill/job.json, line 1: "bank" stands there twice; {REPAIR}',
+        ),
         (
             b'{"schema_version": 1, "x": ' + b"[" * 100_000,
             f"mill/job.json: a number is too long or the brackets are too deep; {REPAIR}",

@@ -119,6 +119,22 @@ def test_a_row_in_the_middle_is_one_row_and_not_all_after_it(job, before, after,
     assert words(job)[0] == f"spin log: {said}"
 
 
+# A cell of 30 letters is shown whole, of a longer one the first 30 and a sign that there is more.
+@pytest.mark.parametrize(
+    "before, after, said",
+    [
+        ("", "x" * 29, f"nothing → “{'x' * 29}”"),
+        ("x" * 30, "", f"“{'x' * 30}” → nothing"),
+        ("b", "x" * 31, f"“b” → “{'x' * 30}…”"),
+        ("y" * 40, "x" * 32, f"“{'y' * 30}…” → “{'x' * 30}…”"),
+    ],
+)
+def test_a_long_text_is_cut_and_an_empty_one_is_nothing(job, before, after, said):
+    for note in (before, after):
+        job.save_log("spin", spin_rows(1, note=note))
+    assert words(job)[0] == f"spin log: row 1, Note {said}"
+
+
 def test_only_the_versions_shown_are_read(job, monkeypatch):
     for count in range(1, 30):
         job.save_log("spin", spin_rows(count))
@@ -189,6 +205,19 @@ def test_where_no_history_can_be_kept_the_version_before_is_there_and_it_is_said
     assert words(job) == ["spin log: row 2 added"] and list(elsewhere.iterdir()) == []
     restore(job, history(job)[0])
     assert Job.open("mill", job.folder.parent).read_log("spin") == spin_rows(1)
+
+
+def test_only_a_link_or_a_file_in_its_place_keeps_a_job_from_a_history(job, tmp_path):
+    place = job.folder / HISTORY
+    assert no_history_words(job.folder) == ""
+    place.mkdir()
+    assert no_history_words(job.folder) == ""
+    place.rmdir()
+    place.write_text("mine")
+    assert no_history_words(job.folder) == wording("Only the version before the")
+    place.unlink()
+    place.symlink_to(tmp_path / "gone")
+    assert no_history_words(job.folder) == wording("Only the version before the")
 
 
 def test_strangers_in_the_history_are_left_alone(job, tmp_path):

@@ -190,6 +190,8 @@ def test_a_choice_notices_colder_air_and_nothing_else_of_the_place(filled):
     assert filled.states()["04_choose_a_grouping"] == "done"
     filled.save_part("site", sample("site", coldest_c=-20.0))
     assert filled.states()["04_choose_a_grouping"] == wording("the coldest air changed")
+    chosen(filled).save_part("site", sample("site", coldest_c=-20.0, place="wet outdoors", hottest_c=35.0))
+    assert filled.states()["04_choose_a_grouping"] == "done"
 
 
 def test_a_list_of_parts_notices_all_of_the_place():
@@ -215,6 +217,12 @@ def test_a_program_notices_each_part_and_log_that_it_is_written_for(filled):
         filled.save_log(log, [blank_row(log) | cell])
         seen.add(programmed_for(filled.folder, filled.parts))
     assert len(seen) == 6
+
+
+def test_rules_that_cannot_be_read_mark_no_program(filled):
+    kept = programmed_for(filled.folder, filled.parts)
+    (filled.folder / "control_rules.csv").write_bytes(b"\xff\xfe not a log")
+    assert programmed_for(filled.folder, filled.parts) == kept
 
 
 def programmed(job):
