@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sentences import exactly, sentences_of
+from statorbook.bridge import chart
 from statorbook.bridge.circuit import Problem
 from statorbook.bridge.rectifier import bridge
 from statorbook.bridge.solver import solve
@@ -425,6 +426,19 @@ def test_chart_and_solver_agree_with_a_resistance_on_the_dc_side(field):
     )
     short_circuit = {"dc_amps": 3 / pi, "phase_amps_rms": sqrt(0.5)}[field] / np.hypot(1.0, q)
     assert (np.abs(chart - exact) / short_circuit).max() < 1e-3
+
+
+# By theory the digits of a secant search grow as 1, 2, 3, 5, 8, 13: from a tenth to a thousand-millionth in seven steps
+# or eight, where halving takes log2(1e8) = 27. Two more looks are for the ripple and for the answer.
+@pytest.mark.parametrize("dc_ohm", [0.05, 0.5, 1.9])
+@pytest.mark.parametrize("u", [0.05, 0.5, 0.9])
+def test_volts_lost_on_the_dc_side_are_found_in_few_steps(monkeypatch, u, dc_ohm):
+    looks, look_up = [], chart.look_up
+    monkeypatch.setattr(chart, "look_up", lambda *given, **how: (looks.append(1), look_up(*given, **how))[1])
+    for q in (0.05, 1.0, 20.0):
+        looks.clear()
+        bridge(1.0, 1.0, q, u * sqrt(3), diode_drop_v=0.0, dc_resistance_ohm=dc_ohm)
+        assert 3 <= len(looks) <= 10, q
 
 
 @both

@@ -152,20 +152,18 @@ def _with_damped_ripple(found, u, q, dc_ratio):
 
 
 def _by_mean_volts(u, q, dc_ratio):
-    """The DC-side resistance met by its mean volts, a fixed point found by bracketed secants."""
+    """The DC-side resistance met by its mean volts, a fixed point found by secants."""
     # By hand: with scipy's find_root a comparison takes 2.5 times as long (median of five runs), one point 3.8 times.
     # DC-side volts lost per unit of dimensionless current, in units of the line EMF peak.
     loss = dc_ratio / (np.hypot(1.0, q) * np.sqrt(3.0))
-    low, high, old, crease = u, np.ones_like(u), u, np.arccos(u) - bridge_chart.beyond_crease(u, q)
-    miss_old = -loss * bridge_chart.look_up(u, q, ("dc",), crease=crease)["dc"]
-    trial = u - miss_old / (1.0 + loss)
+    trial, old, miss_old = u, u, np.zeros_like(u)
+    crease = np.arccos(u) - bridge_chart.beyond_crease(u, q)
     for _ in range(_DC_STEPS):
         miss = trial - u - loss * bridge_chart.look_up(trial, q, ("dc",), crease=crease)["dc"]
-        low, high = np.where(miss < 0.0, trial, low), np.where(miss < 0.0, high, trial)
-        rise = np.where(miss == miss_old, 1.0, (miss - miss_old) / np.where(trial == old, 1.0, trial - old))
+        # Amps fall with volts, so that what is missed rises by 1 a unit at least: no bracket is needed.
+        rise = np.divide(miss - miss_old, trial - old, out=np.ones_like(u), where=trial != old)
         old, miss_old = trial, miss
         trial = trial - miss / np.maximum(rise, 1.0)
-        trial = np.where((trial >= low) & (trial <= high), trial, 0.5 * (low + high))
         if np.abs(trial - old).max() < _DC_CLOSE:
             break
     return bridge_chart.look_up(trial, q, crease=crease)
