@@ -7,8 +7,11 @@ from sentences import sentences_of
 from statorbook.bench.logs import blank_row
 from statorbook.examples import jobs as example
 from statorbook.job.job import Job
+from statorbook.job.parts.converter import STEP_DOWN
 from statorbook.job.parts.dump import DumpPart
+from statorbook.job.parts.fuse import FusePart
 from statorbook.job.parts.rectifier import RectifierPart
+from statorbook.job.parts.registry import PARTS
 from statorbook.job.parts.year.kind import YearKind
 from statorbook.job.parts.year.part import YEAR_KINDS
 from statorbook.job.progress import (
@@ -223,6 +226,30 @@ def test_rules_that_cannot_be_read_mark_no_program(filled):
     kept = programmed_for(filled.folder, filled.parts)
     (filled.folder / "control_rules.csv").write_bytes(b"\xff\xfe not a log")
     assert programmed_for(filled.folder, filled.parts) == kept
+
+
+@pytest.mark.parametrize(
+    "name, changes",
+    [
+        ("site", {"coldest_c": -20.0}),
+        ("heat", {"copper_c": 101.5}),
+        ("heat", {"magnet_c": 51.5}),
+        ("converter", dict(between=STEP_DOWN, window_low_volts=60, window_high_volts=120, survives_volts=150)),
+    ],
+)
+def test_a_part_saved_as_it_is_assumed_leaves_a_choice_as_it_was(filled, name, changes):
+    kept = inputs_fingerprint(filled)
+    filled.save_part(name, PARTS[name]())
+    assert inputs_fingerprint(filled) == kept
+    filled.save_part(name, PARTS[name](**changes))
+    assert inputs_fingerprint(filled) != kept
+
+
+def test_a_fuse_without_amps_leaves_a_list_of_parts_as_it_was():
+    kept = protected_for({})
+    assert protected_for({"fuse": FusePart()}) == kept
+    for only in ({"amps": 40.0}, {"switch_amps": 63.0}):
+        assert protected_for({"fuse": FusePart(**only)}) != kept
 
 
 def programmed(job):

@@ -138,3 +138,7 @@ def test_a_known_speed_is_held_and_said_anew_under_its_own_name():
     assert (drive.best_speed_rpm, drive.runaway_speed_rpm) == (600.0, 1200.0)
     assert part.with_quantities({"working_rpm": 700.0}).speed_rpm == 700.0
     assert part.with_quantities({}) == part
+
+
+def test_a_form_tells_of_a_drive_until_its_kind_is_chosen():
+    assert [DrivePart.subject(given) for given in ({}, {"kind": None}, WIND)] == ["drive", "drive", "wind rotor"]
