@@ -139,6 +139,16 @@ def test_what_it_settles_at_is_the_best_of_all_held_volts(drive):
 
 
 @pytest.mark.parametrize("drive", [JET, WIND, KnownSpeed(working_rpm=700.0)])
+def test_where_the_best_volts_lie_outside_its_window_it_holds_the_nearer_end(drive):
+    free = operating_points(drive, [STAR], HALF, TRACKED).held_dc_volts[0, 0]
+    assert REAL.low_volts < free < REAL.high_volts
+    for low, high, held in ((1.2 * free, 2.0 * free, 1.2 * free), (0.5 * free, 0.8 * free, 0.8 * free)):
+        window = replace(REAL, low_volts=low, high_volts=high, survives_dc_volts=3.0 * free)
+        at = operating_points(drive, [STAR], HALF, replace(TRACKED, converter=window))
+        assert at.held_dc_volts[0, 0] == pytest.approx(held, rel=1e-6)
+
+
+@pytest.mark.parametrize("drive", [JET, WIND, KnownSpeed(working_rpm=700.0)])
 @pytest.mark.parametrize("converter", [REAL, replace(REAL, most_output_watts=200.0, most_input_amps=3.0)])
 def test_every_way_to_ask_gives_the_same(drive, converter):
     around = replace(DIRECT, converter=converter)
