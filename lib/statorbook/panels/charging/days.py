@@ -31,7 +31,7 @@ from statorbook.panels.charging.known_days import KnownDays
 from statorbook.panels.charging.page import ChargingPanel
 from statorbook.panels.charging.slices import Slices
 from statorbook.quantities import reader_units, say
-from statorbook.widgets import Answer, Table, button, choice, slider, stacked, when_at_rest
+from statorbook.widgets import Answer, Table, button, choice, slider, stacked
 
 DROP, CLEAR = "Drop it in", "Take all out again"
 LAW = (
@@ -41,7 +41,8 @@ LAW = (
 )
 MOST_DAYS, _FIRST_DAYS = 28, 3
 _CHARGE_STEP = 5  # percent
-AHEAD_DAYS = 28  # worked out for the next stops of the charge while the hand rests
+AHEAD_DAYS = 28  # worked out for the next stops of the charge
+_REST_S = 0.3  # nobody who is still moving a slider pauses longer
 _SAID = 20  # times that the progress is told
 _COLDER_K = 20.0
 _WORKING = "Being worked out anew; until then the days before the last change."
@@ -61,7 +62,7 @@ class DaysPanel(ChargingPanel):
     table_fold = "Table: where every watt-hour went"
 
     def __init__(self, page):
-        self._events, self._told, self._planned = (), None, (None, None, None)
+        self._events, self._told, self._planned, self._stood = (), None, (None, None, None), None
         self.known, self.slices = KnownDays(MOST_DAYS), Slices(self.guarded)
         self.figure = KeptFigure(rows=3, height_in=6.6, height_ratios=[2, 1, 2])
         self.days = slider("Days", _FIRST_DAYS, 1, MOST_DAYS, step=1)
@@ -166,7 +167,8 @@ class DaysPanel(ChargingPanel):
         """The days as they are known; those that are not yet are worked out between the moves, the last wanted only."""
         with self.slices.lock:
             self.slices.drop()
-            run, days = self._run(self.charge.value), int(self.days.value)
+            charge, days = int(self.charge.value), int(self.days.value)
+            run, following = self._run(charge), self._following(charge, days)
             if self._told is None:
                 for _ in self._steps(run, days):
                     pass
@@ -177,30 +179,37 @@ class DaysPanel(ChargingPanel):
                 return self._meanwhile(run, days)
             self._show_progress(1.0)
             self._told = run, days, self._whole(run, days)
-            when_at_rest(self.guarded(lambda: self._go_ahead(run, days)))
+            self.slices.begin_ahead(self._ahead(charge, days, following))
             return self._told[2]
 
-    def _go_ahead(self, run, days):
-        """Work out what the next moves may ask for, unless the hand has moved on."""
-        if self._told and self._told[:2] == (run, days) and not self.slices.busy:
-            self.slices.begin(self._ahead(run, days), needed=False)
+    def _following(self, charge, days):
+        """Charge and days after one more move like the last one; None where that is none."""
+        (old_charge, old_days), self._stood = self._stood or (charge, days), (charge, days)
+        following = 2 * charge - old_charge, 2 * days - old_days
+        return following if 0 <= following[0] <= 100 and 1 <= following[1] <= MOST_DAYS else None
 
-    def _ahead(self, run, days):
-        """All days that can be chosen and their pictures, the nearest first; then the next stops of the charge."""
+    def _ahead(self, charge, days, following):
+        """What the next move may ask for: one more like the last, then other days, then other charges at the start."""
+        run = self._run(charge)
+        if following:
+            yield from self._reached(self._run(following[0]), following[1])
         while run.days < MOST_DAYS:
             run.go_on()
             yield
+        yield _REST_S  # a picture takes longer than a moving hand should wait
         for other in sorted(range(1, MOST_DAYS + 1), key=lambda other: abs(other - days)):
-            if other not in run.answers:
-                self._whole(run, other)
-                yield
-        stops = sorted(range(0, 101, _CHARGE_STEP), key=lambda stop: abs(stop - 100.0 * run.start_charge))
+            yield from self._reached(run, other)
+        stops = sorted(range(0, 101, _CHARGE_STEP), key=lambda stop: abs(stop - charge))
         for stop in stops[1 : 1 + AHEAD_DAYS // days]:
-            near = self._run(stop)
-            while near.days < days:
-                near.go_on()
-                yield
-            self._whole(near, days)
+            yield from self._reached(self._run(stop), days)
+
+    def _reached(self, run, days):
+        """The steps until the answer for some days is there."""
+        while run.days < days:
+            run.go_on()
+            yield
+        if days not in run.answers:
+            self._whole(run, days)
             yield
 
     def _meanwhile(self, run, days):
