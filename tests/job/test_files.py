@@ -13,6 +13,7 @@ from samples.job_samples import sample, spin_rows
 from sentences import sentences_of
 from statorbook.errors import BadInput
 from statorbook.job import files as job_files
+from statorbook.job.files import put_aside
 from statorbook.job.job import Job
 
 wording = sentences_of("job")
@@ -229,6 +230,7 @@ def test_no_link_is_followed_while_writing(job, outside, name):
 _WRITER = """
 import sys
 from samples.job_samples import sample
+from statorbook.job.files import put_aside
 from statorbook.job.job import Job
 folder, name, field, count = sys.argv[1], sys.argv[2], sys.argv[3], int(sys.argv[4])
 job = Job.open("mill", folder)
@@ -277,3 +279,16 @@ def test_a_notebook_killed_while_saving_loses_no_reading(job):
         fresh = Job.open("mill", job.folder.parent)
         job, rows = fresh, fresh.read_log("spin")
         assert len(rows) in (acknowledged, acknowledged + 1) and fresh.log_notes("spin") == ()
+
+
+def test_without_room_a_damaged_file_stays_where_it_is(tmp_path, monkeypatch):
+    path = tmp_path / "job.json"
+    path.write_bytes(b"damaged")
+
+    def full(*arguments):
+        raise OSError(28, "no room")
+
+    monkeypatch.setattr(job_files, "write_through", full)
+    with pytest.raises(BadInput, match=r"cannot be kept aside \(no room\)"):
+        put_aside(path)
+    assert [(each.name, each.read_bytes()) for each in tmp_path.iterdir()] == [("job.json", b"damaged")]

@@ -122,3 +122,11 @@ def test_many_settings_of_a_source_at_once_are_what_each_is_alone():
             wanted = np.broadcast_to(getattr(exact, name), (len(WINDINGS), 1))[:, 0]
             # The share that `settled_at` promises.
             assert values[row] == pytest.approx(wanted, rel=0.002, abs=0.002 * wanted.max()), (row, name)
+
+
+def test_a_crossing_between_the_slowest_two_speeds_swept():
+    # 4 (1 − n/1000) = 3.7 N·m of drag at 75 rpm, between the 50 and the 100 rpm that are swept.
+    slow = around(drive=Dipping(notch_rpm=500.0, deep_nm=0.0), drag_nm=3.7)
+    found = settled_in([slow], WINDINGS, speeds=20)
+    idle = found["bank_watts"][0] == 0.0
+    assert idle.any() and found["speed_rpm"][0, idle] == pytest.approx(75.0)

@@ -56,6 +56,19 @@ def test_a_temperature_counts_as_assumed_until_it_and_its_rise_are_known(job):
     assert said(HeatPart(copper_c=95.0, magnet_c=41.0, **RUN)) == []
 
 
+def test_a_temperature_is_measured_once_a_run_has_shown_it():
+    for fields, measured in (
+        (dict(), set()),
+        (RUN, set()),  # a run, and nothing typed of what it showed
+        (dict(copper_c=95.0), set()),
+        (dict(copper_c=95.0, k_per_w=0.4), set()),  # known, but by no run
+        (dict(copper_c=95.0, **RUN), {"copper_c"}),
+        (dict(magnet_c=41.0), {"magnet_c"}),
+        (dict(copper_c=95.0, magnet_c=41.0, **RUN), {"copper_c", "magnet_c"}),
+    ):
+        assert HeatPart(**fields).measured == measured, fields
+
+
 def test_measured_magnets_count_everywhere_and_are_known_more_closely(job):
     def magnets():
         machine = machine_from(job)

@@ -3,10 +3,13 @@
 import pytest
 
 from samples.job_samples import sample
+from statorbook.bench import Meters
 from statorbook.charging.volts_input import usual_divider
 from statorbook.errors import BadInput
+from statorbook.job.job import Job
 from statorbook.job.parts.control import ControlPart
 from statorbook.job.parts.inductance import HenriesPart
+from statorbook.job.parts.meters import MetersPart, meters_of
 from statorbook.job.parts.results import facts_worked_out_for
 from statorbook.job.parts.water import WaterPart
 from statorbook.job.parts.year.part import YearPart
@@ -116,3 +119,22 @@ def test_readings_on_resistors_are_whole_or_not_there():
 )
 def test_a_year_lacks_what_its_drive_cannot_do_without(kind, fields, missing):
     assert YearPart(**fields).missing_for(kind) == missing
+
+
+def test_volts_of_a_loaded_reading_are_held_against_the_bank_that_it_was_taken_on():
+    bank = sample("bank").to_bank()
+    read = {"load_rpm": 400.0, "load_dc_amps": 5.0}
+    likely = HenriesPart(**read, load_dc_volts=bank.states[1].volts)
+    other = HenriesPart(**read, load_dc_volts=500.0, load_bank="another bank")
+    for silent in (HenriesPart(), likely, other):
+        silent.require_load_volts(bank)
+    with pytest.raises(BadInput, match="^Loaded"):
+        HenriesPart(**read, load_dc_volts=500.0).require_load_volts(bank)
+
+
+def test_meters_are_those_of_the_job_and_usual_ones_while_nothing_is_said(tmp_path):
+    job = Job.create("mill", tmp_path)
+    assert meters_of(job) == Meters()
+    job.save_part("meters", MetersPart(volts_percent=0.3, star_point="reachable"))
+    read = meters_of(job)
+    assert (read.volts.percent, read.star_point) == (0.3, "reachable")

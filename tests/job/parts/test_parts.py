@@ -38,6 +38,11 @@ def test_the_samples_are_whole_parts(name):
     assert sample(name) == part_from_fields(PARTS[name], FIELDS[PARTS[name]])
 
 
+@pytest.mark.parametrize("name", PARTS)
+def test_a_part_read_from_its_fields_is_that_part(name):
+    assert PARTS[name].model_validate(FIELDS[PARTS[name]]) == sample(name)
+
+
 @pytest.mark.parametrize("model, facts", ALL_FIELDS, ids=ids(ALL_FIELDS))
 def test_every_field_has_a_label_a_description_and_a_next_step(model, facts):
     assert facts.title and facts.description.endswith(".") and facts.next_step
