@@ -292,6 +292,18 @@ def test_a_delta_with_one_lead_off_shares_the_amps_by_ohms():
 
 
 # While no diode conducts the rails float; the lowest lead may be a diode's drop above the rail to plus less the bank.
+# By hand: phase A lies between the leads A and B, B between B and C, C between C and A. With A off, lead A is fed by
+# phase C alone and lead B by phase B alone; the other phases in turn.
+@pytest.mark.parametrize("first", range(3))
+def test_a_delta_with_one_phase_off_has_two_phases_that_carry_a_lead_each(first):
+    off = BridgeFault(phase_off="ABC"[first])
+    found = faulted_bridge(off, 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9, connection="delta")
+    second, far = (first + 1) % 3, (first + 2) % 3
+    leads, phases = found.lead_amps_rms, found.phase_amps_rms
+    assert phases[[first, second, far]] == pytest.approx([0.0, leads[second], leads[first]])
+    assert min(leads) > 1.0
+
+
 def test_an_idle_diode_blocks_the_bank_and_one_drop():
     idle = faulted_bridge(KINDS["sound"], 10.0, 0.5, 1.2, 100.0, diode_drop_v=0.9)
     assert idle.dc_amps == 0.0 and idle.reverse_volts_peak == pytest.approx([100.9] * 6, rel=1e-3)
