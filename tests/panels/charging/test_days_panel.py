@@ -162,6 +162,24 @@ def test_the_next_moves_are_worked_out_while_the_hand_rests(page, monkeypatch, c
     run_apart(moves())
 
 
+def test_one_more_move_like_the_last_is_ready_before_all_others(page, monkeypatch):
+    monkeypatch.setattr(days_panel, "MOST_DAYS", 7)
+    monkeypatch.setattr(days_panel, "AHEAD_DAYS", 0)
+
+    async def moves():
+        panel = DaysPanel(page)
+        panel.days.value = 5
+        await at_rest(panel)
+        run = panel.known.of(panel.page.plan(), (), 0.7)
+        assert list(run.answers) == [3, 5, 7, 4, 6, 2, 1]
+        panel.charge.value = 75
+        panel.charge.value = 80
+        await at_rest(panel)
+        assert {r.start_charge: list(r.answers) for r in panel.known.runs}[0.85] == [5]
+
+    run_apart(moves())
+
+
 def test_fewer_days_are_the_same_as_if_no_more_were_known(panel):
     panel.days.value = 3
     few = panel.shown_answer

@@ -62,7 +62,8 @@ class DaysPanel(ChargingPanel):
     table_fold = "Table: where every watt-hour went"
 
     def __init__(self, page):
-        self._events, self._told, self._planned, self._stood = (), None, (None, None, None), None
+        self._events, self._told, self._planned = (), None, (None, None, None)
+        self._stood, self._stride = None, (0, 0)  # charge and days, and how far the last move went
         self.known, self.slices = KnownDays(MOST_DAYS), Slices(self.guarded)
         self.figure = KeptFigure(rows=3, height_in=6.6, height_ratios=[2, 1, 2])
         self.days = slider("Days", _FIRST_DAYS, 1, MOST_DAYS, step=1)
@@ -184,8 +185,10 @@ class DaysPanel(ChargingPanel):
 
     def _following(self, charge, days):
         """Charge and days after one more move like the last one; None where that is none."""
-        (old_charge, old_days), self._stood = self._stood or (charge, days), (charge, days)
-        following = 2 * charge - old_charge, 2 * days - old_days
+        if self._stood and self._stood != (charge, days):
+            self._stride = charge - self._stood[0], days - self._stood[1]
+        self._stood = charge, days
+        following = charge + self._stride[0], days + self._stride[1]
         return following if 0 <= following[0] <= 100 and 1 <= following[1] <= MOST_DAYS else None
 
     def _ahead(self, charge, days, following):
