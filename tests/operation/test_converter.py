@@ -198,8 +198,9 @@ def test_it_draws_from_the_bank_while_it_cannot_charge():
         assert np.all(at.bank_watts == pytest.approx(-REAL.idle_watts)) and np.all(at.phase_amps_rms == 0.0)
         assert np.all(at.dc_amps == pytest.approx(-REAL.idle_watts / HALF.volts, rel=1e-3))
     assert not points_from(WIND, slow)[0].charges
-    quick = settled_at([replace(WIND, wind_m_s=2.0)], [STAR], HALF, replace(TRACKED, drag_nm=500.0))
-    assert quick["bank_watts"][0, 0] == pytest.approx(-REAL.idle_watts) and quick["speed_rpm"][0, 0] == 0.0
+    for drive in (replace(WIND, wind_m_s=2.0), JET):
+        quick = settled_at([drive], [STAR], HALF, replace(TRACKED, drag_nm=500.0))
+        assert quick["bank_watts"][0, 0] == pytest.approx(-REAL.idle_watts) and quick["speed_rpm"][0, 0] == 0.0
 
 
 def test_it_charges_from_the_speed_that_makes_the_lowest_volts_of_its_window():
