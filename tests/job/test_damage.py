@@ -145,6 +145,15 @@ def test_a_wrong_field_is_told_with_its_line(job, old, new, words):
     )
 
 
+def test_a_wrong_field_of_a_part_that_is_not_found_is_told_at_the_top_and_not_where_another_has_its_name(job):
+    data = damaged(job, b'"capacity_ah": 200.0', b'"capacity_ah": -200.0')
+    data = data.replace(b'"bank"', b'"b\\u0061nk"').replace(b"{", b'{\n"other": {"capacity_ah": 1},', 1)
+    words = wording("line {}: bank, Capacity [Ah]").format(1)
+    require_told(
+        job, data, f"mill/job.json, {words}; correct that line in a text editor, or put job.previous.json in its place."
+    )
+
+
 def test_another_editors_marks_and_line_ends_are_no_damage(job):
     path = job.folder / "job.json"
     path.write_bytes(b"\xef\xbb\xbf" + path.read_bytes().replace(b"\n", b"\r\n"))

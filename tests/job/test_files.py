@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import time
+from types import SimpleNamespace
 
 import pytest
 
@@ -58,6 +59,29 @@ def test_a_write_that_fails_leaves_everything_as_it_was(job, monkeypatch, step):
     monkeypatch.undo()
     job.save_log("spin", spin_rows(3))
     assert job.read_log("spin") == spin_rows(3)
+
+
+def test_a_file_that_windows_holds_open_for_somebody_is_waited_for(job, monkeypatch):
+    left, rename = [2], os.replace
+
+    def held(source, target):
+        left[0] -= 1
+        if left[0] >= 0:
+            raise PermissionError(errno.EACCES, "in use")
+        rename(source, target)
+
+    waits = []
+    monkeypatch.setattr(time, "sleep", waits.append)
+    monkeypatch.setattr(job_files, "os", SimpleNamespace(**vars(os) | {"name": "nt", "replace": held}))
+    job.save_log("spin", spin_rows(3))
+    assert job.read_log("spin") == spin_rows(3) and len(waits) == 2
+    # Twenty times and once more, then it is told; elsewhere a file that may not be replaced is told at once.
+    for system, tries in (("nt", 21), ("posix", 1)):
+        monkeypatch.setattr(job_files.os, "name", system)
+        left[0] = 99
+        with pytest.raises(BadInput, match="the file cannot be written"):
+            job.save_log("spin", spin_rows(2))
+        assert 99 - left[0] == tries and job.read_log("spin") == spin_rows(3)
 
 
 def test_an_interrupted_write_leaves_nothing_behind(job, monkeypatch):

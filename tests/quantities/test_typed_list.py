@@ -20,6 +20,7 @@ from statorbook.quantities.typed_list import parse_quantities
         ("3/8 in, 1/2 in", (9.525, 12.7)),
         ("1, 2 in", (25.4, 50.8)),
         ("10 mm, 1 in", (10.0, 25.4)),
+        ("1, 10 mm, 2 in", (1.0, 10.0, 50.8)),  # a unit further up, too: then the one behind is its own
     ],
 )
 def test_each_number_once_in_rising_order(text, found):

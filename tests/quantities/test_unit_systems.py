@@ -145,6 +145,7 @@ def test_a_page_speaks_in_its_readers_units_from_then_on():
         (1.356, "N·m per 1000 rpm", "g", "1.356 N·m per 1000 rpm", "1 ft·lb per 1000 rpm"),
         (0.9, "-", ".2f", "0.90", "0.90"),
         (12.0, "V AC rms", ".1f", "12.0 V AC rms", "12.0 V AC rms"),
+        (500.0, "m", "g", "500 m", "1640 ft"),
         (1e20, "mm", "g", "1e+20 mm", "3937007874015748096 in"),
     ],
 )

@@ -53,6 +53,7 @@ def test_riders_add_up_to_their_weeks():
     assert year.hours_by_setting == pytest.approx([5 * 365 / 7, 7 * 365 / 7])
     assert year.hours[1] * 31.0 == pytest.approx(year.hours[0] * 28.0)
     assert wording("rider's watts, from the") in year.assumed and year.year_share > 0.0
+    assert year.words == wording("In a week the pedals")  # 12 h in 7 days
     alone = year_of_riders(PEDALS, week_hours=5.0)
     assert alone.drives == (PEDALS,) and alone.hours.sum() == pytest.approx(5 * 365 / 7)
 

@@ -173,6 +173,12 @@ def test_the_cable_of_the_job_gives_the_year_of_the_job():
     found = cable_years(now, source, windings()[4], [now.setting.conditions.cable_ohm], [16.0])
     assert found.kwh[0] == pytest.approx(year.kwh, rel=1e-12)
     assert found.most_amps[0] == pytest.approx(year.dc_amps.max())
+    # A wind that never blows counts for nothing, one of half an hour does.
+    for hours, most in ((0.0, year.dc_amps[1]), (0.5, year.dc_amps[2])):
+        seldom = windy([4.0, 6.0, 9.0], [3000.0, 2000.0, hours])
+        found = cable_years(now, seldom, windings()[4], [now.setting.conditions.cable_ohm], [16.0])
+        assert found.most_amps[0] == pytest.approx(most)
+    assert year.dc_amps[2] > 1.1 * year.dc_amps[1]
 
 
 def test_a_wider_pipe_gives_what_it_leaves_of_the_drop():

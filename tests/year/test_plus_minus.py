@@ -137,6 +137,23 @@ def test_nothing_is_nothing_give_or_take_nothing():
     assert kwh_spread(now, source, STAR).plus_minus == 0.0
 
 
+@pytest.mark.parametrize("above, sure", [(0.99, True), (1.01, False)])
+def test_a_speed_at_which_only_some_of_the_constants_charge(above, sure):
+    # The EMF is known within 3 %: at 1 % above the speed at which the best one cuts in, the lowest gives nothing.
+    now = replace(doubtful_machine(), drive=KnownSpeed(working_rpm=300.0))
+    winding = Winding(stator=now.stator, coil=now.coil, grouping=STAR)
+    around = now.bank.states[1], now.setting.conditions
+    low, high = 1.0, 3000.0
+    for _ in range(20):
+        speed = 0.5 * (low + high)
+        charges = operating_points(KnownSpeed(working_rpm=speed), [winding], *around).bank_watts[0, 0] > 0.0
+        low, high = (low, speed) if charges else (speed, high)
+    drive = KnownSpeed(working_rpm=above * speed)
+    spread = kwh_spread(replace(now, drive=drive), year_of([drive], [HOURS_A_YEAR]), STAR)
+    assert (spread.value == spread.constants == spread.assumed == 0.0) is sure
+    assert (spread.constants > 0.5 * spread.value > 0.0) is not sure
+
+
 def test_the_years_are_told_apart_from_the_rest():
     spread = Spread(value=869.0, constants=40.0, assumed=80.0, unit="kWh a year")
     source = replace(windy(WINDS, HOURS, ROTOR), year_share=0.15)
@@ -162,6 +179,9 @@ def test_fewer_settings_keep_the_hours_and_their_mean():
     assert few.hours.sum(axis=1) == pytest.approx(source.hours.sum(axis=1))
     # Shared by distance, so the mean stays.
     assert few.hours_by_setting @ few.setting == pytest.approx(source.hours_by_setting @ source.setting)
+    # One of two is kept of 17 to 32, and the last; sixteen are few.
+    for settings, kept in ((16, 16), (17, 9), (20, 11)):
+        assert len(thinned(windy(np.arange(1.0, settings + 1.0), np.ones(settings), ROTOR)).drives) == kept
     year_of_jets = year_of([JET] * 30, [1.0] * 30, np.zeros(30))
     assert thinned(year_of_jets) is year_of_jets
 

@@ -12,13 +12,14 @@ from sentences import sentences_of
 from statorbook.operation.hazards import Hazard
 from statorbook.operation.largest_amps import MostAmps, most_amps
 from statorbook.winding.grouping import Grouping
+from statorbook.winding.stator import Stator
 from statorbook.winding.winding import Winding
 from statorbook.year.energy import GroupingYear, grouping_years
 from statorbook.year.source import MONTH_HOURS
 from statorbook.year.switch_contacts import Contacts, switch_contacts
 from statorbook.year.switch_pairs import Pair
 from statorbook.year.switch_words import building_words, is_worth_it, switch_words, verdict_words
-from statorbook.year.switching import Switching
+from statorbook.year.switching import Switching, switchings
 
 wording = sentences_of("year_switching")
 
@@ -26,10 +27,10 @@ STAR, DELTA = (Grouping(series=4, parallel=3, connection=connection) for connect
 OTHER = Grouping(series=6, parallel=2)
 
 
-def year(grouping, speed_rpm, watts, amps_per_mm2, hours=(4000.0, 3000.0, 1000.0)):
+def year(grouping, speed_rpm, watts, amps_per_mm2, hours=(4000.0, 3000.0, 1000.0), stator=STATOR):
     watts, none = np.array(watts), np.zeros(3)
     return GroupingYear(
-        winding=Winding(stator=STATOR, coil=COIL, grouping=grouping),
+        winding=Winding(stator=stator, coil=COIL, grouping=grouping),
         hours=np.outer(MONTH_HOURS / 8760.0, hours),
         speed_rpm=np.array(speed_rpm),
         dc_amps=watts / 50.0,
@@ -95,6 +96,31 @@ def test_kilowatt_hours_and_hours_of_a_pair_by_hand():
     assert replace(FOUND, best_fixed=nothing).gain_share == 0.0
 
 
+@pytest.mark.parametrize(
+    ("low_watts", "high_watts", "kwh", "up_rpm", "down_rpm", "waits"),
+    [
+        # Low alone 850, high alone 960. Up at 200: low, high, high, 200 + 360 + 600 = 1160, back at 0.95 × 200; up at
+        # 400 without waiting the second may rest in either, 1160 again. With waiting, back at 0.95 × 700: 1250.
+        ([50.0, 150.0, 200.0], [0.0, 120.0, 600.0], 1250.0, 400.0, 665.0, True),
+        # Waiting would give 3 kWh more than 1247: too little for its trouble.
+        ([50.0, 150.0, 200.0], [0.0, 149.0, 600.0], 1247.0, 200.0, 190.0, False),
+        # Half a watt for 4000 h is a gain, too; nothing is none, and the better one alone is left.
+        ([0.5, 0.0, 0.0], [0.0, 120.0, 600.0], 962.0, 200.0, 190.0, False),
+        ([0.0, 0.0, 0.0], [0.0, 120.0, 600.0], 960.0, nan, nan, False),
+        ([50.0, 150.0, 200.0], [0.0, 0.0, 0.0], 850.0, nan, nan, False),
+    ],
+)
+def test_set_speeds_by_hand(low_watts, high_watts, kwh, up_rpm, down_rpm, waits):
+    star, delta = (Grouping(series=1, parallel=1, connection=connection) for connection in ("star", "delta"))
+    three = Stator(slots=3, poles=2)  # a coil a phase: nothing but this pair
+    low = year(star, [100.0, 300.0, 500.0], low_watts, [1.0] * 3, stator=three)
+    high = year(delta, [120.0, 400.0, 700.0], high_watts, [1.0] * 3, stator=three)
+    (found,) = switchings(machine(stator=three), None, (low, high))
+    assert (found.kwh, found.waits) == (pytest.approx(kwh), waits)
+    assert [found.up_rpm, found.down_rpm] == pytest.approx([up_rpm, down_rpm], nan_ok=True)
+    assert found.is_stable is (up_rpm > 0.0) and found.best_fixed is max(low, high, key=lambda each: each.kwh)
+
+
 def test_hours_of_a_year_that_turns_stands_and_charges_by_hand():
     made = year(STAR, [0.0, 0.5, 500.0], [0.0, 0.0, 200.0], [0.0, 10.0, 10.1])
     assert (made.still_h, made.idle_h, made.charging_h, made.hot_h) == pytest.approx((4000.0, 3000.0, 1000.0, 1000.0))
@@ -150,6 +176,12 @@ def test_what_to_ask_for_in_words():
 def test_the_largest_of_all_amps_at_the_change_is_asked_for(moved):
     assert replace(CONTACTS, **{f"{moved}_amps_rms": 40.0}).switched_amps_rms == 50.0
     assert replace(CONTACTS, high_carries_amps_rms=24.0).thermal_amps_rms == 30.0
+
+
+@pytest.mark.parametrize(("hours", "told"), [(1.0, True), (0.9, False)])
+def test_coils_that_are_hot_for_an_hour_are_told_and_for_less_not(hours, told):
+    found = replace(FOUND, low=replace(LOW, hours=np.array([[4000.0, 3000.0, hours]])))
+    assert found.hot_h == hours and ("for 1 h a year." in verdict_words(found)) is told
 
 
 def test_the_danger_of_a_pair_in_words():

@@ -8,11 +8,23 @@ from statorbook.charging.volts_input import usual_divider
 from statorbook.errors import BadInput
 from statorbook.job.job import Job
 from statorbook.job.parts.control import ControlPart
+from statorbook.job.parts.fuse import FusePart
 from statorbook.job.parts.inductance import HenriesPart
 from statorbook.job.parts.meters import MetersPart, meters_of
 from statorbook.job.parts.results import facts_worked_out_for
 from statorbook.job.parts.water import WaterPart
 from statorbook.job.parts.year.part import YearPart
+from statorbook.protection import Fuse, Switch
+
+
+def test_fuse_and_switch_are_there_once_their_amps_are():
+    both = FusePart(amps=63.0, dc_volts=80.0, breaking_amps=6000.0, let_through_a2s=9000.0, switch_amps=100.0)
+    assert both.to_fuse() == Fuse(amps=63.0, dc_volts=80.0, breaking_amps=6000.0, let_through_a2s=9000.0)
+    assert both.to_switch() == Switch(amps=100.0, dc_volts=None)
+    alone = FusePart(switch_amps=40.0, switch_dc_volts=60.0)
+    assert (alone.to_fuse(), alone.to_switch()) == (None, Switch(amps=40.0, dc_volts=60.0))
+    assert (FusePart().to_fuse(), FusePart().to_switch(), FusePart(amps=63.0).to_switch()) == (None, None, None)
+    assert [part.says_nothing for part in (both, alone, FusePart(amps=63.0), FusePart())] == [False, False, False, True]
 
 
 def test_a_divider_is_worked_out_until_one_is_typed_and_a_check_counts_only_when_it_was_made():

@@ -64,6 +64,18 @@ def test_the_way_that_the_head_is_known_decides_what_is_asked():
     assert "head_m" not in asked["drop and pipe"] and "pipe_bore_mm" in asked["drop and pipe"]
 
 
+def test_what_only_another_kind_uses_is_assumed_until_somebody_changes_it():
+    def assumed(name, **fields):
+        return DrivePart(kind="known speed", speed_rpm=300.0, **fields).assumes(name)
+
+    # A crank and the air are for others, drag is its own; a head is no default, and nobody assumed one.
+    assert [assumed(name) for name in ("crank_mm", "air_c", "drag_nm", "head_m")] == [True, True, True, False]
+    assert not assumed("air_c", air_c=30.0) and assumed("crank_mm", air_c=30.0)
+    # Its own counts as known once it was typed, be it as it was taken to be; so does another kind's that was named.
+    usual = DrivePart(kind="known speed", speed_rpm=300.0).drag_nm
+    assert not assumed("drag_nm", drag_nm=usual) and assumed("air_c", air_c=30.0, assumed=["air_c"])
+
+
 @pytest.mark.parametrize(
     "fields, field",
     [
