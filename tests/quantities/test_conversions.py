@@ -304,6 +304,8 @@ def test_hints_name_the_us_gallon_and_water_pressure_only_where_they_apply():
     assert "gpm (US gallons)" in usual_units("L/s", "Flow")
     assert {"psi", "bar"} <= set(usual_units("m", "Net head"))
     assert "psi" not in usual_units("m", "Pipe length")
+    # Not to fill the hint: four of its own kind at most, and three of the water's pressure.
+    assert [len(usual_units("m", name)) for name in ("Pipe length", "Net head")] == [4, 7]
     assert "AWG 19" in usual_units("mm", "Wire diameter")
     assert "AWG 19" not in usual_units("mm", "Nozzle")
     assert usual_units("slots", "Slots") == []

@@ -31,6 +31,24 @@ def test_scaling_moves_both_ends_of_the_band(value, plus_minus, factor):
     assert scaled.plus_minus >= 0.0
 
 
+# Independent parts add as squares, JCGM 100:2008 5.1.2 (from memory): 5² = 3² + 4², 13² = 12² + 3² + 4².
+@pytest.mark.parametrize(
+    ("plus_minus", "moved_by", "own"),
+    [
+        (5.0, {}, 5.0),
+        (5.0, {"ohms": -3.0}, 4.0),
+        (13.0, {"ohms": 3.0, "EMF": -4.0}, 12.0),
+        (5.0, {"ohms": 3.0, "EMF": -4.0}, 0.0),
+        (5.0, {"ohms": 6.0}, 0.0),
+    ],
+)
+def test_what_comes_from_other_estimates_is_taken_out_as_squares(plus_minus, moved_by, own):
+    found = estimate(plus_minus=plus_minus, moved_by=moved_by)
+    assert found.own_plus_minus == pytest.approx(own)
+    assert found.times(-2.0).own_plus_minus == pytest.approx(2.0 * own)
+    assert found.times(-2.0).moved_by == {name: -2.0 * moved for name, moved in moved_by.items()}
+
+
 def test_scaling_keeps_or_changes_unit_and_origin():
     kept, changed = estimate(assumed=True).times(1000.0), estimate().times(1000.0, unit="mΩ", how="in milliohms")
     assert (kept.unit, kept.how, kept.assumed) == ("Ω", "ohms log", True)

@@ -63,6 +63,13 @@ def test_weather_lasts_as_long_as_it_is_told_to():
     assert np.array_equal(watts_by_hour(source, winds), watts_by_hour(source, winds))
 
 
+def test_the_first_hour_of_a_year_is_as_varied_as_a_later_one():
+    winds = np.linspace(1.0, 13.0, 49)
+    found = watts_by_hour(windy(winds, np.full(49, 8760.0 / 49.0)), winds, draws=60)
+    # Spread evenly over 12 m/s, one over √12 of that; sixty draws tell that within a fifth.
+    assert [found[:, hour].std() for hour in (0, 2, 360)] == pytest.approx([12.0 / 12.0**0.5] * 3, rel=0.25)
+
+
 def test_water_runs_evenly_and_riders_ride_in_the_evening():
     hours = np.outer(MONTH_HOURS, [0.25, 0.5])
     water = watts_by_hour(kind_of_year(JET, hours), np.array([100.0, 200.0]))

@@ -201,6 +201,22 @@ def test_what_moves_the_year_most_is_named_first_with_both_ends():
             assert 100.0 * (there / best.kwh - 1.0) == pytest.approx(share, abs=1.5), part
 
 
+def test_what_moves_a_speed_that_is_held_is_what_the_machine_at_that_end_gives():
+    drive = KnownSpeed(working_rpm=300.0)
+    now, source = replace(doubtful_machine(), drive=drive), year_of([drive], [HOURS_A_YEAR])
+    winding = Winding(stator=now.stator, coil=now.coil, grouping=STAR)
+    best, ends = (
+        grouping_years(now, source, [winding])[0].kwh,
+        dict(end for each in variations(now) for end in each.ends),
+    )
+    said = next(each for each in largest_steps(now, source, STAR, most=9) if each.startswith("winding at 55 °C"))
+    for part in said.split("; "):
+        words, share = part.rsplit(": ", 1)
+        # Told in whole percents.
+        there = grouping_years(ends[words], source, [winding])[0].kwh
+        assert float(share.rstrip("%")) == pytest.approx(100.0 * (there / best - 1.0), abs=0.6) != 0.0
+
+
 def test_what_moves_a_year_of_little_energy_is_told_alike_and_of_none_not_at_all():
     now, source = doubtful_machine(), rayleigh_year()
     little, none = (replace(source, hours=share * source.hours) for share in (1e-4, 0.0))

@@ -159,6 +159,8 @@ def test_dates_that_could_be_both_are_read_in_the_order_that_follows_day_by_day(
         (("13/02/2025", "03/02/2025"), "2025-02-03"),
         (("02/13/2025", "02/03/2025"), "2025-02-03"),
         (("12/13/2025", "12/01/2025", "12/02/2025"), "2025-12-01"),
+        (("12/01/2025", "12/02/2025", "12/03/2025"), "2025-12-02"),
+        (("11/10/2025", "11/11/2025", "11/12/2025"), "2025-11-11"),
     ):
         times, assumed = times_of(list(dates))
         assert str(times[1])[:10] == read and assumed == "" and not np.isnat(times).any()
