@@ -1,6 +1,6 @@
 """Derived formulas: against the values that books print, and against the library."""
 
-from math import acos, degrees
+from math import acos, asin, degrees, pi
 
 import pytest
 
@@ -75,6 +75,15 @@ def test_limits_by_hand():
     assert number(lossless_current().limit, E=1.0) == pytest.approx(1.2926, abs=5e-5)
     assert number(resistive_gaps().limit, E=2.0) == pytest.approx(3.0)
     assert number(resistive_overlap().limit, E=2.0) == pytest.approx(3.0)
+
+
+# By hand: half a period of E sin θ from δ is 2 E cos δ, against 4/3 V times 60°; the pulse ends where √3 E cos is V; the
+# third lead joins where its EMF against the middle of the other two, 3/2 E sin b, is V/2.
+def test_the_angles_of_the_printed_forms_by_hand():
+    delta, half, join = (form().condition.rhs for form in (lossless_current, resistive_gaps, resistive_overlap))
+    assert number(delta, E=2.0, V=1.5) == pytest.approx(acos(2.0 * pi / 9.0 * 0.75))
+    assert number(half, E=2.0, V=3.2) == pytest.approx(acos(1.6 / 3.0**0.5))
+    assert number(join, E=2.0, V=1.5) == pytest.approx(asin(0.25))
 
 
 @pytest.mark.outside(

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from judges import ngspice_bridge
 from statorbook.bridge.diode_amps import DiodeAmps, diode_amps
 from statorbook.bridge.rectifier import bridge
-from statorbook.bridge.waveforms import bridge_waveforms
+from statorbook.bridge.waveforms import Waveforms, bridge_waveforms
 from strategies import bridges
 
 
@@ -117,3 +117,14 @@ def test_loss_of_the_drop_is_that_of_the_bridge():
     whole = bridge(90.0, 0.8, 1.3, 60.0, **sides, method="exact")
     found = of_one_diode(90.0, 0.8, 1.3, 60.0, **sides).bridge_watts(1.1)
     assert found == pytest.approx(whole.diode_watts, rel=1e-4)
+
+
+# By hand: a sine of 20 A, looked at from its top to its next one.
+def test_a_period_may_begin_anywhere():
+    angle = np.linspace(90.0, 450.0, 721)
+    amps = 20.0 * np.sin(np.radians(angle[:, None] - [0.0, 120.0, 240.0]))
+    waves = Waveforms(
+        angle_deg=angle, phase_amps=amps, line_volts=amps, line_emf_volts=amps, dc_amps=amps[:, 0], intervals=()
+    )
+    found = diode_amps(waves)
+    assert [found.mean_amps, found.amps_rms, found.amps_peak] == pytest.approx([20 / np.pi, 10.0, 20.0], rel=1e-4)

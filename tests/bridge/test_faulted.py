@@ -336,6 +336,7 @@ def test_several_rows_and_several_faults_at_once():
         ({"lead_off": "X"}, "X"),
         ({"open_diodes": ("A+",), "shorted_diodes": ("A+",)}, "once"),
         ({"shorted_diodes": ("A+", "B−")}, "short the bank"),
+        ({"shorted_diodes": ("A+", "A−")}, "short the bank"),
     ],
 )
 def test_faults_that_make_no_sense_are_refused(given, said):
@@ -361,3 +362,127 @@ def test_a_fault_at_the_next_lead_is_the_same_one_lead_on(kind, connection):
         assert found.loose_volts_peak[turn] == pytest.approx(found.loose_volts_peak[0], rel=1e-3)
         assert np.roll(found.lead_amps_rms[0], turn) == pytest.approx(found.lead_amps_rms[turn], abs=1e-6)
         assert np.roll(found.phase_amps_rms[0], turn) == pytest.approx(found.phase_amps_rms[turn], abs=1e-6)
+
+
+def one_pair(theta):
+    """Signals of two leads in a row on the bridge, behind ohms alone, the third being off; each from Ohm's law."""
+    line, loose = 3**0.5 * 100.0 * np.sin(theta), 100.0 * np.sin(theta + 0.5 * np.pi)
+    amps = np.sign(line) * np.maximum(np.abs(line) - 60.0 - 2 * 0.9, 0.0) / (2 * (0.5 + 0.1 + 0.02) + 0.3)
+    shown = line - 2 * (0.5 + 0.1) * amps  # between the two leads; their middle is half the loose EMF below the star
+    return line, amps, np.abs(1.5 * loose) + 0.5 * np.abs(shown)
+
+
+# Ohm's law at a million angles: 173.2 V peak through two phases, two wires, two diodes, cable and bank into 60 V.
+def test_every_number_of_a_lost_lead_is_ohms_law():
+    theta = 2.0 * np.pi * (np.arange(1_000_000) + 0.5) / 1_000_000
+    line, amps, gap = one_pair(theta)
+    found = faulted_bridge(
+        [BridgeFault(lead_off=lead) for lead in "ABC"],
+        100.0,
+        0.5,
+        0.0,
+        60.0,
+        diode_drop_v=0.9,
+        dc_resistance_ohm=0.3,
+        diode_slope_ohm=0.02,
+        lead_ohm=0.1,
+    )
+    mean, rms, peak = np.abs(amps).mean(), np.sqrt((amps**2).mean()), amps.max()
+    single = {
+        "dc_amps": mean,
+        "dc_amps_rms": rms,
+        "dc_amps_peak": peak,
+        "dc_volts_mean": 60.0 + 0.3 * mean,
+        "dc_volts_peak": 60.0 + 0.3 * peak,
+        "loose_volts_peak": gap.max(),
+        "dc_watts": 60.0 * mean,
+        "cable_watts": 0.3 * rms**2,
+        "lead_watts": 0.2 * rms**2,
+        "copper_watts": 1.0 * rms**2,
+        "diode_watts": 2 * 0.9 * mean + 2 * 0.02 * rms**2,
+        "emf_watts": (line * amps).mean(),
+        "emf_watts_least": 0.0,
+        "emf_watts_peak": (line * amps).max(),
+        "torque_ripple": (line * amps).max() / (line * amps).mean(),
+    }
+    for name, number in single.items():
+        assert getattr(found, name) == pytest.approx([number] * 3, rel=1e-3, abs=1e-9), name
+    each = {"lead_amps_mean": 0.0, "lead_amps_rms": rms, "lead_amps_peak": peak, "phase_amps_rms": rms}
+    each |= {"diode_amps_mean": 0.5 * mean, "diode_amps_rms": rms / 2**0.5, "diode_amps_peak": peak}
+    # A diode stands against both rails and the drop of the one beside it that conducts.
+    each["reverse_volts_peak"] = 60.0 + 0.3 * peak + 0.9 + 0.02 * peak
+    on = 1.0 - np.eye(3)
+    for name, number in each.items():
+        values = getattr(found, name)
+        assert values == pytest.approx(
+            number * (np.tile(on, 2) if "diode" in name or "reverse" in name else on), rel=1e-3, abs=1e-9
+        ), name
+
+
+# Energy, Kirchhoff: what a lead carries one way only is what its two diodes do not share.
+def test_a_lead_with_one_diode_open_carries_amps_one_way():
+    found = faulted_bridge(KINDS["one open"], 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9)
+    plus, minus = found.diode_amps_mean[:3], found.diode_amps_mean[3:]
+    assert found.lead_amps_mean == pytest.approx(plus - minus, abs=1e-9) and found.lead_amps_mean[0] < -1.0
+    assert found.lead_amps_peak == pytest.approx(np.maximum(found.diode_amps_peak[:3], found.diode_amps_peak[3:]))
+    assert found.phase_amps_rms == pytest.approx(found.lead_amps_rms)
+
+
+# By hand: three phases, each on itself behind R and X, take a steady 3/2 E² R/|Z|²; their EMFs stand against one another.
+def test_three_phases_that_are_joined_turn_without_ripple():
+    joined = BridgeFault(shorted_diodes=("A−", "B−", "C−"))
+    found = faulted_bridge(joined, 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9)
+    watts = 1.5 * 100.0**2 * 0.5 / (0.5**2 + 1.2**2)
+    assert [found.emf_watts, found.emf_watts_least, found.emf_watts_peak] == pytest.approx([watts] * 3)
+    assert found.torque_ripple == pytest.approx(0.0, abs=1e-9) and found.dc_volts_mean == 60.0
+    # The bank and one drop stand over each diode to plus; a shorted one blocks nothing.
+    assert found.reverse_volts_peak == pytest.approx([60.0] * 3 + [0.0] * 3, abs=1e-6)
+
+
+@pytest.mark.outside(
+    "peak reverse volts of a half-wave charger",
+    source="Rashid, Power Electronics, 4th ed., ch. 3, peak and bank in a row",
+    number="100 + 50 = 150 V",
+    tolerance="0.1 %",
+    seen="from memory",
+)
+def test_the_diodes_of_a_half_wave_charger_block_the_peak_and_the_bank():
+    left = BridgeFault(lead_off="C", open_diodes=("A−", "B+"))
+    found = faulted_bridge(left, 100.0 / 3**0.5, 5.0, 0.0, 50.0, diode_drop_v=0.0)
+    assert found.reverse_volts_peak[[0, 4]] == pytest.approx([150.0] * 2, rel=1e-3)
+
+
+# By hand: with phase A and lead C off a delta's other two phases lie in a row between the leads A and B. In a star that
+# is alike a side's ohms are three phases', so those of the row six: lead C of a star off, with three times its ohms.
+def test_a_delta_with_a_phase_and_the_far_lead_off_is_two_phases_in_a_row():
+    both = BridgeFault(phase_off="A", lead_off="C")
+    found = faulted_bridge(both, 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9, connection="delta")
+    alike = faulted_bridge(BridgeFault(lead_off="C"), 100.0, 1.5, 3.6, 60.0, diode_drop_v=0.9)
+    assert found.dc_amps == pytest.approx(alike.dc_amps) and found.dc_amps > 1.0
+    assert found.phase_amps_rms == pytest.approx(found.lead_amps_rms[0] * np.array([0.0, 1.0, 1.0]), abs=1e-9)
+    assert found.copper_watts == pytest.approx(alike.copper_watts)
+
+
+def test_two_leads_without_a_phase_leave_no_amps():
+    found = faulted_bridge(BridgeFault(phase_off="A", lead_off="B"), 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9)
+    assert not found.lead_amps_rms.any() and found.dc_amps == 0.0 and found.emf_watts == 0.0
+
+
+# Ohm's law is linear: a thousandth of all volts drives a thousandth of the amps; a machine at rest shows the bank alone.
+def test_amps_follow_the_volts_down_to_a_machine_at_rest():
+    large, small, rest = (
+        faulted_bridge(KINDS["one open"], emf, 0.5, 1.2, volts, diode_drop_v=drop)
+        for emf, volts, drop in ((100.0, 60.0, 0.9), (0.1, 0.06, 0.0009), (0.0, 60.0, 0.9))
+    )
+    for name, share in {"dc_amps": 1e-3, "emf_watts": 1e-6, "dc_volts_peak": 1e-3, "lead_amps_peak": 1e-3}.items():
+        assert getattr(small, name) == pytest.approx(np.multiply(share, getattr(large, name))), name
+    assert rest.dc_amps == 0.0 and rest.dc_volts_peak == pytest.approx(60.0)
+    assert rest.reverse_volts_peak == pytest.approx([60.9] * 6)
+
+
+def test_one_fault_for_several_rows_and_a_row_for_each_list():
+    emf = np.array([80.0, 120.0])
+    both = faulted_bridge(KINDS["one open"], emf, 0.5, 1.2, 60.0, diode_drop_v=0.9)
+    alone = [faulted_bridge([KINDS["one open"]], volts, 0.5, 1.2, 60.0, diode_drop_v=0.9) for volts in (80.0, 120.0)]
+    assert both.lead_amps_rms == pytest.approx(np.concatenate([one.lead_amps_rms for one in alone]))
+    assert both.dc_amps.shape == (2,) and alone[0].dc_amps.shape == (1,)

@@ -99,7 +99,7 @@ def test_intervals_fill_the_period(given_bridge):
     intervals = bridge_waveforms(**given_bridge, points=13).intervals
     assert intervals[0].start_deg == 0.0 and intervals[-1].end_deg == 360.0
     for before, after in zip(intervals, intervals[1:], strict=False):
-        assert before.end_deg == pytest.approx(after.start_deg, abs=1e-4) and before.signs != after.signs
+        assert before.end_deg == after.start_deg and before.signs != after.signs
     assert all(sum(map(abs, each.signs)) != 1 for each in intervals)
 
 
@@ -155,10 +155,22 @@ def test_a_resistive_source_conducts_where_the_line_volts_exceed_the_bank():
 )
 def test_a_shorted_source_carries_sinusoids():
     waves = bridge_waveforms(100.0, 3.0, 4.0, 0.0, diode_drop_v=0.0)
+    assert waves.angle_deg == pytest.approx(np.linspace(0.0, 360.0, 361))
     lag = np.arctan2(4.0, 3.0)
     expected = 20.0 * np.sin(np.radians(waves.angle_deg)[:, None] - lag - 2.0 * np.pi / 3.0 * np.arange(3))
     assert waves.phase_amps == pytest.approx(expected, abs=1e-8)
     assert waves.line_volts == pytest.approx(np.zeros_like(expected), abs=1e-7)
+
+
+# By hand: with ωL = √3 R the amps lag by 60°, so that one lead or another switches just at 0°, where the period is cut.
+def test_a_switching_at_the_start_of_the_period_leaves_no_scrap():
+    waves = bridge_waveforms(100.0, 1.0, 3.0**0.5, 0.0, diode_drop_v=0.0)
+    assert [(each.start_deg, each.end_deg) for each in waves.intervals] == [
+        pytest.approx((60.0 * n, 60.0 * (n + 1)), abs=1e-6) for n in range(6)
+    ]
+    assert [each.diodes for each in waves.intervals[:2]] == ["A− B− C+", "A+ B− C+"]
+    expected = 50.0 * np.sin(np.radians(waves.angle_deg)[:, None] - np.pi / 3.0 * np.array([1.0, 3.0, 5.0]))
+    assert waves.phase_amps == pytest.approx(expected, abs=1e-5)
 
 
 @pytest.mark.outside(
@@ -208,6 +220,7 @@ def test_one_bridge_at_a_time():
         ({"resistance_ohm": 0.0}, "phase resistance: 0 Ω was given"),
         ({"dc_resistance_ohm": -1.0}, "DC-side resistance: a value below 0"),
         ({"points": 3}, "points: 3 was given"),
+        ({"points": 100_002}, "points: 100"),
     ],
 )
 def test_what_cannot_be_is_refused_by_name(change, words):

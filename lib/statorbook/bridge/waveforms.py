@@ -162,13 +162,14 @@ def _intervals(pieces):
             begin = float(np.degrees(start + sixth * _SIXTH) % 360.0)
             end = begin + float(np.degrees(length))
             edges += [(begin, min(end, 360.0), signs)] + ([(0.0, end - 360.0, signs)] if end > 360.0 else [])
-    joined, reached, least = [], 0.0, float(np.degrees(_SHORTEST))
+    joined, least = [], float(np.degrees(_SHORTEST))
     for begin, end, signs in [*sorted(edges), (360.0, 360.0, None)]:
+        reached = joined[-1].end_deg if joined else 0.0
         if begin - reached > least:
             joined.append(Interval(start_deg=reached, end_deg=begin, signs=(0, 0, 0)))
+            reached = begin
         if joined and joined[-1].signs == signs:
             joined[-1] = Interval(start_deg=joined[-1].start_deg, end_deg=end, signs=signs)
         elif end - begin > least:
-            joined.append(Interval(start_deg=reached if begin - reached <= least else begin, end_deg=end, signs=signs))
-        reached = max(reached, end)
+            joined.append(Interval(start_deg=reached, end_deg=end, signs=signs))
     return tuple(joined)
