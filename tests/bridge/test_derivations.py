@@ -77,8 +77,8 @@ def test_limits_by_hand():
     assert number(resistive_overlap().limit, E=2.0) == pytest.approx(3.0)
 
 
-# By hand: half a period of E sin θ from δ is 2 E cos δ, against 4/3 V times 60°; the pulse ends where √3 E cos is V; the
-# third lead joins where its EMF against the middle of the other two, 3/2 E sin b, is V/2.
+# By hand: half a period of E sin θ from δ is 2 E cos δ, against 4/3 V times 60°; the pulse ends where √3 E cos is V;
+# the third lead joins where its EMF against the middle of the other two, 3/2 E sin b, is V/2.
 def test_the_angles_of_the_printed_forms_by_hand():
     delta, half, join = (form().condition.rhs for form in (lossless_current, resistive_gaps, resistive_overlap))
     assert number(delta, E=2.0, V=1.5) == pytest.approx(acos(2.0 * pi / 9.0 * 0.75))

@@ -428,7 +428,7 @@ def test_a_lead_with_one_diode_open_carries_amps_one_way():
     assert found.phase_amps_rms == pytest.approx(found.lead_amps_rms)
 
 
-# By hand: three phases, each on itself behind R and X, take a steady 3/2 E² R/|Z|²; their EMFs stand against one another.
+# By hand: three phases, each on itself behind R and X, take a steady 3/2 E² R/|Z|².
 def test_three_phases_that_are_joined_turn_without_ripple():
     joined = BridgeFault(shorted_diodes=("A−", "B−", "C−"))
     found = faulted_bridge(joined, 100.0, 0.5, 1.2, 60.0, diode_drop_v=0.9)
@@ -468,7 +468,7 @@ def test_two_leads_without_a_phase_leave_no_amps():
     assert not found.lead_amps_rms.any() and found.dc_amps == 0.0 and found.emf_watts == 0.0
 
 
-# Ohm's law is linear: a thousandth of all volts drives a thousandth of the amps; a machine at rest shows the bank alone.
+# Ohm's law is linear: a thousandth of all volts drives a thousandth of the amps.
 def test_amps_follow_the_volts_down_to_a_machine_at_rest():
     large, small, rest = (
         faulted_bridge(KINDS["one open"], emf, 0.5, 1.2, volts, diode_drop_v=drop)

@@ -28,7 +28,7 @@ def test_a_straight_map_settles_in_one_step():
 # takes the plain one when the last step did not help, but Newton's at every third in any case.
 def test_a_plain_step_is_taken_where_newtons_did_not_help():
     seen = []
-    with pytest.raises(ArithmeticError, match="the map did not settle for 1 of 1 cases"):
+    with pytest.raises(ArithmeticError, match="map did not settle for 1"):
         settled_start(np.array([[1.0, 0.0]]), halved(2.0, seen), settled=1e-9, most_iterations=7, name="map")
     assert [start[0] for _, start in seen] == [1.0, 1.5, 0.75, 1.125, 1.6875, 0.84375, 0.421875]
 

@@ -63,17 +63,22 @@ def segment(problem, angle, signs, state):
     constant = -(problem.dc_ratio / (2.0 * r_dc))[:, None] * w
     rest = (state - constant - 2.0 * sine.real) * on
     rest_along = (w * rest).sum(axis=1, keepdims=True) / safe * w
-    currents = np.stack([constant + 0j, sine, sine.conj(), rest - rest_along + 0j, rest_along + 0j], axis=2)
+    currents = np.stack([constant, sine, sine.conj(), rest - rest_along, rest_along], axis=2)
     zero = np.zeros_like(emf)
-    ones = np.ones_like(r)
-    rates = np.stack([0j * ones, 1j * ones, -1j * ones, -r / x + 0j, -r_dc / x + 0j], axis=1)
     return Segment(
         signs=signs,
-        rates=rates,
+        rates=rates_of(-r / x, -r_dc / x),
         currents=currents,
         direction=w,
         emf=np.stack([zero, emf, emf.conj(), zero, zero], axis=2),
     )
+
+
+def rates_of(one, other):
+    """The exponents 0, j, −j and two that decay, shape (n, 5) [1/rad]."""
+    rates = np.zeros((len(one), 5), dtype=complex)
+    rates[:, 1], rates[:, 2], rates[:, 3], rates[:, 4] = 1j, -1j, one, other
+    return rates
 
 
 def value(coefficients, rates, delta):

@@ -8,6 +8,7 @@ from itertools import permutations
 
 import numpy as np
 
+from statorbook.bridge.circuit import rates_of
 from statorbook.bridge.faults import SHORTED, SOUND
 
 PAIRS = tuple(permutations(range(3), 2))  # leads that can wake together, the one on plus first
@@ -50,7 +51,7 @@ class Legs:
     def tied(self):
         """+1 where a shorted diode joins a leg to plus, −1 to minus, 0 elsewhere, shape (n, 3)."""
         shorted = self.slots == SHORTED
-        return shorted[:, 0] * 1.0 - shorted[:, 1]
+        return shorted[:, 0].astype(float) - shorted[:, 1]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,7 +82,7 @@ def stretch(legs, angle, signs, state):
     mask, drop, ohm = _carrying(legs, signs)
     spread, pick = _SPREAD[mask], _PICK[mask]
     back = spread.transpose(0, 2, 1)
-    on_plus = (signs > 0.0) * 1.0
+    on_plus = (signs > 0.0).astype(float)
     push = np.einsum("nki,nk->ni", spread, on_plus)
     mass = back @ (legs.reactance[:, :, None] * spread) + _UNUSED[mask]
     loss = back @ (ohm[:, :, None] * spread) + _UNUSED[mask]
@@ -93,16 +94,14 @@ def stretch(legs, angle, signs, state):
     rest = np.einsum("nik,nk->ni", pick, state) - constant - 2.0 * sine.real
     slow, fast, modes = _decays(mass, loss)
     parts = np.einsum("nmij,nj->nim", modes, rest)
-    own = np.concatenate([np.stack([constant + 0j, sine, sine.conj()], axis=2), parts], axis=2)
-    zero, one = np.zeros_like(slow), np.ones_like(slow)
-    rates = np.stack([zero + 0j, 1j * one, -1j * one, slow + 0j, fast + 0j], axis=1)
+    own = np.concatenate([np.stack([constant, sine, sine.conj()], axis=2), parts], axis=2)
     emfs = np.concatenate([np.stack([0 * emf, emf, emf.conj()], axis=2), np.zeros((*emf.shape, 2))], axis=2)
     return _with_rails(
         legs,
         drop,
         ohm,
         signs=signs,
-        rates=rates,
+        rates=rates_of(slow, fast),
         currents=spread @ own,
         emf=emfs,
         modes=np.einsum("nki,nmij,njl->nmkl", spread, modes, pick),

@@ -15,7 +15,7 @@ _LONGEST = np.pi / 3.0  # radians looked ahead at once
 _GRID_POINTS = 24  # points of it in which a switching is looked for
 _MOST_EVENTS = 200
 _MOST_ITERATIONS = 80
-_PAIR_SIGNS = np.array([[(leg == up) * 1.0 - (leg == down) for leg in range(3)] for up, down in PAIRS])
+_PAIR_SIGNS = np.array([[float(leg == up) - (leg == down) for leg in range(3)] for up, down in PAIRS])
 
 
 def settled_pieces(legs):
@@ -108,7 +108,7 @@ def _ended(legs, piece, length, ends, now):
     at_once = np.where(volts, watched.sum(axis=2).real, 0.0)
     gone = (piece.signs[ends] != 0.0) & (signs == 0.0)
     over = (at_once[:, :6] < -_TINY).reshape(-1, 2, 3)
-    joins = (over[:, 0] * 1.0 - over[:, 1]) * gone
+    joins = (over[:, 0].astype(float) - over[:, 1]) * gone
     pair = at_once[:, 6:].argmin(axis=1)
     joins += _PAIR_SIGNS[pair] * (at_once[:, 6:].min(axis=1) < -_TINY)[:, None]
     if joins.any():
