@@ -5,7 +5,7 @@ import os
 import pytest
 
 from samples.job_samples import sample, spin_rows
-from sentences import exactly, sentences_of
+from sentences import exactly, in_us, sentences_of
 from statorbook.errors import BadInput
 from statorbook.job import files as job_files
 from statorbook.job import history as job_history
@@ -45,6 +45,17 @@ def test_every_change_is_told_in_plain_words_newest_first(job):
         "the job: bank added",
     ]
     assert [version.words for version in history(job, most=1)] == ["spin log: row 2 taken out"]
+
+
+def test_a_change_is_told_in_the_reader_s_units_and_words_as_they_stand(job):
+    job.save_part("bank", sample("bank", temperature_c=20.0))
+    job.save_part("bank", sample("bank", temperature_c=25.0))
+    job.save_part("stator", sample("stator", wire_diameter_mm=None))
+    job.save_part("stator", sample("stator", wire_diameter_mm=0.8, magnet="neodymium"))
+    # Definition of the Fahrenheit scale: 20 °C are 68 °F, 25 °C are 77 °F; a wire stays in millimetres.
+    told = in_us(words, job)
+    assert told[2].endswith("[°F] “68” → “77”") and "“20” → “25”" in words(job)[2]
+    assert "“ferrite” → “neodymium”" in told[0] and "[mm] nothing → “0.8”" in told[0]
 
 
 def test_many_changes_at_once_are_counted(job):
