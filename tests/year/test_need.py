@@ -260,6 +260,11 @@ def test_a_year_far_from_what_such_a_source_gives_is_told():
     gale = windy([3.0, 7.0], [100.0, 8660.0])
     blown = max(grouping_years(machine(), gale), key=lambda year: year.kwh)
     assert "45%" in capacity_caution(gale, blown)
+    # A stronger wind counts as soon as it blows at all, and then the mean is a smaller share of the most.
+    for hours, told in ((0.0, True), (0.5, False)):
+        gusty = windy([3.0, 7.0, 9.0], [4360.0, 4399.5, hours])
+        blown = max(grouping_years(machine(), gusty), key=lambda year: year.kwh)
+        assert bool(capacity_caution(gusty, blown)) is told
     usual = windy([3.0, 5.0, 10.0], [7000.0, 1500.0, 260.0])
     calm = max(grouping_years(machine(), usual), key=lambda year: year.kwh)
     assert capacity_caution(usual, calm) == ""

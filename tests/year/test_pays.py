@@ -290,3 +290,4 @@ def test_that_thicker_gives_less_is_said_where_it_does(thick, told):
     assert said.startswith(f"{now} small: 100 kWh. large: {thick:.0f} kWh.")
     assert ("Thicker gives less" in said) is told
     assert sizes_words(names, kwh, [False] * 6) == now
+    assert sizes_words(names[:2], kwh[:2], [True] * 2) == f"{now} thin: 80 kWh."

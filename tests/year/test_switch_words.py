@@ -16,7 +16,7 @@ from statorbook.winding.stator import Stator
 from statorbook.winding.winding import Winding
 from statorbook.year.energy import GroupingYear, grouping_years
 from statorbook.year.source import MONTH_HOURS
-from statorbook.year.switch_contacts import Contacts, switch_contacts
+from statorbook.year.switch_contacts import CATALOGUE_HZ, Contacts, switch_contacts
 from statorbook.year.switch_pairs import Pair
 from statorbook.year.switch_words import building_words, is_worth_it, switch_words, verdict_words
 from statorbook.year.switching import Switching, switchings
@@ -166,6 +166,7 @@ def test_what_to_ask_for_in_words():
     alike = replace(CONTACTS, unguarded=CONTACTS.runaway, runaway=CONTACTS.unguarded)
     assert wording("contacts without a guard") in building_words(FOUND, alike).text
     assert wording("more than a catalogue") in building_words(FOUND, replace(CONTACTS, electrical_hz=61.0)).text
+    assert (CATALOGUE_HZ.low, CATALOGUE_HZ.high) == (50, 60)  # mains, IEC 60196 (from memory)
     weak = replace(FOUND, best_fixed=BETTER_ALONE)
     assert building_words(weak, CONTACTS).text.startswith(wording("built all the same"))
     unknown = building_words(FOUND, replace(CONTACTS, gains_rpm_per_s=nan), corner_measured=True).text
