@@ -2,7 +2,8 @@
 
     .venv/bin/python tests/benchmarks/run.py --out DIR
 
-Without --out the CSV goes to a new temporary folder. One process, one core but for ngspice's own; medians.
+Without --out the CSVs go to a new temporary folder. First the library alone: one process, one core but for ngspice's
+own; medians. Then the pages in a browser: how soon each opens, runs and moves, and what its kernel holds.
 """
 
 import argparse
@@ -20,6 +21,8 @@ import numpy as np
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))  # the judges and the surroundings are those of the tests
+from pages import MOVE_COLUMNS, RUN_COLUMNS, page_tables  # noqa: E402
+
 from environment import EXAMPLE_JOB, Surroundings  # noqa: E402
 from judges import ngspice_bridge  # noqa: E402
 from judges.ode_bridge import settled_bridge  # noqa: E402
@@ -287,28 +290,40 @@ def import_rows():
     return [row(what, import_ms(code), "import", goal=goal, limit=limit) for what, code, goal, limit in each]
 
 
-def write(rows, folder):
-    """Print the table and keep it as a CSV with a units row."""
-    path = folder / "benchmark.csv"
+def write(rows, columns, path):
+    """Print a table and keep it as a CSV with a units row."""
     with path.open("w", encoding="utf-8", newline="") as target:
-        writer = csv.DictWriter(target, COLUMNS, lineterminator="\n")
+        writer = csv.DictWriter(target, columns, lineterminator="\n")
         writer.writeheader()
-        writer.writerow(COLUMNS)
+        writer.writerow(columns)
         writer.writerows(rows)
-    widths = {name: max(len(name), *(len(each[name]) for each in rows)) for name in COLUMNS}
-    for each in ({name: name for name in COLUMNS}, *rows):
-        print("  ".join(each[name].ljust(widths[name]) for name in COLUMNS).rstrip())
-    print(f"Chart against ngspice, kept cases: DC amps within {agreement():.2%}.\nWritten to {path}")
+    widths = {name: max(len(name), *(len(each[name]) for each in rows)) for name in columns}
+    for each in ({name: name for name in columns}, *rows):
+        print("  ".join(each[name].ljust(widths[name]) for name in columns).rstrip())
+    print(f"Written to {path}\n", flush=True)
 
 
 def main():
     """Measure everything and write it down."""
     parser = argparse.ArgumentParser(description="How long things take, as a table and a CSV.")
     parser.add_argument("--out", type=Path, help="folder for benchmark.csv; a new temporary one when left out")
-    folder = parser.parse_args().out or Path(tempfile.mkdtemp(prefix="statorbook-benchmark-"))
+    parser.add_argument("--only", choices=["kernel", "pages"], help="one of the two alone")
+    parser.add_argument("--page", action="append", help="name of a notebook, instead of all; more than once for more")
+    chosen = parser.parse_args()
+    folder = chosen.out or Path(tempfile.mkdtemp(prefix="statorbook-benchmark-"))
     folder.mkdir(parents=True, exist_ok=True)
+    if chosen.only != "pages":
+        write(kernel_rows(), COLUMNS, folder / "benchmark.csv")
+        print(f"Chart against ngspice, kept cases: DC amps within {agreement():.2%}.")
+    if chosen.only != "kernel" and (tables := page_tables(chosen.page)):
+        write(tables[0], RUN_COLUMNS, folder / "pages.csv")
+        write(tables[1], MOVE_COLUMNS, folder / "sliders.csv")
+
+
+def kernel_rows():
+    """What the library takes for its answers, without a page."""
     with Surroundings() as surroundings:
-        rows = [
+        return [
             *point_rows(cases_on_the_chart()),
             *job_rows(surroundings.data),
             *year_rows(surroundings.data),
@@ -316,7 +331,6 @@ def main():
             *charging_rows(surroundings.data),
             *import_rows(),
         ]
-    write(rows, folder)
 
 
 if __name__ == "__main__":

@@ -81,6 +81,11 @@ class Lab:
         """Sign a notebook as the server signs what somebody ran and saved here; untrusted, it would show no widget."""
         NotebookNotary(data_dir=str(self._folder / "jupyter")).sign(notebook)
 
+    @property
+    def server_pid(self):
+        """Number of the server's process, whose children are the kernels."""
+        return self._server.pid
+
     def said(self):
         """The end of what the server wrote."""
         return (self._folder / "server.log").read_text(encoding="utf-8", errors="replace")[-3000:]

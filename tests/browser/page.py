@@ -134,6 +134,12 @@ class LabPage:
                 return
         raise AssertionError(f"{self.name}: “Run the page” was pressed {_PRESSES} times and nothing ran")
 
+    def timed_ms(self, call):
+        """Call something that ends by waiting for the page to stand still: the time to its last change [ms]."""
+        begin = self.page.evaluate("() => performance.now()")
+        call()
+        return self.page.evaluate("() => watch.changed") - begin
+
     def settle(self, still_ms=_STILL_MS, most_ms=_MOST_MS):
         """Wait until the kernel has answered everything and the page stands still."""
         assert self.page.evaluate("([still, most]) => watch.quiet(still, most)", [still_ms, most_ms]), (

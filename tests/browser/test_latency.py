@@ -20,21 +20,21 @@ MOST_JUMP_PX, MOST_MS = 1.0, 15_000
 @pytest.mark.parametrize("opened", [TEXT, *WITH_PANELS], indirect=True)
 def test_a_moved_slider_is_painted_at_once_and_nothing_jumps(seldom_touched, record_property):
     notebook = seldom_touched
-    for cell, slider in _first_sliders(notebook):
+    for cell, slider in first_sliders(notebook):
         if notebook.name != TEXT and not notebook.pictures_of(cell):
             continue
         notebook.touched = True
-        moves = list(_moves(notebook, slider))[WARM_UP:]
-        times = [move["ms"] for move in moves]
+        made = list(moves(notebook, slider))[WARM_UP:]
+        times = [move["ms"] for move in made]
         assert None not in times, f"{slider.label}: {times.count(None)} of {MOVES} moves changed nothing"
-        assert sum(move["blank"] for move in moves) == 0, f"{slider.label}: the picture went away"
-        assert max(move["jump"] for move in moves) <= MOST_JUMP_PX, f"{slider.label}: the page jumped"
+        assert sum(move["blank"] for move in made) == 0, f"{slider.label}: the picture went away"
+        assert max(move["jump"] for move in made) <= MOST_JUMP_PX, f"{slider.label}: the page jumped"
         row = (notebook.name, f"cell {cell + 1}, {slider.label}", median(times), quantiles(times, n=20)[-1])
         record_property(TIME, row)
     assert notebook.troubles() == []
 
 
-def _first_sliders(notebook):
+def first_sliders(notebook):
     """The first slider of each cell; of a page that has none in sight the last one under its headings."""
     found = _by_cell(notebook)
     if found or notebook.name == TEXT:
@@ -47,7 +47,7 @@ def _by_cell(notebook):
     return {control.cell: control for control in reversed(notebook.controls()) if control.kind == "slider"}
 
 
-def _moves(notebook, slider):
+def moves(notebook, slider):
     """Presses of an arrow key, one way until the end is reached, then the other way."""
     handle, key = notebook.node(slider), "ArrowRight"
     for _ in range(MOVES + WARM_UP):

@@ -1,7 +1,7 @@
 // What the tests ask of the page: is it quiet, what went wrong, which controls are there, when was a change painted.
 (() => {
   if (window.watch) return;
-  const watch = window.watch = {errors: [], waiting: new Map()};
+  const watch = window.watch = {errors: [], waiting: new Map(), began: new Map(), kernel_ms: 0};
   const frame = () => new Promise(done => requestAnimationFrame(done));
   const moment = () => new Promise(done => setTimeout(done, 16));
   const ANSWERED = ['comm_msg', 'comm_open', 'execute_request'];
@@ -44,7 +44,10 @@
       const kind = msg.header.msg_type, parent = msg.parent_header && msg.parent_header.msg_id;
       if (direction === 'send' && ANSWERED.includes(kind)) watch.waiting.set(msg.header.msg_id, kind);
       if (direction !== 'recv') return;
-      if (kind === 'status' && msg.content.execution_state === 'idle') watch.waiting.delete(parent);
+      if (kind === 'status' && msg.content.execution_state === 'busy') watch.began.set(parent, new Date(msg.header.date));
+      if (kind === 'status' && msg.content.execution_state === 'idle') {
+        if (watch.waiting.delete(parent)) watch.kernel_ms += new Date(msg.header.date) - watch.began.get(parent);
+      }
       if (kind === 'error') watch.errors.push(`${msg.content.ename}: ${msg.content.evalue}`);
       // Before ipywidgets is imported the kernel does not know the page's question for widgets; that means nothing.
       if (kind === 'stream' && msg.content.name === 'stderr' && !msg.content.text.startsWith('No such comm'))
@@ -67,8 +70,8 @@
   // Nothing is waited for, and nothing in the page has changed for a while.
   watch.quiet = async (still, most) => {
     const end = performance.now() + most;
-    let last = performance.now();
-    const observer = new MutationObserver(() => { last = performance.now(); });
+    let last = watch.changed = performance.now();
+    const observer = new MutationObserver(() => { last = watch.changed = performance.now(); });
     observer.observe(watch.panel().content.node, {subtree: true, childList: true, characterData: true});
     try {
       for (;;) {
@@ -137,7 +140,8 @@
 
   // From a key press to the painted change inside `box`; each frame in between is looked at.
   watch.arm = box => {
-    const state = watch.timing = {pressed: null, painted: null, frames: 0, blank: 0, tops: [], on: true};
+    const state = watch.timing = {pressed: null, painted: null, frames: 0, blank: 0, tops: [], on: true,
+      kernel_ms: watch.kernel_ms};
     const next = document.querySelector(`[data-control="${box.control}"]`).closest('.jp-Cell').nextElementSibling;
     const nodes = () => [...watch.panel().node.querySelectorAll(box.selector)]
       .filter(node => node.closest('.jp-Cell').nextElementSibling === next);
@@ -171,6 +175,6 @@
     state.on = false;
     const jump = state.tops.length ? Math.max(...state.tops) - Math.min(...state.tops) : 0;
     return {ms: state.painted === null ? null : state.painted - state.pressed, frames: state.frames,
-            blank: state.blank, jump};
+            blank: state.blank, jump, kernel_ms: watch.kernel_ms - state.kernel_ms};
   };
 })();
