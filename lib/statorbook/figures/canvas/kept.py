@@ -108,10 +108,13 @@ class KeptFigure:
         from statorbook.figures.canvas.light_svg import STEM, joined
 
         with look():
-            self._lay_out_when_needed()
+            ticks = [_ticks_of(axes) for axes in self.figure.axes]
+            moved = self._lay_out_when_needed(ticks)
             for axes in self.figure.axes:
                 axes.apply_aspect()
-            now = [_frame_state(axes) for axes in self.figure.axes]
+            if moved or any(axes.get_aspect() != "auto" for axes in self.figure.axes):
+                ticks = [_ticks_of(axes) for axes in self.figure.axes]  # there may be room for more of them, or less
+            now = [_frame_state(axes, shown) for axes, shown in zip(self.figure.axes, ticks, strict=True)]
             if now != self._framed_for:
                 self._framed_for = now
                 self._frames = self._draw_frames()
@@ -121,20 +124,23 @@ class KeptFigure:
     def _repr_svg_(self):
         return self.svg(", ".join(filter(None, (a.get_title(loc="left") or a.get_ylabel() for a in self.axes))))
 
-    def _lay_out_when_needed(self):
+    def _lay_out_when_needed(self, ticks):
+        """Lay the axes out anew, and tell whether that was needed."""
         # Laying out anew costs more than the drawing and lets the axes tremble: only when a tick's label may be wider,
         # or when words beside the axes take another line.
-        widths = [[max(map(len, words), default=0) for _, words in _ticks_of(axes)] for axes in self.figure.axes]
+        widths = [[max(map(len, words), default=0) for _, words in shown] for shown in ticks]
         lines = [
             [len(words.splitlines()) for words in (a.get_title(loc="left"), a.get_xlabel(), a.get_ylabel())]
             for a in self.figure.axes
         ]
         keys = [axes.get_legend() is not None for axes in self.figure.axes]  # one may stand above its axes
-        if (widths, lines, keys) != self._laid_out_for:
-            self.figure.set_layout_engine("constrained")
-            self.figure.get_layout_engine().execute(self.figure)
-            self.figure.set_layout_engine("none")
-            self._laid_out_for = widths, lines, keys
+        if (widths, lines, keys) == self._laid_out_for:
+            return False
+        self.figure.set_layout_engine("constrained")
+        self.figure.get_layout_engine().execute(self.figure)
+        self.figure.set_layout_engine("none")
+        self._laid_out_for = widths, lines, keys
+        return True
 
     # Ticks, grid and labels take most of the time of a drawing and seldom change; each axis is drawn anew by itself.
     def _draw_frames(self):
@@ -234,9 +240,9 @@ def _ticks_of(axes):
     return found
 
 
-def _frame_state(axes):
+def _frame_state(axes, ticks):
     """What the frame looks like: its place, what the axis across shows, what the one upward shows, the titles."""
-    ticks_across, ticks_up = _ticks_of(axes)
+    ticks_across, ticks_up = ticks
     return (
         (axes.get_position().bounds, axes.get_visible(), axes.axison),
         (axes.get_xlim(), axes.get_xscale(), axes.get_xlabel(), ticks_across),

@@ -1,5 +1,6 @@
 """A quick writer of SVG: matplotlib lays out and draws, this turns each shape and each line of words into one path."""
 
+import re
 from functools import lru_cache
 from zlib import crc32
 
@@ -13,6 +14,7 @@ from matplotlib.transforms import Affine2D
 STEM = "@"  # stands before every id until the picture gets its own; no path, number or colour holds this sign
 _LETTERS = {Path.MOVETO: "M", Path.LINETO: "L", Path.CURVE3: "Q", Path.CURVE4: "C"}
 _FINE = 50  # steps of a point in which glyphs are told
+_PART = re.compile(r"\d|[^\d\s]+|\s+")
 _CAPS = {"projecting": "square"}  # the others have the same names in SVG
 
 
@@ -158,24 +160,55 @@ def _written(path):
     return " ".join(parts)
 
 
+def _parts(words):
+    """Words cut where nothing is kerned: a number that counts up brings digits in another order, and no new part."""
+    return _PART.findall(words)
+
+
 @lru_cache(2048)
 def _size(words, font, ismath):
     """Width, height and descent of words: the same ticks and labels come back in the next figure."""
-    return text_to_path.get_text_width_height_descent(words, font, ismath)
+    if ismath or not words:
+        return text_to_path.get_text_width_height_descent(words, font, ismath)
+    widths, heights, descents = zip(*(_part_size(part, font) for part in _parts(words)), strict=True)
+    descent = max(descents)
+    return sum(widths), descent + max(h - d for h, d in zip(heights, descents, strict=True)), descent
+
+
+@lru_cache(2048)
+def _part_size(part, font):
+    return text_to_path.get_text_width_height_descent(part, font, False)
 
 
 @lru_cache(2048)
 def _glyphs(words, font, ismath):
     """Words as one shape with its start at 0, 0, in whole small steps from point to point, which is short to send."""
+    if ismath:
+        return _shape(words, font, True, 0)
+    shapes, right = [], 0.0
+    for part in _parts(words):
+        shapes.append(_shape(part, font, False, round(_FINE * right)))
+        right += _part_size(part, font)[0]
+    return " ".join(filter(None, shapes))
+
+
+def _shape(words, font, ismath, right):
+    """A piece of words so far right of the start."""
+    (x, y), rest = _outline(words, font, ismath)
+    return f"M{x + right} {y}{rest}" if rest else ""
+
+
+@lru_cache(2048)
+def _outline(words, font, ismath):
+    """Where the pen first stands, and every step from there."""
     vertices, codes = text_to_path.get_text_path(font, words, ismath=ismath)
     if not len(codes):
-        return ""
+        return (0, 0), ""
     scale = _FINE * font.get_size_in_points() / text_to_path.FONT_SCALE
     path = Path(vertices, codes).cleaned(Affine2D().scale(scale, -scale), curves=True)
-    parts, at, start, before = [], (0, 0), (0, 0), None
-    for (x, y), code, last in zip(
-        np.rint(path.vertices).astype(int).tolist(), path.codes.tolist(), _ends_piece(path.codes), strict=True
-    ):
+    points = np.rint(path.vertices).astype(int).tolist()
+    parts, at, start, before = [], points[0], points[0], Path.MOVETO
+    for (x, y), code, last in zip(points[1:], path.codes.tolist()[1:], _ends_piece(path.codes)[1:], strict=True):
         if code == Path.STOP:
             break
         if code == Path.CLOSEPOLY:
@@ -187,7 +220,7 @@ def _glyphs(words, font, ismath):
             start = (x, y) if code == Path.MOVETO else start
             at = (x, y) if last else at
         before = code
-    return " ".join(parts)
+    return tuple(points[0]), " ".join(parts)
 
 
 def _ends_piece(codes):
