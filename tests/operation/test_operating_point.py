@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from statorbook.bank.battery import BankState
 from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.water_jet import WaterJet
-from statorbook.operation.operating_point import operating_point, operating_points, point_at, points_from
+from statorbook.operation.operating_point import crossings, operating_point, operating_points, point_at, points_from
+from statorbook.operation.settling import round_top, settled_at
 from statorbook.operation.speed_sweep import Conditions, cut_in_rpm, sweep
 from statorbook.operation.starting import start_up
 from statorbook.winding.coil import CoilConstants
@@ -220,3 +221,22 @@ def test_figures_of_the_trade(head_m, nozzle_mm):
     assert 0.35 < regrouped.bank_watts / drive.source_watts < 0.60
     # The factory's wiring gives a small bank a fraction of that with the same water; common practice, no source.
     assert as_found.bank_watts < 0.5 * regrouped.bank_watts
+
+
+def test_what_was_worked_out_for_another_setting_of_the_source_changes_nothing():
+    # Heads of nearly the same speed share the torque that windings take on a grid, and a year's sweep.
+    for head in (30.0, 30.4, 31.0, 45.0, 30.2):
+        drive = jet(head_m=head)
+        found = operating_points(drive, ALL, BANK, CONDITIONS)
+        crossed = [crossings(drive, made, BANK, CONDITIONS) for made in ALL]
+        speeds = [each[0].speed_rpm if each else 0.0 for each in crossed]
+        assert found.speed_rpm[:, 0] == pytest.approx(speeds, rel=1e-7, abs=1e-6)
+        swept = settled_at([drive], ALL, BANK, CONDITIONS)["bank_watts"][0]
+        assert swept == pytest.approx(found.bank_watts[:, 0], rel=0.002, abs=0.002 * found.bank_watts.max())
+
+
+@given(st.floats(1e-3, 1e5))
+def test_a_round_top_is_at_most_a_tenth_above(speed_rpm):
+    top = round_top(speed_rpm)
+    assert speed_rpm * (1.0 - 1e-9) <= top <= speed_rpm * (1.1 + 1e-9)
+    assert round_top(top) == pytest.approx(top)  # a round one stays

@@ -6,12 +6,13 @@ from functools import lru_cache
 import numpy as np
 
 from statorbook.operation.loads import loads
-from statorbook.operation.settling import held_for, settled_volts
+from statorbook.operation.settling import hashable, held_for, round_top, settled_volts
 from statorbook.operation.speed_sweep import sweep
 
-_SPEEDS = 160  # points of the sweep in which a crossing is looked for
+_SPEEDS = 176  # points of the sweep in which a crossing is looked for
 _AT_ONCE = 1500  # speeds times windings, going up until every winding has met its crossing
 _HAIR = 1e-9
+_FOUND = {"xrtol": 1e-9}  # of the speed
 _LEAST_RPM = 1e-9  # stands for no speed at all, where power over speed has no value
 
 
@@ -41,8 +42,7 @@ def operating_points(drive, windings, bank_state, conditions):
     Valid: there the drive's torque falls below the generator's, so the crossing is stable.
     Source: mechanics of steady operation.
     """
-    given = (tuple(each) if isinstance(each, list) else each for each in (windings, bank_state, conditions))
-    return _settled(drive, *given)
+    return _settled(drive, *hashable(windings, bank_state, conditions))
 
 
 # The panels of a page, and the corners of a ±, ask for the same machine again and again.
@@ -57,31 +57,29 @@ def _settled(drive, windings, bank_state, conditions):
     if np.isinf(rest_nm):
         speed[:] = drive.best_speed_rpm
     elif turning.size:
-        speed[turning, 0] = _first_crossing(drive, load.only(turning))
+        given = (windings, bank_state, conditions)
+        taken = _Taken(load, _top(drive)) if load.converter else _taken(*given, _top(drive))
+        speed[turning, 0] = _first_crossing(drive, load.only(turning), _first_behind(drive, taken, turning), taken)
     return load.at(np.maximum(speed, _LEAST_RPM))
 
 
-def _first_crossing(drive, load):
-    """Speed at which each winding first asks for more torque than the drive has, shape (g,)."""
+def _first_crossing(drive, load, first, taken):
+    """Speed at which each winding asks for more torque than the drive has, before a place on the grid, shape (g,)."""
     from scipy.optimize.elementwise import find_root
 
     def surplus_nm(speed_rpm, which):
         return drive.torque_nm(speed_rpm) - load.only(which).at(speed_rpm[:, None]).torque_nm[:, 0]
 
-    grid = _speeds(drive)
-    first = _first_behind(drive, load, grid)
     # A hair wider than the grid: a crossing that lies on it may change sides by rounding.
-    bracket = grid[np.maximum(first - 1, 0)] * (1.0 - _HAIR), grid[first] * (1.0 + _HAIR)
-    return find_root(surplus_nm, bracket, args=(np.arange(len(load.ohm)),)).x
+    bracket = taken.speed_rpm[np.maximum(first - 1, 0)] * (1.0 - _HAIR), taken.speed_rpm[first] * (1.0 + _HAIR)
+    return find_root(surplus_nm, bracket, args=(np.arange(len(load.ohm)),), tolerances=_FOUND).x
 
 
-def _first_behind(drive, load, grid):
-    """Where on the grid the drive first falls behind each winding, shape (g,); nothing beyond is worked out."""
-    first, ahead = np.zeros(len(load.ohm), dtype=int), np.arange(len(load.ohm))
-    step = max(_AT_ONCE // len(ahead), 1)
-    for start in range(0, len(grid), step):
-        speeds = grid[start : start + step]
-        behind = drive.torque_nm(speeds) - load.only(ahead).at(speeds).torque_nm <= 0.0
+def _first_behind(drive, taken, rows):
+    """Where on the grid the drive first falls behind each winding of some rows, shape (g,)."""
+    first, ahead = np.zeros(len(rows), dtype=int), np.arange(len(rows))
+    for start, speeds, torque_nm in taken.pieces():
+        behind = drive.torque_nm(speeds) - torque_nm[rows[ahead]] <= 0.0
         met = behind.any(axis=1)
         first[ahead[met]] = start + np.argmax(behind[met], axis=1)
         ahead = ahead[~met]
@@ -90,9 +88,32 @@ def _first_behind(drive, load, grid):
     return first
 
 
-def _speeds(drive):
-    """Speeds from rest to where the drive's own torque ends; nothing can settle beyond it."""
-    return np.concatenate([[_LEAST_RPM], np.linspace(0.0, drive.free_speed_rpm, _SPEEDS + 1)[1:]])
+class _Taken:
+    """The torque that windings take at speeds up to a top, worked out piece by piece as somebody asks for it."""
+
+    def __init__(self, load, top_rpm):
+        self.speed_rpm = np.concatenate([[_LEAST_RPM], np.linspace(0.0, top_rpm, _SPEEDS + 1)[1:]])
+        self._load, self._torque_nm = load, []
+
+    def pieces(self):
+        """Where each piece begins, its speeds, and the torque at them, shape (g, n)."""
+        step = max(_AT_ONCE // len(self._load.ohm), 1)
+        for number, start in enumerate(range(0, len(self.speed_rpm), step)):
+            speeds = self.speed_rpm[start : start + step]
+            if number == len(self._torque_nm):
+                self._torque_nm.append(self._load.at(speeds).torque_nm)
+            yield start, speeds, self._torque_nm[number]
+
+
+# A move of the source's slider changes nothing of this until the top is another one.
+@lru_cache(maxsize=8)
+def _taken(windings, bank_state, conditions, top_rpm):
+    return _Taken(loads(windings, bank_state, conditions), top_rpm)
+
+
+def _top(drive):
+    """Where the drive's own torque has ended; nothing can settle beyond it [rpm]."""
+    return round_top(drive.free_speed_rpm)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -119,7 +140,7 @@ def crossings(drive, winding, bank_state, conditions):
         return drive.torque_nm(speeds) - load.at(speeds).torque_nm[0]
 
     load = loads([winding], bank_state, conditions)
-    grid = _speeds(drive)
+    grid = _Taken(load, _top(drive)).speed_rpm
     ahead = surplus_nm(grid) > 0.0
     changes = np.flatnonzero(ahead[1:] != ahead[:-1])
     ends = [(grid[at] * (1.0 - _HAIR), grid[at + 1] * (1.0 + _HAIR)) for at in changes]

@@ -1,6 +1,7 @@
 """Where drives settle on windings that were swept over speed once: quick, for many drives and surroundings at once."""
 
-from math import isinf
+from functools import lru_cache
+from math import ceil, isinf, log
 
 import numpy as np
 
@@ -11,9 +12,10 @@ from statorbook.quantities import RAD_S_PER_RPM
 SETTLED = ("speed_rpm", "dc_amps", "bank_watts")
 _WITH_LEADS = (*SETTLED, "phase_amps_rms")
 _PAST_THE_BEST = 1.05  # a drive that holds its speed is looked at up to here
-_SPEEDS = 480  # of one sweep for all settings of a year, closer together at the slow end
+_SPEEDS = 528  # of one sweep for all settings of a year, closer together at the slow end
 _SPEEDS_EACH = 240  # of each of the volts tried, between which errors drop out
 _CLOSER = 1.5
+_ROUND = 1.1  # times the one before: tops of sweeps
 _TRIES = 16  # volts that a converter may hold, through its window, and closer round the best of them
 _NEAR_TRIES = 7
 _FEW, _MANY = 48, 160  # speeds at which they are looked at
@@ -83,14 +85,31 @@ def settled_at(drives, windings, bank_state, conditions, *, also=()):
     Valid: within 0.2 % of `operating_points`, since the sweep is fine; 0.3 % with a converter that seeks.
     Source: mechanics of steady operation.
     """
-    top = max(map(_last_speed, drives))
     around = conditions if isinstance(conditions, (list, tuple)) else [conditions]
-    many = _SPEEDS if all(now.converter is None for now in around) else _SPEEDS_EACH
-    speeds = top * np.linspace(0.0, 1.0, many + 1)[1:] ** _CLOSER
-    swept = sweep_to_settle(windings, speeds, bank_state, conditions)
+    top, many = max(map(_last_speed, drives)), _SPEEDS_EACH
+    if all(now.converter is None for now in around):  # else the volts tried hang on the top
+        top, many = round_top(top), _SPEEDS
+    swept = _swept_to(top, many, *hashable(windings, bank_state, conditions))
     names = (*_WITH_LEADS, *also, *(() if swept.held_dc_volts is None else ("held_dc_volts",)))
     found = [settled(drive, swept, names=names) for drive in drives]
     return {name: np.array([row[name] for row in found]) for name in names}
+
+
+# The same sweep serves every move of the source's slider up to the same top, and every setting of a year at once.
+@lru_cache(maxsize=4)
+def _swept_to(top_rpm, many, windings, bank_state, conditions):
+    speeds = top_rpm * np.linspace(0.0, 1.0, many + 1)[1:] ** _CLOSER
+    return sweep_to_settle(windings, speeds, bank_state, conditions)
+
+
+def hashable(*given):
+    """Lists as tuples, so that what is worked out from them can be kept."""
+    return tuple(tuple(each) if isinstance(each, list) else each for each in given)
+
+
+def round_top(speed_rpm):
+    """The next of a few round speeds, at most a tenth above: sources of nearly one speed share their sweeps [rpm]."""
+    return _ROUND ** ceil(log(speed_rpm, _ROUND) - 1e-9)
 
 
 def sweep_to_settle(windings, speed_rpm, bank_state, conditions):
