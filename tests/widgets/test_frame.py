@@ -2,6 +2,7 @@
 
 import asyncio
 import re
+from dataclasses import replace
 from html import unescape
 
 import ipywidgets as W
@@ -10,6 +11,7 @@ import pytest
 from samples.coroutines import run_apart
 from sentences import sentences_of
 from statorbook.cautions import Exposure, Instruction
+from statorbook.choice import Spread
 from statorbook.errors import BadInput
 from statorbook.quantities.unit_systems import say
 from statorbook.widgets.answer import Answer
@@ -285,3 +287,87 @@ def test_what_was_worked_out_later_never_overwrites_a_newer_answer():
     panel = run_apart(at_rest())
     assert panel.sentence == "200 rpm.\nAt 200 rpm."
     assert "100 rpm" not in shown(panel)[2]
+
+
+class Heavy(Panel):
+    """A panel whose ± and table take longer than its number."""
+
+    def __init__(self):
+        self.speed, self.wholes = slider("Working speed", 100, 0, 1000, step=10, unit="rpm"), []
+        super().__init__(inputs=[self.speed])
+
+    def answer(self):
+        rpm = self.speed.value
+        slow = rpm if rpm != 300 else 200  # at 300 rpm it gives what it gave at 200
+        quick = Answer(
+            sentence=f"{rpm:.0f} rpm.",
+            headline={"power": self.as_before("power", slow, f"{slow:.0f} W"), "at": f"{rpm:.0f} rpm"},
+            pictures=(PICTURE,),
+        )
+        return replace(quick, whole=lambda: self.whole(quick, rpm, slow))
+
+    def whole(self, quick, rpm, watts):
+        self.wholes.append(rpm)
+        table = Table(columns=("Speed",), rows=((f"{rpm:.0f}",),))
+        spread = Spread(value=watts, constants=5.0, assumed=0.0, unit="W")
+        return replace(
+            quick,
+            sentence=f"{rpm:.0f} ± 5 rpm.\nSo much for {rpm:.0f}.",
+            headline=quick.headline | {"power": spread},
+            table=table,
+            whole=None,
+        )
+
+
+def shown_in(panel, cell):
+    return cell in re.findall(r">([^<]+)</t[dh]>", panel.table_box.value)
+
+
+def test_what_takes_longer_is_shown_when_the_hand_rests_and_only_for_the_last_move():
+    async def moved():
+        panel = Heavy()
+        first = panel.sentence, shown_in(panel, "100")
+        await asyncio.sleep(0.5)
+        panel.speed.value = 150
+        panel.speed.value = 200
+        at_once = panel.sentence, shown_in(panel, "100"), shown_in(panel, "200")
+        said = panel.sentence_box.value
+        await asyncio.sleep(0.5)
+        return panel, first, at_once, said
+
+    panel, first, at_once, said = run_apart(moved())
+    assert first == ("100 ± 5 rpm.\nSo much for 100.", True)  # a page that is opened has all of it
+    assert at_once[0] == "200 rpm." and at_once[1:] == (True, False)
+    assert wording("Before: power 100.0") in said
+    # The caution below stays where it is: the line that is not said yet keeps its place.
+    assert 'visibility:hidden">So much for 100.</div>' in said and "hidden" not in panel.sentence_box.value
+    assert panel.sentence == "200 ± 5 rpm.\nSo much for 200." and shown_in(panel, "200") and not shown_in(panel, "100")
+    assert panel.wholes == [100, 200]
+    assert wording("Before: power 100.0") in panel.sentence_box.value
+
+
+def test_a_number_that_did_not_move_is_not_told_as_before_while_its_plus_minus_is_worked_out():
+    async def moved():
+        panel = Heavy()
+        panel.speed.value = 200
+        await asyncio.sleep(0.5)
+        panel.speed.value = 300
+        said = panel.sentence_box.value
+        await asyncio.sleep(0.5)
+        return said, panel.sentence_box.value
+
+    for said in run_apart(moved()):
+        assert "Before: at 200 rpm." in said
+
+
+def test_a_failure_of_what_takes_longer_leaves_a_reason_and_greys_the_table():
+    class Failing(Heavy):
+        def whole(self, quick, rpm, watts):
+            if rpm == 200:
+                raise BadInput("200 rpm was given", "less is allowed", "move it back", where="speed")
+            return super().whole(quick, rpm, watts)
+
+    panel = Failing()
+    panel.speed.value = 200
+    assert "200 rpm was given" in panel.message.text and panel.sentence == "200 rpm."
+    assert shown_in(panel, "100") and "grayscale" in panel.table_box.value

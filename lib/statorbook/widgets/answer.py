@@ -35,6 +35,9 @@ class Answer:
         A warning that belongs to the result; plain text.
     exposures : tuple of Exposure
         What else the panel has hands do; sentence and table bring their own.
+    whole : callable or None
+        Gives the answer with all that takes longer to work out, such as every ± and the table: shown in the place of
+        this one once the controls rest, at once when nothing stands there yet. Until then table and folds stay.
     later : callable or None
         Gives one more sentence; asked for only when the controls rest, since it takes longer to work out.
     aged : bool
@@ -50,6 +53,7 @@ class Answer:
     table: Table | None = None
     caution: str = ""
     exposures: tuple = ()
+    whole: Callable | None = None
     later: Callable | None = None
     aged: bool = False
     at: object = None
@@ -78,7 +82,7 @@ class Answer:
         moved = [f"{name} {known[name]}" for name, said in self.headline.items() if known.get(name, said) != said]
         return f"Before: {', '.join(moved)}." if moved else ""
 
-    def words_html(self, before="", *, stale=False):
+    def words_html(self, before="", *, stale=False, room_for=""):
         """Sentence, what was before and caution, escaped.
 
         Parameters
@@ -87,6 +91,9 @@ class Answer:
             From `before`.
         stale : bool
             True when the inputs have changed since and give no answer.
+        room_for : str
+            Words of the last whole answer, whose further lines are not said yet; their place is kept, so that the
+            caution below does not jump while a control moves.
 
         Returns
         -------
@@ -95,7 +102,9 @@ class Answer:
         """
         mark = f'<i style="color:{ODD}">({_STALE})</i> ' if stale else ""
         look = "line-height:1.5;font-size:1.1em" + (f";color:{QUIET}" if stale else "")
-        words = f'<span class="{_RESULT}">{escape(self.sentence).replace(chr(10), "<br>")}</span>'
+        words = f'<span class="{_RESULT}">{_lines(self.sentence)}</span>'
+        further = "\n".join(room_for.split("\n")[self.sentence.count("\n") + 1 :])
+        words += f'<div aria-hidden="true" style="visibility:hidden">{_lines(further)}</div>' if further else ""
         # Its line is kept also while it is empty, so that nothing jumps.
         kept = f'<div class="{_BEFORE}">{escape(before) or "&nbsp;"}</div>' if self.headline else ""
         return f'<div style="{look}">{mark}{words}</div>{kept}{lines_html(self.caution.splitlines())}'
@@ -103,6 +112,10 @@ class Answer:
     def pictures_html(self):
         """Its pictures below each other."""
         return "".join(map(picture_html, [self.pictures] if isinstance(self.pictures, str) else self.pictures))
+
+
+def _lines(words):
+    return escape(words).replace("\n", "<br>")
 
 
 def picture_html(picture):

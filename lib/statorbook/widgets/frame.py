@@ -12,7 +12,7 @@ import ipywidgets as W
 from statorbook.cautions import text_of
 from statorbook.quantities import units_now
 from statorbook.widgets.answer import picture_html, refusal_html
-from statorbook.widgets.controls import button, side_by_side, stacked
+from statorbook.widgets.controls import button, html, side_by_side, stacked
 from statorbook.widgets.fold import Fold
 from statorbook.widgets.guard import QUIET, MessageLine
 from statorbook.widgets.table import in_a_box
@@ -54,13 +54,13 @@ class Panel:
 
     def __init__(self, *, inputs, system=None, actions=None, picture_px=0, table_px=None, sentence_lines=3):
         self._answer, self._trouble, self._working, self._picture_px = None, "", False, picture_px
-        self._rested, self._before, self._table_px = None, "", table_px
+        self._rested, self._before, self._said, self._table_px = None, "", "", table_px
         self.system = self.message.system = system or units_now()
-        self.sentence_box = W.HTML(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
-        self.picture_box = W.HTML(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
+        self.sentence_box = html(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
+        self.picture_box = html(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
         self.picture_box.add_class(_PICTURE)
         table_height = W.Layout(height=f"{table_px}px" if table_px else "auto")
-        self.table_box = Fold(self.table_fold) if self.table_fold else W.HTML(layout=table_height)
+        self.table_box = Fold(self.table_fold) if self.table_fold else html(layout=table_height)
         self.folds = {name: self._fold(name) for name in self.picture_folds}
         rows = [self._shown(given) for given in inputs]
         self.buttons = {
@@ -72,7 +72,7 @@ class Panel:
 
     def _laid_out(self, rows):
         """Everything in the order of the keyboard, which is that of the eye."""
-        look = W.HTML(_LOOK, layout=W.Layout(display="none"))
+        look = html(_LOOK, layout=W.Layout(display="none"))
         table_above, table_below = ([], [self.table_box]) if self.table_fold else ([self.table_box], [])
         actions = side_by_side([*self.buttons.values(), look, _Names()])
         answer = [self.sentence_box, self.picture_box, *table_above, actions, self.message.widget, *self.folds.values()]
@@ -165,6 +165,26 @@ class Panel:
         """The last answer that stood while the controls rested: what a move is held against; None before the first."""
         return self._rested
 
+    def as_before(self, name, value, words):
+        """A leading number of an answer that is not yet whole: with the ± that it had at rest where it did not move.
+
+        Parameters
+        ----------
+        name : str
+            Its name in the headline.
+        value : float
+            What it is now, in its unit [-].
+        words : str
+            The same in words, without ±.
+
+        Returns
+        -------
+        object
+            The estimate that stood at rest, or the words.
+        """
+        old = self._rested.headline.get(name) if self._rested else None
+        return old if getattr(old, "value", None) == value else words
+
     def _repr_mimebundle_(self, include=None, exclude=None):
         bundle = self.widget._repr_mimebundle_(include=include, exclude=exclude)
         return {**bundle, "text/plain": self.sentence}
@@ -180,31 +200,56 @@ class Panel:
 
     def _redraw(self):
         answer = self.answer()
-        answer = replace(answer, sentence=text_of(answer.sentence), caution=answer.whole_caution, exposures=())
-        before = answer.before(self._rested)
-        pictures, table = self._pictures_of(answer), self._table_of(answer)
-        folded = {name: self._folded(answer, name) for name in self.folds}
+        if answer.whole and self._answer is None:  # nothing moves yet, and a page is stored with it
+            answer = answer.whole()
+        answer = _with_cautions(answer)
+        self._present(answer, self._rested)
+        when_at_rest(self.message.guarded(lambda: self._rest(answer)))
+
+    def _present(self, answer, old):
+        """Show an answer, and what moved since an older one."""
+        before, pictures = answer.before(old), self._pictures_of(answer)
+        if answer.whole:  # what stands under the sentence and its picture waits for the hand to rest
+            table, folded = self.table_box.value, {name: fold.value for name, fold in self.folds.items()}
+        else:
+            table, folded = self._table_of(answer), {name: self._folded(answer, name) for name in self.folds}
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
         self._answer, self._trouble, self._before = answer, "", before
-        self.sentence_box.value = answer.words_html(before)
+        self.sentence_box.value = answer.words_html(before, room_for=self._said if answer.whole else "")
+        self._said = self._said if answer.whole else answer.sentence
         self.picture_box.value, self.table_box.value = pictures, table
         if self.table_fold:
             self.table_box.layout.display = None if table else "none"
         for name, fold in self.folds.items():
             fold.value, fold.layout.display = folded[name], None if name in answer.folded else "none"
         self.message.clear()
-        when_at_rest(self.message.guarded(lambda: self._rest(answer)))
 
     def _rest(self, answer):
         """Take an answer for what the next change is held against, and add what took longer, unless it is old."""
-        if self._answer is not answer or self._trouble:
+        if self._is_old(answer):
             return
+        if answer.whole:
+            quick, answer = answer, self._worked_out(answer)
+            # Asked again: JupyterLab may hand the kernel a control's move on another thread while this is worked out.
+            if self._is_old(quick):
+                return
+            self._present(answer, self._rested)
         self._rested = answer
         said = answer.later() if answer.later else ""
-        # Asked again: JupyterLab may hand the kernel a control's move on another thread while this is worked out.
-        if said and self._answer is answer and not self._trouble:
+        if said and not self._is_old(answer):
             self._answer = replace(answer, sentence=f"{answer.sentence}\n{said}", later=None)
-            self.sentence_box.value = self._answer.words_html(self._before)
+            self.sentence_box.value, self._said = self._answer.words_html(self._before), self._answer.sentence
+
+    def _worked_out(self, answer):
+        """The answer with all that takes longer; where that fails the table of the values before is greyed."""
+        try:
+            return _with_cautions(answer.whole())
+        except Exception:
+            self.table_box.value = _aged(self.table_box.value)
+            raise
+
+    def _is_old(self, answer):
+        return self._answer is not answer or bool(self._trouble)
 
     def _mark_stale(self):
         self._trouble = self.message.text
@@ -248,6 +293,10 @@ class _Names(anywidget.AnyWidget):
 
     def __init__(self):
         super().__init__(layout=W.Layout(display="none"))
+
+
+def _with_cautions(answer):
+    return replace(answer, sentence=text_of(answer.sentence), caution=answer.whole_caution, exposures=())
 
 
 def when_at_rest(call):

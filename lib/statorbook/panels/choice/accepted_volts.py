@@ -14,7 +14,7 @@ class AcceptedVolts(W.FloatSlider):
     def __init__(self, volts):
         self._start = volts
         least = volts - _STEP_V * np.floor((volts - min(_LEAST_V, volts)) / _STEP_V)
-        label = labelled(label_with_unit("Highest volts I accept with the bank gone, DC peak", "V"))
+        label = labelled(label_with_unit("Highest volts I accept with the bank gone, DC peak", "V"), kind="slider")
         most = least + _STEP_V * np.ceil((max(_MOST_V, 2.0 * volts) - least) / _STEP_V)
         super().__init__(value=volts, min=least, max=most, step=_STEP_V, readout_format=".0f", **label)
 

@@ -93,34 +93,47 @@ class ChoosePanel(Panel):
         return now, self._year.judged(now)[0]
 
     def answer(self):
-        """Compare all groupings for the inputs as they stand."""
+        """Compare all groupings for the inputs as they stand; every ± and the table once the hand rests."""
         now, found = self.compared()
         self.grouping.show(found)
         row = found.find(self.grouping.grouping)
         at = row.points[self.state.value]
-        state = found.bank.states[self.state.value]
-        place = self._draw(now, found, row, at)
-        spread = self._year.spreads(now, row.grouping)
+        said = f"{job_prefix(self.job)}{found.words_of(row)}\n{self._year.sentence(now)}"
+        watts, worth = row.point.bank_watts, row.worth
+        energy = {"energy": self.as_before("energy", worth.given, worth.words)} if worth else {}
+        quick = Answer(
+            sentence=said,
+            headline={
+                "grouping": row.grouping.label,
+                **energy,
+                "power": self.as_before("power", watts, f"{watts:.0f} W"),
+                "bank gone": f"{row.runaway.dc_volts_peak:.0f} V DC peak",
+            },
+            at=self._draw(now, found, row, at),
+            pictures=(self.curve.svg("Power into the bank against voltage ratio. " + said),),
+            folded={_SPEEDS_FOLD: lambda: self._draw_speeds(now, found, row, at, said)},
+            caution=_caution(now, found.bank, row, self._year.caution(now)),
+        )
+        return replace(quick, whole=lambda: self._whole(quick, now, found, row))
+
+    def _whole(self, quick, now, found, row):
+        """The answer with every ± and the table."""
+        spread, at = self._year.spreads(now, row.grouping), row.points[self.state.value]
         sentence = f"{job_prefix(self.job)}{found.words_of(row, spread)}\n{self._year.sentence(now)}"
         sentence += f"\n{plus_minus_words(now, row.grouping, spread)}{self._year.years_words}"
         if self.state.value != 1:
-            sentence += (
-                f" With the bank {state.name}: {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) at {at.speed_rpm:.0f} rpm."
-            )
-        return Answer(
+            state = found.bank.states[self.state.value].name
+            sentence += f" With the bank {state}: {at.bank_watts:.0f} W ({at.dc_amps:.1f} A) at {at.speed_rpm:.0f} rpm."
+        energy = {"energy": spread["worth"]} if "worth" in spread else {}
+        return replace(
+            quick,
             sentence=sentence,
-            headline={
-                "grouping": row.grouping.label,
-                **({"energy": spread["worth"]} if "worth" in spread else {}),
-                "power": spread["bank_watts"],
-                "bank gone": f"{row.runaway.dc_volts_peak:.0f} V DC peak",
-            },
-            at=place,
+            headline=quick.headline | energy | {"power": spread["bank_watts"]},
             pictures=(self.curve.svg("Power into the bank against voltage ratio. " + sentence),),
             folded={_SPEEDS_FOLD: lambda: self._draw_speeds(now, found, row, at, sentence)},
             table=all_groupings(found, row, self._year.judged(now)[1]),
+            whole=None,
             later=lambda: self._year.firmness(now),
-            caution=_caution(now, found.bank, row, self._year.caution(now)),
         )
 
     def _draw(self, now, found, row, at):

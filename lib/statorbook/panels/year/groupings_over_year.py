@@ -34,7 +34,7 @@ class YearPanel(Panel):
         self.accepted = AcceptedVolts(self.machine.setting.limit_dc_volts)
         self.grouping = GroupingSlider(self.machine)
         self.drive = DriveSliders(self.machine.drive, system)
-        self.turned = self._turned()
+        self.turned, self._whisker_kwh = self._turned(), 0.0
         back = button(
             "Back to the recommended one", self.guarded(lambda _: self.grouping.follow(self.compared()[2].by_year))
         )
@@ -58,43 +58,59 @@ class YearPanel(Panel):
         return now, self._year.source(now), self._year.judged(now)[1]
 
     def answer(self):
-        """Add up the year for the inputs as they stand."""
+        """Add up the year for the inputs as they stand; every ± and the table once the hand rests."""
         now, source, verdict = self.compared()
         self.grouping.show(verdict.by_year)
-        picked = self.grouping.grouping
-        row, year = verdict.by_year.find(picked), verdict.of(picked)
-        spread = self._year.spreads(now, picked)
-        kwh = spread["worth"]
+        row, year = verdict.by_year.find(self.grouping.grouping), verdict.of(self.grouping.grouping)
+        said = f"{job_prefix(self.job)}{verdict.by_year.words_of(row)}\n{verdict.sentence}\n{hours_words(year)}"
+        quick = Answer(
+            sentence=said,
+            headline={
+                "grouping": row.grouping.label,
+                "over the year": self.as_before("over the year", row.worth.given, row.worth.words),
+                "bank gone": f"{row.runaway.dc_volts_peak:.0f} V DC peak",
+            },
+            # The whisker keeps its width until the new one is known, so that the words behind the bars stand still.
+            pictures=(self._draw_bars(verdict, row.grouping, self._whisker_kwh, said),),
+            folded=self._folds(source, year, said),
+            caution=_caution(now, source, row),
+        )
+        return replace(quick, whole=lambda: self._whole(quick, now, source, verdict, row, year))
+
+    def _whole(self, quick, now, source, verdict, row, year):
+        """The answer with every ± and the table."""
+        spread = self._year.spreads(now, row.grouping)
         words = (
             job_prefix(self.job) + verdict.by_year.words_of(row, spread),
             verdict.sentence,
-            f"{hours_words(year)} The kilowatt-hours: {spread_words(kwh, source)}.",
+            f"{hours_words(year)} The kilowatt-hours: {spread_words(spread['worth'], source)}.",
             fuel_words(self._now, now.drive, year),
         )
         sentence = "\n".join(filter(None, words))
-        self._draw(verdict, picked, kwh)
+        self._whisker_kwh = spread["worth"].plus_minus
+        return replace(
+            quick,
+            sentence=sentence,
+            headline=quick.headline | {"over the year": spread["worth"]},
+            pictures=(self._draw_bars(verdict, row.grouping, self._whisker_kwh, sentence),),
+            folded=self._folds(source, year, sentence),
+            table=groupings_over_year(verdict, row.grouping, months_known=source.months_known),
+            whole=None,
+            later=lambda: self._year.firmness(now),
+        )
+
+    def _folds(self, source, year, sentence):
         folded = {HOURS_FOLD: lambda: self._draw_hours(source, year, sentence)}
         if source.months_known:
             folded[MONTHS_FOLD] = lambda: self._draw_months(year, sentence)
-        return Answer(
-            sentence=sentence,
-            headline={
-                "grouping": picked.label,
-                "over the year": kwh,
-                "bank gone": f"{row.runaway.dc_volts_peak:.0f} V DC peak",
-            },
-            pictures=(self.bars.svg("Kilowatt-hours over the year by grouping. " + sentence),),
-            folded=folded,
-            table=groupings_over_year(verdict, picked, months_known=source.months_known),
-            later=lambda: self._year.firmness(now),
-            caution=_caution(now, source, row),
-        )
+        return folded
 
-    def _draw(self, verdict, picked, kwh):
+    def _draw_bars(self, verdict, picked, plus_minus_kwh, sentence):
         once = verdict.at_once.recommended
         remarks = {once.grouping: "one setting chose it"} if once and verdict.differs else {}
         rows = verdict.by_year.rows
-        self.bars.draw(draw_year_bars, rows, verdict.years, picked, plus_minus_kwh=kwh.plus_minus, remarks=remarks)
+        self.bars.draw(draw_year_bars, rows, verdict.years, picked, plus_minus_kwh=plus_minus_kwh, remarks=remarks)
+        return self.bars.svg("Kilowatt-hours over the year by grouping. " + sentence)
 
     def _draw_hours(self, source, year, sentence):
         self.hours.draw(draw_year_power, source, year)
