@@ -12,6 +12,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "button",
             "choice",
             "download_link",
+            "html",
             "label_with_unit",
             "labelled",
             "side_by_side",

@@ -1,15 +1,22 @@
 """The controls that panels are made of: label with unit in front, wide enough, stock look."""
 
 from base64 import b64encode
+from functools import cache
 from html import escape
 
 import ipywidgets as W
+from ipywidgets.widgets.widget_bool import CheckboxStyle
+from ipywidgets.widgets.widget_button import ButtonStyle
+from ipywidgets.widgets.widget_description import DescriptionStyle
+from ipywidgets.widgets.widget_int import SliderStyle
+from ipywidgets.widgets.widget_string import HTMLStyle, TextStyle
 
 from statorbook.quantities import from_shown, parse_count, parse_quantity, shown_unit, to_shown, usual_units
 
 _LABEL_CH = 29  # the width of a zero, which is wider than the mean letter
 _CONTROL_EM = 24
 _TYPED_EM = 11.5
+_STYLES = {"list": DescriptionStyle, "slider": SliderStyle, "text": TextStyle, "tick": CheckboxStyle}
 WIDEST = "calc(100% - 4px)"  # its own margins would push it over the edge of a small page
 
 
@@ -31,7 +38,31 @@ def label_with_unit(label, unit=""):
     return label if unit in ("", "-") else f"{label} [{unit}]"
 
 
-def labelled(text, control_em=_CONTROL_EM):
+@cache
+def shared_look(kind, **look):
+    """A style, or a layout that nobody changes later, shared by all that look so: fewer things for the page to make."""
+    return kind(**look)
+
+
+def html(value="", **options):
+    """Words on the page.
+
+    Parameters
+    ----------
+    value : str
+        HTML.
+    **options : object
+        As `ipywidgets.HTML`.
+
+    Returns
+    -------
+    ipywidgets.HTML
+        The words; without a layout of its own it cannot be given another look later.
+    """
+    return W.HTML(value, style=shared_look(HTMLStyle), **{"layout": shared_look(W.Layout), **options})
+
+
+def labelled(text, control_em=_CONTROL_EM, kind="list"):
     """Options that give any widget a label that is not cut off.
 
     Parameters
@@ -40,6 +71,8 @@ def labelled(text, control_em=_CONTROL_EM):
         The label.
     control_em : float
         Width of the control itself [em].
+    kind : str
+        Of the widget: "list", "slider", "text" or "tick".
 
     Returns
     -------
@@ -48,7 +81,7 @@ def labelled(text, control_em=_CONTROL_EM):
     """
     return {
         "description": text,
-        "style": {"description_width": f"{label_ch(text)}ch"},
+        "style": shared_look(_STYLES[kind], description_width=f"{label_ch(text)}ch"),
         "layout": W.Layout(width=f"calc({label_ch(text)}ch + {control_em}em)", max_width=WIDEST),
     }
 
@@ -121,7 +154,7 @@ def slider(label, value, low, high, *, step, unit="", digits=0):
         max=high,
         step=step,
         readout_format=f".{digits}f",
-        **labelled(label_with_unit(label, unit)),
+        **labelled(label_with_unit(label, unit), kind="slider"),
     )
 
 
@@ -168,7 +201,7 @@ def tick(label, value=False):
     ipywidgets.Checkbox
         The box.
     """
-    return W.Checkbox(value=value, **{**labelled(""), "description": label})
+    return W.Checkbox(value=value, **{**labelled("", kind="tick"), "description": label})
 
 
 def button(label, call, *, main=False):
@@ -191,6 +224,7 @@ def button(label, call, *, main=False):
     made = W.Button(
         description=label,
         button_style="primary" if main else "",
+        style=shared_look(ButtonStyle),
         layout=W.Layout(width="auto", align_self="flex-start"),
     )
     made.on_click(call)
@@ -254,7 +288,7 @@ class NumberField(W.Text):
             value=text,
             continuous_update=False,
             tooltip=hint,
-            **labelled(label_with_unit(label, self.shown_unit), _TYPED_EM),
+            **labelled(label_with_unit(label, self.shown_unit), _TYPED_EM, "text"),
         )
         self.observe(self._typed_over, "value")
 

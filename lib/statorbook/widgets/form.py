@@ -71,8 +71,7 @@ class Form:
         self.message.guarded(self._bring_back)()
         for field in self.fields.values():
             self._watch(field)
-            if field.confirm:
-                field.confirm.on_click(self.message.guarded(lambda pressed, field=field: self._changed(field)))
+            field.on_confirm = self.message.guarded(lambda pressed, field=field: self._changed(field))
         saving = [button(save_words, self.message.guarded(lambda pressed: self.save()), main=True)] if save else []
         self.discard = button(DISCARD, self.message.guarded(lambda pressed: self._discard()))
         self._offer_discard()
@@ -99,7 +98,7 @@ class Form:
         """The part as typed, an instance of the model; when fields cannot be used, a refusal names them all."""
         bad = [field.label for field in self.fields.values() if not field.check()]
         if bad:
-            shown = sum(field.widget.layout.display != "none" for field in self.fields.values())
+            shown = sum(field.in_sight for field in self.fields.values())
             self.order.follow()
             raise BadInput(
                 f"{len(bad)} of {shown} {'field' if shown == 1 else 'fields'} cannot be used yet",

@@ -1,13 +1,13 @@
 """One field of a form: its label, its control in the reader's units, and what is to be said about it."""
 
+from functools import cached_property
 from html import escape
 
 import ipywidgets as W
-from ipywidgets.widgets.widget_string import HTMLStyle
 
 from statorbook.errors import BadInput
 from statorbook.quantities import filled, reader_units, to_shown, usual_units
-from statorbook.widgets.controls import NumberField, choice, label_with_unit, labelled, side_by_side, tick
+from statorbook.widgets.controls import NumberField, choice, html, label_with_unit, labelled, side_by_side, tick
 from statorbook.widgets.guard import BAD, ODD, QUIET
 
 _LONG_TEXT = 1000
@@ -19,7 +19,7 @@ class FieldLooks:
     """What all fields of a form share, so that each of them is fewer things for the page to make."""
 
     def __init__(self):
-        self.beside, self.html = W.Layout(width="auto"), HTMLStyle()
+        self.beside = W.Layout(width="auto")
         # Beside the control where there is room for some words, else under it over the whole width.
         self.help = W.Layout(width="auto", flex="1 1 18em", min_width="0")
 
@@ -34,13 +34,43 @@ class FormField:
         self.control = _control(self, value)
         self.settled(value)
         self._understood = ""  # a text as the model took it, such as a date in another order
-        self.beside = W.HTML(layout=looks.beside, style=looks.html)
-        self.help, self._elsewhere = W.HTML(layout=looks.help, style=looks.html), ""
+        self._elsewhere, self._looks, self._said = "", looks, ("", "")
         # What was once measured or typed cannot become an assumption again, so most fields need no such button.
-        self.confirm = _confirm(self.name) if assumed else None
-        self.widget = side_by_side([self.control, self.beside, *([self.confirm] if assumed else []), self.help])
+        self._was_assumed, self._offered, self.in_sight, self.on_confirm = assumed, assumed, True, None
         with reader_units(system):
             self._say()
+
+    # Most fields of most forms are never looked at: what stands round the control is made when it is first shown.
+    @cached_property
+    def beside(self):
+        """What is said beside the control, short."""
+        return html(self._said[0], layout=self._looks.beside)
+
+    @cached_property
+    def help(self):
+        """What the field is, or what is wrong with what stands in it."""
+        return html(self._said[1], layout=self._looks.help)
+
+    @cached_property
+    def confirm(self):
+        """The button that turns an assumption into a value measured; None for a field that never held one."""
+        made = _confirm(self.name, self._offered) if self._was_assumed else None
+        if made:
+            made.on_click(lambda pressed: self.on_confirm and self.on_confirm(pressed))
+        return made
+
+    @cached_property
+    def widget(self):
+        """The field as it stands in the page."""
+        made = side_by_side([self.control, self.beside, *filter(None, [self.confirm]), self.help])
+        made.layout.display = None if self.in_sight else "none"
+        return made
+
+    def show(self, in_sight):
+        """Let it be seen, or not."""
+        self.in_sight = in_sight
+        if "widget" in vars(self):
+            self.widget.layout.display = None if in_sight else "none"
 
     @property
     def label(self):
@@ -110,7 +140,8 @@ class FormField:
 
     def _renew(self, value):
         self.control = _control(self, value)
-        self.widget.children = (self.control, *self.widget.children[1:])
+        if "widget" in vars(self):
+            self.widget.children = (self.control, *self.widget.children[1:])
 
     @property
     def filled(self):
@@ -171,9 +202,10 @@ class FormField:
     def complain(self, sentence):
         """Show a plain sentence beside the field; it is escaped."""
         self.bad = True
-        self.beside.value = f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}'
         self._offer_confirm(False)
-        self.help.value = _small(f"{sentence}{self._elsewhere}", BAD)
+        self._tell(
+            f'<span style="color:{BAD}"><b>✗</b></span>{self._waits()}', _small(f"{sentence}{self._elsewhere}", BAD)
+        )
 
     def _say(self, value=None):
         self.bad, beside = False, ""
@@ -184,12 +216,18 @@ class FormField:
             beside = f'<span style="color:{QUIET}">= {self._in_words(value)}</span>'
         elif value is not None and self._understood not in ("", value):
             beside = f'<span style="color:{QUIET}">= {escape(self._understood)}</span>'
-        self.beside.value = f"{beside}{self._waits()}"
-        described = filled(self.facts.description)
-        self.help.value = _small(f"{described}{self._also_understood()}{self._hurts()}{self._elsewhere}", QUIET)
+        described = f"{filled(self.facts.description)}{self._also_understood()}{self._hurts()}{self._elsewhere}"
+        self._tell(f"{beside}{self._waits()}", _small(described, QUIET))
+
+    def _tell(self, beside, help_html):
+        self._said = beside, help_html
+        for name, words in zip(("beside", "help"), self._said, strict=True):
+            if name in vars(self):
+                getattr(self, name).value = words
 
     def _offer_confirm(self, wanted):
-        if self.confirm:
+        self._offered = wanted
+        if vars(self).get("confirm"):
             self.confirm.layout.display = None if wanted else "none"
 
     def _waits(self):
@@ -209,9 +247,11 @@ class FormField:
         return f" Also understood: {', '.join(usual_units(self.unit, self.name))}."
 
 
-def _confirm(name):
+def _confirm(name, offered):
     return W.Button(
-        description="measured", tooltip=f"{name}: the value is right, I have measured it", layout=W.Layout(width="auto")
+        description="measured",
+        tooltip=f"{name}: the value is right, I have measured it",
+        layout=W.Layout(width="auto", display=None if offered else "none"),
     )
 
 
@@ -265,7 +305,7 @@ def _control(field, value):
     if facts.kind == "yes or no":
         return tick(field.name, bool(value))
     kind = W.Textarea if (facts.most or 0) >= _LONG_TEXT else W.Text
-    return kind(value=value or "", continuous_update=False, **labelled(field.name))
+    return kind(value=value or "", continuous_update=False, **labelled(field.name, kind="text"))
 
 
 def _has_letters(text):

@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as W
 
 from statorbook.errors import count_of
-from statorbook.widgets.controls import button, side_by_side, stacked
+from statorbook.widgets.controls import button, html, side_by_side, stacked
 from statorbook.widgets.guard import ODD
 
 TYPE_IT = "type it"
@@ -20,7 +20,8 @@ class FormOrder:
         named = {name for names in groups.values() for name in names}
         rest = [name for name in fields if name not in named]
         self._groups = [*groups.items(), ("More" if groups else "", rest)]
-        self._sight, self._inside, self.folded, self._pairs = stacked([]), stacked([]), (), {}
+        self._sight, self._inside, self._pairs, self._headings = stacked([]), stacked([]), {}, {}
+        self._above, self.folded = (), ()
         self._inside.layout.display = "none"
         # A button and not the stock fold, whose heading the Tab key passes by.
         self.more = button("", guarded(lambda pressed: self.fold() if self.open else self.unfold()))
@@ -41,7 +42,7 @@ class FormOrder:
     def show(self, names):
         """Show some of the fields, and any other that has to be mended."""
         for name, field in self._fields.items():
-            field.widget.layout.display = None if name in names or not field.check() else "none"
+            field.show(name in names or not field.check())
         asked, subject = (frozenset(names), self._first()), self._model.subject(self._given())
         if subject != self._subject:
             self._subject, self._inside.layout.display = subject, "none"
@@ -56,6 +57,7 @@ class FormOrder:
         shown = [field for name, field in self._fields.items() if name in self.folded and self._shown(name)]
         if any(field.bad for field in shown):
             self._inside.layout.display = None
+        self._place()
         sign, more = ("▾", "less") if self.open else ("▸", "more")
         full = sum(field.filled for field in shown)
         self.more.description = (
@@ -81,7 +83,7 @@ class FormOrder:
         return self._model.asked_first(self._given())
 
     def _shown(self, name):
-        return self._fields[name].widget.layout.display != "none"
+        return self._fields[name].in_sight
 
     def arrange(self):
         """Put every field where it belongs now."""
@@ -89,31 +91,41 @@ class FormOrder:
         kept = [name for name, field in self._fields.items() if name in first or field.filled or field.bad]
         self.folded = tuple(name for name in self._fields if name not in kept)
         # Above the fold what is needed comes first; a form that folds nothing has its headings there.
-        above = sorted(kept, key=lambda name: name not in first) if self.folded else ()
-        self._sight.children = [self._fields[name].widget for name in above] or self._under_headings(kept)
-        self._inside.children = self._under_headings(self.folded)
+        self._above = sorted(kept, key=lambda name: name not in first) if self.folded else ()
         self.follow()
+
+    def _place(self):
+        """Give the page the fields that can be seen, and no others: each of them is work for it."""
+        kept = [name for name in self._fields if name not in self.folded]
+        above = [self._fields[name].widget for name in self._above if self._shown(name)]
+        _put(self._sight, above if self._above else self._under_headings(kept))
+        _put(self._inside, self._under_headings(self.folded) if self.open else [])
 
     def _under_headings(self, chosen):
         boxes = []
         for heading, names in self._groups:
-            there = [name for name in names if name in chosen]
+            there = [name for name in names if name in chosen and self._shown(name)]
             if there and heading:
-                boxes.append(W.HTML(f'<b style="font-size:1.05em">{escape(heading)}</b>'))
+                boxes.append(self._heading(heading))
             boxes += [self._fields[name].widget for name in there]
         return boxes
+
+    def _heading(self, words):
+        if words not in self._headings:
+            self._headings[words] = html(f'<b style="font-size:1.05em">{escape(words)}</b>')
+        return self._headings[words]
 
     def _follow_assumed(self):
         """One line that names what is assumed, each with a button that leads to its field."""
         names = [name for name, field in self._fields.items() if field.assumed and self._shown(name)]
         for name in names:
             if name not in self._pairs:
-                self._pairs[name] = W.HBox((W.HTML(), self._type_it(name)), layout=W.Layout(align_items="center"))
+                self._pairs[name] = W.HBox((html(), self._type_it(name)), layout=W.Layout(align_items="center"))
             words = f'<span style="color:{ODD}">{escape(self._fields[name].in_words)}</span>'
             self._pairs[name].children[0].value = words
         pairs = [self._pairs[name] for name in names]
         if pairs != list(self.assumed.children[1:]):
-            head = W.HTML(f'<b style="color:{ODD}">Assumed, not measured:</b>')
+            head = html(f'<b style="color:{ODD}">Assumed, not measured:</b>')
             self.assumed.children = [head, *pairs] if pairs else []
 
     def _type_it(self, name):
@@ -125,3 +137,9 @@ class FormOrder:
         if name in self.folded:
             self.unfold()
         self._fields[name].control.focus()
+
+
+def _put(box, children):
+    """Let a box hold these; one that holds them already is left alone, and so is the reader's place in it."""
+    if tuple(children) != box.children:
+        box.children = tuple(children)

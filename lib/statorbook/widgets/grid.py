@@ -7,7 +7,7 @@ import ipywidgets as W
 from statorbook.bench import SESSION_LOGS
 from statorbook.errors import BadInput
 from statorbook.quantities import holds_anything, tidy_day
-from statorbook.widgets.controls import button, choice, side_by_side, stacked
+from statorbook.widgets.controls import button, choice, html, side_by_side, stacked
 from statorbook.widgets.grid_columns import ColumnsInSight, next_in_turn
 from statorbook.widgets.grid_exchange import GridExchange
 from statorbook.widgets.grid_keys import LOG_CLASS, LogKeys
@@ -78,10 +78,10 @@ class LogGrid:
         self._widths = {name: (widths or {}).get(name) or self._width(name) for name in self.columns}
         self._grid = W.GridBox(layout=W.Layout(grid_gap="1px 4px", align_items="center", overflow="auto hidden"))
         self._grid.add_class(LOG_CLASS)
-        self._heads = {name: W.HTML(_heading(text), style=self._looks.html) for name, text in self.columns.items()}
-        self._corner = W.HTML(_heading("Row"), style=self._looks.html, _dom_classes=(SIGN,))
+        self._heads = {name: html(_heading(text)) for name, text in self.columns.items()}
+        self._corner = html(_heading("Row"), _dom_classes=(SIGN,))
         self._which = choice("Row", [1], 1)
-        self._which.layout.width, self._which.style.description_width = "9em", "3em"
+        self._which.layout.width, self._which.style = "9em", {"description_width": "3em"}
         calls = {"Remove this row": lambda: self.remove_row(self._which.value), "Undo": self.undo, "Redo": self.redo}
         if by_session:
             calls["Start a new session"] = self.start_session
@@ -89,7 +89,7 @@ class LogGrid:
         self.buttons = {words: self._button(words, call) for words, call in calls.items()}
         exchange = [GridExchange(self, log, drafts).widget] if log else []
         row = side_by_side([self._which, *self.buttons.values()])
-        self.remarks = W.HTML(style=self._looks.html)
+        self.remarks = html()
         self.widget = stacked(
             [self.said.widget, self._grid, self.remarks, row, *exchange, self.message.widget, LogKeys()]
         )

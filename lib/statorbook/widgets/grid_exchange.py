@@ -4,7 +4,7 @@ import ipywidgets as W
 
 from statorbook.bench import blank_row, decoded, format_log, pasted_rows
 from statorbook.errors import BadInput
-from statorbook.widgets.controls import WIDEST, button, download_link, side_by_side, stacked
+from statorbook.widgets.controls import WIDEST, button, download_link, html, side_by_side, stacked
 from statorbook.widgets.kept_fields import keep_fields
 
 _WAYS = [("below the rows that are there", False), ("in the place of all rows", True)]
@@ -25,7 +25,7 @@ class GridExchange:
         self.upload.layout.width = "auto"
         wording = {"description": "Its rows go", "style": {"description_width": "auto"}}
         self.how = W.Dropdown(options=_WAYS, value=False, layout=W.Layout(width="auto"), **wording)
-        self.link = W.HTML()
+        self.link = html()
         calls = {"Add these rows": self.paste, "Bring it in": self.bring, "Take the log out as CSV": self.out}
         paste, bring, out = (
             button(words, grid.message.guarded(lambda pressed, call=call: call())) for words, call in calls.items()

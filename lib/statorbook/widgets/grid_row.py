@@ -3,9 +3,11 @@
 from html import escape
 
 import ipywidgets as W
-from ipywidgets.widgets.widget_string import HTMLStyle, TextStyle
+from ipywidgets.widgets.widget_description import DescriptionStyle
+from ipywidgets.widgets.widget_string import TextStyle
 
 from statorbook.quantities import holds_anything
+from statorbook.widgets.controls import html, shared_look
 from statorbook.widgets.guard import BAD, GOOD, ODD, QUIET
 
 _SIGNS = {"good": ("✓", GOOD), "odd": ("!", ODD), "bad": ("✗", BAD), "begun": ("…", QUIET)}
@@ -19,7 +21,7 @@ class Looks:
     def __init__(self):
         self.cell, self.hidden = W.Layout(width="auto"), W.Layout(display="none")
         self.words = W.Layout(width="auto", grid_area="auto / 1 / auto / -1")
-        self.text, self.html, self.list = TextStyle(), HTMLStyle(), W.Dropdown().style
+        self.text, self.list = shared_look(TextStyle), shared_look(DescriptionStyle)
 
 
 class _Cells(dict):
@@ -42,8 +44,8 @@ class GridRow:
         self._looks, self._needed = looks, needed
         self.cells, self._texts = _Cells(self._cell), {}
         self._number, self._said = 0, ("", "")
-        self.sign = W.HTML(layout=looks.cell, style=looks.html, _dom_classes=(SIGN,))
-        self.sentence = W.HTML(layout=looks.hidden, style=looks.html, _dom_classes=(WORDS,))
+        self.sign = html(layout=looks.cell, _dom_classes=(SIGN,))
+        self.sentence = html(layout=looks.hidden, _dom_classes=(WORDS,))
         self.take(raw)
 
     def widgets(self, shown):

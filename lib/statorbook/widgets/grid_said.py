@@ -5,7 +5,7 @@ from datetime import date
 import ipywidgets as W
 
 from statorbook.quantities import cell_text, tidy_day, typed_day
-from statorbook.widgets.controls import WIDEST, side_by_side
+from statorbook.widgets.controls import WIDEST, html, side_by_side
 from statorbook.widgets.grid_columns import BOTH
 from statorbook.widgets.kept_fields import keep_fields
 
@@ -24,7 +24,7 @@ class SaidOnce:
             last = cell_text(rows[-1].get(TAKEN_ON)) if rows else ""
             # A page that is opened again in the middle of a session goes on with it; the other logs have no sessions.
             self.fields[TAKEN_ON].value = today().isoformat() if last == today().isoformat() or not by_session else ""
-        parts = [W.HTML("<b>For new rows:</b>"), *self.fields.values()] if self.fields else []
+        parts = [html("<b>For new rows:</b>"), *self.fields.values()] if self.fields else []
         self.widget = side_by_side([*self.read_by.values(), *parts])
 
     def choose(self):

@@ -8,6 +8,7 @@ import ipywidgets as W
 
 from statorbook.errors import BadInput
 from statorbook.quantities import reader_units, units_now
+from statorbook.widgets.controls import html
 
 
 def _towards_ink(colour, share):
@@ -37,7 +38,7 @@ class MessageLine:
     def __init__(self, *, lines=2, system=None):
         self.text, self.system = "", system or units_now()
         self.last_fault = ""
-        self.widget = W.HTML(layout=W.Layout(min_height=f"{1.5 * lines}em")).add_class("statorbook-message")
+        self.widget = html(layout=W.Layout(min_height=f"{1.5 * lines}em")).add_class("statorbook-message")
         self.clear()
 
     def clear(self):

@@ -32,7 +32,7 @@ class ContactsPanel(ChargingPanel):
     def __init__(self, page):
         self.figure = KeptFigure(height_in=3.6)
         stops = {"base": 10, "min": 0, "max": 2, "step": 0.1, "value": _FIRST_AMPS, "readout_format": ".0f"}
-        self.ac_amps = W.FloatLogSlider(**stops, **labelled("A contact labelled for 250 V AC [A]"))
+        self.ac_amps = W.FloatLogSlider(**stops, **labelled("A contact labelled for 250 V AC [A]", kind="slider"))
         self._counted = None, None  # the plan of the last simulated week, and how often its outputs came on
         super().__init__(
             page,

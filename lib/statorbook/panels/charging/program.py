@@ -4,8 +4,6 @@ from datetime import date
 from hashlib import sha256
 from html import escape
 
-import ipywidgets as W
-
 from statorbook.assembly import control_text_from
 from statorbook.cautions import Exposure
 from statorbook.charging import scaling_rows, scaling_words
@@ -15,7 +13,7 @@ from statorbook.job import locked, programmed_for, replace_file
 from statorbook.job.parts import ControlPart, ProgramPart
 from statorbook.panels.charging.page import ChargingPanel
 from statorbook.sheets import PAPERS_MM, write_control_sheets
-from statorbook.widgets import Answer, Fold, Table, choice, download_link, in_a_box, require_own, side_by_side
+from statorbook.widgets import Answer, Fold, Table, choice, download_link, html, in_a_box, require_own, side_by_side
 
 SKETCH, FILE = "Picture: wires of the controller", "charge_and_dump.st"
 _PAPERS = {"metric": "A4", "US": "Letter"}
@@ -45,7 +43,7 @@ class ProgramPanel(ChargingPanel):
 
     def __init__(self, page):
         self.form = self.form_for(page, ControlPart)
-        self.paper, self.link = choice("Paper", list(PAPERS_MM), _PAPERS[page.system]), W.HTML()
+        self.paper, self.link = choice("Paper", list(PAPERS_MM), _PAPERS[page.system]), html()
         self.text, self.scale, self.alone = Fold(_TEXT), Fold(_SCALE), Fold(_ALONE)
         actions = {"Save the program": self.write, "Print it all": self.print_out}
         super().__init__(page, inputs=[self.form], actions=actions, sentence_lines=6)

@@ -1,7 +1,5 @@
 """Panel of chapter 07: the rules in words, a bench to try them on, and the logs in which the reader edits a copy."""
 
-import ipywidgets as W
-
 from statorbook.charging import (
     INPUT_WORDS,
     MEASURED,
@@ -18,7 +16,7 @@ from statorbook.panels.charging.page import ChargingPanel
 from statorbook.panels.charging.rule_bench import RuleBench
 from statorbook.panels.measuring.job_log import log_grid, row_verdict
 from statorbook.quantities import holds_anything, say
-from statorbook.widgets import Answer, Table, button, require_own
+from statorbook.widgets import Answer, Table, button, html, require_own
 
 RULES, RELAYS = "control_rules", "control_relays"
 _HEADS = {"on_at": "Limit [V, A, °C or rpm]", "off_at": "Lets go at [same unit]", "only_if": "Only if [names, commas]"}
@@ -186,4 +184,4 @@ def _table(rules, held):
 
 
 def _heading(words):
-    return W.HTML(f"<h4>{words}</h4>")
+    return html(f"<h4>{words}</h4>")

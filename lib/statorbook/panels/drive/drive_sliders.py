@@ -21,7 +21,7 @@ class QuantitySlider(W.FloatSlider):
         unit = shown_unit(quantity.unit, system, quantity.label)
         digits = max(quantity.digits, -floor(log10(step)))
         most = least + step * ceil((max(high, 2.0 * now) - least) / step)
-        label = labelled(label_with_unit(quantity.label, unit))
+        label = labelled(label_with_unit(quantity.label, unit), kind="slider")
         super().__init__(value=now, min=least, max=most, step=step, readout_format=f".{digits}f", **label)
         self._start = self.value
 
@@ -53,7 +53,7 @@ class TemperatureSlider(W.FloatSlider):
             max=max(high, value),
             step=step,
             readout_format=".0f",
-            **labelled(label_with_unit(label, shown_unit("°C", system))),
+            **labelled(label_with_unit(label, shown_unit("°C", system)), kind="slider"),
         )
 
     def read(self):

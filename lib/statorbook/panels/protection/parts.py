@@ -2,8 +2,6 @@
 
 from datetime import date
 
-import ipywidgets as W
-
 from statorbook.assembly import assumed_in_list
 from statorbook.cautions import Exposure
 from statorbook.drawings import SingleLine
@@ -15,7 +13,7 @@ from statorbook.panels.protection.page import ProtectionPanel
 from statorbook.protection import MISFIT, parts_to_buy, sized_words
 from statorbook.quantities import reader_units
 from statorbook.sheets import PAPERS_MM, write_protection_sheets
-from statorbook.widgets import Answer, Table, choice, download_link, job_prefix, require_own, side_by_side
+from statorbook.widgets import Answer, Table, choice, download_link, html, job_prefix, require_own, side_by_side
 
 DIAGRAM = "Picture: single-line diagram of the plant"
 _LOCAL = "Computed sizes, not an approved installation: your local electrical code and a licensed electrician decide."
@@ -37,7 +35,7 @@ class PartsPanel(ProtectionPanel):
 
     def __init__(self, page):
         self.paper = choice("Paper", list(PAPERS_MM), _PAPERS[page.system])
-        self.link = W.HTML()
+        self.link = html()
         actions = {"Save the list": self.write, "Print it": self.print_out}
         super().__init__(page, inputs=(), actions=actions, sentence_lines=7)
         self.paper.observe(lambda change: self._forget_print(), "value")

@@ -2,8 +2,6 @@
 
 from datetime import date
 
-import ipywidgets as W
-
 from statorbook.assembly import choice_of, choice_words, plan_of, survey_words, units_for
 from statorbook.errors import BadInput, count_of
 from statorbook.job import planned_for
@@ -15,7 +13,7 @@ from statorbook.panels.start import UnitsChoice
 from statorbook.quantities import say
 from statorbook.rewiring import LAYOUTS, steps
 from statorbook.sheets import PAPERS_MM, write_sheets
-from statorbook.widgets import Answer, Panel, Table, choice, download_link, job_prefix, require_own
+from statorbook.widgets import Answer, Panel, Table, choice, download_link, html, job_prefix, require_own
 
 _LAYOUT_WORDS = {
     "neighbours together, fewest cuts": "neighbours",
@@ -124,7 +122,7 @@ class SheetsPanel(Panel):
     def __init__(self, planned):
         self._planned = planned
         self.paper = choice("Paper", list(PAPERS_MM), "Letter" if planned.system == "US" else "A4")
-        self.link = W.HTML()
+        self.link = html()
         super().__init__(
             system=planned.system,
             inputs=[self.paper, self.link],

@@ -2,8 +2,6 @@
 
 from html import escape
 
-import ipywidgets as W
-
 from statorbook.assembly import BENCH_C, HAND_RPM, checks_for, units_for
 from statorbook.cautions import exposures_of, text_of, together
 from statorbook.errors import BadInput
@@ -23,7 +21,7 @@ from statorbook.rewiring.checks import (
     verdict_words,
 )
 from statorbook.rewiring.faults import place_named, places_to_measure
-from statorbook.widgets import Answer, NumberField, Panel, keep_fields
+from statorbook.widgets import Answer, NumberField, Panel, html, keep_fields
 
 NO_PLAN = (
     "No plan yet: choose a grouping on page 04_choose_a_grouping and plan its cuts and joins. "
@@ -51,7 +49,7 @@ class MeterChecks(Panel):
         limits = {"at_least": -20, "at_most": 60, "system": system}
         self.copper = NumberField("Winding temperature today", "°C", warmth, **limits)
         self.speed = NumberField("Hand speed", "rpm", kept.hand_rpm if kept else HAND_RPM, at_least=5, at_most=600)
-        self.plan_table = W.HTML()
+        self.plan_table = html()
         self._readings, self._compared, self._refusal = (), (), ""
         keep_fields({"copper_c": self.copper, "hand_rpm": self.speed}, Drafts(job.folder, self.log), self.guarded)
         self._prepare()

@@ -18,7 +18,7 @@ from statorbook.job import (
 )
 from statorbook.panels.measuring.job_log import file_notes
 from statorbook.panels.start.version_choice import VersionChoice
-from statorbook.widgets import Answer, Panel, Table, button, download_link, labelled
+from statorbook.widgets import Answer, Panel, Table, button, download_link, html, labelled
 
 _SHOWN = 20
 
@@ -35,10 +35,10 @@ class JobCare(Panel):
     def __init__(self, start):
         self.start = start
         self.version = VersionChoice(self.guarded)
-        self.link = W.HTML()
+        self.link = html()
         self.upload = W.FileUpload(accept=".zip", multiple=False, description="Choose a zip")
         self.name = W.Text(
-            continuous_update=False, placeholder="letters, digits, - and _", **labelled("Its name here", 18)
+            continuous_update=False, placeholder="letters, digits, - and _", **labelled("Its name here", 18, "text")
         )
         pack = button("Make a copy to keep", self.guarded(lambda pressed: self.pack()))
         bring = button("Bring this job in", self.guarded(lambda pressed: self.bring()))

@@ -55,7 +55,7 @@ class StartPanel(Panel):
         self.job = job or self._opened()
         self.jobs = choice("Open a job", self._listed(), self.job.name if self.job else None)
         self.name = W.Text(
-            continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", 18)
+            continuous_update=False, placeholder="letters, digits, - and _", **labelled("Name of a new job", 18, "text")
         )
         self.create_button = button("Create this job", self.guarded(lambda pressed: self.create()), main=True)
         super().__init__(

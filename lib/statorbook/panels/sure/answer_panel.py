@@ -2,8 +2,6 @@
 
 from functools import lru_cache
 
-import ipywidgets as W
-
 from statorbook.assembly import ANSWERS, answers_words, deciding_words, how_sure, narrowing_words, with_parts
 from statorbook.cautions import together
 from statorbook.figures import draw_shares
@@ -11,7 +9,7 @@ from statorbook.figures.canvas import KeptFigure
 from statorbook.panels.start import UnitsChoice
 from statorbook.quantities import filled, reader_units
 from statorbook.sheets import PAPERS_MM, write_how_sure_sheet
-from statorbook.widgets import Answer, Panel, Table, choice, download_link
+from statorbook.widgets import Answer, Panel, Table, choice, download_link, html
 
 _ALL_NUMBERS = "Table: every number behind the answer, and how it is known"
 _PAPERS = {"metric": "A4", "US": "Letter"}
@@ -36,7 +34,7 @@ class SurePanel(Panel):
         sure = self._sure(self.units.system)
         options = [(ANSWERS[name], name) for name in sure.answers]
         self.answered = choice("Answer to look into", options, next(iter(sure.answers)))
-        self.paper, self.link = choice("Paper", list(PAPERS_MM), _PAPERS[self.units.system]), W.HTML()
+        self.paper, self.link = choice("Paper", list(PAPERS_MM), _PAPERS[self.units.system]), html()
         self.paper.observe(lambda change: self._forget_print(), "value")
         self.figure = KeptFigure(height_in=4.0)
         super().__init__(

@@ -61,7 +61,7 @@ class NeedPanel(Panel):
             now=None if job.notice else lambda: job.need,
             drafts=Drafts(job.folder, "need"),
         )
-        self.bank_times = W.FloatLogSlider(**_STOPS, **labelled("Bank, times the present"))
+        self.bank_times = W.FloatLogSlider(**_STOPS, **labelled("Bank, times the present", kind="slider"))
         self.weather = slider("Weather lasts (assumed)", WEATHER_HOURS.value, 2.0, 72.0, step=2.0, unit="h")
         turned = [self.bank_times, *([self.weather] if is_drawn(self.picked.source) else [])]
         super().__init__(

@@ -8,7 +8,7 @@ from statorbook.assembly import units_for
 from statorbook.errors import BadInput
 from statorbook.job import restore, versions
 from statorbook.quantities import reader_units
-from statorbook.widgets import WIDEST, MessageLine, Table, button, choice, side_by_side, stacked
+from statorbook.widgets import WIDEST, MessageLine, Table, button, choice, html, side_by_side, stacked
 from statorbook.year import WIND_UNITS, read_wind_log, read_wind_text
 
 WIND_SERIES = "wind_series"
@@ -30,7 +30,7 @@ class WindSeries:
         self.upload = W.FileUpload(accept=".csv,.txt,.tsv,.dat", multiple=False, description="Choose a file")
         self.upload.layout.width = "auto"
         self.unit = choice("Unit of the wind", [_AS_HEADED, *WIND_UNITS], _AS_HEADED)
-        self.found, self.kept = W.HTML(), W.HTML()
+        self.found, self.kept = html(), html()
         self.take = button("Take it into the job", self.message.guarded(self._take))
         self.back = button("Put back the log before", self.message.guarded(self._back))
         for control in (self.text, self.upload, self.unit):
