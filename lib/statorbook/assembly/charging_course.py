@@ -31,7 +31,8 @@ def _of_year(source, plant, month):
         return _of_month(source, plant.drive, max(month or 0, 0), "Every month is taken alike")
     if month is not None and month >= 0:
         return _of_month(source, plant.drive, month, MONTH_NAMES[month])
-    mean = grouping_years(plant.machine, source, [plant.winding])[0].kwh_by_month / MONTH_HOURS
+    kwh = grouping_years(plant.machine, source, [plant.winding])[0].kwh_by_month
+    mean = (kwh / MONTH_HOURS).round(9)  # of months that are alike the first, whatever their last digits are
     found = int(mean.argmax() if month is None else mean.argmin())
     named = f"{MONTH_NAMES[found]}, its {'strongest' if month is None else 'weakest'} month"
     return _of_month(source, plant.drive, found, named)
