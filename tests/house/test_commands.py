@@ -131,5 +131,7 @@ def test_the_settings_leave_security_alone():
     assert set(config) == {"LabApp", "ContentsManager"}
     assert config["ContentsManager"] == {"pre_save_hook": "statorbook.widgets.saved_pages.before_save"}
     extension = json.loads((SETTINGS / "server_extension.json").read_text(encoding="utf-8"))
-    assert extension == {"ServerApp": {"jpserver_extensions": {"jupyter_lsp": False, "statorbook.panels.start.pages": True}}}
+    assert extension == {
+        "ServerApp": {"jpserver_extensions": {"jupyter_lsp": False, "statorbook.panels.start.pages": True}}
+    }
     assert set(config["LabApp"]) == {"default_url", "check_for_updates_class", "news_url"}
