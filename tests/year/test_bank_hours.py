@@ -183,3 +183,21 @@ def test_the_order_of_the_hours_is_drawn_where_nobody_knows_it_and_said_where_it
         assert [words in order_words(each) for each in said.values()].count(True) == 1 and words in order_words(source)
         assert is_drawn(source) is (source is wind)
     assert "about 12 h (assumed)" in order_words(wind, weather_hours=12.4)
+
+
+def test_banks_from_a_quarter_to_sixteen_times_are_looked_at_four_to_a_doubling():
+    assert (len(SIZES), SIZES[0], SIZES[-1]) == (25, 0.25, 16.0)
+    assert SIZES[4:] / SIZES[:-4] == pytest.approx(np.full(21, 2.0))
+
+
+def test_every_month_is_short_of_its_own_hours_and_years_are_told_by_their_mean_and_ends():
+    # 90 W without a bank: nothing comes in the first 100 h of a year, or in the first 300 h of another.
+    come = np.where(np.arange(8760) < np.array([[100], [300]]), 0.0, 90.0)
+    found = bank_years(come, NEED, np.array([0.0]), round_trip_share=0.5)
+    assert (found.short_hours[0], found.short_kwh[0]) == (200.0, pytest.approx(18.0))
+    assert (found.short_kwh_low[0], found.short_kwh_high[0]) == pytest.approx((9.0, 27.0))
+    none = bank_years(np.zeros((1, 8760)), NEED, np.array([0.0]), round_trip_share=0.5)
+    assert none.short_kwh_by_month[:, 0] == pytest.approx(0.09 * MONTH_HOURS)
+    # Half of what goes in is lost: of 90 W more than needed 45 W fill 1 kWh, the rest is spilt before it goes in.
+    full = bank_years(np.full((1, 8760), 180.0), NEED, np.array([1.0]), round_trip_share=0.5)
+    assert (full.spill_kwh[0], full.lost_kwh[0]) == pytest.approx((788.4, 0.0))

@@ -161,3 +161,27 @@ def test_which_would_destroy_it_is_named_by_the_fewer():
     less = abs(kept[0].gain_kwh)
     sign = "more" if kept[0].gain_kwh >= 0.0 else "less"
     assert f"{less:.0f} kWh {sign} than the same grouping" in describe_between(kept[:1])
+
+
+def test_the_worst_of_page_and_year_is_what_the_converter_must_survive():
+    # A rotor furls from 9 m/s on, so that a year of more wind runs away faster than one of less.
+    windings = [YEARS[0].through.winding]
+    for page, year in ((3.0, 8.0), (8.0, 3.0)):
+        now = replace(MACHINE, drive=replace(ROTOR, wind_m_s=page))
+        source = replace(SOURCE, drives=(replace(ROTOR, wind_m_s=year),), hours=HOURS[:, :1], setting=np.array([year]))
+        (found,) = between_years(now, source, WINDOW, windings)
+        worst = max((now.drive, source.drives[0]), key=lambda drive: drive.runaway_speed_rpm)
+        volts = np.sqrt(2.0) * windings[0].line_volts_rms(worst.runaway_speed_rpm, SETTING.cold_c)
+        assert found.survival.dc_volts_peak == pytest.approx(volts)
+        assert found.survival.survives_dc_volts == 200.0 and found.bank_volts == BANK.states[1].volts
+
+
+def test_the_best_without_a_converter_is_told_last_and_a_gain_of_nothing_as_more():
+    kept = [year for year in YEARS if not year.destroyed]
+    straight = max((year.straight for year in kept), key=lambda year: year.kwh)
+    said = describe_between(kept)
+    assert said.endswith(f" is {straight.grouping.label} with {straight.kwh:.0f} kWh.")
+    alike = replace(kept[0], straight=kept[0].through)
+    assert "0 kWh more than the same" in describe_between([alike]) and "limit holds" not in describe_between([alike])
+    burnt = [year for year in YEARS if year.destroyed]
+    assert "runs away. With this" in describe_between(burnt)

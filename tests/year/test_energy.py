@@ -88,3 +88,15 @@ def test_the_strongest_setting_is_the_last_that_occurs():
     source = windy([4.0, 8.0, 20.0], [10.0, 20.0, 0.0])
     assert source.strongest_setting is source.drives[1]
     assert replace(source, hours=source.hours * 0.5).hours_by_setting == pytest.approx([5.0, 10.0, 0.0])
+
+
+def test_amps_of_a_coil_s_wire_are_those_of_its_path_over_its_copper():
+    drive = KnownSpeed(working_rpm=800.0)
+    source, mm2 = year_of([drive], [100.0]), np.pi * 0.8**2 / 4.0
+    for hands in (1, 2):
+        for year in grouping_years(machine(wire_diameter_mm=0.8, wires_in_hand=hands), source):
+            # A lead's amps are shared by the paths, and √3 times a phase's in delta.
+            amps = year.phase_amps_rms[0] / year.grouping.parallel
+            amps /= np.sqrt(3.0) if year.grouping.connection == "delta" else 1.0
+            assert year.amps_per_mm2[0] == pytest.approx(amps / (hands * mm2))
+            assert year.idle_watts == 0.0

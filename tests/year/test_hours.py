@@ -223,3 +223,23 @@ def test_a_missing_month_lies_between_its_neighbours_across_the_new_year():
     # Straight from December's 2 to February's 4.
     assert filled_months(values)[0] == pytest.approx(3.0)
     assert filled_months(values)[6] == pytest.approx(3.0)
+
+
+def test_a_log_without_rows_is_empty_and_what_was_assumed_of_a_year_is_told():
+    for read, name in ((read_pedal_weeks, "pedal_weeks"), (read_engine_months, "engine_months")):
+        assert read([]) == read([blank_row(name)]) == ()
+    assert read_speed_hours([]) == read_speed_hours([blank_row("speed_hours")]) == ()
+    typed = year_of_engine(ENGINE, read_engine_months([run("Jan", 80)]))
+    even = year_of_engine(ENGINE, year_hours=80.0)
+    assert typed.months_known and "every month alike" not in typed.assumed and "every month alike" in even.assumed
+    assert even.gaps == () and "rests" not in even.words
+    # Habit: a fifth more or less; common practice, no source.
+    riders, held = year_of_riders(PEDALS, week_hours=5.0), year_of_speeds(SPEED, year_hours=100.0)
+    for year in (typed, even, riders, held):
+        assert "within ± 20 %" in year.assumed[-1] and year.year_share == 0.2
+    assert not riders.months_known and not held.months_known and "every week alike" in riders.assumed
+    whole, january = (read_speed_hours([speed(400, 80, month)]) for month in ("", "Jan"))
+    assert not year_of_speeds(SPEED, whole).months_known and year_of_speeds(SPEED, january).months_known
+    for cells in ((("100", "2")), ("", "")):
+        (row,) = read_pedal_weeks([rider(*cells)])
+        assert f"both cells are {'filled' if cells[0] else 'empty'}" in row.refusal

@@ -1,14 +1,18 @@
 """Need against what comes, by month: worked examples, the household's profile, and balances that close."""
 
+from dataclasses import replace
 from math import inf
 
 import numpy as np
 import pytest
 
 from samples.machine_samples import JET
-from samples.year_samples import machine, windy, year_of
+from samples.year_samples import ROTOR, machine, windy, year_of
 from sentences import exactly, sentences_of
 from statorbook.bank.battery import Bank
+from statorbook.drives.known_speed import KnownSpeed
+from statorbook.drives.pipe import Pipe
+from statorbook.drives.piped_jet import PipedJet
 from statorbook.errors import BadInput
 from statorbook.year.energy import grouping_years
 from statorbook.year.household import HOUR_SHARES, MONTH_SHARES, hourly_watts, household_kwh_a_day
@@ -20,6 +24,13 @@ wording = sentences_of("year_need")
 
 DAYS = MONTH_HOURS / 24.0
 COME = np.array([90.0, 80.0, 85.0, 60.0, 45.0, 30.0, 25.0, 28.0, 40.0, 60.0, 75.0, 88.0])
+
+PIPED = PipedJet(
+    gross_head_m=30.0,
+    pipe=Pipe(length_m=200.0, bore_mm=75.0, material="polyethylene"),
+    pitch_diameter_mm=260.0,
+    nozzle_mm=14.0,
+)
 
 
 def need_of(kwh_a_day=1.5, **changes):
@@ -322,3 +333,27 @@ def test_two_januaries_are_refused():
     rows = [{"month": month, "need_kwh_a_day": "2", "note": ""} for month in ("Jan", "1")]
     with pytest.raises(BadInput, match=exactly(wording("two Januaries"))):
         need_by_month(rows)
+
+
+# Bands of small plants, this workbook's own judgement: wind 5 to 45 %, a stream 30 to 95 %.
+@pytest.mark.parametrize(
+    "drive, band",
+    [(ROTOR, (0.05, 0.45)), (JET, (0.30, 0.95)), (PIPED, (0.30, 0.95)), (KnownSpeed(working_rpm=300.0), None)],
+)
+def test_the_bands_of_what_a_source_gives(drive, band):
+    source = year_of([drive], [8760.0])
+    year = replace(grouping_years(machine(), source)[0], bank_watts=np.array([100.0]))
+    for share in (0.01, *((end + step for end in band for step in (-1e-4, 1e-4)) if band else ()), 0.99):
+        told = capacity_caution(source, replace(year, hours=share * source.hours))
+        assert bool(told) is (band is not None and not band[0] <= share <= band[1]), share
+    assert capacity_caution(source, replace(year, hours=0.0 * source.hours)) == ""
+
+
+def test_a_log_of_every_month_has_nothing_filled_in_and_an_empty_one_is_refused():
+    rows = [{"month": str(month), "need_kwh_a_day": str(month), "note": ""} for month in range(1, 13)]
+    kwh, filled_in = need_by_month(rows)
+    assert kwh.tolist() == list(range(1, 13)) and filled_in == ()
+    _, filled_in = need_by_month(rows[1:])
+    assert filled_in[0].split(", ") == ["need of January", "from the months beside"]
+    with pytest.raises(BadInput):
+        need_by_month([])

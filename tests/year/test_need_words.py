@@ -105,3 +105,15 @@ def test_a_bank_s_year_in_words(saved_kwh, low, high, sentence):
         short[at] = short[at + 4] + saved_kwh[at]
     found, chosen = banks(np.arange(1.0, 13.0), short), banks([4.0, 8.0], [24.0, 9.0], low, high)
     assert bank_words(found, chosen, need) == sentence
+
+
+# A month may be short of a twentieth of a kilowatt-hour and is still said to carry the need: 31 days of 1 kWh out of a
+# bank that gives back all are 31 kWh.
+@pytest.mark.parametrize("missing_kwh, lean", [(0.049, False), (0.051, True)])
+def test_a_month_that_is_short_of_next_to_nothing_carries_it(missing_kwh, lean):
+    come = np.full(12, 100.0)
+    come[11] = 31.0 - missing_kwh
+    dc = {"inverter_efficiency": 1.0, "inverter_idle_watts": 0.0, "round_trip_share": 1.0}
+    words = said(1.0, come=come, **dc)
+    assert ("short in Dec" in words) is lean and ("Every month carries it" in words) is not lean
+    assert "taken alike" not in words

@@ -11,6 +11,7 @@ from sentences import exactly, sentences_of
 from statorbook.cable.ampacity import carried_amps
 from statorbook.cable.ohms import cable_ohm
 from statorbook.cable.sizes import CABLE_AWG, CABLE_MM2
+from statorbook.drives.known_speed import KnownSpeed
 from statorbook.drives.pipe import MATERIALS, Pipe
 from statorbook.drives.piped_jet import PipedJet
 from statorbook.errors import BadInput
@@ -291,3 +292,27 @@ def test_that_thicker_gives_less_is_said_where_it_does(thick, told):
     assert ("Thicker gives less" in said) is told
     assert sizes_words(names, kwh, [False] * 6) == now
     assert sizes_words(names[:2], kwh[:2], [True] * 2) == f"{now} thin: 80 kWh."
+
+
+def test_the_step_that_is_told_is_that_to_the_next_dearer():
+    # Over 3 years at 0.5: 90 kWh leave 125 after 10, 110 leave 145 after 20, 114 leave 131 after 40 and 116 leave 84.
+    prices, kwh = np.array([90.0, 20.0, 10.0, 40.0]), np.array([116.0, 110.0, 90.0, 114.0])
+    found = payback(prices, kwh, kwh_price=0.5, years=3.0)
+    assert found.order == (2, 1, 3, 0) and found.left_over.tolist() == [84.0, 145.0, 125.0, 131.0]
+    said = pays_words(("d", "b", "a", "c"), kwh, prices, found, years=3.0)
+    # 20 more for 4 kWh more at 0.5 a year: ten years.
+    assert (
+        "over a +20.0 kWh a year" in said
+        and "for 10 more" in said
+        and "The step to c would" in said
+        and "in 10 years" in said
+    )
+
+
+def test_the_most_amps_of_a_pipe_are_those_of_what_runs_at_all():
+    drives = [KnownSpeed(working_rpm=rpm) for rpm in (400.0, 600.0, 900.0)]
+    amps = grouping_years(machine(), year_of(drives, [1.0] * 3), windings()[4:5])[0].dc_amps
+    hours = {40.0: [100.0, 0.0, 0.0], 50.0: [100.0, 0.5, 0.0], 60.0: [100.0, 0.0, 2.0]}
+    found = pipe_years(machine(), lambda bore: year_of(drives, hours[bore]), windings()[4], list(hours))
+    assert found.most_amps == pytest.approx(amps) and amps[0] < amps[1] < amps[2]
+    assert found.sizes.tolist() == [40.0, 50.0, 60.0]

@@ -19,9 +19,9 @@ from statorbook.operation.operating_point import operating_points
 from statorbook.winding.coil import CoilConstants
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.winding import Winding
-from statorbook.year.carried import carried, thinned
+from statorbook.year.carried import carried, misread, thinned
 from statorbook.year.energy import grouping_years
-from statorbook.year.plus_minus import firm_over_year, kwh_spread, largest_steps, spread_words
+from statorbook.year.plus_minus import firm_over_year, kwh_spread, largest_steps, single_years_words, spread_words
 from statorbook.year.source import HOURS_A_YEAR
 from statorbook.year.verdict import year_verdict
 from statorbook.year.wind import year_of_mean_wind
@@ -250,3 +250,24 @@ def test_every_step_named_really_turns_the_year_s_choice_over():
 def test_a_firm_choice_of_the_year_says_so():
     found = judged(wind_machine(), rayleigh_year())
     assert firmness_words(found, ()) == wording("No plausible step of anything")
+
+
+def test_a_misread_wind_moves_every_setting_and_the_rest_is_carried():
+    source = windy(WINDS, HOURS, ROTOR)
+    off = misread(source, ROTOR, replace(ROTOR, wind_m_s=1.1 * ROTOR.wind_m_s, rotor_diameter_m=2.0))
+    assert [drive.wind_m_s for drive in off.drives] == pytest.approx(1.1 * WINDS)
+    assert {drive.rotor_diameter_m for drive in off.drives} == {2.0}
+    assert misread(source, ROTOR, ROTOR) is source
+
+
+def test_fewer_settings_keep_the_other_hours_too():
+    source = rayleigh_year()
+    few = thinned(replace(source, other_hours=(("gustier", 0.5 * source.hours),)))
+    ((words, hours),) = few.other_hours
+    assert words == "gustier" and hours == pytest.approx(0.5 * few.hours) and few.setting[-1] == source.setting[-1]
+
+
+def test_the_words_of_single_years():
+    source = windy(WINDS, HOURS, ROTOR)
+    assert single_years_words(source) == ""
+    assert single_years_words(replace(source, year_share=0.15)).startswith("single years differ from this")

@@ -9,8 +9,10 @@ import pytest
 from samples.machine_samples import COIL, STATOR
 from samples.year_samples import machine, windy
 from sentences import sentences_of
+from statorbook.drives.known_speed import KnownSpeed
 from statorbook.operation.hazards import Hazard
 from statorbook.operation.largest_amps import MostAmps, most_amps
+from statorbook.operation.operating_point import operating_points
 from statorbook.winding.grouping import Grouping
 from statorbook.winding.stator import Stator
 from statorbook.winding.winding import Winding
@@ -233,3 +235,30 @@ def test_the_faster_gain_of_both_changes_is_told():
     # Star passes 400 rpm in the third wind, delta 250 rpm in the second; speed gained is torque over inertia.
     torque = max(source.drives[2].torque_nm(400.0), source.drives[1].torque_nm(250.0))
     assert gains == pytest.approx(torque / 2.0 * 30.0 / pi)
+
+
+def test_what_contacts_break_and_close_on_is_what_each_grouping_carries_at_the_set_speeds():
+    now, source = machine(), windy([4.0, 6.0, 9.0], [3000.0, 2000.0, 900.0])
+    at = switch_contacts(now, source, FOUND)
+    windings = [Winding(stator=STATOR, coil=COIL, grouping=grouping) for grouping in (STAR, DELTA)]
+    around = now.bank.states[1], now.setting.conditions
+    up, down = (
+        operating_points(KnownSpeed(working_rpm=rpm), windings, *around).phase_amps_rms[:, 0] for rpm in (400.0, 250.0)
+    )
+    # Star's contacts carry a lead's amps, a corner of the delta 1/√3 of them.
+    assert at.up_breaks_amps_rms == pytest.approx(up[0], rel=1e-3, abs=1e-6)
+    assert at.up_makes_amps_rms == pytest.approx(up[1] / sqrt(3.0), rel=1e-3, abs=1e-6)
+    assert at.down_breaks_amps_rms == pytest.approx(down[1] / sqrt(3.0), rel=1e-3, abs=1e-6)
+    assert at.down_makes_amps_rms == pytest.approx(down[0], rel=1e-3, abs=1e-6)
+    assert at.open_line_volts_rms == pytest.approx(windings[0].line_volts_rms(400.0, now.setting.cold_c))
+    # Delta charges from the speed that is told, and not below it.
+    for share, charges in ((0.99, False), (1.01, True)):
+        held = KnownSpeed(working_rpm=share * at.high_cut_in_rpm)
+        assert (operating_points(held, windings[1:], *around).bank_watts[0, 0] > 0.0) is np.bool_(charges)
+
+
+def test_names_of_pairs():
+    assert Pair(low=STAR, high=DELTA).label.split(", ") == ["star and delta", "4 in series", "3 paths"]
+    one, two = (Grouping(series=12 // paths, parallel=paths) for paths in (1, 2))
+    assert Pair(low=one, high=two).label == "1 and 2 paths, star"
+    assert Pair(low=one, high=replace(one, connection="delta")).label.endswith("12 in series, 1 path")

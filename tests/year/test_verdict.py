@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from samples.machine_samples import JET
@@ -158,3 +159,17 @@ def test_any_worth_ranks_and_the_wall_of_volts_stays(windy_verdict):
     walled = replace(found, setting=setting).by_worth(worths)
     assert walled.chosen.grouping != wild.grouping and walled.rows[0].verdict == "above the limit"
     assert walled.rows[0].reason.startswith(wording("of the most jobs"))
+
+
+def test_hours_of_hot_coils_and_a_rotor_that_stands_are_told_of_whatever_year(windy_verdict):
+    found, years = windy_verdict.at_once, windy_verdict.years
+    best = windy_verdict.by_year.chosen.grouping
+    for hours, told in ((0.9, False), (1.0, True)):
+        some = np.zeros((12, len(HOURS)))
+        some[0, -3] = hours
+        hot = [replace(year, amps_per_mm2=np.full(len(HOURS), 11.0), hours=some) for year in years]
+        assert ("for 1 h of the year" in year_verdict(found, hot).by_year.find(best).reason) is told
+    none = np.zeros(len(HOURS))
+    still = [replace(year, speed_rpm=none, bank_watts=none) for year in years]
+    assert all("cannot turn it against its drag" in row.reason for row in year_verdict(found, still).by_year.rows)
+    assert not year_verdict(found, years, months_known=False).months_known and windy_verdict.months_known

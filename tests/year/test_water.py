@@ -283,3 +283,19 @@ def test_a_stream_without_water_for_any_nozzle_and_a_nozzle_that_the_runner_cann
         year_of_water(PIPED, months([0.5] * 12), NOZZLES)
     with pytest.raises(BadInput, match="^nozzle of 2 mm: "):
         year_of_water(PIPED, months([5.0] * 12), (2.0, 8.0))
+
+
+def test_a_stream_that_is_dry_has_no_nozzle_to_be_told_of_and_two_rows_tell_months_apart():
+    words = year_of_water(PIPED, months([9.0] * 10 + [0.0, 0.0]), NOZZLES).words
+    assert "still from November to December" in words and "would run on" not in words
+    two = year_of_water(PIPED, months([9.0, 6.0] + [None] * 10), NOZZLES)
+    assert two.months_known and "from March to December" in two.gaps[0]
+    same = year_of_same_water(PIPED)
+    assert not same.months_known and same.year_share == 0.25 and same.gaps == ()
+    assert read_water_months([]) == read_water_months([blank_row("water_months")]) == ()
+
+
+# A thousandth is no wider nozzle; the widest of all that run counts.
+@pytest.mark.parametrize("bores, said", [((14.01,), False), ((14.02,), True), ((8.0, 14.02), True)])
+def test_a_nozzle_is_wider_by_more_than_a_thousandth(bores, said):
+    assert ("is wider than the largest" in year_of_water(PIPED, months([9.0] * 12), bores).words) is said

@@ -291,3 +291,22 @@ def test_readings_of_few_years_leave_more_open_than_those_of_many():
 def test_all_months_without_a_mean_are_named():
     few = {name: mean for name, mean in MEANS.items() if name not in ("Mar", "Jul", "Dec")}
     assert year_of_monthly_winds(ROTOR, months(few)).gaps[0].startswith("March, July and December have no")
+
+
+def test_six_months_are_enough_and_five_are_not():
+    assert year_of_monthly_winds(ROTOR, months(dict.fromkeys(list(MEANS)[:6], 5.0))).hours.sum() == pytest.approx(
+        8760.0
+    )
+    with pytest.raises(BadInput, match="for 5 months; at least 6"):
+        year_of_monthly_winds(ROTOR, months(dict.fromkeys(list(MEANS)[:5], 5.0)))
+
+
+def test_rows_of_a_table_may_touch_in_any_order_but_have_a_width():
+    assert all(row.usable for row in table((4, 10, 100), (0, 4, 100), (10, 11, 0)))
+    assert "above the first" in table((4, 4, 100))[0].refusal
+    assert not table((4, 10, 100), (3, 4.1, 100))[1].usable and not table((4, 10, 100), (9.9, 12, 100))[1].usable
+    assert read_wind_hours([]) == read_wind_months([]) == ()
+    source = year_of_wind_hours(ROTOR, table((0, 5, 8760)))
+    # A table of one year is off itself by as much as any other year.
+    assert source.year_share == pytest.approx(2.0**0.5 * year_share()) and not source.months_known
+    assert (source.setting_name, source.setting_unit) == ("wind at the hub", "m/s")

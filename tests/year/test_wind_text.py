@@ -8,6 +8,7 @@ from sentences import exactly, sentences_of
 from statorbook.errors import BadInput
 from statorbook.year.wind_log import WindLog, read_wind_log, year_of_wind_log
 from statorbook.year.wind_log_repairs import held_hours, in_order, listed, numbers_of, step_words, stuck_words
+from statorbook.year.wind_settings import year_share
 from statorbook.year.wind_text import MOST_ROWS, read_wind_text, unit_of
 from statorbook.year.wind_times import looks_like_a_time, times_of
 
@@ -179,7 +180,7 @@ def test_names_one_after_the_other():
 
 
 def hours_of(*hours):
-    return HOURLY[0] + (3600.0 * np.array(hours)).astype("timedelta64[s]")
+    return HOURLY[0] + (3600.0 * np.array(hours)).round().astype("timedelta64[s]")
 
 
 def test_rows_out_of_order_and_times_that_stand_twice():
@@ -263,3 +264,32 @@ def test_means_over_more_than_three_hours_hide_storms(step_h, said):
     text = wind_text(HOURLY[::step_h], WINDS[::step_h])
     gaps = year_of_wind_log(ROTOR, read_wind_log(read_wind_text(text).rows)).gaps
     assert any(words.startswith(f"Means over {step_h} h") for words in gaps) is said
+
+
+def test_steps_from_a_minute_to_a_day_with_a_clock_that_is_not_quite_right():
+    for step_h, fair in ((0.85 / 60.0, False), (0.95 / 60.0, True), (24.4, True), (24.6, False)):
+        times = hours_of(*(step_h * np.arange(30)))
+        if fair:
+            assert held_hours(times)[0] == pytest.approx(np.full(30, step_h), rel=0.02)
+        else:
+            with pytest.raises(BadInput, match="take means" if step_h < 1.0 else "read more often"):
+                held_hours(times)
+
+
+@pytest.mark.parametrize(("step_h", "said"), [(1.19, False), (1.21, True)])
+def test_a_step_that_changes_by_a_fifth_is_said(step_h, said):
+    times = hours_of(*range(50), *(49.0 + step_h * np.arange(1, 50)))
+    assert any(words.startswith("The step changes") for words in held_hours(times)[1]) is said
+
+
+# Of a hundred steps five of 1.1 h are the log's own, four are not, and are held for an hour.
+@pytest.mark.parametrize(("longer", "held"), [(5, 1.1), (4, 1.0)])
+def test_a_step_that_is_common_is_one_of_the_log_s_own(longer, held):
+    times = hours_of(*np.cumsum([0.0, *[1.0] * (100 - longer), *[1.1] * longer]))
+    assert held_hours(times)[0][-1] == pytest.approx(held)
+
+
+def test_few_readings_say_little_of_other_years():
+    # A tenth of a year is the least that is taken: √(1 + 10) times as much as a single year differs from many.
+    few = year_of_wind_log(ROTOR, log_of(HOURLY[:100].astype("datetime64[s]"), WINDS[:100]))
+    assert few.year_share == pytest.approx(11.0**0.5 * year_share())
