@@ -316,3 +316,17 @@ def test_the_most_amps_of_a_pipe_are_those_of_what_runs_at_all():
     found = pipe_years(machine(), lambda bore: year_of(drives, hours[bore]), windings()[4], list(hours))
     assert found.most_amps == pytest.approx(amps) and amps[0] < amps[1] < amps[2]
     assert found.sizes.tolist() == [40.0, 50.0, 60.0]
+
+
+# ASTM B258: 0.127 mm × 92^((36 − n)/39), n = 1 − 4 for AWG 4/0, the thickest; 32 is 0.2019 mm, 33 0.180 mm.
+@pytest.mark.parametrize(
+    "gauge, number, read", [("32", 32, True), ("33", 33, False), ("4/0", -3, True), ("5/0", -4, False)]
+)
+def test_gauges_from_a_fifth_of_a_millimetre_to_the_thickest(gauge, number, read):
+    if read:
+        ((area, (typed, _)),) = read_prices(f"AWG {gauge}: 1", "mm²", where="prices").items()
+        diameter_mm = 0.127 * 92.0 ** ((36.0 - number) / 39.0)
+        assert typed == f"AWG {gauge}" and area == pytest.approx(np.pi * diameter_mm**2 / 4.0, abs=6e-4)
+    else:
+        with pytest.raises(BadInput, match="allowed"):
+            read_prices(f"AWG {gauge}: 1", "mm²", where="prices")
