@@ -293,3 +293,8 @@ def test_few_readings_say_little_of_other_years():
     # A tenth of a year is the least that is taken: √(1 + 10) times as much as a single year differs from many.
     few = year_of_wind_log(ROTOR, log_of(HOURLY[:100].astype("datetime64[s]"), WINDS[:100]))
     assert few.year_share == pytest.approx(11.0**0.5 * year_share())
+
+
+def test_a_long_word_that_is_no_unit_is_shown_by_twenty_letters():
+    with pytest.raises(BadInput, match=f"“{'furlongs ' * 2}fu” was given"):
+        unit_of("furlongs furlongs furlongs")
