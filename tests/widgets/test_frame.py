@@ -362,12 +362,20 @@ def test_a_number_that_did_not_move_is_not_told_as_before_while_its_plus_minus_i
 
 def test_a_failure_of_what_takes_longer_leaves_a_reason_and_greys_the_table():
     class Failing(Heavy):
+        picture_folds = ("More",)
+
+        def answer(self):
+            return replace(super().answer(), folded={"More": lambda: PICTURE})
+
         def whole(self, quick, rpm, watts):
             if rpm == 200:
                 raise BadInput("200 rpm was given", "less is allowed", "move it back", where="speed")
-            return super().whole(quick, rpm, watts)
+            return replace(super().whole(quick, rpm, watts), folded={"More": lambda: PICTURE})
 
     panel = Failing()
+    panel.folds["More"].is_open = True
+    assert PICTURE in panel.folds["More"].value and "grayscale" not in panel.folds["More"].value
     panel.speed.value = 200
     assert "200 rpm was given" in panel.message.text and panel.sentence == "200 rpm."
     assert shown_in(panel, "100") and "grayscale" in panel.table_box.value
+    assert PICTURE in panel.folds["More"].value and "grayscale" in panel.folds["More"].value

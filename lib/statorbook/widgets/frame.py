@@ -241,11 +241,12 @@ class Panel:
             self.sentence_box.value, self._said = self._answer.words_html(self._before), self._answer.sentence
 
     def _worked_out(self, answer):
-        """The answer with all that takes longer; where that fails the table of the values before is greyed."""
+        """The answer with all that takes longer; where that fails what is of the values before is greyed."""
         try:
             return _with_cautions(answer.whole())
         except Exception:
-            self.table_box.value = _aged(self.table_box.value)
+            for box in (self.table_box, *self.folds.values()):
+                box.value = _aged(box.value)
             raise
 
     def _is_old(self, answer):

@@ -22,8 +22,7 @@ def compile_all():
     """Compile all that stands in `KEEPS`, or take it from where numba kept it."""
     from statorbook.charging import compile_kernels  # the server itself has no need of it
 
-    for each in (compile_kernels,):
-        each()
+    compile_kernels()
 
 
 def is_kept(library=_LIBRARY):
