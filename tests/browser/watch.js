@@ -67,6 +67,9 @@
   watch.loading = () => [...watch.panel().node.querySelectorAll('.jp-OutputArea-output')]
     .some(output => output.textContent.includes('Loading widget'));
 
+  // A panel that has more to say once its controls rest.
+  watch.busy = () => Boolean(watch.panel().node.querySelector('.statorbook-sentence [aria-busy=true]'));
+
   // Nothing is waited for, and nothing in the page has changed for a while.
   watch.quiet = async (still, most) => {
     const end = performance.now() + most;
@@ -76,7 +79,7 @@
     try {
       for (;;) {
         await moment();  // to ask for a frame each time would have the browser paint while the kernel works
-        const busy = watch.waiting.size || watch.running() || watch.loading();
+        const busy = watch.waiting.size || watch.running() || watch.loading() || watch.busy();
         if (busy) last = performance.now();
         if (!busy && performance.now() - last >= still) return await frame(), true;
         if (performance.now() > end) return false;

@@ -285,7 +285,7 @@ def test_what_was_worked_out_later_never_overwrites_a_newer_answer():
         return panel
 
     panel = run_apart(at_rest())
-    assert panel.sentence == "200 rpm.\nAt 200 rpm."
+    assert panel.sentence == "200 rpm.\nAt 200 rpm." and not is_busy(panel)
     assert "100 rpm" not in shown(panel)[2]
 
 
@@ -319,6 +319,11 @@ class Heavy(Panel):
         )
 
 
+def is_busy(panel):
+    """Told to a screen reader, and to whoever waits for the page: there is more to come."""
+    return "aria-busy" in panel.sentence_box.value
+
+
 def shown_in(panel, cell):
     return cell in re.findall(r">([^<]+)</t[dh]>", panel.table_box.value)
 
@@ -331,11 +336,12 @@ def test_what_takes_longer_is_shown_when_the_hand_rests_and_only_for_the_last_mo
         panel.speed.value = 150
         panel.speed.value = 200
         at_once = panel.sentence, shown_in(panel, "100"), shown_in(panel, "200")
-        said = panel.sentence_box.value
+        said, busy = panel.sentence_box.value, is_busy(panel)
         await asyncio.sleep(0.5)
-        return panel, first, at_once, said
+        return panel, first, at_once, said, (busy, is_busy(panel))
 
-    panel, first, at_once, said = run_apart(moved())
+    panel, first, at_once, said, busy = run_apart(moved())
+    assert busy == (True, False)
     assert first == ("100 ± 5 rpm.\nSo much for 100.", True)  # a page that is opened has all of it
     assert at_once[0] == "200 rpm." and at_once[1:] == (True, False)
     assert wording("Before: power 100.0") in said
@@ -376,6 +382,6 @@ def test_a_failure_of_what_takes_longer_leaves_a_reason_and_greys_the_table():
     panel.folds["More"].is_open = True
     assert PICTURE in panel.folds["More"].value and "grayscale" not in panel.folds["More"].value
     panel.speed.value = 200
-    assert "200 rpm was given" in panel.message.text and panel.sentence == "200 rpm."
+    assert "200 rpm was given" in panel.message.text and panel.sentence == "200 rpm." and not is_busy(panel)
     assert shown_in(panel, "100") and "grayscale" in panel.table_box.value
     assert PICTURE in panel.folds["More"].value and "grayscale" in panel.folds["More"].value

@@ -82,7 +82,7 @@ class Answer:
         moved = [f"{name} {known[name]}" for name, said in self.headline.items() if known.get(name, said) != said]
         return f"Before: {', '.join(moved)}." if moved else ""
 
-    def words_html(self, before="", *, stale=False, room_for=""):
+    def words_html(self, before="", *, stale=False, room_for="", busy=False):
         """Sentence, what was before and caution, escaped.
 
         Parameters
@@ -94,6 +94,8 @@ class Answer:
         room_for : str
             Words of the last whole answer, whose further lines are not said yet; their place is kept, so that the
             caution below does not jump while a control moves.
+        busy : bool
+            True while there is more to come once the controls rest; told to a screen reader.
 
         Returns
         -------
@@ -107,7 +109,8 @@ class Answer:
         words += f'<div aria-hidden="true" style="visibility:hidden">{_lines(further)}</div>' if further else ""
         # Its line is kept also while it is empty, so that nothing jumps.
         kept = f'<div class="{_BEFORE}">{escape(before) or "&nbsp;"}</div>' if self.headline else ""
-        return f'<div style="{look}">{mark}{words}</div>{kept}{lines_html(self.caution.splitlines())}'
+        more = ' aria-busy="true"' if busy else ""
+        return f'<div style="{look}"{more}>{mark}{words}</div>{kept}{lines_html(self.caution.splitlines())}'
 
     def pictures_html(self):
         """Its pictures below each other."""

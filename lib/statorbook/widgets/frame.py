@@ -204,7 +204,7 @@ class Panel:
             answer = answer.whole()
         answer = _with_cautions(answer)
         self._present(answer, self._rested)
-        when_at_rest(self.message.guarded(lambda: self._rest(answer)))
+        when_at_rest(self.message.guarded(lambda: self._rest(answer), on_failure=self._say))
 
     def _present(self, answer, old):
         """Show an answer, and what moved since an older one."""
@@ -215,7 +215,7 @@ class Panel:
             table, folded = self._table_of(answer), {name: self._folded(answer, name) for name in self.folds}
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
         self._answer, self._trouble, self._before = answer, "", before
-        self.sentence_box.value = answer.words_html(before, room_for=self._said if answer.whole else "")
+        self._say(busy=bool(answer.whole or answer.later))
         self._said = self._said if answer.whole else answer.sentence
         self.picture_box.value, self.table_box.value = pictures, table
         if self.table_fold:
@@ -236,9 +236,15 @@ class Panel:
             self._present(answer, self._rested)
         self._rested = answer
         said = answer.later() if answer.later else ""
-        if said and not self._is_old(answer):
-            self._answer = replace(answer, sentence=f"{answer.sentence}\n{said}", later=None)
-            self.sentence_box.value, self._said = self._answer.words_html(self._before), self._answer.sentence
+        if answer.later and not self._is_old(answer):
+            self._answer = replace(answer, sentence="\n".join(filter(None, (answer.sentence, said))), later=None)
+            self._say()
+            self._said = self._answer.sentence
+
+    def _say(self, *, busy=False):
+        """Show the answer's words; `busy` while there is more to come."""
+        room_for = self._said if self._answer.whole else ""
+        self.sentence_box.value = self._answer.words_html(self._before, room_for=room_for, busy=busy)
 
     def _worked_out(self, answer):
         """The answer with all that takes longer; where that fails what is of the values before is greyed."""
