@@ -282,10 +282,14 @@ def test_what_was_worked_out_later_never_overwrites_a_newer_answer():
     async def at_rest():
         panel = Slow()
         await asyncio.sleep(1.0)
-        return panel
+        said = panel.sentence
+        panel.speed.value = 300
+        return panel, said
 
-    panel = run_apart(at_rest())
-    assert panel.sentence == "200 rpm.\nAt 200 rpm." and not is_busy(panel)
+    panel, said = run_apart(at_rest())
+    assert said == "200 rpm.\nAt 200 rpm."
+    # What stands below stays where it is until the next is worked out.
+    assert panel.sentence == "300 rpm." and 'visibility:hidden">At 200 rpm.</div>' in panel.sentence_box.value
     assert "100 rpm" not in shown(panel)[2]
 
 

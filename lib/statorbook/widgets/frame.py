@@ -216,7 +216,6 @@ class Panel:
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
         self._answer, self._trouble, self._before = answer, "", before
         self._say(busy=bool(answer.whole or answer.later))
-        self._said = self._said if answer.whole else answer.sentence
         self.picture_box.value, self.table_box.value = pictures, table
         if self.table_fold:
             self.table_box.layout.display = None if table else "none"
@@ -239,11 +238,11 @@ class Panel:
         if answer.later and not self._is_old(answer):
             self._answer = replace(answer, sentence="\n".join(filter(None, (answer.sentence, said))), later=None)
             self._say()
-            self._said = self._answer.sentence
 
     def _say(self, *, busy=False):
-        """Show the answer's words; `busy` while there is more to come."""
-        room_for = self._said if self._answer.whole else ""
+        """Show the answer's words; `busy` while there is more to come, whose place is kept."""
+        room_for = self._said if busy else ""
+        self._said = self._said if busy else self._answer.sentence
         self.sentence_box.value = self._answer.words_html(self._before, room_for=room_for, busy=busy)
 
     def _worked_out(self, answer):

@@ -23,6 +23,13 @@ def test_the_table_has_a_row_for_each_fault_and_marks_the_one_that_is_told(panel
     assert panel.shown_answer.table.rows[5][0] in panel.sentence
 
 
+def test_what_was_told_at_rest_stays_while_other_faults_are_chosen(panel, monkeypatch):
+    told = panel.sentence.splitlines()[-1]
+    monkeypatch.delattr("statorbook.panels.charging.check.busiest_day")
+    panel.fault.value = (panel.fault.value + 1) % len(panel.fault.options)
+    assert told.startswith("Switched most") and panel.sentence.endswith(told) and not panel.message.text
+
+
 def test_codes_and_an_electrician_decide(panel):
     assert "electrician" in panel.shown_answer.caution
 

@@ -41,7 +41,7 @@ class CheckPanel(ChargingPanel):
     table_fold = "Table: every single fault"
 
     def __init__(self, page):
-        self._plan, self._checked, self._days_shown = None, None, None
+        self._plan, self._checked, self._days_shown, self._busiest = None, None, None, None
         self.figure = KeptFigure(rows=3, height_in=6.6, height_ratios=[2, 1, 2])
         self.fault = choice("What fails", [("–", 0)], 0)
         super().__init__(
@@ -66,7 +66,7 @@ class CheckPanel(ChargingPanel):
         plan = self.page.plan()
         if plan is not self._plan:
             if plan != self._plan:
-                self._checked, self._days_shown = check_plan(plan), None
+                self._checked, self._days_shown, self._busiest = check_plan(plan), None, None
                 self._offer(self._checked)
             self._plan = plan
         return self._checked
@@ -90,13 +90,19 @@ class CheckPanel(ChargingPanel):
             self.figure.draw(draw_charging_days, *self._days_shown[1:])
             lines.append(verdict_words(*self._days_shown[1:]))
             pictures = (self.figure.svg(f"Volts, charge and watts of days with this fault. {lines[-1]}"),)
+        # What was told when the hand rested stays as long as it is true: the page must not jump at each choice.
+        busiest = self._busiest and _busiest_words(self._busiest)
         return Answer(
-            sentence="\n".join(lines),
+            sentence="\n".join(filter(None, (*lines, busiest))),
             pictures=pictures,
             table=_table(checked, each),
             caution=LAW,
-            later=lambda: _busiest_words(self._plan),
+            later=None if self._busiest else self._tell_busiest,
         )
+
+    def _tell_busiest(self):
+        self._busiest = busiest_day(self._plan)
+        return _busiest_words(self._busiest)
 
 
 def _table(checked, told):
@@ -105,8 +111,7 @@ def _table(checked, told):
     return Table(columns=("what fails", *SIDE_HEADS), rows=tuple(rows), marks=marks, caption=_CAPTION)
 
 
-def _busiest_words(plan):
-    found = busiest_day(plan)
+def _busiest_words(found):
     if not found.a_day:
         return ""
     source = "the whole source" if found.share == 1.0 else f"{say(100.0 * found.share, '', figures=2)} % of the source"
