@@ -106,7 +106,7 @@ class _Taken:
 
 
 # A move of the source's slider changes nothing of this until the top is another one.
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=64)
 def _taken(windings, bank_state, conditions, top_rpm):
     return _Taken(loads(windings, bank_state, conditions), top_rpm)
 

@@ -96,7 +96,7 @@ def settled_at(drives, windings, bank_state, conditions, *, also=()):
 
 
 # The same sweep serves every move of the source's slider up to the same top, and every setting of a year at once.
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=16)
 def _swept_to(top_rpm, many, windings, bank_state, conditions):
     speeds = top_rpm * np.linspace(0.0, 1.0, many + 1)[1:] ** _CLOSER
     return sweep_to_settle(windings, speeds, bank_state, conditions)
