@@ -74,7 +74,7 @@ TRY = """
     sys.path.insert(0, str(root))
     project = Project(root, root / "tiny", root / "tests", ("shapes",))
     mutants = [each for path in project.files_of("shapes") for each in mutants_of(path, project.library)]
-    outcomes = Trial(project, "shapes", mutants, budget_seconds=1.0, quiet=True).run()
+    outcomes = Trial(project, "shapes.shapes", mutants, budget_seconds=1.0, quiet=True).run()
     print(json.dumps([[mutant.new, outcome] for mutant, outcome in outcomes.items()]))
 """
 

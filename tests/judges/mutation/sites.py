@@ -52,10 +52,10 @@ def _unread_ends(statement, library):
     ]
 
 
-def _spared(tree, library):
-    """Stretches of a file that do nothing when it runs: annotations, decorators' options, and what only tools read."""
-    found = [end for statement in tree.children for end in _unread_ends(statement, library)]
-    for node in ast_nodes(tree):
+def _spared(statement, library):
+    """Stretches of a statement that do nothing at work: annotations, decorators' options, what only tools read."""
+    found = _unread_ends(statement, library)
+    for node in ast_nodes(statement):
         if node.type == "decorator":
             found.append(node)
         elif node.type == "annassign":
@@ -71,18 +71,62 @@ def _spared(tree, library):
     return [(node.start_pos, node.end_pos) for node in found]
 
 
-def _places(source, library):
-    """(position, operator, how many such places come before it), in the order of the file."""
-    tree = get_ast(source)
-    spared, nodes, found = _spared(tree, library), list(ast_nodes(tree)), []
+@dataclass(frozen=True)
+class _Place:
+    """Where a file can be changed: the operator's `occurrence`-th place in the file's `statement`-th statement."""
+
+    start: tuple
+    operator: object
+    statement: int
+    occurrence: int
+
+
+@cache
+def _tree(source):
+    """The tree of a whole file, which nothing changes."""
+    return get_ast(source)
+
+
+@cache
+def _places_in(source, library, number):
+    """All places of one statement of a file, in their order."""
+    statement, found = _tree(source).children[number], []
+    spared, nodes = _spared(statement, library), list(ast_nodes(statement))
     for operator in telling():
         positions = [place for node in nodes for place in operator.mutation_positions(node)]
         for occurrence, (start, end) in enumerate(positions):
             if not any(first <= start and end <= last for first, last in spared):
-                found.append((start, operator, occurrence))
-    return sorted(found, key=lambda place: place[0])
+                found.append(_Place(start, operator, number, occurrence))
+    return sorted(found, key=lambda place: place.start)
 
 
+def _places(source, library, lines=None):
+    """All places of a file in their order, or those of the lines with some numbers."""
+    found = []
+    for number, statement in enumerate(_tree(source).children):
+        rows = range(statement.start_pos[0], statement.end_pos[0] + 1)
+        if lines is None or not lines.isdisjoint(rows):
+            found += _places_in(source, library, number)
+    return [place for place in found if lines is None or place.start[0] in lines]
+
+
+@cache
+def _statements(source):
+    """The text of a file in pieces, each with what stands before it: one is parsed sooner than the whole."""
+    return [statement.get_code() for statement in _tree(source).children]
+
+
+def _changed_at(place, source):
+    """The whole text with the change, or None where there is none."""
+    texts = list(_statements(source))
+    changed = mutate_code(texts[place.statement], place.operator, place.occurrence)
+    if changed is None:
+        return None
+    texts[place.statement] = changed
+    return "".join(texts)
+
+
+@cache
 def _scopes(source):
     found = []
 
@@ -115,14 +159,14 @@ def count_in(path, library):
 def mutants_of(path, root, *, wanted=None, line=None):
     """The mutants of a file; if given, only of the places with the numbers `wanted`, or of lines that read so."""
     source = Path(path).read_text(encoding="utf-8")
-    places, scopes, found = _places(source, root), _scopes(source), []
+    lines = None
+    if line is not None:
+        lines = {number for number, text in enumerate(source.splitlines(), 1) if text.strip() == line.strip()}
+    places, scopes, found = _places(source, root, lines), _scopes(source), []
     if wanted is not None:
         places = [places[at] for at in sorted(wanted)]
-    if line is not None:
-        texts = source.splitlines()
-        places = [place for place in places if texts[place[0][0] - 1].strip() == line.strip()]
-    for _start, operator, occurrence in places:
-        changed = mutate_code(source, operator, occurrence)
+    for place in places:
+        changed = _changed_at(place, source)
         if changed is None or (seen := _changed_line(source, changed)) is None or not _compiles(changed):
             continue
         number, old, new = seen

@@ -61,6 +61,19 @@ class Project:
         places.append(self.tests / "house" / "test_facts.py")
         return [place for place in places if place.exists()]
 
+    def near_tests(self, target):
+        """The test files of a module's own package that name something of it; all of them where none does."""
+        paths = self.files_of(target)
+        names = {name for path in paths for name in names_of(path) if not name.startswith("_")}
+        places = self.tests_of([target.split(".")[0]])
+        files = [file for place in places for file in (sorted(place.rglob("test_*.py")) if place.is_dir() else [place])]
+        always = {self.tests / TELL_OF[folder] for path in paths for folder in TELL_OF if self._is_in(path, folder)}
+        near = [file for file in files if any(_mentions(file, name) for name in names)]
+        return [file for file in files if file in always or file in near] if near else files
+
+    def _is_in(self, path, folder):
+        return path.relative_to(self.library).as_posix().startswith(folder)
+
 
 @dataclass
 class Score:
@@ -105,9 +118,11 @@ HEADINGS = f"{'':<22}" + "".join(
 class Trial:
     """Tries mutants of one package, one after another; a line on the screen for each."""
 
-    def __init__(self, project, package, mutants, *, budget_seconds=60.0, own=False, quiet=False):
-        self._project, self._package, self._mutants = project, package, mutants
-        self._others = [] if own else project.importers(package)
+    def __init__(self, project, target, mutants, *, budget_seconds=60.0, own=False, near=False, quiet=False):
+        self._project, self._mutants = project, mutants
+        package = target.split(".")[0]
+        self._own = project.near_tests(target) if near else project.tests_of([package])
+        self._others = [] if own or near else project.tests_of(project.importers(package))
         self._budget, self._quiet = budget_seconds, quiet
         self._learned = Learned(project)
         self._outcomes = {}
@@ -117,16 +132,14 @@ class Trial:
         """What became of each mutant."""
         with tempfile.TemporaryDirectory(prefix="statorbook-mutation-") as folder:
             self._folder = Path(folder)
-            own = self._project.tests_of([self._package])
-            self._quick(own, self._mutants)
-            self._learned.load(own)
+            self._quick(self._own, self._mutants)
+            self._learned.load(self._own)
             for mutant in self._still("not swapped", "survived early"):
                 self._fresh(mutant, self._learned.within(self._budget, self._telling_first(mutant)))
-            others = self._project.tests_of(self._others)
-            if others and (left := self._still("survived", "not swapped")):
-                again = self._quick(others, left)
+            if self._others and (left := self._still("survived", "not swapped")):
+                again = self._quick(self._others, left)
                 self._learned = Learned(self._project)
-                self._learned.load(others)
+                self._learned.load(self._others)
                 for mutant in [each for each in left if again[each] in ("not swapped", "survived early")]:
                     self._fresh(mutant, self._learned.within(self._budget / 2.0, self._telling(mutant)))
         return self._outcomes
@@ -194,7 +207,16 @@ def _top_name(path, line):
     """What the statement at a line of a file defines: a constant, a function or a class."""
     for node in ast.parse(path.read_text(encoding="utf-8")).body:
         if node.lineno <= line <= node.end_lineno:
-            targets = getattr(node, "targets", [getattr(node, "target", None)])
-            names = [target.id for target in targets if isinstance(target, ast.Name)]
-            return getattr(node, "name", names[0] if names else "")
+            return _defined_by(node)
     return ""
+
+
+def names_of(path):
+    """What the statements of a file define."""
+    return [name for name in map(_defined_by, ast.parse(path.read_text(encoding="utf-8")).body) if name]
+
+
+def _defined_by(node):
+    targets = getattr(node, "targets", [getattr(node, "target", None)])
+    names = [target.id for target in targets if isinstance(target, ast.Name)]
+    return getattr(node, "name", names[0] if names else "")
