@@ -162,7 +162,7 @@ def test_days_of_joined_leads_are_compared_by_their_henries():
     rpms = (900, 1000, 1100, 1200)
     amps = [0.23 * n / hypot(6.7, 2 * pi * 24 * n / 60 * 0.037 * k) for k in (1, 1.1) for n in rpms]
     both = rows(amps=amps, rpms=rpms * 2)
-    dated = [replace(r, taken_on=date(2026, 5, 1 + i // 4)) for i, r in enumerate(both.readings)]
+    dated = tuple(replace(r, taken_on=date(2026, 5, 1 + i // 4)) for i, r in enumerate(both.readings))
     check = shorted_checks(replace(both, readings=dated), range(1, 9))[1]
     assert check.holds is False and ("+10.0 ±" in check.found or "−9.1 ±" in check.found)
     # What all rows share, such as 30 % of the EMF, moves both days alike and excuses nothing.

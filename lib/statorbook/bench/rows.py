@@ -42,13 +42,13 @@ class Reading:
 
     log: str
     row: int
-    raw: dict
+    raw: dict = field(hash=False)
     refusal: str = ""
     warnings: tuple = ()
     taken_on: date | None = None
     left_out: str = ""
     own_share: float = nan
-    shared: dict = field(default_factory=dict)
+    shared: dict = field(default_factory=dict, hash=False)  # told apart by ==, as the cells as typed
     complaint: BadInput | None = field(default=None, repr=False, compare=False)
 
     @property

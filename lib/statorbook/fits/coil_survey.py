@@ -8,6 +8,7 @@ from statorbook.bench import ODD_SHARE, coil_means
 from statorbook.cautions import SPUN, Exposure, Instruction
 from statorbook.fits.coil_shares import FEWEST, coil_shares, meaning
 from statorbook.fits.fit import usable_rows
+from statorbook.fits.kept import kept_fit, read_only
 from statorbook.quantities import Fact, cell_text
 
 WIDE_SHARE = Fact(
@@ -63,6 +64,9 @@ class Survey:
     limit: dict = field(default_factory=dict)
     notes: tuple = ()
 
+    def __post_init__(self):
+        read_only(self)
+
     @property
     def sentences(self):
         """How many coils were read and how alike they are, the odd ones, what is missing, notes."""
@@ -85,6 +89,7 @@ class Survey:
         return f"the {name} of {count or 'none'}{spread}"
 
 
+@kept_fit
 def fit_survey(readings, stator, *, found=None):
     """Compare each coil with the middle of the coils.
 

@@ -11,6 +11,7 @@ from statorbook.bench import coast_speed_rpm
 from statorbook.cautions import SPUN, Exposure, Instruction
 from statorbook.errors import BadInput, count_of
 from statorbook.fits.fit import Fit, usable_rows
+from statorbook.fits.kept import kept_fit
 from statorbook.fits.line import LEAST_SCATTER, curve_through, students_t
 from statorbook.fits.odd_rows import odd_in_fit, odd_row
 from statorbook.quantities import RAD_S_PER_RPM, Estimate, Fact, require_number, say
@@ -43,6 +44,7 @@ class Drag(Fit):
         return self.estimate
 
 
+@kept_fit
 def fit_coast(readings, inertia_kgm2, *, inertia_share=0.0, keep_all=False):
     """Drag from how the speed falls, by J dΩ/dt = −(T0 + c Ω).
 
@@ -90,6 +92,7 @@ def fit_coast(readings, inertia_kgm2, *, inertia_share=0.0, keep_all=False):
     return replace(drag, warnings=(*drag.warnings, said))
 
 
+@kept_fit
 def fit_drill(readings, *, drill_efficiency=DRILL_EFFICIENCY.value, efficiency_plus_minus=0.15, keep_all=False):
     """Drag from what the coupled rotor adds to a drill's watts, by T = η (P1 − P0) / Ω.
 

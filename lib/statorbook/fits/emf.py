@@ -7,6 +7,7 @@ import numpy as np
 from statorbook.cautions import SPUN, Instruction
 from statorbook.errors import count_of
 from statorbook.fits.fit import UNKNOWN_ROOM_K, Fit, usable_rows
+from statorbook.fits.kept import kept_fit
 from statorbook.fits.line import slope_through_origin
 from statorbook.fits.line_groups import zero_offset
 from statorbook.fits.odd_rows import odd_points, odd_row
@@ -27,6 +28,7 @@ _SPEED_STEP = 1.05  # speeds closer than this count as one
 _LINE_PAIRS, _PHASES = ("AB", "BC", "CA"), ("AN", "BN", "CN")
 
 
+@kept_fit
 def fit_emf(readings, stator, *, machine_c=None, magnet="ferrite", keep_all=False):
     """Fit the star-equivalent phase EMF per rpm.
 

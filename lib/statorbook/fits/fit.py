@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from statorbook.errors import BadInput, count_of
+from statorbook.fits.kept import read_only
 from statorbook.fits.odd_rows import OddRow
 from statorbook.quantities import Estimate, Fact
 
@@ -39,10 +40,13 @@ class Fit:
     estimate_all_rows: Estimate
     used_rows: tuple[int, ...]
     odd_rows: tuple[OddRow, ...] = ()
-    residual_percent: dict = field(default_factory=dict)
-    pair_ratios: dict = field(default_factory=dict)
+    residual_percent: dict = field(default_factory=dict, hash=False)
+    pair_ratios: dict = field(default_factory=dict, hash=False)
     warnings: tuple[str, ...] = ()
     shared_share: float = 0.0
+
+    def __post_init__(self):
+        read_only(self)
 
     @property
     def sentences(self):

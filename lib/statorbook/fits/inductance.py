@@ -3,6 +3,7 @@
 from statorbook.cautions import SPUN_HOT, Instruction
 from statorbook.errors import count_of
 from statorbook.fits.fit import Fit, usable_rows
+from statorbook.fits.kept import kept_fit
 from statorbook.fits.odd_rows import OddRow, odd_row
 from statorbook.fits.shorted import ShortedRows
 from statorbook.quantities import Estimate, Fact
@@ -16,6 +17,7 @@ USUAL_TIME_CONSTANT_S = Fact(
 )
 
 
+@kept_fit
 def fit_inductance(readings, emf, ohm, stator, *, machine_c=None, conductor="copper", magnet="ferrite", keep_all=False):
     """Fit the star-equivalent phase henries from amps with all leads joined, or assume a band when they show none."""
     # I = E / √(R² + (ωL)²), so (E/I)² − R² = L² ω²: weighted least squares through the origin gives L²; ± from the

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from statorbook.bench import day_words
+from statorbook.fits.kept import kept_fit
 from statorbook.fits.line_groups import bend, levelled, scatter_about, scatter_within, session_gaps, zero_offset
 from statorbook.fits.pair_balance import BALANCE_SHARE
 from statorbook.quantities import Estimate
@@ -38,6 +39,7 @@ class Check:
         return f"{'cannot tell yet' if self.holds is None else 'not as it should be'}: {self.words}"
 
 
+@kept_fit
 def spin_checks(readings, fit):
     """Check the spin log against volts that rise in step with speed from zero.
 

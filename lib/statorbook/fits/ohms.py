@@ -6,6 +6,7 @@ import numpy as np
 
 from statorbook.errors import count_of
 from statorbook.fits.fit import UNKNOWN_ROOM_K, Fit, random_half_width, usable_rows
+from statorbook.fits.kept import kept_fit
 from statorbook.fits.line import slope_through_origin
 from statorbook.fits.odd_rows import odd_points, odd_row
 from statorbook.fits.pair_balance import balance_warnings, pair_balance
@@ -14,6 +15,7 @@ from statorbook.quantities import CONDUCTORS, NORMAL_95, Estimate
 from statorbook.winding import resistance_factor
 
 
+@kept_fit
 def fit_ohms(readings, *, conductor="copper", keep_all=False):
     """Fit the star-equivalent phase ohms at 20 °C.
 

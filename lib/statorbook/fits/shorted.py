@@ -22,7 +22,7 @@ _LEAST_EXCESS = 0.03
 class ShortedRows:
     """Usable rows of the shorted log with the machine as warm as it was; rows are named by their place, from 0."""
 
-    readings: list[Reading]
+    readings: tuple[Reading, ...]
     stator: Stator
     emf: Estimate  # star-equivalent phase, rms, magnets as warm as in the readings [V/rpm]
     ohm: Estimate  # star-equivalent phase, copper as warm as in the readings
@@ -32,7 +32,7 @@ class ShortedRows:
         """Rows of a machine that was so warm, 20 °C when None, from EMF and ohms at 20 °C."""
         at_c = 20.0 if machine_c is None else machine_c
         return cls(
-            readings=readings,
+            readings=tuple(readings),
             stator=stator,
             emf=emf.times(magnet_factor(at_c, magnet=magnet)),
             ohm=ohm.times(resistance_factor(at_c, conductor=conductor)),

@@ -4,6 +4,7 @@ from math import hypot
 
 import numpy as np
 
+from statorbook.fits.kept import kept_fit
 from statorbook.fits.line import LEAST_SCATTER, students_t
 from statorbook.fits.line_groups import FALSE_ALARM, TO_99
 from statorbook.fits.model_checks import Check, days_check, percent_words, spread_enough
@@ -17,6 +18,7 @@ _CAUSES = (
 _NAME = "The amps level off as EMF, ohms and inductance say"
 
 
+@kept_fit
 def shorted_checks(rows, used_rows):
     """Check the shorted log against I = E / √(R² + (ωL)²).
 

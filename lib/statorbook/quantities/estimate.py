@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from math import floor, hypot, log10
+from types import MappingProxyType
 
 from statorbook.quantities.limits import require_number
 from statorbook.quantities.unit_systems import say_pair
@@ -35,11 +36,12 @@ class Estimate:
     unit: str
     how: str
     assumed: bool = False
-    moved_by: dict = field(default_factory=dict)
+    moved_by: dict = field(default_factory=dict, hash=False)
 
     def __post_init__(self):
         require_number(self.value, self.how or "value", self.unit)
         require_number(self.plus_minus, "plus or minus", self.unit, at_least=0)
+        object.__setattr__(self, "moved_by", MappingProxyType(self.moved_by))  # as frozen as the rest
 
     @property
     def low(self):

@@ -1,0 +1,29 @@
+"""Fits kept by what they were worked out from: the panels of a page ask for the same one, one after the other."""
+
+from functools import lru_cache, wraps
+from types import MappingProxyType
+
+from statorbook.quantities import units_now
+
+_MOST = 8  # more than a page holds at once: two logs and their boxes ticked or not
+
+
+def kept_fit(fit):
+    """A fit that is worked out once for the same readings and options; what it says is in the reader's units."""
+
+    @lru_cache(maxsize=_MOST)
+    def made(units, *given, **how):
+        return fit(*given, **how)
+
+    @wraps(fit)
+    def once(*given, **how):
+        return made(units_now(), *(tuple(each) if isinstance(each, list) else each for each in given), **how)
+
+    return once
+
+
+def read_only(found):
+    """Let nobody change the dicts of what was found: whoever asks for the same is handed the same."""
+    for name, value in vars(found).items():
+        if isinstance(value, dict):
+            object.__setattr__(found, name, MappingProxyType(value))
