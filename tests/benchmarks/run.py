@@ -3,7 +3,8 @@
     .venv/bin/python tests/benchmarks/run.py --out DIR
 
 Without --out the CSVs go to a new temporary folder. First the library alone: one process, one core but for ngspice's
-own; medians. Then the pages in a browser: how soon each opens, runs and moves, and what its kernel holds.
+own; medians. Then a cell typed into each log, until its verdict. Then the pages in a browser: how soon each opens, runs
+and moves, and what its kernel holds.
 """
 
 import argparse
@@ -21,6 +22,7 @@ import numpy as np
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))  # the judges and the surroundings are those of the tests
+from logs import LOG_COLUMNS, log_rows  # noqa: E402
 from pages import MOVE_COLUMNS, RUN_COLUMNS, page_tables  # noqa: E402
 
 from environment import EXAMPLE_JOB, Surroundings  # noqa: E402
@@ -307,15 +309,17 @@ def main():
     """Measure everything and write it down."""
     parser = argparse.ArgumentParser(description="How long things take, as a table and a CSV.")
     parser.add_argument("--out", type=Path, help="folder for benchmark.csv; a new temporary one when left out")
-    parser.add_argument("--only", choices=["kernel", "pages"], help="one of the two alone")
+    parser.add_argument("--only", choices=["kernel", "logs", "pages"], help="one of the three alone")
     parser.add_argument("--page", action="append", help="name of a notebook, instead of all; more than once for more")
     chosen = parser.parse_args()
     folder = chosen.out or Path(tempfile.mkdtemp(prefix="statorbook-benchmark-"))
     folder.mkdir(parents=True, exist_ok=True)
-    if chosen.only != "pages":
+    if chosen.only in (None, "kernel"):
         write(kernel_rows(), COLUMNS, folder / "benchmark.csv")
         print(f"Chart against ngspice, kept cases: DC amps within {agreement():.2%}.")
-    if chosen.only != "kernel" and (tables := page_tables(chosen.page)):
+    if chosen.only in (None, "logs"):
+        write(log_rows(), LOG_COLUMNS, folder / "logs.csv")
+    if chosen.only in (None, "pages") and (tables := page_tables(chosen.page)):
         write(tables[0], RUN_COLUMNS, folder / "pages.csv")
         write(tables[1], MOVE_COLUMNS, folder / "sliders.csv")
 

@@ -5,7 +5,7 @@ from types import MappingProxyType
 
 from statorbook.quantities import units_now
 
-_MOST = 8  # more than a page holds at once: two logs and their boxes ticked or not
+_MOST = 8  # more than the panels of a page ask for between two changes
 
 
 def kept_fit(fit):
