@@ -370,6 +370,30 @@ def test_a_number_that_did_not_move_is_not_told_as_before_while_its_plus_minus_i
         assert "Before: at 200 rpm." in said
 
 
+def test_what_is_in_an_open_fold_waits_for_the_hand_to_rest():
+    drawn = []
+
+    class Folded(VoltsPanel):
+        picture_folds = ("More",)
+
+        def answer(self):
+            return replace(super().answer(), folded={"More": lambda: drawn.append(self.speed.value) or PICTURE})
+
+    async def moved():
+        panel = Folded()
+        panel.folds["More"].is_open = True
+        opened = list(drawn)
+        panel.speed.value = 200
+        panel.speed.value = 300
+        at_once = list(drawn), panel.sentence
+        await asyncio.sleep(0.5)
+        return opened, at_once, panel
+
+    opened, at_once, panel = run_apart(moved())
+    assert opened == [100] and at_once[0] == [100] and drawn == [100, 300]
+    assert at_once[1] == panel.sentence and panel.folds["More"].value
+
+
 def test_a_failure_of_what_takes_longer_leaves_a_reason_and_greys_the_table():
     class Failing(Heavy):
         picture_folds = ("More",)

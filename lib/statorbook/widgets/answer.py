@@ -114,7 +114,7 @@ class Answer:
 
     def pictures_html(self):
         """Its pictures below each other."""
-        return "".join(map(picture_html, [self.pictures] if isinstance(self.pictures, str) else self.pictures))
+        return "\n".join(map(picture_html, [self.pictures] if isinstance(self.pictures, str) else self.pictures))
 
 
 def _lines(words):

@@ -3,10 +3,9 @@
 import asyncio
 from contextlib import contextmanager
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
 
-import anywidget
 import ipywidgets as W
 
 from statorbook.cautions import text_of
@@ -15,6 +14,7 @@ from statorbook.widgets.answer import picture_html, refusal_html
 from statorbook.widgets.controls import button, html, side_by_side, stacked
 from statorbook.widgets.fold import Fold
 from statorbook.widgets.guard import QUIET, MessageLine
+from statorbook.widgets.picture_box import PictureBox
 from statorbook.widgets.table import in_a_box
 
 _REST_S = 0.3  # nobody who is still moving a slider pauses longer
@@ -57,8 +57,8 @@ class Panel:
         self._rested, self._before, self._said, self._table_px = None, "", "", table_px
         self.system = self.message.system = system or units_now()
         self.sentence_box = html(layout=W.Layout(min_height=f"{1.7 * sentence_lines}em")).add_class(_SENTENCE)
-        self.picture_box = html(layout=W.Layout(height=f"{picture_px + 8}px" if picture_px else "auto"))
-        self.picture_box.add_class(_PICTURE)
+        high = f"{picture_px + 8}px" if picture_px else "auto"
+        self.picture_box = PictureBox(layout=W.Layout(height=high)).add_class(_PICTURE)
         table_height = W.Layout(height=f"{table_px}px" if table_px else "auto")
         self.table_box = Fold(self.table_fold) if self.table_fold else html(layout=table_height)
         self.folds = {name: self._fold(name) for name in self.picture_folds}
@@ -74,7 +74,7 @@ class Panel:
         """Everything in the order of the keyboard, which is that of the eye."""
         look = html(_LOOK, layout=W.Layout(display="none"))
         table_above, table_below = ([], [self.table_box]) if self.table_fold else ([self.table_box], [])
-        actions = side_by_side([*self.buttons.values(), look, _Names()])
+        actions = side_by_side([*self.buttons.values(), look])
         answer = [self.sentence_box, self.picture_box, *table_above, actions, self.message.widget, *self.folds.values()]
         if not self.inputs_beside:
             return [*rows, *answer, *table_below]
@@ -202,6 +202,8 @@ class Panel:
         answer = self.answer()
         if answer.whole and self._answer is None:  # nothing moves yet, and a page is stored with it
             answer = answer.whole()
+        elif not answer.whole and self._answer and any(fold.is_open for fold in self.folds.values()):
+            answer = replace(answer, whole=partial(replace, answer))  # what is in a fold waits for the hand to rest
         answer = _with_cautions(answer)
         self._present(answer, self._rested)
         when_at_rest(self.message.guarded(lambda: self._rest(answer), on_failure=self._say))
@@ -290,15 +292,6 @@ class Panel:
     def _table_of(self, answer):
         table = answer.table.in_its_own_box(height_px=self._table_px) if answer.table else ""
         return _aged(table) if answer.aged else table
-
-
-class _Names(anywidget.AnyWidget):
-    """Brings `panel.js` into the panel it stands in; shows nothing."""
-
-    _esm = Path(__file__).with_name("panel.js")
-
-    def __init__(self):
-        super().__init__(layout=W.Layout(display="none"))
 
 
 def _with_cautions(answer):

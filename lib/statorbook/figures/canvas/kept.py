@@ -26,13 +26,14 @@ def look():
     """Lend the workbook's figure style to everything drawn inside `with look():`."""
     from matplotlib import rcParams
 
-    # Only what the style sets is lent and given back: matplotlib's own way checks every one of its settings, twice.
+    # Only what the style sets is lent and given back, and unchecked, since it was checked when it was read:
+    # matplotlib's own way checks every one of its settings, twice.
     before = {name: rcParams[name] for name in _style()}
-    rcParams.update(_style())
+    dict.update(rcParams, _style())
     try:
         yield
     finally:
-        rcParams.update(before)
+        dict.update(rcParams, before)
 
 
 class KeptFigure:
@@ -62,6 +63,7 @@ class KeptFigure:
             LightCanvas(self.figure)
             self.axes = self.figure.subplots(rows, columns, squeeze=False, **layout).ravel().tolist()
         self._laid_out_for, self._framed_for, self._frames = None, None, None
+        self._stem = _new_stem()  # the same every time: what did not change is then the same text
         self._pieces = WeakKeyDictionary()  # of each artist: the state of its axes, and what was drawn then
 
     @property
@@ -98,7 +100,7 @@ class KeptFigure:
         description : str
             Alternative text: what the picture shows, in a sentence.
         id_stem : str or None
-            Fixed start of all ids, for text that must be the same every time; unique when None.
+            Fixed start of all ids, for text that must be the same every time; the figure's own when None.
 
         Returns
         -------
@@ -119,7 +121,7 @@ class KeptFigure:
                 self._framed_for = now
                 self._frames = self._draw_frames()
             drawn = joined([*self._frames, *self._draw_data()])
-            return _element(self.figure, description, [drawn.replace(STEM, f"{id_stem or _new_stem()}-")])
+            return _element(self.figure, description, [drawn.replace(STEM, f"{id_stem or self._stem}-")])
 
     def _repr_svg_(self):
         return self.svg(", ".join(filter(None, (a.get_title(loc="left") or a.get_ylabel() for a in self.axes))))
@@ -182,9 +184,10 @@ def _new_stem():
 
 def _element(figure, description, layers):
     width, height = figure.get_size_inches()
+    words = escape(" ".join(description.split()))  # on one line, as every element of the picture
     opening = (
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
-        f'aria-label="{escape(description)}" width="{width * PX_PER_IN:.0f}" height="{height * PX_PER_IN:.0f}" '
+        f'aria-label="{words}" width="{width * PX_PER_IN:.0f}" height="{height * PX_PER_IN:.0f}" '
         f'viewBox="0 0 {width * _POINTS_PER_IN:g} {height * _POINTS_PER_IN:g}" '
         'style="max-width:100%;height:auto;stroke-linejoin:round;stroke-linecap:butt">'
     )
