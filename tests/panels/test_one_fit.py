@@ -1,6 +1,7 @@
 """A log is fitted once for each change, however many panels stand on its fit, and never taken from an older one."""
 
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
@@ -8,11 +9,14 @@ from statorbook.assembly.log_reading import bench_logs
 from statorbook.bench.logs import blank_row
 from statorbook.bench.ohms import read_ohms
 from statorbook.examples import jobs as example
+from statorbook.first_run import misfit
+from statorbook.first_run.ranking import rank_causes
 from statorbook.fits import coil_survey, drag, emf, inductance, ohms
 from statorbook.fits.constants import terminal_constants
 from statorbook.job.job import Job
 from statorbook.job.parts.registry import RotorPart
 from statorbook.panels.drive.drag_log import CoastPanel
+from statorbook.panels.first_run.first_run import FirstRunPanel
 from statorbook.panels.measuring.coil_constants import CoilPanel
 from statorbook.panels.measuring.inductance_ways import InductanceWaysPanel
 from statorbook.panels.measuring.meters import MetersPanel
@@ -24,6 +28,7 @@ from statorbook.panels.rewiring.cut_and_join import CutPanel
 from statorbook.quantities import reader_units
 
 FALLS = [{"time_s": f"{1.5 * n}", "electrical_hz": f"{0.4 * (300 - 30 * n):.2f}"} for n in range(9)]
+RUN = [("876", "52", "2.69"), ("907.5", "52", "3.71"), ("1003.9", "52", "6.82"), ("1102.3", "52", "9.56")]
 DRILLED = [("300", "168.3", "150"), ("600", "202.4", "150"), ("900", "252.1", "150")]
 
 
@@ -90,6 +95,22 @@ def test_the_other_pages_fit_each_log_once_for_each_change(job, fits):
     assert fits(page.tell) == {"coast": 1}
     assert fits(lambda: made.append(CutPanel(job))) == {"coils": 1}
     assert fits(lambda: setattr(made[2].layout, "value", "spread")) == {}
+
+
+def test_a_cell_of_the_run_log_works_out_its_case_once(job, monkeypatch):
+    log_with(job, "run", [dict(zip(("speed_rpm", "dc_volts", "dc_amps"), row)) for row in RUN])
+    panel, asked, sigma = FirstRunPanel(job), [], misfit.amps_sigma
+    monkeypatch.setattr(misfit, "amps_sigma", lambda case: asked.append(case) or sigma(case))
+    typed(panel, "dc_amps", "3.72")
+    assert len(asked) == 1 and panel.odd_rows == () and panel.shown_answer.table.rows
+
+
+def test_a_case_keeps_no_causes_for_another_coil(job):
+    log_with(job, "run", [dict(zip(("speed_rpm", "dc_volts", "dc_amps"), row)) for row in RUN])
+    case = FirstRunPanel(job).case()
+    known, unknown = (rank_causes(case, coil) for coil in (job.coil, None))
+    assert known == rank_causes(replace(case), job.coil)  # a case that has kept nothing yet
+    assert unknown == rank_causes(replace(case), None) != known
 
 
 @pytest.fixture

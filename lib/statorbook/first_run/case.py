@@ -34,12 +34,12 @@ class RunCase:
         return {}
 
     def kept(self, name, work_out):
-        """Something that hangs on the case alone, worked out once.
+        """Something that hangs on the case and on what its name says besides, worked out once.
 
         Parameters
         ----------
-        name : str
-            What it is called.
+        name : str or tuple
+            What it is called, and all else that it hangs on.
         work_out : callable
             Takes the case and works it out.
 
@@ -100,9 +100,10 @@ class RunCase:
         Returns
         -------
         RunCase
-            With the other rows.
+            With the other rows; this very case, with what it has kept, when none is left out.
         """
-        return replace(self, readings=tuple(reading for reading in self.readings if reading.row not in rows))
+        others = tuple(reading for reading in self.readings if reading.row not in rows)
+        return self if len(others) == len(self.readings) else replace(self, readings=others)
 
 
 def run_case(machine, grouping, readings):

@@ -111,7 +111,7 @@ def _asked(case, coil_part):
 
 def _unfelt(case, coil_part):
     """Names of the causes that these rows hardly feel."""
-    return case.kept("unfelt", lambda case: _weak(case, _asked(case, coil_part)))
+    return case.kept(("unfelt", coil_part), lambda case: _weak(case, _asked(case, coil_part)))
 
 
 def _weak(case, causes):

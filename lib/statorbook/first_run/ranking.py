@@ -99,7 +99,8 @@ def left_by_luck(freedom):
 def rank_causes(case, coil_part=None):
     """Fit each cause alone, at the price of its move, and put the best first; none when these rows feel no cause."""
     # Maximum a posteriori, Sivia and Skilling, Data Analysis: A Bayesian Tutorial (from memory).
-    return case.kept("singles", lambda case: _ranked(case, [(cause,) for cause in causes_for(case, coil_part)]))
+    singles = ("singles", coil_part)
+    return case.kept(singles, lambda case: _ranked(case, [(cause,) for cause in causes_for(case, coil_part)]))
 
 
 def rank_pairs(case, coil_part=None):
