@@ -27,7 +27,7 @@ LOG_COLUMNS = {
     "rest of the page, median": "ms",
     "p95 within 100 ms": "text",
 }
-_MOVES, _WARM_UP, _RESTS, _GOAL_MS = 20, 3, 5, 100.0
+_MOVES, _WARM_UP, _RESTS, _GOAL_MS = 40, 3, 5, 100.0
 _WITHOUT_CELLS = {"wind_series"}  # pasted whole, or brought in as a file
 
 
