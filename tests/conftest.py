@@ -1,7 +1,9 @@
 """Runs every test, and the kernel of every notebook, on a throw-away data folder."""
 
 import asyncio
+import gc
 import os
+import sys
 from pathlib import Path
 from threading import current_thread
 
@@ -13,12 +15,28 @@ from ipywidgets import Widget
 from environment import Surroundings
 
 _EVERY_PAGE = ("test_access", "test_latency", "test_nonsense", "test_order", "test_pages", "test_words")
+# What takes longest starts first, so that no worker is left alone with it at the end.
+_FIRST = (
+    "tests/browser/",
+    "tests/house/test_mutants.py",
+    "tests/house/test_coverage.py",
+    "tests/panels/start/test_compile_ahead.py",
+    "tests/first_run/test_first_run.py",
+    "tests/rewiring/faults/test_finder.py",
+    "tests/house/test_mutation.py",
+)
 SANITISE = Path(__file__).with_name("nbval_sanitise.cfg")
 
 # A slow machine is no failure; the same examples on every run, so that a red test is red for everyone. (Hypothesis also
 # tries constants of the modules that are loaded, so a file alone may miss what a whole run finds.)
 settings.register_profile("statorbook", deadline=None, derandomize=True, database=None)
 settings.load_profile("statorbook")
+
+# Thirteen thousand tests are much to look through for garbage; as often as usual it took a quarter of their time.
+_LOOK_FOR_GARBAGE_AFTER = (20_000, 10, 50)
+# nbval's import of jsonschema makes 38 grammars of web addresses: a second in every worker, and nothing asks for them.
+sys.modules.setdefault("rfc3987_syntax", None)
+pytest_plugins = ("nbval.plugin",)
 
 
 class Notebooks:
@@ -49,7 +67,10 @@ def pytest_configure(config):
     """Lay out the data, then let nbval collect notebooks: never the other way round."""
     config.pluginmanager.register(Notebooks(_SURROUNDINGS.__enter__()), "statorbook-notebooks")
     os.fsync = lambda handle: None  # the power stays on, so that no test need wait for the disk
+    gc.set_threshold(*_LOOK_FOR_GARBAGE_AFTER)
     config.option.nbval = True
+    config.option.nbval_current_env = True
+    config.option.nbval_cell_timeout = 120
     config.option.nbval_sanitize_with = str(SANITISE)
 
 
@@ -58,7 +79,7 @@ def pytest_xdist_make_scheduler(config, log):
     """A file's tests stay together, for its fixtures and its notebook's kernel; so do those of a browser.
 
     There are two browsers, so that on two cores neither waits for the other: one for the files that look at every page,
-    one for those that go their own way through a few.
+    one for those that go their own way through a few. The quick run has too little for two.
     """
     from xdist.scheduler import LoadScopeScheduling
 
@@ -67,9 +88,19 @@ def pytest_xdist_make_scheduler(config, log):
             file = nodeid.split("::")[0]
             if not file.startswith("tests/browser/"):
                 return file
+            if config.option.markexpr == "not slow":
+                return "browser"
             return "every page" if Path(file).stem in _EVERY_PAGE else "a few pages"
 
     return WholeFiles(config, log)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items):
+    """Let the longest start first."""
+    items.sort(
+        key=lambda item: next((n for n, start in enumerate(_FIRST) if item.nodeid.startswith(start)), len(_FIRST))
+    )
 
 
 @pytest.fixture(autouse=True)

@@ -1,6 +1,7 @@
 """The docstring contract: on a package's face names, order and units against the code; inside a package one line."""
 
 import ast
+from functools import cache
 
 import pytest
 
@@ -8,13 +9,17 @@ from house.docstrings import bases_in, complaints_about_module
 from house.sources import faces_seen_by, modules, tree_of
 from house.units import unit_ending
 
-BASES = bases_in(tree_of(path) for _, path in modules())
+
+@cache
+def all_bases():
+    """Of the whole library, read when the first test asks: every worker collects this file."""
+    return bases_in(tree_of(path) for _, path in modules())
 
 
 @pytest.mark.parametrize("name, path", modules(), ids=[name or "statorbook" for name, _ in modules()])
 def test_docstrings_agree_with_the_code(name, path):
     face = faces_seen_by(path) if "." in name else None
-    complaints = complaints_about_module(name, tree_of(path), BASES, face)
+    complaints = complaints_about_module(name, tree_of(path), all_bases(), face)
     assert not complaints, "\n" + "\n".join(complaints)
 
 

@@ -10,7 +10,7 @@ import pytest
 from house.sources import ROOT
 from judges.mutation import equivalents
 from judges.mutation.sites import mutants_of
-from judges.mutation.trial import TELL_OF
+from judges.mutation.trial import TELL_OF, Project
 
 LIBRARY = """
     LIMIT = 5
@@ -88,6 +88,8 @@ def tiny(tmp_path_factory):
         "tiny/shapes/__init__.py": "",
         "tiny/shapes/shapes.py": LIBRARY,
         "tests/shapes/test_shapes.py": TESTS,
+        "tests/shapes/test_colours.py": "def test_red():\n    assert 'red'\n",
+        "tiny/shapes/unnamed.py": "",
         "pytest.ini": "[pytest]\nmarkers =\n    slow: long\n",
     }.items():
         (root / name).parent.mkdir(parents=True, exist_ok=True)
@@ -133,6 +135,14 @@ def test_an_end_of_a_fact_is_tried_only_where_some_module_reads_it(tmp_path):
     lines = {mutant.new for mutant in mutants_of(tmp_path / "facts.py", tmp_path)}
     assert {"SPARE = Fact(value=3, low=1, high=3)", 'READ = {"a": Fact(value=5, low=5, high=6)}'} <= lines
     assert not lines & {"SPARE = Fact(value=2, low=2, high=3)", "SPARE = Fact(value=2, low=1, high=4)"}
+
+
+@pytest.mark.parametrize(
+    "target, files", [("shapes.shapes", ["test_shapes.py"]), ("shapes.unnamed", ["test_colours.py", "test_shapes.py"])]
+)
+def test_the_near_tests_are_those_that_name_the_module_or_all(tiny, target, files):
+    project = Project(tiny, tiny / "tiny", tiny / "tests", ("shapes",))
+    assert [path.name for path in project.near_tests(target)] == files
 
 
 def test_what_always_tells_of_a_folder_is_there():
