@@ -1,4 +1,4 @@
-"""A picture whose parts are drawn anew one by one is the picture that a page gets which is new."""
+"""What a move changes in a panel, and what it leaves alone: the parts of a picture, where a table is scrolled to."""
 
 import re
 
@@ -38,6 +38,18 @@ def test_after_moves_the_picture_is_the_whole_one_and_its_frame_was_left_alone(n
             whole = notebook.page.evaluate(_AFRESH, "print(panel.panel.picture_box.value)")
             assert _plain(shown.replace(' data-stays="yes"', "")) == _plain(whole), label
     assert notebook.troubles() == []
+
+
+@pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
+def test_a_table_stays_where_it_was_scrolled_to(notebook):
+    notebook.unfold()
+    panel = notebook.panel("panel")
+    box = panel.cell.locator("[role=region]:has(table)").first
+    box.evaluate("box => { box.scrollLeft = 70; box.scrollTop = 50; }")
+    before = box.inner_html()
+    panel.slide("Net head [m]", times=2)
+    assert box.inner_html() != before
+    assert box.evaluate("box => [box.scrollLeft, box.scrollTop]") == [70, 50]
 
 
 def _plain(markup):

@@ -159,7 +159,9 @@
         channel.port2.postMessage(0);
       });
     });
-    observer.observe(watch.panel().content.node, {subtree: true, childList: true, characterData: true});
+    // A picture in which nothing moved has at least other words for the blind.
+    observer.observe(watch.panel().content.node,
+      {subtree: true, childList: true, characterData: true, attributes: true, attributeFilter: ['aria-label']});
     const look = () => {
       if (!state.on) return observer.disconnect();
       const full = nodes().some(node => box.text ? node.textContent.trim() : [...node.querySelectorAll('svg')]

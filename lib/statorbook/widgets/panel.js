@@ -78,7 +78,22 @@ function renamed(old, line) {
   return true;
 }
 
-// --- the names: the answer is read when it changes, and a slider's handle has a name ---
+// --- what stays as the reader left it, and the names: the answer is read when it changes, a slider's handle has one ---
+
+// A table that comes anew stands where it was scrolled to. A drawing is moved by its own step.
+const boxesOf = panel => [...panel.querySelectorAll("[role=region]")].filter(box => !box.closest(".statorbook-picture"));
+
+function keepPlaces(panel) {
+  const places = new Map(), known = new WeakSet();
+  panel.addEventListener("scroll", ({target}) => {
+    const number = boxesOf(panel).indexOf(target);
+    if (number >= 0) places.set(number, [target.scrollLeft, target.scrollTop]);
+  }, true);
+  return () => boxesOf(panel).forEach((box, number) => {
+    if (!known.has(box) && places.has(number)) [box.scrollLeft, box.scrollTop] = places.get(number);
+    known.add(box);
+  });
+}
 
 // Set on nodes that stay: the HTML widget replaces only what is inside it.
 function name(panel) {
@@ -97,8 +112,9 @@ function names(el) {
   const start = () => {
     const panel = el.closest(".statorbook-panel");
     if (!panel) return false;
+    const putBack = keepPlaces(panel);
     name(panel);
-    watch = new MutationObserver(() => name(panel));
+    watch = new MutationObserver(() => { name(panel); putBack(); });
     watch.observe(panel, {subtree: true, childList: true});
     return true;
   };
