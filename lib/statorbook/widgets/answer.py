@@ -40,6 +40,8 @@ class Answer:
         this one once the controls rest, at once when nothing stands there yet. Until then table and folds stay.
     later : callable or None
         Gives one more sentence; asked for only when the controls rest, since it takes longer to work out.
+    busy : bool
+        True while more is being worked out, which comes by itself.
     aged : bool
         True when pictures and table are still those before the last change; they are then greyed.
     at : object
@@ -55,6 +57,7 @@ class Answer:
     exposures: tuple = ()
     whole: Callable | None = None
     later: Callable | None = None
+    busy: bool = False
     aged: bool = False
     at: object = None
 

@@ -217,7 +217,7 @@ class Panel:
             table, folded = self._table_of(answer), {name: self._folded(answer, name) for name in self.folds}
         # Nothing is shown before everything is worked out: a failure half-way leaves the old answer whole.
         self._answer, self._trouble, self._before = answer, "", before
-        self._say(busy=bool(answer.whole or answer.later))
+        self._say(busy=bool(answer.whole or answer.later or answer.busy))
         self.picture_box.value, self.table_box.value = pictures, table
         if self.table_fold:
             self.table_box.layout.display = None if table else "none"

@@ -116,17 +116,18 @@ def test_a_move_shows_what_is_known_until_the_whole_is_there(page, monkeypatch, 
         panel.days.value = 5.0
         more = panel.shown_answer
         assert panel.sentence.startswith(wording("so far").format(3)) and "In 3 days" in panel.sentence
-        assert drawn_until(panel) == (5.0, pytest.approx(3.0, abs=0.02)) and not more.aged
+        assert drawn_until(panel) == (5.0, pytest.approx(3.0, abs=0.02)) and more.busy and not more.aged
         panel.charge.value = 100.0
         panel.charge.value = 30.0
         other, shown = panel.shown_answer, panel.picture_box.value
-        assert panel.sentence == f"{wording('worked out anew')}\n{before.sentence}" and other.aged
+        assert panel.sentence == f"{wording('worked out anew')}\n{before.sentence}" and other.busy and other.aged
         assert "grayscale" in shown and drawn_until(panel) == (5.0, pytest.approx(3.0, abs=0.02))
         assert panel.progress.value == 0.0 and panel.progress.layout.visibility == "visible"
         counted.clear()
         await at_rest(panel)
         assert {charge for charge, _ in counted} == {0.3}  # the charge that was moved over is not worked out
         assert "In 5 days" in panel.sentence and "from 30" in panel.sentence and not panel.shown_answer.aged
+        assert "aria-busy" not in panel.sentence_box.value and not panel.shown_answer.busy
         assert "grayscale" not in panel.picture_box.value and panel.progress.layout.visibility == "hidden"
         assert panel.shown_answer.pictures[0] in panel.picture_box.value
         assert "lowest" in panel.shown_answer.before(before)

@@ -1,6 +1,7 @@
 """Panel of chapter 07: days of the plant, second by second, with what the reader lets go wrong on them."""
 
 from dataclasses import replace
+from functools import partial
 
 import ipywidgets as W
 
@@ -64,7 +65,7 @@ class DaysPanel(ChargingPanel):
     def __init__(self, page):
         self._events, self._told, self._planned = (), None, (None, None, None)
         self._stood, self._stride = None, (0, 0)  # charge and days, and how far the last move went
-        self.known, self.slices = KnownDays(MOST_DAYS), Slices(self.guarded)
+        self.known, self.slices = KnownDays(MOST_DAYS), Slices(partial(self.message.guarded, on_failure=self._say))
         self.figure = KeptFigure(rows=3, height_in=6.6, height_ratios=[2, 1, 2])
         self.days = slider("Days", _FIRST_DAYS, 1, MOST_DAYS, step=1)
         self.charge = slider("Charge at the start", 70, 0, 100, step=_CHARGE_STEP, unit="%")
@@ -221,10 +222,10 @@ class DaysPanel(ChargingPanel):
         if run.days:
             found = run.first(run.days)
             sentence = f"{_SO_FAR.format(run.days)}\n{self._words(run, found)}"
-            return replace(told, sentence=sentence, pictures=(self._picture(run, found, sentence, days),))
+            return replace(told, sentence=sentence, pictures=(self._picture(run, found, sentence, days),), busy=True)
         sentence = f"{_WORKING}\n{told.sentence}"
         pictures = told.pictures if old_days == days else (self._picture(old, old.first(old_days), sentence, days),)
-        return replace(told, sentence=sentence, pictures=pictures, aged=True)
+        return replace(told, sentence=sentence, pictures=pictures, busy=True, aged=True)
 
     def _words(self, run, found):
         lines = (
