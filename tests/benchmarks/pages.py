@@ -77,10 +77,14 @@ def _move_rows(notebook, name, wire, known):
     text = next((row for row in known if row["page"] == TEXT), None)
     rows = []
     for slider in _sliders(notebook):
-        before, found = wire.bytes, list(moves(notebook, slider))
+        before, found = wire.bytes, []
+        for move in moves(notebook, slider):
+            found.append(move)
+            if found[0]["ms"] is None:  # it changes nothing until something is pressed
+                break
         sent_kb = (wire.bytes - before) / len(found) / 1024.0
         times = [move["ms"] for move in found[WARM_UP:] if move["ms"] is not None]
-        if len(times) < len(found[WARM_UP:]) // 2:  # it changes words and no picture
+        if len(times) <= len(found[WARM_UP:]) // 2:
             continue
         middle, late = median(times), quantiles(times, n=20)[-1]
         by = (1.0, 1.0) if text is None else (middle / float(text["median"]), late / float(text["p95"]))
