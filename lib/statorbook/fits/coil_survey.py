@@ -8,8 +8,8 @@ from statorbook.bench import ODD_SHARE, coil_means
 from statorbook.cautions import SPUN, Exposure, Instruction
 from statorbook.fits.coil_shares import FEWEST, coil_shares, meaning
 from statorbook.fits.fit import usable_rows
-from statorbook.fits.kept import kept_fit, read_only
-from statorbook.quantities import Fact, cell_text
+from statorbook.fits.kept import kept_fit
+from statorbook.quantities import Fact, cell_text, read_only
 
 WIDE_SHARE = Fact(
     value=0.03, unit="of the middle coil, one sigma", source="common practice, no source", low=0.02, high=0.05

@@ -3,9 +3,8 @@
 from dataclasses import dataclass, field
 
 from statorbook.errors import BadInput, count_of
-from statorbook.fits.kept import read_only
 from statorbook.fits.odd_rows import OddRow
-from statorbook.quantities import Estimate, Fact
+from statorbook.quantities import Estimate, Fact, read_only
 
 _SHARE, _TRADE = "of the value, 95 %", "common practice, no source"
 ONE_READING_SHARE = Fact(value=0.05, unit=_SHARE, source=f"hand-held speed and meter, {_TRADE}", low=0.03, high=0.1)

@@ -1,9 +1,8 @@
 """Fits kept by what they were worked out from: the panels of a page ask for the same one, one after the other."""
 
 from functools import lru_cache, wraps
-from types import MappingProxyType
 
-from statorbook.quantities import units_now
+from statorbook.quantities import hashable, units_now
 
 _MOST = 8  # more than the panels of a page ask for between two changes
 
@@ -17,13 +16,6 @@ def kept_fit(fit):
 
     @wraps(fit)
     def once(*given, **how):
-        return made(units_now(), *(tuple(each) if isinstance(each, list) else each for each in given), **how)
+        return made(units_now(), *hashable(*given), **how)
 
     return once
-
-
-def read_only(found):
-    """Let nobody change the dicts of what was found: whoever asks for the same is handed the same."""
-    for name, value in vars(found).items():
-        if isinstance(value, dict):
-            object.__setattr__(found, name, MappingProxyType(value))

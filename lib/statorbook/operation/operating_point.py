@@ -6,8 +6,9 @@ from functools import lru_cache
 import numpy as np
 
 from statorbook.operation.loads import loads
-from statorbook.operation.settling import hashable, held_for, round_top, settled_volts
+from statorbook.operation.settling import held_for, round_top, settled_volts
 from statorbook.operation.speed_sweep import sweep
+from statorbook.quantities import hashable
 
 _SPEEDS = 176  # points of the sweep in which a crossing is looked for
 _AT_ONCE = 1500  # speeds times windings, going up until every winding has met its crossing

@@ -7,7 +7,7 @@ import numpy as np
 
 from statorbook.operation.loads import loads
 from statorbook.operation.seeking import best_volts, between, peak, trial_volts
-from statorbook.quantities import RAD_S_PER_RPM
+from statorbook.quantities import RAD_S_PER_RPM, hashable
 
 SETTLED = ("speed_rpm", "dc_amps", "bank_watts")
 _WITH_LEADS = (*SETTLED, "phase_amps_rms")
@@ -100,11 +100,6 @@ def settled_at(drives, windings, bank_state, conditions, *, also=()):
 def _swept_to(top_rpm, many, windings, bank_state, conditions):
     speeds = top_rpm * np.linspace(0.0, 1.0, many + 1)[1:] ** _CLOSER
     return sweep_to_settle(windings, speeds, bank_state, conditions)
-
-
-def hashable(*given):
-    """Lists as tuples, so that what is worked out from them can be kept."""
-    return tuple(tuple(each) if isinstance(each, list) else each for each in given)
 
 
 def round_top(speed_rpm):

@@ -44,6 +44,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "WET_DC_VOLTS",
             "ZERO_SEQUENCE_SHARE",
         ],
+        "kept_values": ["hashable", "read_only"],
         "limits": ["limits_in_words", "require_count", "require_number"],
         "rounding": ["rounded_down", "rounded_up"],
         "turning": ["RAD_S_PER_RPM"],

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass, field
 from math import floor, hypot, log10
-from types import MappingProxyType
 
+from statorbook.quantities.kept_values import read_only
 from statorbook.quantities.limits import require_number
 from statorbook.quantities.unit_systems import say_pair
 
@@ -41,7 +41,7 @@ class Estimate:
     def __post_init__(self):
         require_number(self.value, self.how or "value", self.unit)
         require_number(self.plus_minus, "plus or minus", self.unit, at_least=0)
-        object.__setattr__(self, "moved_by", MappingProxyType(self.moved_by))  # as frozen as the rest
+        read_only(self)
 
     @property
     def low(self):

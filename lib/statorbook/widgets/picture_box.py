@@ -6,6 +6,8 @@ from pathlib import Path
 import anywidget
 from traitlets import Dict, Unicode, observe
 
+_LIKE_STOCK_HTML = ("jupyter-widgets", "widget-html", "widget-inline-hbox")  # it stands where that stood
+
 
 class PictureBox(anywidget.AnyWidget):
     """HTML with pictures, each element of a picture on a line of its own; brings `panel.js` into its panel as well."""
@@ -15,9 +17,7 @@ class PictureBox(anywidget.AnyWidget):
     sent = Dict().tag(sync=True)  # "lines", all of them, or "changes" of those that the page has, numbered
 
     def __init__(self, **options):
-        super().__init__(**options)
-        for name in ("jupyter-widgets", "widget-html", "widget-inline-hbox"):  # it stands where stock HTML stood
-            self.add_class(name)
+        super().__init__(_dom_classes=_LIKE_STOCK_HTML, **options)
 
     def get_state(self, key=None, drop_defaults=False):
         """What the page is sent; a view that asks for all of the state has no lines yet, so it is given every one."""
