@@ -64,11 +64,15 @@
 
   watch.running = () => [...watch.panel().node.querySelectorAll('.jp-InputArea-prompt')]
     .some(prompt => prompt.textContent.includes('*'));
-  watch.loading = () => [...watch.panel().node.querySelectorAll('.jp-OutputArea-output')]
-    .some(output => output.textContent.includes('Loading widget'));
+  // Widgets that the kernel named and the page has not made yet; in a box an empty node without a name keeps their place.
+  const UNMADE = '.jupyter-widgets > .lm-Widget:not(.jupyter-widgets):empty:not([style*="none"])';
+  watch.loading = () => Boolean(watch.panel().content.node.querySelector(UNMADE))
+    || [...watch.panel().node.querySelectorAll('.jp-OutputArea-output')]
+      .some(output => output.textContent.includes('Loading widget'));
 
-  // A panel that has more to say once its controls rest.
-  watch.busy = () => Boolean(watch.panel().node.querySelector('.statorbook-sentence [aria-busy=true]'));
+  // A panel that has more to say once its controls rest, or to have others shown anew.
+  watch.busy = () => Boolean(watch.panel().node.querySelector(
+    '.statorbook-sentence [aria-busy=true], .statorbook-awaiting'));
 
   // Nothing is waited for, and nothing in the page has changed for a while.
   watch.quiet = async (still, most) => {

@@ -6,6 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "answer": ["Answer"],
+        "at_rest": ["OnceAtRest"],
         "controls": [
             "WIDEST",
             "NumberField",
@@ -23,7 +24,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "fold": ["Fold"],
         "form": ["Form"],
         "form_field": ["number_field"],
-        "frame": ["Panel", "when_at_rest"],
+        "frame": ["Panel"],
         "grid": ["LogGrid"],
         "guard": ["GOOD", "ODD", "MessageLine"],
         "kept_fields": ["keep_fields"],

@@ -1,6 +1,5 @@
 """The base of every panel: inputs, then the result in a sentence, the picture, the table, and a message line."""
 
-import asyncio
 from contextlib import contextmanager
 from dataclasses import replace
 from functools import cached_property, partial
@@ -11,13 +10,13 @@ import ipywidgets as W
 from statorbook.cautions import text_of
 from statorbook.quantities import units_now
 from statorbook.widgets.answer import picture_html, refusal_html
+from statorbook.widgets.at_rest import when_at_rest
 from statorbook.widgets.controls import button, html, side_by_side, stacked
 from statorbook.widgets.fold import Fold
 from statorbook.widgets.guard import QUIET, MessageLine
 from statorbook.widgets.picture_box import PictureBox
 from statorbook.widgets.table import in_a_box
 
-_REST_S = 0.3  # nobody who is still moving a slider pauses longer
 _PANEL, _COLUMNS, _INPUTS, _ANSWER = (f"statorbook-{part}" for part in ("panel", "columns", "inputs", "answer"))
 _SENTENCE, _PICTURE = "statorbook-sentence", "statorbook-picture"
 # Greyed, framed, and said in words: paler would be too faint to read.
@@ -296,20 +295,6 @@ class Panel:
 
 def _with_cautions(answer):
     return replace(answer, sentence=text_of(answer.sentence), caution=answer.whole_caution, exposures=())
-
-
-def when_at_rest(call):
-    """Call something once the page's controls rest for a moment; at once where no event loop runs.
-
-    Parameters
-    ----------
-    call : callable
-        Called without arguments.
-    """
-    try:
-        asyncio.get_running_loop().call_later(_REST_S, call)
-    except RuntimeError:
-        call()
 
 
 def _aged(old):

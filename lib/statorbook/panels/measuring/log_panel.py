@@ -1,7 +1,7 @@
 """What the panels of the three bench logs share: each cell is saved, then judged, then fitted and drawn."""
 
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cached_property
 
 from statorbook.assembly import choose_sessions, sessions_used, units_for
 from statorbook.bench import ALL_SESSIONS, session_options, sessions_words
@@ -9,7 +9,7 @@ from statorbook.cautions import text_of, together
 from statorbook.errors import BadInput, count_of
 from statorbook.fits import Fit
 from statorbook.panels.measuring.job_log import file_notes, log_grid, row_verdict
-from statorbook.widgets import Answer, Panel, Table, choice, tick, when_at_rest
+from statorbook.widgets import Answer, OnceAtRest, Panel, Table, choice, tick
 
 NO_STATOR = (
     "Your readings are kept as typed, but they cannot be judged before the slots and poles are known: fill "
@@ -38,7 +38,7 @@ class Judged:
 class FollowedPanel(Panel):
     """A panel that lets others of its page know after each change."""
 
-    _followers, _followed, _changes, _told = (), (), 0, 0
+    _followers, _followed = (), ()
 
     def follow(self, call):
         """Call something after each change, once it is saved and shown here."""
@@ -46,20 +46,21 @@ class FollowedPanel(Panel):
 
     def tell(self):
         """Tell them once the hand rests: a row that is being typed must not wait for what stands below its panel."""
-        self._changes += 1
-        when_at_rest(partial(self._tell_now, self._changes))
+        self._telling.ask()
 
     def settle(self):
         """Tell now what waits for the hand to rest, from the top of the page down: a button below was pressed."""
         for panel in self._followed:
             panel.settle()
-        self._tell_now(self._changes)
+        self._telling.now()
 
-    def _tell_now(self, change):
-        if change == self._changes != self._told:
-            self._told = change
-            for call in self._followers:
-                call()
+    @cached_property
+    def _telling(self):
+        return OnceAtRest(self._tell_followers, lambda: (self,))
+
+    def _tell_followers(self):
+        for call in self._followers:
+            call()
 
 
 class LogPanel(FollowedPanel):

@@ -6,7 +6,7 @@ from statorbook.assembly import choice_of, plant_from, units_for, with_parts
 from statorbook.cautions import Instruction
 from statorbook.job import Drafts, inputs_fingerprint
 from statorbook.quantities import reader_units
-from statorbook.widgets import Form, Panel, job_prefix, when_at_rest
+from statorbook.widgets import Form, OnceAtRest, Panel, job_prefix
 
 
 class ProtectionPage:
@@ -21,6 +21,7 @@ class ProtectionPage:
     def __init__(self, job):
         self.job, self.shown = job, with_parts(job, "stator", "coil", "drive", "bank")
         self._panels, self._plants = (), lru_cache(maxsize=8)(self._made)
+        self._shown_anew = OnceAtRest(self._redraw_all, lambda: self._panels)
         self._grouping = lru_cache(maxsize=2)(lambda mark, chosen: choice_of(self.now).to_grouping())
         self.read()
 
@@ -91,7 +92,7 @@ class ProtectionPage:
     def tell(self):
         """Show every panel anew once the hand rests: something was saved."""
         self.read()
-        when_at_rest(self._redraw_all)
+        self._shown_anew.ask()
 
     def _redraw_all(self):
         for panel in self._panels:
