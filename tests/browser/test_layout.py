@@ -102,3 +102,34 @@ def test_a_changed_answer_is_told_to_who_listens_and_what_it_was(notebook):
     assert node.evaluate("node => node.isConnected && node.matches('[aria-live=polite][aria-atomic=true]')")
     assert before != panel.sentence and "Before: power" in panel.words
     assert panel.widget("Net head [m]").locator(".noUi-handle").get_attribute("aria-label") == "Net head [m]"
+
+
+GROWN_PX = 60
+
+
+def grown(browser, control):
+    """Let what stands in sight above a control grow by as much; how far the control then went on the screen [px]."""
+    before = browser.page.evaluate("id => watch.at(id)[1]", control.id)
+    browser.node(control).evaluate(
+        """(node, px) => { const block = document.createElement('div'), box = node.closest('.statorbook-panel');
+        block.style.cssText = `flex: none; height: ${px}px`;
+        const row = [...box.children].find(child => child.contains(node));
+        row.before(block); }""",
+        GROWN_PX,
+    )
+    browser.settle()
+    return browser.page.evaluate("id => watch.at(id)[1]", control.id) - before
+
+
+@pytest.mark.parametrize("opened", ["04_choose_a_grouping"], indirect=True)
+def test_what_the_hand_is_on_stays_there_while_the_page_grows_above_it(notebook):
+    notebook.unfold()
+    save = next(control for control in notebook.controls() if control.label == "Save the bank")
+    notebook.node(save).evaluate("node => node.scrollIntoView({block: 'center'})")
+    assert grown(notebook, save) == GROWN_PX  # no hand is on it yet
+    notebook.node(save).click()
+    notebook.settle()
+    assert abs(grown(notebook, save)) <= 1
+    notebook.page.mouse.wheel(0, 3)
+    notebook.settle()
+    assert grown(notebook, save) == GROWN_PX  # the reader has left it

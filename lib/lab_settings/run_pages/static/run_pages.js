@@ -1,6 +1,6 @@
 // What JupyterLab's settings cannot say about a page of the workbook, as an extension that needs no building:
 // a run alone is nothing to save; stored pictures say that they are; and a panel that lost its kernel is greyed, takes no
-// reading, and says what to press.
+// reading, and says what to press; and what the hand is on stays under it while the page around it grows.
 (() => {
   const OURS = /^\s*(from|import)\s+statorbook\b/m;
   const VIEW = 'application/vnd.jupyter.widget-view+json';
@@ -148,6 +148,69 @@
     for (const event of ['pointerdown', 'keydown']) document.addEventListener(event, remember, true);
   }
 
+  // What a press changes may grow or shrink beside the hand: what was pressed or typed into stays where it is on the
+  // screen while the answer comes, until the reader does something else.
+  const HAND = '.jp-OutputArea-output .jupyter-widgets :is(button, summary, input, textarea, select, label, .noUi-target)';
+  const LED_BY = ['pointerdown', 'keydown', 'input'], HELD_MS = 5000, MOST_PX = 1;
+
+  function staysUnderTheHand(app) {
+    let held = null;
+    const letGo = () => {
+      if (!held) return;
+      held.grows.disconnect();
+      clearTimeout(held.ends);
+      held = null;
+    };
+    const moved = () => held.control.getBoundingClientRect().top - held.top;
+    // A control that was put away, or that somebody scrolled out of sight, is left.
+    const seen = () => {
+      const {top, bottom} = held.control.getBoundingClientRect(), view = held.box.getBoundingClientRect();
+      return bottom > top && bottom > view.top && top < view.bottom;
+    };
+    const stay = () => {
+      if (!seen()) return letGo();
+      const before = held.box.scrollTop;
+      held.box.scrollTop += moved();
+      // A column that stands still while the page passes by does not come back with it.
+      if (Math.abs(moved()) > MOST_PX) held.box.scrollTop = before;
+    };
+
+    const grasp = control => {
+      letGo();
+      const panel = app.shell.currentWidget, notebook = panel && panel.content;
+      if (!control || !notebook || !notebook.widgets || !notebook.node.contains(control) || !isOurs(panel)) return;
+      const grows = new ResizeObserver(() => { if (held) stay(); });
+      held = {control, box: boxOf(panel), grows};
+      notebook.widgets.forEach(cell => grows.observe(cell.node));
+      for (let node = control.parentElement; !node.matches('.jp-Cell'); node = node.parentElement) grows.observe(node);
+    };
+    const hold = control => {
+      if (!held || held.control !== control) grasp(control);
+      if (!held) return;
+      clearTimeout(held.ends);
+      Object.assign(held, {top: control.getBoundingClientRect().top, ends: setTimeout(letGo, HELD_MS)});
+    };
+    // Keys that scroll the page lead away.
+    const leads = (event, control) => event.type === 'keydown' && control && (/^Page/.test(event.key)
+      || control.matches('button, summary') && !['Enter', ' '].includes(event.key));
+    const controlOf = event => event.target.closest ? event.target.closest(HAND) : null;
+    const act = event => {
+      const control = controlOf(event);
+      hold(leads(event, control) ? null : control);
+    };
+    LED_BY.forEach(type => document.addEventListener(type, act, true));
+    document.addEventListener('wheel', letGo, {capture: true, passive: true});
+    document.addEventListener('touchmove', letGo, {capture: true, passive: true});
+    // Where the keyboard has gone, once the browser has brought it into sight.
+    document.addEventListener('focusin', event => {
+      const control = controlOf(event);
+      if (control && !(held && held.control === control)) {
+        letGo();
+        requestAnimationFrame(() => { if (document.activeElement === event.target) hold(control); });
+      }
+    }, true);
+  }
+
   // The scripts of our controls (anywidget) are given up after two seconds, which a small computer at work on a page does
   // not keep: the log would lose its keys and the grouping its slider.
   const GIVEN_UP_MS = 2000, PATIENT_MS = 60000, timeout = AbortSignal.timeout.bind(AbortSignal);
@@ -155,7 +218,7 @@
 
   const plugin = {
     id: 'statorbook:run-pages',
-    description: 'Closing a page that was only run asks nothing; a panel without its kernel takes no reading.',
+    description: 'A page that was only run asks nothing, a lost kernel takes no reading, the hand keeps its place.',
     autoStart: true,
     activate: app => {
       const seen = new WeakSet();
@@ -176,6 +239,7 @@
       const before = new WeakMap();
       rememberPlaces(app, before);
       staysWhereTheReaderIs(app, before);
+      staysUnderTheHand(app);
       app.shell.layoutModified.connect(adopt);
       app.restored.then(adopt);
     },
