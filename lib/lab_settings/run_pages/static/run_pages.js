@@ -168,9 +168,11 @@
       return bottom > top && bottom > view.top && top < view.bottom;
     };
     const stay = () => {
+      const by = moved();
+      if (Math.abs(by) <= MOST_PX) return;
       if (!seen()) return letGo();
       const before = held.box.scrollTop;
-      held.box.scrollTop += moved();
+      held.box.scrollTop += by;
       // A column that stands still while the page passes by does not come back with it.
       if (Math.abs(moved()) > MOST_PX) held.box.scrollTop = before;
     };
