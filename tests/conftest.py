@@ -14,7 +14,7 @@ from ipywidgets import Widget
 
 from environment import Surroundings
 
-_EVERY_PAGE = ("test_access", "test_latency", "test_nonsense", "test_order", "test_pages", "test_words")
+_FIRST_BROWSER = ("test_access", "test_order", "test_pages")
 # What takes longest starts first, so that no worker is left alone with it at the end.
 _FIRST = (
     "tests/browser/",
@@ -78,8 +78,8 @@ def pytest_configure(config):
 def pytest_xdist_make_scheduler(config, log):
     """A file's tests stay together, for its fixtures and its notebook's kernel; so do those of a browser.
 
-    There are two browsers, so that on two cores neither waits for the other: one for the files that look at every page,
-    one for those that go their own way through a few. The quick run has too little for two.
+    There are two browsers, so that on two cores neither waits for the other, with about as much to do for each. The quick
+    run has too little for two.
     """
     from xdist.scheduler import LoadScopeScheduling
 
@@ -90,7 +90,7 @@ def pytest_xdist_make_scheduler(config, log):
                 return file
             if config.option.markexpr == "not slow":
                 return "browser"
-            return "every page" if Path(file).stem in _EVERY_PAGE else "a few pages"
+            return "first browser" if Path(file).stem in _FIRST_BROWSER else "second browser"
 
     return WholeFiles(config, log)
 

@@ -151,7 +151,7 @@
   // What a press changes may grow or shrink beside the hand: what was pressed or typed into stays where it is on the
   // screen while the answer comes, until the reader does something else.
   const HAND = '.jp-OutputArea-output .jupyter-widgets :is(button, summary, input, textarea, select, label, .noUi-target)';
-  const LED_BY = ['pointerdown', 'keydown', 'input'], HELD_MS = 5000, MOST_PX = 1;
+  const LED_BY = ['pointerdown', 'keydown', 'input'], HELD_MS = 5000, MOST_PX = 1, TRIES = 3;
 
   function staysUnderTheHand(app) {
     let held = null;
@@ -168,13 +168,11 @@
       return bottom > top && bottom > view.top && top < view.bottom;
     };
     const stay = () => {
-      const by = moved();
-      if (Math.abs(by) <= MOST_PX) return;
+      if (Math.abs(moved()) <= MOST_PX) return;
       if (!seen()) return letGo();
-      const before = held.box.scrollTop;
-      held.box.scrollTop += by;
-      // A column that stands still while the page passes by does not come back with it.
-      if (Math.abs(moved()) > MOST_PX) held.box.scrollTop = before;
+      for (let time = 0; time < TRIES && Math.abs(moved()) > MOST_PX; time += 1) held.box.scrollTop += moved();
+      // A column that stands still while the page passes by does not come back with it: then the page shall not move.
+      if (Math.abs(moved()) > MOST_PX) held.box.scrollTop = held.scrolled;
     };
 
     const grasp = control => {
@@ -190,7 +188,8 @@
       if (!held || held.control !== control) grasp(control);
       if (!held) return;
       clearTimeout(held.ends);
-      Object.assign(held, {top: control.getBoundingClientRect().top, ends: setTimeout(letGo, HELD_MS)});
+      const {top} = control.getBoundingClientRect();
+      Object.assign(held, {top, scrolled: held.box.scrollTop, ends: setTimeout(letGo, HELD_MS)});
     };
     // Keys that scroll the page lead away.
     const leads = (event, control) => event.type === 'keydown' && control && (/^Page/.test(event.key)
