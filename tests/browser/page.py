@@ -83,7 +83,7 @@ class LabPage:
         self.moved_px = 0  # by the last run
         self._console, self.outside = [], []
         page.set_default_timeout(_MOST_MS)
-        page.on("console", lambda line: self._console.append(line.text) if line.type == "error" else None)
+        page.on("console", self._said_in_page)
         page.on("pageerror", lambda error: self._console.append(str(error)))
         page.on("request", self._asked)
         page.on("dialog", lambda dialog: dialog.accept())
@@ -276,6 +276,10 @@ class LabPage:
 
     def _output(self, cell, number):
         return self.page.evaluate_handle("([cell, number]) => watch.outputs(cell)[number]", [cell, number])
+
+    def _said_in_page(self, line):
+        if line.type == "error":
+            self._console.append(f"{line.text} ({line.location['url']})")
 
     def _asked(self, request):
         if request.url.startswith("http") and not request.url.startswith(self.lab.url):
