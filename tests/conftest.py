@@ -78,8 +78,8 @@ def pytest_configure(config):
 def pytest_xdist_make_scheduler(config, log):
     """A file's tests stay together, for its fixtures and its notebook's kernel; so do those of a browser.
 
-    There are two browsers, so that on two cores neither waits for the other, with about as much to do for each. The quick
-    run has too little for two.
+    There are two browsers with about as much to do for each, so that on two cores neither waits for the other. The
+    quick run has too little for two.
     """
     from xdist.scheduler import LoadScopeScheduling
 
