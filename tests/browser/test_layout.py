@@ -4,6 +4,7 @@ import pytest
 
 WIDE, NARROW = (1280, 1100), (1000, 800)  # width of the window [px]
 ON_SCREEN_PX = 900
+GROWN_PX = 60
 PANELS = {"00_start_here": "QuickPanel(", "03_what_turns_it": "DrivePanel(job)", "04_choose_a_grouping": "SettlePanel("}
 PAGES = [pytest.param(name, marks=() if name.startswith("04") else pytest.mark.slow) for name in PANELS]
 FOLD = "Where the watts go, step by step"
@@ -102,9 +103,6 @@ def test_a_changed_answer_is_told_to_who_listens_and_what_it_was(notebook):
     assert node.evaluate("node => node.isConnected && node.matches('[aria-live=polite][aria-atomic=true]')")
     assert before != panel.sentence and "Before: power" in panel.words
     assert panel.widget("Net head [m]").locator(".noUi-handle").get_attribute("aria-label") == "Net head [m]"
-
-
-GROWN_PX = 60
 
 
 def grown(browser, control):

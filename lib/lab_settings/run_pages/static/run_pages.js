@@ -179,7 +179,7 @@
       letGo();
       const panel = app.shell.currentWidget, notebook = panel && panel.content;
       if (!control || !notebook || !notebook.widgets || !notebook.node.contains(control) || !isOurs(panel)) return;
-      const grows = new ResizeObserver(() => { if (held) stay(); });
+      const grows = new ResizeObserver(stay);
       held = {control, box: boxOf(panel), grows};
       notebook.widgets.forEach(cell => grows.observe(cell.node));
       for (let node = control.parentElement; !node.matches('.jp-Cell'); node = node.parentElement) grows.observe(node);
